@@ -1,0 +1,74 @@
+"""Words: every text a person reads goes through here, in every layer.
+
+Messages are looked up by their English text (gettext). A layer below the window marks a text with ``N_`` and leaves
+the looking up to the edge, where the language is known; the edge uses ``_``.
+"""
+
+from __future__ import annotations
+
+import gettext
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from findsdesk import places
+
+_DOMAIN = "findsdesk"
+_language = "en"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What this excavation calls its things; one word for one thing on every screen and sheet."""
+
+    deposit: str = "deposit"
+    deposits: str = "deposits"
+    container: str = "container"
+    containers: str = "containers"
+    square: str = "square"
+    squares: str = "squares"
+
+    def as_facts(self) -> dict[str, str]:
+        """Return the words as facts for a message, each also with a capital first letter (``{Container}``)."""
+        plain = {name: getattr(self, name) for name in self.__slots__}
+        return plain | {name.capitalize(): word[:1].upper() + word[1:] for name, word in plain.items()}
+
+
+def N_(text: str) -> str:
+    """Mark a text for the translators without translating it here."""
+    return text
+
+
+@cache
+def _catalogue(language: str) -> gettext.NullTranslations:
+    folder = places.resource("translations")
+    return gettext.translation(_DOMAIN, folder, languages=[language], fallback=True)
+
+
+def use_language(language: str) -> None:
+    """Choose the language of the window or the terminal (paper has its own and passes it to ``put``)."""
+    global _language
+    _language = language
+
+
+def _(text: str, language: str | None = None) -> str:
+    """Return the text in the language in use, or in the one named."""
+    return _catalogue(language or _language).gettext(text)
+
+
+def plural(one: str, many: str, n: int, language: str | None = None) -> str:
+    """Return the form of the text that goes with n things, with ``{n}`` filled in."""
+    text = _catalogue(language or _language).ngettext(one, many, n)
+    return text.format(n=grouped(n))
+
+
+def grouped(n: int) -> str:
+    """Return a whole number as people read it on screen, thousands set apart: 12,300."""
+    return f"{n:,}"
+
+
+def put(text: str, terms: Terms | None = None, facts: Mapping[str, object] | None = None, language: str | None = None) -> str:
+    """Put a marked message into words: translated, with the excavation's own terms and its facts filled in."""
+    filled = (terms or Terms()).as_facts() | dict(facts or {})
+    return re.sub(r"\s+", " ", _(text, language).format_map(filled)).strip()
