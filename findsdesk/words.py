@@ -68,7 +68,9 @@ def grouped(n: int) -> str:
     return f"{n:,}"
 
 
-def put(text: str, terms: Terms | None = None, facts: Mapping[str, object] | None = None, language: str | None = None) -> str:
+def put(
+    text: str, terms: Terms | None = None, facts: Mapping[str, object] | None = None, language: str | None = None
+) -> str:
     """Put a marked message into words: translated, with the excavation's own terms and its facts filled in."""
     filled = (terms or Terms()).as_facts() | dict(facts or {})
     return re.sub(r"\s+", " ", _(text, language).format_map(filled)).strip()

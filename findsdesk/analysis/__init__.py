@@ -1,0 +1,1 @@
+"""Numbers over many records: plain values in, results out; no store, no window."""

@@ -1,0 +1,1 @@
+"""The benches: one package each, and none imports another."""
