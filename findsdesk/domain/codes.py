@@ -132,7 +132,7 @@ def read_code(text: str, excavation: str) -> Code:
         raise Refusal(
             "wrong_check_character",
             N_(
-                "{said} was read or typed wrong: its last character does not fit. Scan it again or compare each character."
+                "{said} was read or typed wrong: its last character does not fit. Scan again or compare each character."
             ),
             said=plain,
         )

@@ -1,0 +1,174 @@
+"""Numbers as people type them: one way to read them in every field, file and command.
+
+``.`` and ``,`` are both the decimal sign; a group separator is refused, since 1.234 means two things. Whatever comes in
+leaves as a whole number: pieces, tenths of a gram, millimetres.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from findsdesk.domain.codes import could_be_code, is_dash
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_
+
+MOST_PIECES = 100_000
+MOST_TENTHS = 10_000_000  # a tonne: no container on a dig weighs more
+MOST_MILLIMETRES = 10_000_000  # ten kilometres up or down
+
+_DECIMAL_SIGNS = frozenset(".,\u066b\uff0e\uff0c")
+_GROUP_SIGNS = frozenset("'\u2019\u02bc\u066c_")
+_NUMBER = re.compile(r"([+-]?)([0-9]*)(?:\.([0-9]*))?([a-zµ]*)")
+_GROUPED = re.compile(r"[+-]?[0-9]+(?:[ .'][0-9]+){2,}[a-zµ]*|[+-]?[0-9.]+(?:[ '][0-9]+)+(?:\.[0-9]*)?[a-zµ]*")
+
+
+@dataclass(frozen=True, slots=True)
+class _Typed:
+    """A number taken apart: what was typed, the value, the unit in small letters ('' where none was typed)."""
+
+    said: str
+    value: Decimal
+    unit: str
+
+
+def _plain_sign(character: str) -> str:
+    digit = unicodedata.decimal(character, None)
+    if digit is not None:
+        return str(digit)
+    if is_dash(character):
+        return "-"
+    if character in _DECIMAL_SIGNS:
+        return "."
+    if character in _GROUP_SIGNS:
+        return "'"
+    if unicodedata.category(character) == "Cf":
+        return ""
+    return " " if character.isspace() else character.lower()
+
+
+def _read(text: str) -> _Typed:
+    """Take a typed number apart; refuses a scanned code, group separators and what is no number."""
+    said = " ".join(text.split())[:30]
+    if could_be_code(text):
+        raise Refusal(
+            "code_in_number_field",
+            N_("{said} is a scanned code, not a number. Nothing was entered: type the number, then scan."),
+            said=said,
+        )
+    plain = " ".join("".join(_plain_sign(character) for character in text).split())
+    plain = re.sub(r"(?<=[+-]) | (?=[a-zµ])", "", plain)
+    if _GROUPED.fullmatch(plain):
+        raise Refusal(
+            "group_separator",
+            N_("“{said}” has a sign or blank between thousands. Type it without, with one decimal sign at most."),
+            said=said,
+        )
+    parts = _NUMBER.fullmatch(plain)
+    if parts is None or not (parts[2] or parts[3]):
+        raise Refusal(
+            "not_a_number", N_("“{said}” is not a number. Type digits, with one decimal sign at most."), said=said
+        )
+    return _Typed(said, Decimal(f"{parts[1]}{parts[2] or '0'}.{parts[3] or '0'}"), parts[4])
+
+
+def _without_unit(typed: _Typed, units: dict[str, int]) -> Decimal:
+    """Return the value in the field's small unit; refuses a unit that the field does not know."""
+    if typed.unit not in units:
+        known = ", ".join(unit for unit in units if unit)
+        raise Refusal(
+            "wrong_unit",
+            N_("“{said}” ends in a unit this field cannot read. Use {known}, or no unit."),
+            said=typed.said,
+            known=known,
+        )
+    return typed.value * units[typed.unit]
+
+
+def _refuse_negative(typed: _Typed) -> None:
+    if typed.value < 0:
+        raise Refusal("negative", N_("“{said}” is less than nothing. Type 0 or more."), said=typed.said)
+
+
+def read_pieces(text: str) -> int:
+    """Read a number of pieces: whole, 0 to 100,000.
+
+    Refusals: ``not_a_number``, ``negative``, ``fraction``, ``too_many``, ``group_separator``, ``code_in_number_field``.
+    """
+    typed = _read(text)
+    if typed.unit:
+        raise Refusal("not_a_number", N_("“{said}” is not a number of pieces. Type digits only."), said=typed.said)
+    _refuse_negative(typed)
+    if any(sign in _DECIMAL_SIGNS for sign in text):
+        raise Refusal(
+            "fraction",
+            N_("“{said}” is not a whole number. Pieces are counted whole: type digits only."),
+            said=typed.said,
+        )
+    if typed.value > MOST_PIECES:
+        raise Refusal(
+            "too_many",
+            N_("{said} pieces cannot be right: {most} is the most for one {container}. Count again or type it again."),
+            said=typed.said,
+            most=MOST_PIECES,
+        )
+    return int(typed.value)
+
+
+def read_grams(text: str) -> int:
+    """Read a weight in grams (or kilograms where ``kg`` is typed) as whole tenths of a gram, 0 to a tonne.
+
+    Refusals: those of ``read_pieces`` except ``fraction``, and ``too_fine`` (more than one decimal of a gram),
+    ``wrong_unit``.
+    """
+    typed = _read(text)
+    tenths = _without_unit(typed, {"": 10, "g": 10, "kg": 10_000})
+    _refuse_negative(typed)
+    if tenths != int(tenths):
+        nearest = tenths.quantize(Decimal(1), ROUND_HALF_UP)
+        raise Refusal(
+            "too_fine",
+            N_("“{said}” has more than one decimal of a gram. Type {nearest} g, or a thousand without its separator."),
+            said=typed.said,
+            nearest=grams_in_words(int(nearest)),
+        )
+    if tenths > MOST_TENTHS:
+        raise Refusal(
+            "too_many", N_("“{said}” is more than a tonne. Look at the unit and type it again."), said=typed.said
+        )
+    return int(tenths)
+
+
+def read_metres(text: str) -> int:
+    """Read a length or an elevation in metres as whole millimetres, with its sign, up to ten kilometres.
+
+    Refusals: ``not_a_number``, ``group_separator``, ``code_in_number_field``, ``too_fine`` (below a millimetre),
+    ``too_many``, ``wrong_unit``.
+    """
+    typed = _read(text)
+    millimetres = _without_unit(typed, {"": 1000, "m": 1000})
+    if millimetres != int(millimetres):
+        raise Refusal(
+            "too_fine", N_("“{said}” is finer than a millimetre. Type three decimals at most."), said=typed.said
+        )
+    if abs(millimetres) > MOST_MILLIMETRES:
+        raise Refusal("too_many", N_("“{said}” is more than ten kilometres. Type it in metres."), said=typed.said)
+    return int(millimetres)
+
+
+def _in_words(number: int, decimals: int, decimal: str) -> str:
+    sign = "-" if number < 0 else ""
+    whole, rest = divmod(abs(number), 10**decimals)
+    return f"{sign}{whole}{decimal}{rest:0{decimals}d}"
+
+
+def grams_in_words(tenths: int, decimal: str = ".") -> str:
+    """Return tenths of a gram as grams with one decimal, without the unit: 175 is ``17.5``."""
+    return _in_words(tenths, 1, decimal)
+
+
+def metres_in_words(mm: int, decimal: str = ".") -> str:
+    """Return millimetres as metres with three decimals, without the unit: -1250 is ``-1.250``."""
+    return _in_words(mm, 3, decimal)
