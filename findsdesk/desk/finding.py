@@ -1,0 +1,80 @@
+"""Finding a container, a bag or a deposit from what was scanned or typed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Season
+from findsdesk.words import N_
+
+
+def container_of(session: Session, desk: Desk, which: str) -> Container:
+    """Return the container meant by a tag's code, a bag's code, or a container number of the newest season it has.
+
+    Refusals: ``wrong_check_character``, ``foreign_code``, ``unknown_code``, ``unknown_number``.
+    """
+    if could_be_code(which):
+        code = read_code(which, desk.facts.code)
+        if code.kind is Kind.BAG:
+            return session.get_one(Container, bag_of(session, desk, which).container_id)
+        found = session.execute(select(Container).where(Container.code == code.text)).scalar_one_or_none()
+        if found is None:
+            raise Refusal("unknown_code", N_("No tag with the code {code} was issued here. Keep it aside and ask the registrar."),
+                          code=code.text)
+        return found
+    return container_numbered(session, which)
+
+
+def container_numbered(session: Session, number: str) -> Container:
+    """Return the container of a number; where several seasons or squares have it, the newest season's counts."""
+    rows: Sequence[Container] = (
+        session.execute(
+            select(Container)
+            .join(Season, Container.season_id == Season.id)
+            .where(Container.number_folded == folded(number))
+            .order_by(Season.starts.desc())
+        )
+        .scalars()
+        .all()
+    )
+    newest = [row for row in rows if row.season_id == rows[0].season_id]
+    if not newest:
+        raise Refusal("unknown_number", N_("There is no {container} {number}. Check the number, or scan its tag."), number=number.strip())
+    if len(newest) > 1:
+        raise Refusal("number_twice", N_("Several squares have a {container} {number}. Scan its tag instead."), number=number.strip())
+    return newest[0]
+
+
+def bag_of(session: Session, desk: Desk, which: str) -> Bag:
+    """Return the bag of a code; raises ``unknown_code`` where none has it."""
+    code = read_code(which, desk.facts.code)
+    found = session.execute(select(Bag).where(Bag.code == code.text)).scalar_one_or_none()
+    if found is None:
+        raise Refusal("unknown_code", N_("No bag has the code {code}. Check the label, or search the registers."), code=code.text)
+    return found
+
+
+def deposit_of(session: Session, number: str) -> Deposit:
+    """Return the deposit that has this number now, or had it once; raises ``unknown_deposit``."""
+    wanted = folded(number)
+    rows = session.execute(select(Deposit).where(Deposit.number_folded == wanted)).scalars().all()
+    current = [row for row in rows if row.merged_into_id is None]
+    if current:
+        return current[0]
+    former = session.execute(
+        select(Deposit)
+        .join(FormerNumber, FormerNumber.deposit_id == Deposit.id)
+        .where(or_(FormerNumber.number_folded == wanted), Deposit.merged_into_id.is_(None))
+        .order_by(FormerNumber.happened_at.desc())
+    ).scalars().first()
+    if former is None:
+        raise Refusal("unknown_deposit", N_("There is no {deposit} {number}. Open it in the registers, or check the number."),
+                      number=number.strip())
+    return former

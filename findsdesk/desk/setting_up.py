@@ -1,0 +1,257 @@
+"""Setting up an excavation: seasons, squares, people, periods, wares, words and settings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.domain.marks import check_pattern
+from findsdesk.domain.natural_order import folded, sort_key
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.settings import NumberScope, Role, Settings
+from findsdesk.store.models import Excavation, Period, Person, Season, Square, Ware
+from findsdesk.words import N_, Terms
+
+DEFAULT_MARK = "{permit}\n{deposit}-{container}"
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonFacts:
+    """A season as it is set up."""
+
+    id: int
+    name: str
+    permit: str
+    starts: date
+    ends: date
+    number_scope: NumberScope
+    mark_pattern: str
+
+
+@dataclass(frozen=True, slots=True)
+class PersonFacts:
+    """Somebody of the team."""
+
+    id: int
+    name: str
+    role: Role
+    active: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WareFacts:
+    """A ware: code, name, years (astronomical; None where open)."""
+
+    id: int
+    code: str
+    name: str
+    earliest: int | None
+    latest: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PeriodFacts:
+    """A period of the excavation's list."""
+
+    id: int
+    code: str
+    name: str
+    earliest: int
+    latest: int
+
+
+def open_season(
+    desk: Desk,
+    *,
+    name: str,
+    permit: str,
+    starts: date,
+    ends: date,
+    number_scope: NumberScope = NumberScope.SEASON,
+    mark_pattern: str = DEFAULT_MARK,
+) -> SeasonFacts:
+    """Begin a season with its permit, dates, number scope and mark pattern."""
+    if ends < starts:
+        raise Refusal("season_dates", N_("A season cannot end ({ends}) before it starts ({starts})."), starts=starts, ends=ends)
+    check_pattern(mark_pattern)
+    wanted = name.strip()
+    _need(wanted, N_("name of the season"))
+    with desk.deed("open_season") as deed:
+        _refuse_second(deed.session, Season, Season.name == wanted, wanted)
+        season = deed.add(
+            Season(
+                name=wanted,
+                permit=permit.strip(),
+                starts=starts,
+                ends=ends,
+                number_scope=number_scope,
+                mark_pattern=mark_pattern,
+            )
+        )
+        deed.said = f"{wanted}, {permit}"
+    return season_facts(season)
+
+
+def season_facts(season: Season) -> SeasonFacts:
+    """Return a season's row as plain facts."""
+    return SeasonFacts(
+        season.id, season.name, season.permit, season.starts, season.ends, NumberScope(season.number_scope), season.mark_pattern
+    )
+
+
+def seasons(desk: Desk) -> tuple[SeasonFacts, ...]:
+    """Return all seasons, the newest first."""
+    with desk.reading() as reading:
+        return tuple(season_facts(row) for row in reading.session.execute(select(Season).order_by(Season.starts.desc())).scalars())
+
+
+def season_of(session: Session, day: date, name: str | None = None) -> Season:
+    """Return the season named, or the one a day falls in, or else the newest."""
+    rows = session.execute(select(Season).order_by(Season.starts.desc())).scalars().all()
+    if not rows:
+        raise Refusal("no_season", N_("There is no season yet. Open one in Set-up first."))
+    if name is not None:
+        named = [row for row in rows if row.name == name]
+        if not named:
+            raise Refusal("unknown_season", N_("There is no season {season}."), season=name)
+        return named[0]
+    return next((row for row in rows if row.starts <= day <= row.ends), rows[0])
+
+
+def add_squares(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
+    """Add squares of the grid; those already there are passed over. Returns the names added."""
+    with desk.deed("add_squares") as deed:
+        there = set(deed.session.execute(select(Square.name)).scalars())
+        added = [name for name in dict.fromkeys(name.strip() for name in names) if name and name not in there]
+        for name in added:
+            deed.add(Square(name=name, name_key=sort_key(name)))
+        deed.said = ", ".join(added)
+    return tuple(added)
+
+
+def squares(desk: Desk) -> tuple[str, ...]:
+    """Return the names of the squares in natural order."""
+    with desk.reading() as reading:
+        return tuple(reading.session.execute(select(Square.name).order_by(Square.name_key)).scalars())
+
+
+def add_person(desk: Desk, *, name: str, role: Role) -> PersonFacts:
+    """Take somebody into the team."""
+    wanted = name.strip()
+    _need(wanted, N_("name of the person"))
+    with desk.deed("add_person") as deed:
+        for person in deed.session.execute(select(Person)).scalars():
+            if folded(person.name) == folded(wanted):
+                raise Refusal("already_there", N_("{name} is already there."), name=person.name)
+        row = deed.add(Person(name=wanted, role=role, active=True))
+        deed.said = f"{wanted}, {role}"
+    return PersonFacts(row.id, row.name, role, True)
+
+
+def people(desk: Desk) -> tuple[PersonFacts, ...]:
+    """Return the team in the order in which they joined."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(select(Person).order_by(Person.id)).scalars()
+        return tuple(PersonFacts(row.id, row.name, Role(row.role), row.active) for row in rows)
+
+
+def person_named(session: Session, name: str) -> Person | None:
+    """Return the person of that name, or the only one whose name begins so."""
+    wanted = folded(name)
+    if not wanted:
+        return None
+    rows = session.execute(select(Person)).scalars().all()
+    same = [row for row in rows if folded(row.name) == wanted] or [row for row in rows if folded(row.name).startswith(wanted)]
+    return same[0] if len(same) == 1 else None
+
+
+def person_or_new(deed: Deed, name: str) -> Person | None:
+    """Return the person a field list names; a name not met before joins the team as supervisor."""
+    if not name.strip():
+        return None
+    found = person_named(deed.session, name)
+    if found is None:
+        found = deed.add(Person(name=name.strip(), role=Role.SUPERVISOR, active=True))
+        deed.session.flush()
+    return found
+
+
+def add_ware(desk: Desk, *, code: str, name: str, earliest: int | None = None, latest: int | None = None) -> WareFacts:
+    """Add a ware with its code and years (astronomical: 0 is 1 BCE)."""
+    wanted = code.strip().upper()
+    _need(wanted, N_("code of the ware"))
+    _in_order(earliest, latest)
+    with desk.deed("add_ware") as deed:
+        _refuse_second(deed.session, Ware, Ware.code == wanted, wanted)
+        row = deed.add(Ware(code=wanted, name=name.strip(), earliest=earliest, latest=latest))
+        deed.said = wanted
+    return WareFacts(row.id, row.code, row.name, row.earliest, row.latest)
+
+
+def wares(desk: Desk) -> tuple[WareFacts, ...]:
+    """Return the wares by code."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(select(Ware).order_by(Ware.code)).scalars()
+        return tuple(WareFacts(row.id, row.code, row.name, row.earliest, row.latest) for row in rows)
+
+
+def add_period(desk: Desk, *, code: str, name: str, earliest: int, latest: int) -> PeriodFacts:
+    """Add a period to the end of the excavation's list."""
+    wanted = code.strip()
+    _need(wanted, N_("code of the period"))
+    _in_order(earliest, latest)
+    with desk.deed("add_period") as deed:
+        _refuse_second(deed.session, Period, Period.code == wanted, wanted)
+        position = len(deed.session.execute(select(Period.id)).all()) + 1
+        row = deed.add(Period(code=wanted, name=name.strip(), earliest=earliest, latest=latest, position=position))
+        deed.said = wanted
+    return PeriodFacts(row.id, row.code, row.name, row.earliest, row.latest)
+
+
+def periods(desk: Desk) -> tuple[PeriodFacts, ...]:
+    """Return the periods in the order of the excavation's list."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(select(Period).order_by(Period.position)).scalars()
+        return tuple(PeriodFacts(row.id, row.code, row.name, row.earliest, row.latest) for row in rows)
+
+
+def change_excavation(
+    desk: Desk, *, name: str | None = None, director: str | None = None, terms: Terms | None = None, settings: Settings | None = None
+) -> None:
+    """Change the excavation's name, director, own words or settings; what is not named stays."""
+    if settings is not None:
+        settings.check()
+    with desk.deed("change_excavation") as deed:
+        row = deed.session.execute(select(Excavation)).scalar_one()
+        if name is not None:
+            _need(name.strip(), N_("name of the site"))
+            row.name = name.strip()
+        if director is not None:
+            row.director = director.strip()
+        if terms is not None:
+            row.terms = {word: getattr(terms, word) for word in Terms.__slots__}
+        if settings is not None:
+            row.settings = settings.as_plain()
+    desk.read_facts()
+
+
+def _need(value: str, what: str) -> None:
+    if not value:
+        raise Refusal("empty", N_("Write the {what} first."), what=what)
+
+
+def _in_order(earliest: int | None, latest: int | None) -> None:
+    if earliest is not None and latest is not None and latest < earliest:
+        raise Refusal(
+            "years_reversed", N_("The years end ({latest}) before they begin ({earliest})."), earliest=earliest, latest=latest
+        )
+
+
+def _refuse_second(session: Session, model: type[Season] | type[Ware] | type[Period], same: object, name: str) -> None:
+    if session.execute(select(model.id).where(same)).first() is not None:  # type: ignore[arg-type]
+        raise Refusal("already_there", N_("{name} is already there."), name=name)

@@ -1,0 +1,91 @@
+"""Taking a step: the one place where a container moves along its route."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+
+from findsdesk.desk.desk import Deed
+from findsdesk.desk.shipped import route_of
+from findsdesk.domain.routes import Hold, Standing, StepKind, after, allowed
+from findsdesk.store.models import Container, Part, Step
+
+
+def take_step(
+    deed: Deed,
+    container: Container,
+    kind: StepKind,
+    *,
+    place: str = "",
+    pieces: int | None = None,
+    back_to: Standing | None = None,
+    note: str = "",
+) -> Step:
+    """Take a step if the container's route allows it from where it stands; moves its standing and writes the step."""
+    standing = Standing(container.standing)
+    allowed(
+        route_of(container.material),
+        standing,
+        Hold(container.held_for) if container.held_for else None,
+        kind,
+        count_at_wash=deed.settings.count_at_wash,
+        looked_at=kind is StepKind.SOAKING and was_looked_at(deed, container),
+        facts={"number": container.number},
+    )
+    container.standing = after(standing, kind, pieces=pieces, back_to=back_to)
+    return write_step(deed, container, kind, place=place, pieces=pieces, back_to=back_to, note=note)
+
+
+def write_step(
+    deed: Deed,
+    container: Container,
+    kind: StepKind,
+    *,
+    place: str = "",
+    pieces: int | None = None,
+    back_to: Standing | None = None,
+    note: str = "",
+) -> Step:
+    """Write a step without moving the standing (for the first step of a new container, and for facts)."""
+    return deed.add(
+        Step(
+            container_id=container.id,
+            kind=kind,
+            happened_at=deed.happened_at,
+            entered_at=deed.written_at,
+            person_id=deed.person_id,
+            entered_by_id=deed.person_id,
+            place=place,
+            pieces=pieces,
+            back_to=back_to,
+            note=note,
+        )
+    )
+
+
+def was_looked_at(deed: Deed, container: Container) -> bool:
+    """Tell whether somebody has dipped and looked at a container since it arrived."""
+    return (
+        deed.session.execute(
+            select(Step.id).where(Step.container_id == container.id, Step.kind == StepKind.LOOKED_AT).limit(1)
+        ).first()
+        is not None
+    )
+
+
+def parts_of(deed: Deed, container: Container) -> list[Part]:
+    """Return the parts of a container in their order; the first is made when it is asked for."""
+    parts = list(
+        deed.session.execute(select(Part).where(Part.container_id == container.id).order_by(Part.ordinal)).scalars()
+    )
+    if not parts:
+        parts = [
+            deed.add(
+                Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at)
+            )
+        ]
+    return parts
+
+
+def stand(deed: Deed, part: Part, kind: str, place: str) -> None:
+    """Put one part of a container where it stands now."""
+    part.place_kind, part.place, part.since = kind, place, deed.happened_at

@@ -1,0 +1,100 @@
+"""What one excavation may set: times of the yard, doubts asked or not, how much may be written off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, fields
+from enum import StrEnum
+from typing import Any
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_
+
+
+class SecondOpenDeposit(StrEnum):
+    """What happens when a second deposit is opened in a square where one is open."""
+
+    REFUSE = "refuse"
+    ASK = "ask"
+    ALLOW = "allow"
+
+
+class NumberScope(StrEnum):
+    """Within what a container number is used once."""
+
+    EXCAVATION = "excavation"
+    SEASON = "season"
+    SQUARE = "square"
+
+
+class Role(StrEnum):
+    """What a person does in the yard."""
+
+    WASH_LEAD = "wash lead"
+    CERAMICIST = "ceramicist"
+    REGISTRAR = "registrar"
+    DIRECTOR = "director"
+    SUPERVISOR = "supervisor"
+    VOLUNTEER = "volunteer"
+
+
+LEADS = frozenset({Role.WASH_LEAD, Role.CERAMICIST, Role.REGISTRAR, Role.DIRECTOR})
+"""Roles whose word closes a doubt that needs the lead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The settings of an excavation; hours, shares in per mille, numbers of tubs and trays."""
+
+    soak_shortest_h: int = 12
+    soak_longest_h: int = 36
+    dry_h: int = 8
+    count_at_wash: bool = True
+    second_open_deposit: SecondOpenDeposit = SecondOpenDeposit.ASK
+    not_found_share_permille: int = 20
+    grams_tolerance_permille: int = 20
+    tubs: int = 5
+    trays: int = 24
+    lettering_tenths_mm: int = 20
+    paper_language: str = "en"
+
+    @classmethod
+    def from_plain(cls, values: Mapping[str, Any]) -> Settings:
+        """Read settings as they are stored; a setting this version does not know is left out."""
+        known = {field.name for field in fields(cls)}
+        taken = {name: value for name, value in values.items() if name in known}
+        if "second_open_deposit" in taken:
+            taken["second_open_deposit"] = SecondOpenDeposit(taken["second_open_deposit"])
+        settings = cls(**taken)
+        settings.check()
+        return settings
+
+    def as_plain(self) -> dict[str, Any]:
+        """Return the settings as plain JSON values."""
+        return asdict(self)
+
+    def check(self) -> None:
+        """Refuse settings that contradict each other or make no sense."""
+        if not 0 <= self.soak_shortest_h <= self.soak_longest_h:
+            raise Refusal(
+                "soak_times",
+                N_("The shortest soak ({shortest} h) must not be longer than the longest ({longest} h). Change one."),
+                shortest=self.soak_shortest_h,
+                longest=self.soak_longest_h,
+            )
+        for name, most in (("tubs", 99), ("trays", 400), ("dry_h", 1000), ("lettering_tenths_mm", 100)):
+            if not 0 <= getattr(self, name) <= most:
+                raise Refusal(
+                    "setting_out_of_range",
+                    N_("The setting {setting} must lie between 0 and {most}."),
+                    setting=name,
+                    most=most,
+                )
+        for name in ("not_found_share_permille", "grams_tolerance_permille"):
+            if not 0 <= getattr(self, name) <= 1000:
+                raise Refusal(
+                    "setting_out_of_range",
+                    N_("The setting {setting} must lie between 0 and {most}."),
+                    setting=name,
+                    most=1000,
+                )

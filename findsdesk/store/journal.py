@@ -1,0 +1,197 @@
+"""The journal: every change of a journaled row becomes a line of the act that is being written.
+
+The lines are collected from the ORM itself at each flush, so a use case cannot forget one. Each station has its own
+chain of acts; an act's hash covers the hash before it, its own facts and its lines (canonical JSON, SHA-256).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any, cast
+
+from sqlalchemy import event, inspect, select, update
+from sqlalchemy.orm import InstanceState, Session, UOWTransaction
+
+from findsdesk.store.models import Act, Editable, Journaled, Line, Station
+
+HEAD_LENGTH = 12
+"""How many hexadecimal characters of a head are printed."""
+
+
+@dataclass(slots=True)
+class Change:
+    """One row's change: what it was and what it is, as plain JSON values."""
+
+    kind: str
+    row_id: int
+    version: int | None
+    before: dict[str, Any] | None
+    after: dict[str, Any] | None
+
+
+@dataclass(slots=True)
+class Changes:
+    """The changes of one session, in the order in which they were flushed."""
+
+    rows: list[Change] = field(default_factory=list)
+
+    def touched(self) -> frozenset[tuple[str, int]]:
+        """Return which things changed, for the screens that show them."""
+        own = {(change.kind, change.row_id) for change in self.rows}
+        containers = {
+            ("container", values["container_id"])
+            for change in self.rows
+            for values in (change.after, change.before)
+            if values and values.get("container_id") is not None
+        }
+        return frozenset(own | containers)
+
+
+def plain(value: Any) -> Any:
+    """Return a column's value as plain JSON: moments in UTC, dates in ISO form."""
+    if isinstance(value, datetime | date):
+        return value.isoformat()
+    return value
+
+
+def watch(session: Session) -> Changes:
+    """Begin to collect the changes that this session flushes."""
+    changes = Changes()
+
+    def after_flush(flushed: Session, _context: UOWTransaction) -> None:
+        for row in flushed.new:
+            if isinstance(row, Journaled):
+                changes.rows.append(_change(row, None, _values(row)))
+        for row in flushed.dirty:
+            if isinstance(row, Journaled):
+                before, after = _difference(row)
+                if after:
+                    changes.rows.append(_change(row, before, after))
+        for row in flushed.deleted:
+            if isinstance(row, Journaled):
+                changes.rows.append(_change(row, _values(row), None))
+
+    event.listen(session, "after_flush", after_flush)
+    return changes
+
+
+def _change(row: Journaled, before: dict[str, Any] | None, after: dict[str, Any] | None) -> Change:
+    version = row.version if isinstance(row, Editable) else None
+    return Change(inspect(type(row)).local_table.name, row.id, version, before, after)
+
+
+def _values(row: Journaled) -> dict[str, Any]:
+    state = cast("InstanceState[Any]", inspect(row))
+    return {name: plain(state.attrs[name].value) for name in state.mapper.column_attrs.keys() if name != "version"}
+
+
+def _difference(row: Journaled) -> tuple[dict[str, Any], dict[str, Any]]:
+    state = cast("InstanceState[Any]", inspect(row))
+    before, after = {}, {}
+    for name in state.mapper.column_attrs.keys():
+        history = state.attrs[name].history
+        if name == "version" or not history.has_changes():
+            continue
+        before[name] = plain(history.deleted[0]) if history.deleted else None
+        after[name] = plain(history.added[0]) if history.added else None
+    return before, after
+
+
+@dataclass(frozen=True, slots=True)
+class ActFacts:
+    """What an act says of itself, before it is written."""
+
+    id: str
+    deed: str
+    person_id: int | None
+    person_name: str
+    happened_at: datetime
+    zone: str
+    written_at: datetime
+    said: str
+
+
+def canonical(value: Any) -> bytes:
+    """Return the one spelling of a JSON value that is hashed: sorted keys, no spaces, UTF-8."""
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
+
+
+def act_hash(before: str, station_id: int, running: int, facts: ActFacts, lines: Iterable[Change]) -> str:
+    """Return the hash of an act: SHA-256 over the hash before it, its facts and its lines."""
+    body = {
+        "act": facts.id,
+        "station": station_id,
+        "running": running,
+        "deed": facts.deed,
+        "person": facts.person_id,
+        "name": facts.person_name,
+        "happened": _milliseconds(facts.happened_at),
+        "zone": facts.zone,
+        "written": _milliseconds(facts.written_at),
+        "said": facts.said,
+        "lines": [[line.kind, line.row_id, line.version, line.before, line.after] for line in lines],
+    }
+    return hashlib.sha256(before.encode() + canonical(body)).hexdigest()
+
+
+def _milliseconds(moment: datetime) -> int:
+    return round(moment.timestamp() * 1000)
+
+
+def write_act(session: Session, station_id: int, facts: ActFacts, changes: Changes) -> str:
+    """Write the act and its lines and move the station's head, whose row is locked last; return the new head."""
+    station = session.execute(
+        select(Station.running, Station.head).where(Station.id == station_id).with_for_update()
+    ).one()
+    running = station.running + 1
+    head = act_hash(station.head, station_id, running, facts, changes.rows)
+    session.execute(
+        Act.__table__.insert(),  # type: ignore[attr-defined]
+        {
+            "id": facts.id,
+            "station_id": station_id,
+            "running": running,
+            "deed": facts.deed,
+            "person_id": facts.person_id,
+            "person_name": facts.person_name,
+            "happened_at": facts.happened_at,
+            "zone": facts.zone,
+            "written_at": facts.written_at,
+            "said": facts.said,
+            "hash_before": station.head,
+            "hash": head,
+        },
+    )
+    if changes.rows:
+        session.execute(
+            Line.__table__.insert(),  # type: ignore[attr-defined]
+            [
+                {
+                    "act_id": facts.id,
+                    "ordinal": ordinal,
+                    "kind": line.kind,
+                    "row_id": line.row_id,
+                    "row_version": line.version,
+                    "before": line.before,
+                    "after": line.after,
+                }
+                for ordinal, line in enumerate(changes.rows, start=1)
+            ],
+        )
+    session.execute(update(Station).where(Station.id == station_id).values(running=running, head=head))
+    return head
+
+
+def store_head(session: Session) -> str:
+    """Return the head of the whole store: the hash over all stations' heads, in the order of their ids."""
+    heads = session.execute(select(Station.id, Station.head).order_by(Station.id)).all()
+    return hashlib.sha256(canonical([[station_id, head] for station_id, head in heads])).hexdigest()
+
+
+def short_head(head: str) -> str:
+    """Return the part of a head that is printed on lists and in backup names."""
+    return head[:HEAD_LENGTH]

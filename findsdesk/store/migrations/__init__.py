@@ -1,0 +1,1 @@
+"""Migrations of the store's schema, run by Alembic from code; forward only."""

@@ -1,0 +1,71 @@
+"""What all tables share: named constraints, identifiers, moments as UTC milliseconds, versions."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any, ClassVar
+
+from sqlalchemy import JSON, BigInteger, Dialect, Integer, MetaData, TypeDecorator
+from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
+
+NAMING = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+"""SQLite can drop and rebuild only what has a name."""
+
+RowId = BigInteger().with_variant(Integer, "sqlite")
+
+
+class Moment(TypeDecorator[datetime]):
+    """An aware moment, kept as whole milliseconds UTC: the same number on both databases, sortable and comparable."""
+
+    impl = BigInteger
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> int | None:
+        """Turn an aware moment into milliseconds; a naive one is our mistake and raises ValueError."""
+        if value is None:
+            return None
+        if value.tzinfo is None:
+            raise ValueError("a moment without a time zone cannot be stored")
+        return round(value.timestamp() * 1000)
+
+    def process_result_value(self, value: Any | None, dialect: Dialect) -> datetime | None:
+        """Turn milliseconds into an aware moment in UTC."""
+        return None if value is None else datetime.fromtimestamp(int(value) / 1000, UTC)
+
+
+class Base(DeclarativeBase):
+    """The root of all tables."""
+
+    metadata = MetaData(naming_convention=NAMING)
+    type_annotation_map: ClassVar[dict[Any, Any]] = {
+        datetime: Moment(),
+        dict[str, Any]: JSON(),
+        list[str]: JSON(),
+    }
+
+
+class Journaled:
+    """A row whose every change becomes a line in the journal (store/journal.py)."""
+
+    __abstract__ = True
+
+    id: Mapped[int] = mapped_column(RowId, primary_key=True, autoincrement=False)
+
+
+class Editable(Journaled):
+    """A journaled row that people change: it has a version, and a change made from a stale version is refused."""
+
+    __abstract__ = True
+
+    version: Mapped[int]
+
+    @declared_attr.directive
+    def __mapper_args__(cls) -> dict[str, Any]:
+        """Let each change by the ORM ask for the version it read and count it up."""
+        return {"version_id_col": cls.version}

@@ -1,0 +1,139 @@
+"""Containers, their parts, their dated steps, counts and ledger entries."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from findsdesk.store.models.base import Base, Editable, Journaled
+
+
+class Container(Editable, Base):
+    """What one tag stands for. The code is for ever; number, deposit, square and date may be corrected."""
+
+    __tablename__ = "container"
+    __table_args__ = (
+        UniqueConstraint("code"),
+        UniqueConstraint("scope", "number"),
+        Index(None, "standing", "number_key"),
+    )
+
+    code: Mapped[str]
+    season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
+    scope: Mapped[str]
+    """Within what the number is used once: the excavation, a season or a season's square."""
+    number: Mapped[str]
+    number_key: Mapped[str] = mapped_column(index=True)
+    number_folded: Mapped[str] = mapped_column(index=True)
+    provisional: Mapped[bool] = mapped_column(default=False)
+    deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
+    square_id: Mapped[int | None] = mapped_column(ForeignKey("square.id"))
+    collected_on: Mapped[date | None] = mapped_column(index=True)
+    supervisor_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    material: Mapped[str]
+    description: Mapped[str] = mapped_column(default="")
+    standing: Mapped[str]
+    """Kept, and proved equal to the fold of the steps."""
+    held_for: Mapped[str | None]
+    on_list: Mapped[bool] = mapped_column(default=False)
+    arrived_at: Mapped[datetime | None]
+    tag_copy: Mapped[int] = mapped_column(default=1)
+    block_id: Mapped[int | None] = mapped_column(ForeignKey("tag_block.id"))
+    from_container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"))
+    """The container this one was split off or taken out of."""
+    into_container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"))
+    """The container this one was emptied into."""
+
+
+class Part(Editable, Base):
+    """Where one part of a container stands: most have one part, a big one stands in two tubs."""
+
+    __tablename__ = "part"
+    __table_args__ = (UniqueConstraint("container_id", "ordinal"), Index(None, "place_kind", "place"))
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"))
+    ordinal: Mapped[int]
+    place_kind: Mapped[str]
+    """'yard', 'tub', 'tray', 'crate', 'held', 'table' or 'gone'."""
+    place: Mapped[str] = mapped_column(default="")
+    since: Mapped[datetime]
+
+
+class Step(Journaled, Base):
+    """One dated act on a container. Never edited; a later step answers it."""
+
+    __tablename__ = "step"
+    __table_args__ = (Index(None, "container_id", "happened_at"), Index(None, "kind", "happened_at"))
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"))
+    kind: Mapped[str]
+    happened_at: Mapped[datetime]
+    entered_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    entered_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    place: Mapped[str] = mapped_column(default="")
+    pieces: Mapped[int | None]
+    back_to: Mapped[str | None]
+    note: Mapped[str] = mapped_column(default="")
+
+
+class Count(Journaled, Base):
+    """A number of pieces and grams taken at a moment. The newest stands, the first stays readable."""
+
+    __tablename__ = "count"
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    pieces: Mapped[int]
+    tenths: Mapped[int | None]
+    wet: Mapped[bool] = mapped_column(default=False)
+    purpose: Mapped[str]
+    happened_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class LedgerEntry(Journaled, Base):
+    """An explanation in the balance: signed whole pieces and tenths of a gram, never edited, only answered."""
+
+    __tablename__ = "ledger_entry"
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    material: Mapped[str]
+    kind: Mapped[str]
+    pieces: Mapped[int]
+    tenths: Mapped[int] = mapped_column(default=0)
+    other_container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"))
+    answers_id: Mapped[int | None] = mapped_column(ForeignKey("ledger_entry.id"))
+    why: Mapped[str] = mapped_column(default="")
+    happened_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class Redo(Editable, Base):
+    """A tag, label or inked mark that says something no longer true and must be written again."""
+
+    __tablename__ = "redo"
+
+    what: Mapped[str]
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"))
+    said: Mapped[str]
+    says_now: Mapped[str]
+    why: Mapped[str]
+    asked_at: Mapped[datetime]
+    done_at: Mapped[datetime | None]
+
+
+class Note(Journaled, Base):
+    """Something said about a container that moves nothing, e.g. a difference between tag and list to ask about."""
+
+    __tablename__ = "note"
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    kind: Mapped[str]
+    facts: Mapped[dict[str, Any]]
+    happened_at: Mapped[datetime]
+    answered_at: Mapped[datetime | None]
+    answer: Mapped[str] = mapped_column(default="")

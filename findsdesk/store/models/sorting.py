@@ -1,0 +1,105 @@
+"""What the sorting table leaves: sherd groups, bags, printings; and the kept totals."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from findsdesk.store.models.base import Base, Editable, Journaled, RowId
+
+
+class SherdGroup(Editable, Base):
+    """Sherds of one container recorded together."""
+
+    __tablename__ = "sherd_group"
+    __table_args__ = (Index(None, "container_id", "ordinal"),)
+
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"))
+    ordinal: Mapped[int]
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"), index=True)
+    part: Mapped[str]
+    pieces: Mapped[int]
+    tenths: Mapped[int | None]
+    decision: Mapped[str]
+    reason: Mapped[str] = mapped_column(default="")
+    note: Mapped[str] = mapped_column(default="")
+
+
+class Bag(Editable, Base):
+    """A bag of kept finds with its own code."""
+
+    __tablename__ = "bag"
+    __table_args__ = (UniqueConstraint("code"),)
+
+    code: Mapped[str]
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    what: Mapped[str]
+    pieces: Mapped[int]
+    tenths: Mapped[int | None]
+    packed_at: Mapped[datetime]
+    label_copy: Mapped[int] = mapped_column(default=0)
+    """How many labels came out well: 0 means not yet labelled."""
+    labelled_at: Mapped[datetime | None] = mapped_column(index=True)
+
+
+class Printing(Editable, Base):
+    """One run of a printer: what, on which stock, and whether somebody said it came out well."""
+
+    __tablename__ = "printing"
+
+    kind: Mapped[str]
+    stock: Mapped[str]
+    head: Mapped[str]
+    printed_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    came_out_at: Mapped[datetime | None]
+    reason: Mapped[str] = mapped_column(default="")
+
+
+class PrintedLabel(Journaled, Base):
+    """One label of a printing: what it stands for, and its page and place."""
+
+    __tablename__ = "printed_label"
+
+    printing_id: Mapped[int] = mapped_column(ForeignKey("printing.id"), index=True)
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"), index=True)
+    code: Mapped[str]
+    page: Mapped[int]
+    place: Mapped[int]
+    copy: Mapped[int]
+
+
+class BalanceTotal(Base):
+    """The ledger of one container and material, kept by store/totals.py alone and proved by ``prove``."""
+
+    __tablename__ = "balance_total"
+
+    container_id: Mapped[int] = mapped_column(RowId, ForeignKey("container.id"), primary_key=True, autoincrement=False)
+    material: Mapped[str] = mapped_column(primary_key=True)
+    counted: Mapped[int] = mapped_column(default=0)
+    found_more: Mapped[int] = mapped_column(default=0)
+    arrived: Mapped[int] = mapped_column(default=0)
+    kept: Mapped[int] = mapped_column(default=0)
+    on_hold: Mapped[int] = mapped_column(default=0)
+    to_discard: Mapped[int] = mapped_column(default=0)
+    discarded: Mapped[int] = mapped_column(default=0)
+    used_up: Mapped[int] = mapped_column(default=0)
+    moved_out: Mapped[int] = mapped_column(default=0)
+    not_a_sherd: Mapped[int] = mapped_column(default=0)
+    not_found: Mapped[int] = mapped_column(default=0)
+    counted_tenths: Mapped[int] = mapped_column(default=0)
+    accounted_tenths: Mapped[int] = mapped_column(default=0)
+
+
+class WareTotal(Base):
+    """Pieces and tenths of a gram by deposit and ware, kept by store/totals.py alone and proved by ``prove``."""
+
+    __tablename__ = "ware_total"
+
+    deposit_id: Mapped[int] = mapped_column(RowId, ForeignKey("deposit.id"), primary_key=True, autoincrement=False)
+    ware_id: Mapped[int] = mapped_column(RowId, ForeignKey("ware.id"), primary_key=True, autoincrement=False)
+    pieces: Mapped[int] = mapped_column(default=0)
+    tenths: Mapped[int] = mapped_column(default=0)

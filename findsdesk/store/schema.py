@@ -1,0 +1,71 @@
+"""The store's schema: making it, telling its version, and bringing an older one up after a verified copy."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sqlalchemy import Connection, inspect, text
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.faults import StoreFault
+from findsdesk.store.session import Store
+from findsdesk.words import N_
+
+NEWEST = "0001"
+KNOWN = ("0001",)
+"""All revisions this program knows, oldest first."""
+
+
+def revision_of(connection: Connection) -> str | None:
+    """Return the schema revision of a store, or None where there is no store yet."""
+    if not inspect(connection).has_table("alembic_version"):
+        return None
+    return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+
+
+def check_revision(store: Store) -> bool:
+    """Tell whether the store must be brought up; raises for a newer store and for a file that is none."""
+    with store.engine.connect() as connection:
+        revision = revision_of(connection)
+        connection.rollback()
+    if revision is None:
+        raise StoreFault(
+            "not_a_store", N_("{name} is not a store of this program. Choose another file."), name=store.name
+        )
+    if revision not in KNOWN:
+        raise Refusal(
+            "newer_store",
+            N_(
+                "{name} was written by a newer version of this program. Open it with that version; nothing was changed."
+            ),
+            name=store.name,
+        )
+    return revision != NEWEST
+
+
+def bring_up(store: Store) -> None:
+    """Make the schema, or bring an older one up; foreign keys are off while tables are rebuilt and checked after."""
+    from alembic import command
+    from alembic.config import Config
+
+    config = Config()
+    config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
+    on_file = store.path is not None
+    with store.engine.connect().execution_options(findsdesk_begin="BEGIN IMMEDIATE") as connection:
+        if on_file:
+            raw = connection.connection.driver_connection
+            assert raw is not None
+            raw.execute("PRAGMA foreign_keys=OFF")
+        try:
+            with connection.begin():
+                if not on_file:
+                    connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
+                config.attributes["connection"] = connection
+                command.upgrade(config, "head")
+                if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
+                    raise StoreFault(
+                        "damaged", N_("The store is damaged. Open the newest good copy from its backups folder.")
+                    )
+        finally:
+            if on_file:
+                raw.execute("PRAGMA foreign_keys=ON")

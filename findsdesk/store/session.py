@@ -1,0 +1,135 @@
+"""Opening a store: engines, the writing and the reading session, and what SQLite needs to lose nothing.
+
+SQLAlchemy's defaults on SQLite open no transaction for a SELECT and so lose updates silently; here a writing session
+begins with BEGIN IMMEDIATE and a reading one with BEGIN, through the execution option ``findsdesk_begin``.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.faults import faults_in_words
+from findsdesk.words import N_
+
+SUFFIX = ".findsdesk"
+BUSY_TIMEOUT_MS = 5000
+
+
+def is_url(where: str) -> bool:
+    """Tell whether a store is named by a server's address rather than by a path."""
+    return "://" in where
+
+
+def store_path(where: str | Path) -> Path:
+    """Return the file of a store named by a person: the suffix may be left out."""
+    path = Path(where)
+    return path if path.suffix == SUFFIX else path.with_name(path.name + SUFFIX)
+
+
+class Store:
+    """One excavation's store: gives writing and reading sessions; a session lives for one use case in one thread."""
+
+    def __init__(self, where: str | Path, *, read_only: bool = False) -> None:
+        self.path: Path | None = None if is_url(str(where)) else store_path(where)
+        self.read_only = read_only
+        self._writer = self._engine_for(str(where), read_only=read_only)
+        self._reader = self._engine_for(str(where), read_only=True)
+
+    @property
+    def name(self) -> str:
+        """Return the name people know the store by."""
+        return self.path.stem if self.path else (self._writer.url.database or "")
+
+    @property
+    def engine(self) -> Engine:
+        """Return the writing engine (for migrations and tests)."""
+        return self._writer
+
+    def _engine_for(self, where: str, *, read_only: bool) -> Engine:
+        if self.path is None:
+            return _server_engine(make_url(where))
+        return _file_engine(self.path, read_only=read_only)
+
+    @contextmanager
+    def writing(self) -> Iterator[Session]:
+        """Give a session in one writing transaction; leaving without an error commits, an error rolls back."""
+        if self.read_only:
+            raise Refusal("read_only", N_("This store is open for reading only. Close it at the other station first."))
+        with self._session(self._writer, "BEGIN IMMEDIATE") as session:
+            yield session
+            session.commit()
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """Give a session that sees one moment of the store and writes nothing."""
+        with self._session(self._reader, "BEGIN") as session:
+            yield session
+
+    @contextmanager
+    def _session(self, engine: Engine, begin: str) -> Iterator[Session]:
+        with (
+            faults_in_words(),
+            engine.connect().execution_options(findsdesk_begin=begin) as connection,
+            Session(connection, expire_on_commit=False, autoflush=True) as session,
+        ):
+            yield session
+
+    def close(self) -> None:
+        """Let go of all connections."""
+        self._reader.dispose()
+        self._writer.dispose()
+
+
+def _server_engine(url: URL) -> Engine:
+    """Return an engine for PostgreSQL; the excavation's schema is the search path of every connection."""
+    schema = str(url.query.get("schema", "findsdesk"))
+    plain = url.difference_update_query(["schema"]).set(drivername="postgresql+psycopg")
+    return create_engine(
+        plain,
+        pool_pre_ping=True,
+        connect_args={"options": f"-csearch_path={schema}", "connect_timeout": 5},
+    )
+
+
+def _file_engine(path: Path, *, read_only: bool) -> Engine:
+    mode = "?mode=ro" if read_only else "?mode=rwc"
+
+    def connect() -> sqlite3.Connection:
+        return sqlite3.connect(
+            path.resolve().as_uri() + mode, uri=True, check_same_thread=False, timeout=BUSY_TIMEOUT_MS / 1000
+        )
+
+    engine = create_engine("sqlite://", creator=connect, pool_size=2, max_overflow=4, poolclass=_queue_pool())
+
+    @event.listens_for(engine, "connect")
+    def _on_connect(connection: Any, _record: Any) -> None:
+        connection.isolation_level = None
+        cursor = connection.cursor()
+        cursor.execute(f"PRAGMA busy_timeout={BUSY_TIMEOUT_MS}")
+        if not read_only:
+            cursor.execute("PRAGMA journal_mode=WAL")
+        cursor.execute("PRAGMA synchronous=FULL")
+        cursor.execute("PRAGMA foreign_keys=ON")
+        cursor.execute("PRAGMA mmap_size=0")
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def _on_begin(connection: Connection) -> None:
+        connection.exec_driver_sql(connection.get_execution_options().get("findsdesk_begin", "BEGIN IMMEDIATE"))
+
+    return engine
+
+
+def _queue_pool() -> Any:
+    from sqlalchemy.pool import QueuePool
+
+    return QueuePool

@@ -1,0 +1,68 @@
+"""Kept totals, changed here alone: by ``n = n + :d`` at the end of a deed, in key order, in the same transaction.
+
+Kept so that a ledger, the season's balance and the deposit by ware table are read and not summed; ``prove`` sums them
+afresh and says where they differ.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from typing import Any
+
+from sqlalchemy import Table
+from sqlalchemy.dialects.postgresql import insert as postgresql_insert
+from sqlalchemy.dialects.sqlite import insert as sqlite_insert
+from sqlalchemy.orm import Session
+
+from findsdesk.store.models import BalanceTotal, WareTotal
+
+Delta = dict[str, int]
+
+
+def _no_delta() -> Delta:
+    return defaultdict(int)
+
+
+@dataclass(slots=True)
+class TotalChanges:
+    """What one deed does to the kept totals, gathered and written at its end."""
+
+    balances: dict[tuple[int, str], Delta] = field(default_factory=lambda: defaultdict(_no_delta))
+    wares: dict[tuple[int, int], Delta] = field(default_factory=lambda: defaultdict(_no_delta))
+
+    def balance(self, container_id: int, material: str, column: str, pieces: int) -> None:
+        """Add signed pieces (or tenths of a gram, by the column) to one column of a container's ledger."""
+        self.balances[container_id, material][column] += pieces
+
+    def ware(self, deposit_id: int | None, ware_id: int | None, pieces: int, tenths: int) -> None:
+        """Add signed pieces and tenths of a gram to a deposit's ware; unknown deposit or ware counts nowhere."""
+        if deposit_id is not None and ware_id is not None:
+            delta = self.wares[deposit_id, ware_id]
+            delta["pieces"] += pieces
+            delta["tenths"] += tenths
+
+    def write(self, session: Session) -> None:
+        """Write the gathered changes, in key order so that two stations never wait for each other in a circle."""
+        for (container_id, material), delta in sorted(self.balances.items()):
+            _add(session, BalanceTotal.__table__, {"container_id": container_id, "material": material}, delta)
+        for (deposit_id, ware_id), delta in sorted(self.wares.items()):
+            _add(session, WareTotal.__table__, {"deposit_id": deposit_id, "ware_id": ware_id}, delta)
+
+
+def _add(session: Session, table: Any, key: dict[str, Any], delta: Delta) -> None:
+    moved = {column: change for column, change in delta.items() if change}
+    if not moved:
+        return
+    assert isinstance(table, Table)
+    insert = postgresql_insert if session.get_bind().dialect.name == "postgresql" else sqlite_insert
+    counters = [column.name for column in table.columns if not column.primary_key]
+    first = {column: moved.get(column, 0) for column in counters}
+    statement = (
+        insert(table)
+        .values(**key, **first)
+        .on_conflict_do_update(
+            index_elements=list(key), set_={column: table.c[column] + change for column, change in moved.items()}
+        )
+    )
+    session.execute(statement)
