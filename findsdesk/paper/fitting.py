@@ -1,0 +1,77 @@
+"""Fitting words and numbers into the room a label has: smaller first, then on more lines, a cut only for words.
+
+A number is never cut: a shortened container number is another container's.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.paper.fonts import width_mm
+
+ELLIPSIS = "…"
+LEADING = 1.22  # from one base line to the next, as a part of the size
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A text as it fits: the size in points and its lines."""
+
+    size: float
+    lines: tuple[str, ...]
+
+
+def fit_size(text: str, font: str, largest: float, room: float) -> float:
+    """Return the size in points, ``largest`` or smaller, at which a text is no wider than ``room`` mm."""
+    width = width_mm(text, font, largest)
+    return largest if width <= room else largest * room / width
+
+
+def wrap(text: str, font: str, size: float, room: float) -> list[str]:
+    """Return a text broken at its blanks into lines no wider than ``room`` mm, a longer word broken within."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if width_mm(longer, font, size) <= room:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *full, line = _break_word(word, font, size, room)
+        lines.extend(full)
+    return [*lines, line] if line or not lines else lines
+
+
+def _break_word(word: str, font: str, size: float, room: float) -> list[str]:
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and width_mm(pieces[-1] + letter, font, size) > room:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces
+
+
+def cut(text: str, font: str, size: float, room: float) -> str:
+    """Return as much of a text as ``room`` mm take, with an ellipsis where something is left out. For words only."""
+    if width_mm(text, font, size) <= room:
+        return text
+    kept = text
+    while kept and width_mm(kept + ELLIPSIS, font, size) > room:
+        kept = kept[:-1]
+    return kept.rstrip() + ELLIPSIS
+
+
+def fit_words(text: str, font: str, largest: float, smallest: float, room: float, height: float) -> Fitted:
+    """Return words fitted into ``room`` by ``height`` mm: shrunk to ``smallest``, then on two lines, then cut."""
+    size = fit_size(text, font, largest, room)
+    if size >= smallest:
+        return Fitted(size, (text,))
+    two_lines = height / (2 * LEADING) * 72 / 25.4
+    size = min(smallest, two_lines)
+    if size < smallest * 0.75:
+        return Fitted(smallest, (cut(text, font, smallest, room),))
+    lines = wrap(text, font, size, room)
+    if len(lines) > 2:
+        lines = [lines[0], cut(" ".join(lines[1:]), font, size, room)]
+    return Fitted(size, tuple(lines))

@@ -1,0 +1,175 @@
+"""The parts every label is made of: symbols with the code in letters, big captioned numbers, rows of words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from findsdesk.paper import fonts, symbols
+from findsdesk.paper.face import Face, Room, code_height
+from findsdesk.paper.fitting import LEADING, fit_size, fit_words
+from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, PLAIN, POINT_MM, width_mm
+from findsdesk.paper.pen import Pen
+from findsdesk.words import N_, Terms, plural, put
+
+SMALLEST_WORDS = 5.5
+BETWEEN = " · "
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """The language of this paper and the excavation's own words."""
+
+    language: str
+    terms: Terms
+
+    def say(self, text: str, **facts: object) -> str:
+        """Return a marked text in this paper's language with the facts filled in."""
+        return put(text, self.terms, facts, self.language)
+
+    def pieces(self, n: int) -> str:
+        """Return a number of pieces in words: 38 pieces."""
+        return plural(N_("{n} piece"), N_("{n} pieces"), n, self.language)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A number to be read at arm's length, with the small word that says what it counts."""
+
+    caption: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of words; a row with ``numbers`` is shrunk as far as it must and never cut."""
+
+    text: str
+    font: str = PLAIN
+    size: float = 8.0
+    numbers: bool = True
+
+
+def grams(tenths: int) -> str:
+    """Return dry tenths of a gram as grams: 6642 is 664.2 g."""
+    return f"{tenths // 10}.{tenths % 10} g"
+
+
+def days(first: date | None, last: date | None = None) -> str:
+    """Return a day, or the first and last of several, in the ISO form."""
+    if first is None:
+        return ""
+    return first.isoformat() if last in (None, first) else f"{first.isoformat()}/{last}"
+
+
+def joined(*parts: str) -> str:
+    """Return the parts that are there, with a dot between."""
+    return BETWEEN.join(part for part in parts if part)
+
+
+def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str) -> None:
+    """Draw QR, bars where they fit, and the code in letters."""
+    symbols.draw_qr(pen, code, left + face.qr_left, top + face.qr_top, face.qr_module)
+    bars = face.bars
+    if bars is not None:
+        symbols.draw_code128(pen, code, left + bars.left, top + bars.top, bars.module, bars.height)
+    room = face.code
+    size = min(room.height / (CAPITAL * POINT_MM), fit_size(code, MONO_BOLD, 30, room.width))
+    middle = left + room.left + room.width / 2
+    pen.text(middle, top + room.top + code_height(size), code, MONO_BOLD, size, "middle")
+
+
+def draw_copy(pen: Pen, face: Face, left: float, top: float, copy: int, wording: Wording) -> None:
+    """Write “copy 2” in the label's lower right corner, where it is a reprint."""
+    if copy < 2:
+        return
+    words = wording.say(N_("copy {n}"), n=copy)
+    right = left + face.width - 2.0
+    free = face.width - 2.0 - (face.code.right if face.code.top > face.height / 2 else face.code.left)
+    size = fit_size(words, BOLD, 8.0, max(8.0, free - 1.0))
+    pen.text(right, top + face.height - 2.0 - 0.1, words, BOLD, size, "right")
+
+
+def cells_height(size: float) -> float:
+    """Return the height in mm of captioned numbers of a size in points."""
+    return code_height(size) + caption_size(size) * 1.25 * POINT_MM
+
+
+def caption_size(size: float) -> float:
+    """Return the size in points of the caption over a number of a size in points."""
+    return min(11.0, max(5.5, size * 0.27))
+
+
+def draw_cells(pen: Pen, room: Room, cells: Sequence[Cell], largest: float) -> None:
+    """Write captioned numbers side by side, as large as the room lets them; one over the other where that is larger."""
+    small = caption_size(largest)
+    widths = [_cell_width(cell, largest, small) for cell in cells]
+    gap = 0.5 * largest * POINT_MM
+    share = min(1.0, room.width / (sum(widths) + gap * (len(cells) - 1)))
+    if share < 0.55 and len(cells) > 1:
+        _draw_stacked(pen, room, cells)
+        return
+    left, base = room.left, room.top + cells_height(largest)
+    for cell, width in zip(cells, widths, strict=True):
+        cap = small * min(1.0, max(share, 0.8))
+        cap = fit_size(cell.caption, PLAIN, cap, width * share)
+        pen.text(left, base - code_height(largest * share) - cap * 0.4 * POINT_MM, cell.caption, PLAIN, cap)
+        pen.text(left, base, cell.value, BOLD, largest * share)
+        left += (width + gap) * share
+
+
+def _cell_width(cell: Cell, size: float, small: float) -> float:
+    return max(width_mm(cell.value, BOLD, size), width_mm(cell.caption, PLAIN, small))
+
+
+def _draw_stacked(pen: Pen, room: Room, cells: Sequence[Cell]) -> None:
+    step = room.height / len(cells)
+    for place, cell in enumerate(cells):
+        base = room.top + step * (place + 1) - 0.3
+        small = min(7.0, step * 0.45 / (CAPITAL * POINT_MM))
+        pen.text(room.left, base, cell.caption, PLAIN, small)
+        indent = max(width_mm(other.caption, PLAIN, small) for other in cells) + 1.2
+        size = fit_size(cell.value, BOLD, (step - 0.8) / (CAPITAL * POINT_MM), room.width - indent)
+        pen.text(room.left + indent, base, cell.value, BOLD, size)
+
+
+def rows_height(rows: Sequence[Row], scale: float = 1.0) -> float:
+    """Return the height in mm of rows of words."""
+    return sum(row.size for row in rows) * LEADING * scale * POINT_MM
+
+
+def draw_rows(pen: Pen, room: Room, rows: Sequence[Row], scale: float = 1.0) -> None:
+    """Write rows from the top of the room down."""
+    top = room.top
+    for row in rows:
+        size = row.size * scale
+        height = size * LEADING * POINT_MM
+        _draw_row(pen, room.left, top, room.width, row, size)
+        top += height
+
+
+def _draw_row(pen: Pen, left: float, top: float, width: float, row: Row, size: float) -> None:
+    height = size * LEADING * POINT_MM
+    if row.numbers:
+        fitted = fit_size(row.text, row.font, size, width)
+        pen.text(left, top + height - DESCENT * size * POINT_MM, row.text, row.font, fitted)
+        return
+    words = fit_words(row.text, row.font, size, min(size, max(SMALLEST_WORDS, size * 0.75)), width, height)
+    if len(words.lines) == 1:
+        pen.text(left, top + height - DESCENT * size * POINT_MM, words.lines[0], row.font, words.size)
+        return
+    step = height / len(words.lines)
+    for place, line in enumerate(words.lines):
+        pen.text(left, top + step * (place + 1) - DESCENT * words.size * POINT_MM, line, row.font, words.size)
+
+
+def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:
+    """Write the mark as it stands on the sherds, its lines under one another."""
+    if not lines or room.height <= 0:
+        return
+    widest = min(fit_size(line, MONO, largest, room.width) for line in lines)
+    size = min(widest, room.height / (len(lines) * LEADING * POINT_MM))
+    for place, line in enumerate(lines):
+        base = room.top + size * POINT_MM * (LEADING * place + fonts.CAPITAL)
+        pen.text(room.left, base, line, MONO, size)

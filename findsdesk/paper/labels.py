@@ -1,0 +1,111 @@
+"""Sheets of labels: bag labels, field tags and wash tags laid out on a stock, as one PDF file.
+
+The preview shows this very file, and each symbol in it was read back before it was drawn (paper/symbols.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.paper import code128
+from findsdesk.paper.face import arrange
+from findsdesk.paper.label_faces import draw_label
+from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
+from findsdesk.paper.label_parts import Wording
+from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.stocks import LabelPlace, LabelStock, places
+from findsdesk.words import N_, Terms
+
+__all__ = ["BagLabel", "Label", "LaidOut", "Placed", "Shift", "TagLabel", "WashTag", "lay_out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where a label came to stand; pages and places count from 1."""
+
+    code: str
+    page: int
+    place: int
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """The printed sheets and where each label stands on them."""
+
+    pdf: bytes
+    placed: tuple[Placed, ...]
+    pages: int
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """How far a printer must be met: everything moves this many hundredths of a mm to the right and down."""
+
+    right: int = 0
+    down: int = 0
+
+
+NO_SHIFT = Shift()
+
+
+def lay_out(
+    labels: Sequence[Label],
+    stock: LabelStock,
+    *,
+    moment: datetime,
+    title: str,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+    shift: Shift = NO_SHIFT,
+    language: str = "en",
+    terms: Terms | None = None,
+) -> LaidOut:
+    """Return labels on as many pages as they need, in their order, row by row.
+
+    On the first page ``first_place`` is the first free label and ``used_places`` are gone already; later pages are
+    full. ``moment`` (with time zone) is when this is made, ``title`` what the file is called. Raises Refusal.
+    """
+    _check(labels, stock, first_place, used_places)
+    wording = Wording(language, terms or Terms())
+    pen = Pen(stock.page_width / 100, stock.page_height / 100, About(title, language, moment))
+    free = _free_places(stock, first_place, used_places)
+    placed: list[Placed] = []
+    page = 1
+    for label in labels:
+        at, place = next(free)
+        if at > page:
+            pen.next_page()
+            page = at
+        face = arrange(stock.label_width / 100, stock.label_height / 100, len(code128.modules_of(label.code)))
+        draw_label(pen, face, (place.left + shift.right) / 100, (place.top + shift.down) / 100, label, wording)
+        placed.append(Placed(label.code, page, place.number))
+    return LaidOut(pen.finish(), tuple(placed), page)
+
+
+def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_places: Collection[int]) -> None:
+    if not labels:
+        raise Refusal("nothing-to-print", N_("There is nothing to print: choose at least one label."))
+    wrong = [place for place in (first_place, *used_places) if not 1 <= place <= stock.labels_a_page]
+    if wrong:
+        raise Refusal(
+            "no-such-place",
+            N_("There is no label {place} on this sheet: it has {number} labels, counted row by row."),
+            place=wrong[0],
+            number=stock.labels_a_page,
+        )
+
+
+def _free_places(stock: LabelStock, first_place: int, used: Collection[int]) -> Iterator[tuple[int, LabelPlace]]:
+    """Yield page and place of each free label, without end; a first page without a free one is not begun."""
+    every = list(places(stock))
+    first = [place for place in every if place.number >= first_place and place.number not in used]
+    for place in first:
+        yield 1, place
+    page = 2 if first else 1
+    while True:
+        for place in every:
+            yield page, place
+        page += 1

@@ -1,0 +1,117 @@
+"""The pen: one PDF file being written, in millimetres from the left and top edge of the page.
+
+It holds the few places where the PDF writer's inner parts are touched (tests/paper/test_pen.py guards them), and what
+every file of ours says of itself: title, language, moment, print at actual size. Same input, same bytes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from typing import Literal
+
+from reportlab.pdfgen.canvas import Canvas
+
+from findsdesk.paper import fonts
+
+POINTS = 72 / 25.4
+INK = "0"
+Align = Literal["left", "middle", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a file says of itself. ``moment`` has a time zone; nothing here asks the clock."""
+
+    title: str
+    language: str
+    moment: datetime
+    author: str = "FindsDesk"
+
+
+class Pen:
+    """Writes one PDF file; sizes of letters in points, all else in millimetres."""
+
+    def __init__(self, page_width: float, page_height: float, about: About) -> None:
+        """Begin a file with pages of one size."""
+        fonts.register()
+        self._height = page_height
+        self._out = BytesIO()
+        self._canvas = Canvas(
+            self._out,
+            pagesize=(page_width * POINTS, page_height * POINTS),
+            invariant=1,
+            pageCompression=1,
+            initialFontName=fonts.PLAIN,
+            lang=about.language,
+        )
+        self._canvas.setTitle(about.title)
+        self._canvas.setAuthor(about.author)
+        self._canvas.setCreator("FindsDesk")
+        self._canvas.setSubject("")
+        self._canvas.setViewerPreference("PrintScaling", "None")
+        stamp = _pdf_date(about.moment)
+        self._canvas.setDateFormatter(lambda *_fields: stamp)
+
+    def text(self, left: float, base: float, text: str, font: str, size: float, align: Align = "left") -> None:
+        """Write a text with its base line ``base`` mm below the page's top."""
+        x, y = left * POINTS, (self._height - base) * POINTS
+        self._canvas.setFont(font, size)
+        if align == "left":
+            self._canvas.drawString(x, y, text)
+        elif align == "right":
+            self._canvas.drawRightString(x, y, text)
+        else:
+            self._canvas.drawCentredString(x, y, text)
+
+    def rule(self, left: float, top: float, right: float, bottom: float, thick: float = 0.2, grey: float = 0.0) -> None:
+        """Draw a straight line; ``thick`` in millimetres, ``grey`` from 0 (black) to 1."""
+        x1, y1 = left * POINTS, (self._height - top) * POINTS
+        x2, y2 = right * POINTS, (self._height - bottom) * POINTS
+        ops = f"q {grey:.2f} G {thick * POINTS:.3f} w {x1:.3f} {y1:.3f} m {x2:.3f} {y2:.3f} l S Q"
+        self._canvas._code.append(ops)
+
+    def box(self, left: float, top: float, width: float, height: float, thick: float = 0.2, grey: float = 0.0) -> None:
+        """Draw the outline of a rectangle."""
+        x, y = left * POINTS, (self._height - top - height) * POINTS
+        size = f"{width * POINTS:.3f} {height * POINTS:.3f}"
+        self._canvas._code.append(f"q {grey:.2f} G {thick * POINTS:.3f} w {x:.3f} {y:.3f} {size} re S Q")
+
+    def fill(self, left: float, top: float, width: float, height: float, colour: tuple[float, float, float]) -> None:
+        """Fill a rectangle with a colour (red, green, blue from 0 to 1)."""
+        x, y = left * POINTS, (self._height - top - height) * POINTS
+        rgb = " ".join(f"{part:.3f}" for part in colour)
+        size = f"{width * POINTS:.3f} {height * POINTS:.3f}"
+        self._canvas._code.append(f"q {rgb} rg {x:.3f} {y:.3f} {size} re f Q")
+
+    def circle(self, middle: float, down: float, radius: float, thick: float = 0.2, grey: float = 0.0) -> None:
+        """Draw a circle around a point ``middle`` mm from the left and ``down`` mm from the top."""
+        self._canvas.saveState()
+        self._canvas.setStrokeGray(grey)
+        self._canvas.setLineWidth(thick * POINTS)
+        self._canvas.circle(middle * POINTS, (self._height - down) * POINTS, radius * POINTS)
+        self._canvas.restoreState()
+
+    def draw_operators(self, operators: str, left: float, bottom: float, across: float, up: float) -> None:
+        """Fill rectangles given in units of ``across`` by ``up`` mm from a lower left corner, as one string."""
+        x, y = left * POINTS, (self._height - bottom) * POINTS
+        matrix = f"{across * POINTS:.5f} 0 0 {up * POINTS:.5f} {x:.4f} {y:.4f} cm"
+        self._canvas._code.append(f"q {INK} g {matrix}\n{operators}\nf Q")
+
+    def next_page(self) -> None:
+        """End this page; what is drawn next stands on a new one."""
+        self._canvas.showPage()
+
+    def finish(self) -> bytes:
+        """End the file and return it."""
+        self._canvas.save()
+        return self._out.getvalue()
+
+
+def _pdf_date(moment: datetime) -> str:
+    """Return a moment as PDF writes it (ISO 32000-1, 7.9.4, from memory): D:20260714173248+03'00'."""
+    if moment.tzinfo is None:
+        raise ValueError("a moment on paper needs its time zone")
+    zone = moment.strftime("%z")
+    return f"D:{moment:%Y%m%d%H%M%S}{zone[:3]}'{zone[3:5]}'"
