@@ -26,8 +26,11 @@ def container_of(session: Session, desk: Desk, which: str) -> Container:
             return session.get_one(Container, bag_of(session, desk, which).container_id)
         found = session.execute(select(Container).where(Container.code == code.text)).scalar_one_or_none()
         if found is None:
-            raise Refusal("unknown_code", N_("No tag with the code {code} was issued here. Keep it aside and ask the registrar."),
-                          code=code.text)
+            raise Refusal(
+                "unknown_code",
+                N_("No tag with the code {code} was issued here. Keep it aside and ask the registrar."),
+                code=code.text,
+            )
         return found
     return container_numbered(session, which)
 
@@ -46,9 +49,17 @@ def container_numbered(session: Session, number: str) -> Container:
     )
     newest = [row for row in rows if row.season_id == rows[0].season_id]
     if not newest:
-        raise Refusal("unknown_number", N_("There is no {container} {number}. Check the number, or scan its tag."), number=number.strip())
+        raise Refusal(
+            "unknown_number",
+            N_("There is no {container} {number}. Check the number, or scan its tag."),
+            number=number.strip(),
+        )
     if len(newest) > 1:
-        raise Refusal("number_twice", N_("Several squares have a {container} {number}. Scan its tag instead."), number=number.strip())
+        raise Refusal(
+            "number_twice",
+            N_("Several squares have a {container} {number}. Scan its tag instead."),
+            number=number.strip(),
+        )
     return newest[0]
 
 
@@ -57,7 +68,9 @@ def bag_of(session: Session, desk: Desk, which: str) -> Bag:
     code = read_code(which, desk.facts.code)
     found = session.execute(select(Bag).where(Bag.code == code.text)).scalar_one_or_none()
     if found is None:
-        raise Refusal("unknown_code", N_("No bag has the code {code}. Check the label, or search the registers."), code=code.text)
+        raise Refusal(
+            "unknown_code", N_("No bag has the code {code}. Check the label, or search the registers."), code=code.text
+        )
     return found
 
 
@@ -68,13 +81,20 @@ def deposit_of(session: Session, number: str) -> Deposit:
     current = [row for row in rows if row.merged_into_id is None]
     if current:
         return current[0]
-    former = session.execute(
-        select(Deposit)
-        .join(FormerNumber, FormerNumber.deposit_id == Deposit.id)
-        .where(or_(FormerNumber.number_folded == wanted), Deposit.merged_into_id.is_(None))
-        .order_by(FormerNumber.happened_at.desc())
-    ).scalars().first()
+    former = (
+        session.execute(
+            select(Deposit)
+            .join(FormerNumber, FormerNumber.deposit_id == Deposit.id)
+            .where(or_(FormerNumber.number_folded == wanted), Deposit.merged_into_id.is_(None))
+            .order_by(FormerNumber.happened_at.desc())
+        )
+        .scalars()
+        .first()
+    )
     if former is None:
-        raise Refusal("unknown_deposit", N_("There is no {deposit} {number}. Open it in the registers, or check the number."),
-                      number=number.strip())
+        raise Refusal(
+            "unknown_deposit",
+            N_("There is no {deposit} {number}. Open it in the registers, or check the number."),
+            number=number.strip(),
+        )
     return former

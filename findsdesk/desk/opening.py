@@ -42,7 +42,9 @@ class NewExcavation:
     example: bool = False
 
 
-def new_store(where: str | Path, excavation: NewExcavation, *, station: str = "first", clock: Clock = real_clock) -> Desk:
+def new_store(
+    where: str | Path, excavation: NewExcavation, *, station: str = "first", clock: Clock = real_clock
+) -> Desk:
     """Make a store with its excavation and its director, and return a desk at which the director sits.
 
     Refusals: ``store_exists``, ``bad_short_code``, ``unknown_time_zone``; a folder that cannot be written in is a
@@ -57,7 +59,13 @@ def new_store(where: str | Path, excavation: NewExcavation, *, station: str = "f
     try:
         bring_up(store)
         facts = ExcavationFacts(
-            excavation.name, excavation.code, excavation.director, zone, excavation.terms, excavation.settings, excavation.example
+            excavation.name,
+            excavation.code,
+            excavation.director,
+            zone,
+            excavation.terms,
+            excavation.settings,
+            excavation.example,
         )
         station_id = _station(store, station)
         director = Acting(None, excavation.director or excavation.name, Role.DIRECTOR)
@@ -101,7 +109,9 @@ def open_store(
     """
     store = Store(where, read_only=read_only)
     if store.path is not None and not store.path.is_file():
-        raise Refusal("no_store", N_("There is no store at {path}. Check the name, or make a new one."), path=str(store.path))
+        raise Refusal(
+            "no_store", N_("There is no store at {path}. Check the name, or make a new one."), path=str(store.path)
+        )
     lock = None if read_only else _locked(store, by or "?", station)
     try:
         _bring_up_if_older(store, clock)
@@ -129,7 +139,9 @@ def _bring_up_if_older(store: Store, clock: Clock) -> None:
 
 def _make_room(path: Path) -> None:
     if path.exists():
-        raise Refusal("store_exists", N_("There is already a store at {path}. Open it, or choose another name."), path=str(path))
+        raise Refusal(
+            "store_exists", N_("There is already a store at {path}. Open it, or choose another name."), path=str(path)
+        )
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.with_suffix(".lock").touch()

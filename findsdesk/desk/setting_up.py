@@ -77,7 +77,9 @@ def open_season(
 ) -> SeasonFacts:
     """Begin a season with its permit, dates, number scope and mark pattern."""
     if ends < starts:
-        raise Refusal("season_dates", N_("A season cannot end ({ends}) before it starts ({starts})."), starts=starts, ends=ends)
+        raise Refusal(
+            "season_dates", N_("A season cannot end ({ends}) before it starts ({starts})."), starts=starts, ends=ends
+        )
     check_pattern(mark_pattern)
     wanted = name.strip()
     _need(wanted, N_("name of the season"))
@@ -100,14 +102,23 @@ def open_season(
 def season_facts(season: Season) -> SeasonFacts:
     """Return a season's row as plain facts."""
     return SeasonFacts(
-        season.id, season.name, season.permit, season.starts, season.ends, NumberScope(season.number_scope), season.mark_pattern
+        season.id,
+        season.name,
+        season.permit,
+        season.starts,
+        season.ends,
+        NumberScope(season.number_scope),
+        season.mark_pattern,
     )
 
 
 def seasons(desk: Desk) -> tuple[SeasonFacts, ...]:
     """Return all seasons, the newest first."""
     with desk.reading() as reading:
-        return tuple(season_facts(row) for row in reading.session.execute(select(Season).order_by(Season.starts.desc())).scalars())
+        return tuple(
+            season_facts(row)
+            for row in reading.session.execute(select(Season).order_by(Season.starts.desc())).scalars()
+        )
 
 
 def season_of(session: Session, day: date, name: str | None = None) -> Season:
@@ -166,7 +177,9 @@ def person_named(session: Session, name: str) -> Person | None:
     if not wanted:
         return None
     rows = session.execute(select(Person)).scalars().all()
-    same = [row for row in rows if folded(row.name) == wanted] or [row for row in rows if folded(row.name).startswith(wanted)]
+    same = [row for row in rows if folded(row.name) == wanted] or [
+        row for row in rows if folded(row.name).startswith(wanted)
+    ]
     return same[0] if len(same) == 1 else None
 
 
@@ -221,7 +234,12 @@ def periods(desk: Desk) -> tuple[PeriodFacts, ...]:
 
 
 def change_excavation(
-    desk: Desk, *, name: str | None = None, director: str | None = None, terms: Terms | None = None, settings: Settings | None = None
+    desk: Desk,
+    *,
+    name: str | None = None,
+    director: str | None = None,
+    terms: Terms | None = None,
+    settings: Settings | None = None,
 ) -> None:
     """Change the excavation's name, director, own words or settings; what is not named stays."""
     if settings is not None:
@@ -248,7 +266,10 @@ def _need(value: str, what: str) -> None:
 def _in_order(earliest: int | None, latest: int | None) -> None:
     if earliest is not None and latest is not None and latest < earliest:
         raise Refusal(
-            "years_reversed", N_("The years end ({latest}) before they begin ({earliest})."), earliest=earliest, latest=latest
+            "years_reversed",
+            N_("The years end ({latest}) before they begin ({earliest})."),
+            earliest=earliest,
+            latest=latest,
         )
 
 

@@ -79,9 +79,7 @@ def parts_of(deed: Deed, container: Container) -> list[Part]:
     )
     if not parts:
         parts = [
-            deed.add(
-                Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at)
-            )
+            deed.add(Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
         ]
     return parts
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -18,7 +17,7 @@ from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.domain.settings import NumberScope
-from findsdesk.store.models import Container, Season, Square, TagBlock
+from findsdesk.store.models import Container, Person, Season, Square, TagBlock
 from findsdesk.store.numbers import raise_series, take_numbers
 from findsdesk.words import N_
 
@@ -47,7 +46,13 @@ class IssuedBlock:
 
 
 def issue_tags(
-    desk: Desk, *, how_many: int, supervisor: str = "", material: str = "pottery", season: str | None = None, square: str | None = None
+    desk: Desk,
+    *,
+    how_many: int,
+    supervisor: str = "",
+    material: str = "pottery",
+    season: str | None = None,
+    square: str | None = None,
 ) -> IssuedBlock:
     """Issue a block of tags in number order, so that a missing one is known. Refusals: ``tags_at_once``."""
     if not 1 <= how_many <= MOST_TAGS_AT_ONCE:
@@ -68,7 +73,11 @@ def issue_tags(
             )
         )
         deed.session.flush()
-        rows = [new_container(deed, its_season, number, material=material, square=its_square) for number in numbers]
+        scope = scope_of(its_season, its_square)
+        rows = [
+            new_container(deed, its_season, number, material=material, scope=scope, square=its_square)
+            for number in numbers
+        ]
         for row in rows:
             row.block_id = block.id
             row.supervisor_id = block.supervisor_id
@@ -90,12 +99,12 @@ def new_container(
     number: str,
     *,
     material: str,
+    scope: str,
     square: Square | None = None,
     standing: Standing = Standing.ISSUED,
     provisional: bool = False,
 ) -> Container:
     """Make the row of a new container with the next code; its number must be free in its scope."""
-    scope = scope_of(season, square)
     refuse_taken(deed.session, scope, number)
     serial = take_numbers(deed.session, SERIALS, 1, station_id=deed.desk.station_id)[0]
     if number.isdigit():
@@ -141,7 +150,9 @@ def square_named(session: Session, name: str) -> Square:
     for row in session.execute(select(Square)).scalars():
         if folded(row.name) == wanted:
             return row
-    raise Refusal("unknown_square", N_("There is no {square} {name}. Add it in Set-up, or check the name."), name=name.strip())
+    raise Refusal(
+        "unknown_square", N_("There is no {square} {name}. Add it in Set-up, or check the name."), name=name.strip()
+    )
 
 
 def refuse_taken(session: Session, scope: str, number: str) -> None:
@@ -203,16 +214,19 @@ def reprint_tag(desk: Desk, tag: str, *, reason: str) -> IssuedTag:
 
 
 def register_untagged(
-    desk: Desk, *, material: str = "pottery", neighbours: str = "", deposit: str | None = None, season: str | None = None
+    desk: Desk,
+    *,
+    material: str = "pottery",
+    neighbours: str = "",
+    deposit: str | None = None,
+    season: str | None = None,
 ) -> IssuedTag:
     """Register a find that came without a readable tag under a provisional number, with its neighbours noted."""
     with desk.deed("register_untagged") as deed:
         its_season = season_of(deed.session, deed.today(), season)
         number = _provisional_number(deed, its_season)
-        row = deed.add(
-            new_container(
-                deed, _season_wide(its_season), number, material=material, standing=Standing.ISSUED, provisional=True
-            )
+        row = new_container(
+            deed, its_season, number, material=material, scope=f"provisional {its_season.id}", provisional=True
         )
         if deposit:
             found = deposit_of(deed.session, deposit)
@@ -224,10 +238,6 @@ def register_untagged(
         take_step(deed, row, StepKind.ARRIVED, note=neighbours)
         deed.said = number
     return as_tag(row)
-
-
-def _season_wide(season: Season) -> Season:
-    return season
 
 
 def _provisional_number(deed: Deed, season: Season) -> str:
@@ -243,13 +253,20 @@ def attribute(desk: Desk, provisional: str, *, to: str, reason: str) -> IssuedTa
         if not find.provisional:
             raise Refusal("not_provisional", N_("{Container} {number} has its own number already."), number=find.number)
         if Standing(lost.standing) not in (Standing.ISSUED, Standing.LISTED, Standing.MISSING):
-            raise Refusal("already_here", N_("{Container} {number} is here already under its own tag."), number=lost.number)
+            raise Refusal(
+                "already_here", N_("{Container} {number} is here already under its own tag."), number=lost.number
+            )
         take_step(deed, lost, StepKind.VOIDED, note=f"{find.code}: {reason}")
         number = lost.number
-        lost.number = f"{number}†"
+        lost.number = f"{number} (tag lost)"
         lost.number_key, lost.number_folded = sort_key(lost.number), folded(lost.number)
         deed.session.flush()
-        find.scope, find.number, find.number_key, find.number_folded = lost.scope, number, sort_key(number), folded(number)
+        find.scope, find.number, find.number_key, find.number_folded = (
+            lost.scope,
+            number,
+            sort_key(number),
+            folded(number),
+        )
         find.deposit_id, find.square_id = lost.deposit_id, lost.square_id
         find.collected_on, find.supervisor_id = lost.collected_on or find.collected_on, lost.supervisor_id
         find.provisional, find.on_list = False, lost.on_list
@@ -282,14 +299,24 @@ def count_unaccounted(session: Session) -> int:
     ).scalar_one()
 
 
-def blocks(desk: Desk) -> Iterator[IssuedBlock]:
-    """Return the blocks of tags issued, with the tags of each that are still out."""
+def blocks(desk: Desk) -> tuple[IssuedBlock, ...]:
+    """Return the blocks of tags issued, the newest first, each with its tags that are still out."""
     with desk.reading() as reading:
-        rows = reading.session.execute(select(TagBlock).order_by(TagBlock.issued_at.desc())).scalars().all()
-        for block in rows:
-            out = reading.session.execute(
-                select(Container)
-                .where(Container.block_id == block.id, Container.standing.in_(OUT))
-                .order_by(Container.number_key)
-            ).scalars()
-            yield IssuedBlock(block.first_number, block.last_number, "", tuple(as_tag(row) for row in out))
+        rows = reading.session.execute(
+            select(TagBlock, Person.name)
+            .outerjoin(Person, TagBlock.supervisor_id == Person.id)
+            .order_by(TagBlock.issued_at.desc())
+        ).all()
+        return tuple(
+            IssuedBlock(block.first_number, block.last_number, name or "", _tags_out(reading.session, block.id))
+            for block, name in rows
+        )
+
+
+def _tags_out(session: Session, block_id: int) -> tuple[IssuedTag, ...]:
+    rows = session.execute(
+        select(Container)
+        .where(Container.block_id == block_id, Container.standing.in_(OUT))
+        .order_by(Container.number_key)
+    ).scalars()
+    return tuple(as_tag(row) for row in rows)

@@ -1,0 +1,202 @@
+"""Counting: the count that says washed, the count again, and the tray that is free next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.shipped import route_of
+from findsdesk.desk.steps import take_step
+from findsdesk.domain.balance import Entry
+from findsdesk.domain.numbers import MOST_PIECES
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Container, Count, Deposit, Part
+from findsdesk.words import N_
+
+IN_TRAYS = (Standing.DRYING, Standing.DRY)
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What a count did: the container, the number that stands, where it dries, what is now expected of it."""
+
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    material: str
+    pieces: int
+    tenths: int | None
+    wet: bool
+    before: int | None
+    standing: Standing
+    trays: tuple[str, ...]
+    next_tray: str | None
+
+
+def log_count(
+    desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, wet: bool = False, tray: str | None = None
+) -> Counted:
+    """Write the first count of a container: that says washed, and names the tray it dries in.
+
+    ``tenths`` are tenths of a gram; wet grams are kept but stay out of the balance. 0 pieces is "empty after
+    washing". Refusals: those of the route, ``already_counted``, ``pieces_out_of_range``, ``tray_taken``.
+    """
+    check_pieces(pieces)
+    with desk.deed("log_count") as deed:
+        container = container_of(deed.session, desk, tag)
+        _refuse_second_count(deed.session, container)
+        take_step(deed, container, StepKind.COUNTED, pieces=pieces)
+        _write_count(deed, container, pieces, tenths, wet, "first")
+        enter(deed, container, Entry.COUNTED, pieces, tenths=0 if wet or tenths is None else tenths)
+        trays, next_tray = _into_trays(deed, container, tray)
+        deed.said = f"{container.number}: {pieces}"
+        deposit = deposit_number(deed.session, container)
+    return _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)
+
+
+def count_again(
+    desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, wet: bool = False, why: str = ""
+) -> Counted:
+    """Write a second count: it stands, the first stays readable; the ledger gets the difference to what it expects."""
+    check_pieces(pieces)
+    with desk.deed("count_again") as deed:
+        container = container_of(deed.session, desk, tag)
+        before = deed.session.execute(
+            select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
+        ).scalar()
+        if before is None:
+            raise Refusal(
+                "not_counted_yet",
+                N_("{Container} {number} was not counted yet. Write its first count."),
+                number=container.number,
+            )
+        expected = there_now(ledger_of(deed.session, container.id, container.material))
+        take_step(deed, container, StepKind.COUNTED, pieces=pieces, note=why)
+        _write_count(deed, container, pieces, tenths, wet, "again")
+        enter(deed, container, Entry.RECOUNTED, pieces - expected, why=why)
+        deed.said = f"{container.number}: {before} → {pieces}"
+        deposit = deposit_number(deed.session, container)
+    return _counted(container, deposit, pieces, tenths, wet, before, (), None)
+
+
+def check_pieces(pieces: int) -> None:
+    """Refuse a number of pieces that cannot be meant."""
+    if not 0 <= pieces <= MOST_PIECES:
+        raise Refusal(
+            "pieces_out_of_range",
+            N_("{pieces} is no count of pieces. Write a number from 0 to {most}."),
+            pieces=pieces,
+            most=MOST_PIECES,
+        )
+
+
+def deposit_number(session: Session, container: Container) -> str:
+    """Return the number of a container's deposit, or nothing where it is not known yet."""
+    if container.deposit_id is None:
+        return ""
+    return session.execute(select(Deposit.number).where(Deposit.id == container.deposit_id)).scalar_one()
+
+
+def _refuse_second_count(session: Session, container: Container) -> None:
+    row = session.execute(
+        select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
+    ).scalar()
+    if row is not None:
+        raise Refusal(
+            "already_counted",
+            N_("{Container} {number} was counted already: {pieces}. Use 'Count again' for a second count."),
+            number=container.number,
+            pieces=row,
+        )
+
+
+def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | None, wet: bool, purpose: str) -> None:
+    deed.add(
+        Count(
+            container_id=container.id,
+            pieces=pieces,
+            tenths=tenths,
+            wet=wet,
+            purpose=purpose,
+            happened_at=deed.happened_at,
+            person_id=deed.person_id,
+        )
+    )
+
+
+def _into_trays(deed: Deed, container: Container, wanted: str | None) -> tuple[tuple[str, ...], str | None]:
+    """Put the parts of a counted container into trays; returns their trays and the tray that is free next."""
+    rows = deed.session.execute(
+        select(Part)
+        .where(or_(Part.container_id == container.id, Part.place_kind == "tray"))
+        .order_by(Part.container_id, Part.ordinal)
+    ).scalars()
+    parts = list(rows)
+    own = [part for part in parts if part.container_id == container.id]
+    if Standing(container.standing) is Standing.EMPTY:
+        _place(deed, own, "gone", [""] * len(own))
+        return (), None
+    if Standing(container.standing) is not Standing.DRYING:
+        return (), None
+    crate = route_of(container.material).crate
+    if crate:
+        _place(deed, own, "crate", [crate] * len(own))
+        return (crate,), None
+    taken = {part.place for part in parts if part.place_kind == "tray" and part.container_id != container.id}
+    free = [str(tray) for tray in range(1, deed.settings.trays + 1) if str(tray) not in taken]
+    if wanted is not None:
+        if wanted in taken:
+            raise Refusal(
+                "tray_taken",
+                N_("Tray {tray} is taken. The next free one is {free}."),
+                tray=wanted,
+                free=(free or ["-"])[0],
+            )
+        free = [wanted, *(tray for tray in free if tray != wanted)]
+    count = max(len(own), 1)
+    trays = free[:count] + [""] * (count - len(free[:count]))
+    if not own:
+        own = [
+            deed.add(Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
+        ]
+    _place(deed, own, "tray", trays)
+    rest = free[count:]
+    return tuple(trays), rest[0] if rest else None
+
+
+def _place(deed: Deed, parts: list[Part], kind: str, places: list[str]) -> None:
+    for part, place in zip(parts, places, strict=True):
+        part.place_kind, part.place, part.since = kind, place, deed.happened_at
+
+
+def _counted(
+    container: Container,
+    deposit: str,
+    pieces: int,
+    tenths: int | None,
+    wet: bool,
+    before: int | None,
+    trays: tuple[str, ...],
+    next_tray: str | None,
+) -> Counted:
+    return Counted(
+        container_id=container.id,
+        code=container.code,
+        number=container.number,
+        deposit=deposit,
+        material=container.material,
+        pieces=pieces,
+        tenths=tenths,
+        wet=wet,
+        before=before,
+        standing=Standing(container.standing),
+        trays=trays,
+        next_tray=next_tray,
+    )

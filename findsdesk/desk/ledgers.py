@@ -1,0 +1,94 @@
+"""Writing in a container's ledger: every explanation an entry, every entry in the kept totals."""
+
+from __future__ import annotations
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed
+from findsdesk.domain.balance import Decision, Entry, Ledger
+from findsdesk.store.models import BalanceTotal, Container, LedgerEntry
+
+COLUMN_OF_ENTRY = {
+    Entry.COUNTED: "counted",
+    Entry.RECOUNTED: "counted",
+    Entry.FOUND_MORE: "found_more",
+    Entry.ARRIVED: "arrived",
+    Entry.MOVED_OUT: "moved_out",
+    Entry.USED_UP: "used_up",
+    Entry.NOT_A_SHERD: "not_a_sherd",
+    Entry.NOT_FOUND: "not_found",
+}
+COLUMN_OF_DECISION = {
+    Decision.KEEP: "kept",
+    Decision.MEND: "kept",
+    Decision.HOLD: "on_hold",
+    Decision.DISCARD: "to_discard",
+}
+COMES_IN = frozenset({Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED})
+
+
+def enter(
+    deed: Deed,
+    container: Container,
+    kind: Entry,
+    pieces: int,
+    *,
+    tenths: int = 0,
+    why: str = "",
+    other: Container | None = None,
+    answers: LedgerEntry | None = None,
+) -> LedgerEntry:
+    """Write one entry: signed pieces (and tenths of a gram, dry) with who and why."""
+    row = deed.add(
+        LedgerEntry(
+            container_id=container.id,
+            material=container.material,
+            kind=kind,
+            pieces=pieces,
+            tenths=tenths,
+            other_container_id=other.id if other else None,
+            answers_id=answers.id if answers else None,
+            why=why,
+            happened_at=deed.happened_at,
+            person_id=deed.person_id,
+        )
+    )
+    deed.totals.balance(container.id, container.material, COLUMN_OF_ENTRY[kind], pieces)
+    if tenths:
+        column = "counted_tenths" if kind in COMES_IN else "accounted_tenths"
+        deed.totals.balance(container.id, container.material, column, tenths)
+    return row
+
+
+def ledger_of(session: Session, container_id: int, material: str) -> Ledger:
+    """Return the ledger of a container from the kept totals, as it stood when this deed began."""
+    row = session.execute(
+        select(BalanceTotal).where(BalanceTotal.container_id == container_id, BalanceTotal.material == material)
+    ).scalar_one_or_none()
+    return ledger_from(row)
+
+
+def ledger_from(row: BalanceTotal | None) -> Ledger:
+    """Return a kept total as the domain's ledger."""
+    if row is None:
+        return Ledger()
+    return Ledger(
+        counted=row.counted,
+        found_more=row.found_more,
+        arrived=row.arrived,
+        kept=row.kept,
+        on_hold=row.on_hold,
+        to_discard=row.to_discard,
+        discarded=row.discarded,
+        used_up=row.used_up,
+        moved_out=row.moved_out,
+        not_a_sherd=row.not_a_sherd,
+        not_found=row.not_found,
+    )
+
+
+def there_now(ledger: Ledger) -> int:
+    """Return how many pieces should lie in the container: what came in less what has left it."""
+    gone = ledger.discarded + ledger.used_up + ledger.moved_out + ledger.not_a_sherd + ledger.not_found
+    return ledger.expected - gone

@@ -1,0 +1,153 @@
+"""Pieces and tags that change places: taken out into a container of their own, put together, swapped tags put right."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.desk.counting import check_pieces
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.shipped import route_of
+from findsdesk.desk.steps import parts_of, stand, take_step, write_step
+from findsdesk.desk.tags import IssuedTag, as_tag, new_container, number_series
+from findsdesk.domain.balance import Entry
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Container, Count, Season
+from findsdesk.store.numbers import take_numbers
+from findsdesk.words import N_
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOut:
+    """Pieces taken out of a container into one of their own."""
+
+    tag: IssuedTag
+    source: IssuedTag
+    left: int
+
+
+def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "") -> TakenOut:
+    """Take pieces of another material (or some of the same) out into a new container with its own tag.
+
+    The pieces leave the ledger of the one and arrive in the ledger of the other. Refusals: ``more_than_there``.
+    """
+    check_pieces(pieces)
+    with desk.deed("take_out") as deed:
+        source = container_of(deed.session, desk, tag)
+        ledger = ledger_of(deed.session, source.id, source.material)
+        left = there_now(ledger)
+        counted = ledger != type(ledger)()
+        if counted and pieces > left:
+            raise Refusal(
+                "more_than_there",
+                N_("{Container} {number} holds {left} pieces. Take out {left} or fewer."),
+                number=source.number,
+                left=left,
+            )
+        route_of(material)
+        season = deed.session.get_one(Season, source.season_id)
+        number = str(take_numbers(deed.session, number_series(source.scope), 1, station_id=desk.station_id)[0])
+        row = new_container(deed, season, number, material=material, scope=source.scope)
+        row.deposit_id, row.square_id, row.supervisor_id = source.deposit_id, source.square_id, source.supervisor_id
+        row.collected_on, row.from_container_id, row.arrived_at = source.collected_on, source.id, deed.happened_at
+        deed.session.flush()
+        write_step(deed, row, StepKind.ISSUED)
+        take_step(deed, row, StepKind.ARRIVED, note=source.number)
+        if counted:
+            enter(deed, source, Entry.MOVED_OUT, pieces, why=why, other=row)
+            enter(deed, row, Entry.ARRIVED, pieces, why=why, other=source)
+        parts_of(deed, row)
+        write_step(deed, source, StepKind.SPLIT, pieces=pieces, note=row.number)
+        deed.said = f"{source.number} → {row.number}: {pieces}"
+    return TakenOut(as_tag(row), as_tag(source), left - pieces if counted else 0)
+
+
+def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
+    """Empty one container into another of the same deposit and material; what was counted moves in the ledgers."""
+    with desk.deed("put_together") as deed:
+        source = container_of(deed.session, desk, tag)
+        target = container_of(deed.session, desk, into)
+        if source.id == target.id:
+            raise Refusal("same_container", N_("That is the same {container} twice. Scan the other tag."))
+        if (source.material, source.deposit_id) != (target.material, target.deposit_id):
+            raise Refusal(
+                "not_alike",
+                N_("{Container} {one} and {other} differ in {deposit} or material. They stay apart."),
+                one=source.number,
+                other=target.number,
+            )
+        pieces = there_now(ledger_of(deed.session, source.id, source.material))
+        take_step(deed, source, StepKind.JOINED, note=f"{target.number}: {reason}")
+        source.into_container_id = target.id
+        if pieces:
+            enter(deed, source, Entry.MOVED_OUT, pieces, why=reason, other=target)
+            enter(deed, target, Entry.ARRIVED, pieces, why=reason, other=source)
+        for part in parts_of(deed, source):
+            stand(deed, part, "gone", "")
+        write_step(deed, target, StepKind.CORRECTED, pieces=pieces, note=f"{source.number}: {reason}")
+        deed.said = f"{source.number} → {target.number}"
+    return as_tag(target)
+
+
+SWAP_STANDINGS = frozenset({Standing.ARRIVED, Standing.SOAKING, Standing.WASHED, Standing.DRYING, Standing.DRY})
+
+
+def swap_tags(desk: Desk, one: str, other: str, *, reason: str) -> tuple[IssuedTag, IssuedTag]:
+    """Put right that two tags lay with each other's finds: counts and places change sides, both histories say so.
+
+    Nothing is erased: the counts written under the wrong tag stay readable and are answered in both ledgers.
+    """
+    with desk.deed("swap_tags") as deed:
+        left, right = container_of(deed.session, desk, one), container_of(deed.session, desk, other)
+        if left.id == right.id:
+            raise Refusal("same_container", N_("That is the same {container} twice. Scan the other tag."))
+        for row in (left, right):
+            if Standing(row.standing) not in SWAP_STANDINGS:
+                raise Refusal(
+                    "swap_too_late",
+                    N_("{Container} {number} is at the sorting table already. Take its rows back first."),
+                    number=row.number,
+                )
+        _exchange_places(deed, left, right)
+        _exchange_counts(deed, left, right, reason)
+        for row, from_other in ((left, right), (right, left)):
+            write_step(deed, row, StepKind.SWAPPED, note=f"{from_other.number}: {reason}")
+        deed.said = f"{left.number} ↔ {right.number}: {reason}"
+    return as_tag(left), as_tag(right)
+
+
+def _exchange_places(deed: Deed, left: Container, right: Container) -> None:
+    if left.standing != right.standing:
+        for row, goes_to in ((left, Standing(right.standing)), (right, Standing(left.standing))):
+            write_step(deed, row, StepKind.TAKEN_BACK, back_to=goes_to)
+        left.standing, right.standing = right.standing, left.standing
+    mine, theirs = parts_of(deed, left), parts_of(deed, right)
+    for part in mine:
+        part.container_id, part.ordinal = right.id, part.ordinal + 100
+    for part in theirs:
+        part.container_id, part.ordinal = left.id, part.ordinal + 100
+    deed.session.flush()
+    for part in (*mine, *theirs):
+        part.ordinal -= 100
+
+
+def _exchange_counts(deed: Deed, left: Container, right: Container, reason: str) -> None:
+    there = {row.id: there_now(ledger_of(deed.session, row.id, row.material)) for row in (left, right)}
+    for row, other in ((left, right), (right, left)):
+        difference = there[other.id] - there[row.id]
+        if difference:
+            enter(deed, row, Entry.RECOUNTED, difference, why=reason, other=other)
+        if there[other.id] or there[row.id]:
+            deed.add(
+                Count(
+                    container_id=row.id,
+                    pieces=there[other.id],
+                    tenths=None,
+                    wet=False,
+                    purpose="swapped",
+                    happened_at=deed.happened_at,
+                    person_id=deed.person_id,
+                )
+            )
