@@ -1,0 +1,202 @@
+"""One row of a field list, read: what the supervisor says of a container, and the questions about it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+from findsdesk.domain.doubts import Doubt
+from findsdesk.domain.list_columns import COLUMN_NAMES
+from findsdesk.domain.written_dates import DayOrder, Season, written_date
+from findsdesk.domain.written_numbers import (
+    DecimalSign,
+    identifier_key,
+    read_identifier,
+    read_millimetres,
+    read_parts,
+    visible,
+)
+from findsdesk.words import N_, Terms, put
+
+
+@dataclass(frozen=True, slots=True)
+class ListedRow:
+    """A container as a field list names it. A value that could not be read is empty (or None) and has a doubt.
+
+    ``collected_on`` is the date in the field, ``elevation_mm`` whole millimetres.
+    """
+
+    line: int
+    number: str
+    deposit: str
+    square: str
+    collected_on: date | None
+    supervisor: str
+    material: str
+    description: str
+    parts: int = 1
+    elevation_mm: int | None = None
+    doubts: tuple[Doubt, ...] = ()
+
+    def as_plain(self) -> dict[str, Any]:
+        """Return the row as texts and numbers, to be kept until its questions are answered."""
+        plain: dict[str, Any] = {name: getattr(self, name) for name in self.__slots__ if name != "doubts"}
+        plain["collected_on"] = self.collected_on.isoformat() if self.collected_on else None
+        plain["doubts"] = [
+            {"code": one.code, "text": one.text, "facts": dict(one.facts), "column": one.column} for one in self.doubts
+        ]
+        return plain
+
+    @classmethod
+    def from_plain(cls, plain: Mapping[str, Any]) -> ListedRow:
+        """Return the row that ``as_plain`` wrote down."""
+        day = plain["collected_on"]
+        doubts = tuple(Doubt(**one) for one in plain["doubts"])
+        return cls(**{**plain, "collected_on": date.fromisoformat(day) if day else None, "doubts": doubts})
+
+
+@dataclass(frozen=True, slots=True)
+class ListHabits:
+    """How a list is written throughout, so that one habit is told once and not asked in every row.
+
+    ``usual`` holds (column, kind of cleaning) pairs that every row of the list shows; ``zero_widths`` the number of
+    digits to which a column fills its numbers with zeros; ``known`` the identifiers of a column that the excavation
+    has (as ``identifier_key`` writes them): what stands there exactly is taken as it is.
+    """
+
+    day_order: DayOrder | None = "ymd"
+    decimal: DecimalSign = "."
+    usual: frozenset[tuple[str, str]] = frozenset()
+    zero_widths: Mapping[str, int] = field(default_factory=dict)
+    known: Mapping[str, frozenset[str]] = field(default_factory=dict)
+
+
+_CLEANED_TEXTS: Mapping[str, tuple[str, str]] = {
+    "word": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
+    "zeros": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
+    "thousands": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
+    "gap": ("cleaned", N_("Written as “{written}”, with a blank inside. Is {what} {value} meant?")),
+    "mark": ("marked_unsure", N_("The list itself is unsure: “{written}”. Is {what} {value} right?")),
+    "spreadsheet": (
+        "changed_by_spreadsheet",
+        N_("Changed by a spreadsheet? {What} reads “{written}”. Look at the paper and write what it says."),
+    ),
+}
+_MISSING = N_("No {what} in this row. Write it in, or leave the row out.")
+_NO_DIGIT = N_("“{written}” is not a {container} number. Write the number, or leave the row out.")
+_LOST_ZEROS = N_("“{written}” is shorter than the other numbers. Did a spreadsheet drop zeros: is it {value}?")
+_DATE_UNREADABLE = N_("“{written}” cannot be read as a date. Write it as year-month-day.")
+_DATE_TWO_WAYS = N_("“{written}” is {first} or {second}: this list writes dates in both orders. Which is meant?")
+_DATE_OUTSIDE = N_("{day} lies outside the season ({first} to {last}). Is the date right?")
+_DATE_SERIAL = N_("The date came as a spreadsheet's day number, {written}. Is {day} meant?")
+_PARTS_UNREADABLE = N_("“{written}” does not say in how many parts the {container} came. Write a number from 1 to 99.")
+_ELEVATION_UNREADABLE = N_("“{written}” cannot be read as an elevation in metres. Write it with one decimal sign.")
+
+
+def _identifier(column: str, text: str, habits: ListHabits, terms: Terms, doubts: list[Doubt]) -> str:
+    """Read one identifier; what was cleaned by guessing becomes a doubt unless the whole list is written so."""
+    if identifier_key(text) in habits.known.get(column, ()):
+        return visible(text)
+    read = read_identifier(text, column, terms)
+    if read.cleaned and (column, read.cleaned) not in habits.usual:
+        code, message = _CLEANED_TEXTS[read.cleaned]
+        what = put(COLUMN_NAMES[column], terms)
+        facts = {"written": visible(text), "value": read.value, "what": what, "What": what[:1].upper() + what[1:]}
+        doubts.append(Doubt(code, message, facts, column))
+    width = habits.zero_widths.get(column, 0)
+    if width and read.value.isdigit() and len(read.value) < width:
+        filled = read.value.zfill(width)
+        doubts.append(Doubt("changed_by_spreadsheet", _LOST_ZEROS, {"written": read.value, "value": filled}, column))
+        return filled
+    return read.value
+
+
+def _collected_on(text: str, habits: ListHabits, season: Season | None, doubts: list[Doubt]) -> date | None:
+    written = written_date(text, season)
+    if written is None:
+        doubts.append(Doubt("date_unreadable", _DATE_UNREADABLE, {"written": text}, "collected_on"))
+        return None
+    day = written.reading(habits.day_order)
+    if day is None:  # one of the two readings always stands
+        return None
+    if habits.day_order is None and written.ambiguous:
+        facts = {"written": text, "first": str(written.as_dmy), "second": str(written.as_mdy)}
+        doubts.append(Doubt("date_two_ways", _DATE_TWO_WAYS, facts, "collected_on"))
+    inside = season is None or season[0] <= day <= season[1]
+    if not inside and season is not None:
+        facts = {"day": str(day), "first": str(season[0]), "last": str(season[1])}
+        doubts.append(Doubt("date_outside_season", _DATE_OUTSIDE, facts, "collected_on"))
+    elif written.supplied == "serial" and season is None:
+        doubts.append(Doubt("date_serial", _DATE_SERIAL, {"written": text, "day": str(day)}, "collected_on"))
+    return day
+
+
+def _parts(text: str, doubts: list[Doubt]) -> int:
+    parts = read_parts(text) if text else 1
+    if parts is None:
+        doubts.append(Doubt("parts_unreadable", _PARTS_UNREADABLE, {"written": text}, "parts"))
+    return parts or 1
+
+
+def _elevation(text: str, decimal: DecimalSign, doubts: list[Doubt]) -> int | None:
+    millimetres = read_millimetres(text, decimal) if text else None
+    if text and millimetres is None:
+        doubts.append(Doubt("elevation_unreadable", _ELEVATION_UNREADABLE, {"written": text}, "elevation"))
+    return millimetres
+
+
+def read_row(
+    line: int,
+    cells: Sequence[str],
+    mapping: Mapping[str, int],
+    *,
+    habits: ListHabits | None = None,
+    season: Season | None = None,
+    terms: Terms | None = None,
+    given: Mapping[str, str] | None = None,
+) -> ListedRow:
+    """Read one row of a field list; whatever is unsure becomes a doubt of the row, never a refusal.
+
+    ``mapping`` says where each column stands, ``given`` holds values told beside the list for columns it lacks (or
+    for cells left empty). Questions that need the store (unknown deposit, number already used …) are added later.
+    """
+    habits, terms, told = habits or ListHabits(), terms or Terms(), given or {}
+    width = len(cells)
+
+    def cell(column: str) -> str:
+        place = mapping.get(column, width)
+        return (cells[place] if place < width else "") or told.get(column, "")
+
+    doubts: list[Doubt] = []
+    texts = {column: visible(cell(column)) for column in ("collected_on", "supervisor", "material", "description")}
+    number = _identifier("number", cell("number"), habits, terms, doubts)
+    deposit = _identifier("deposit", cell("deposit"), habits, terms, doubts)
+    square = _identifier("square", cell("square"), habits, terms, doubts)
+    needed = {
+        "number": number,
+        "deposit": deposit,
+        "collected_on": texts["collected_on"],
+        "material": texts["material"],
+    }
+    for column, value in needed.items():
+        if not value:
+            facts = {"what": put(COLUMN_NAMES[column], terms)}
+            doubts.append(Doubt(f"{column}_missing", _MISSING, facts, column))
+    if number and not any(character.isdigit() for character in number):
+        doubts.append(Doubt("number_unreadable", _NO_DIGIT, {"written": number}, "number"))
+    day = _collected_on(texts["collected_on"], habits, season, doubts) if texts["collected_on"] else None
+    return ListedRow(
+        line=line,
+        number=number,
+        deposit=deposit,
+        square=square,
+        collected_on=day,
+        supervisor=texts["supervisor"],
+        material=texts["material"],
+        description=texts["description"],
+        parts=_parts(visible(cell("parts")), doubts),
+        elevation_mm=_elevation(visible(cell("elevation")), habits.decimal, doubts),
+        doubts=tuple(doubts),
+    )

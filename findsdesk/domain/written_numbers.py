@@ -1,0 +1,149 @@
+"""Identifiers and quantities as people write them: cleaned, with a word on what was cleaned by guessing."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from functools import lru_cache
+from typing import Literal
+
+from findsdesk.domain.list_columns import column_of
+from findsdesk.domain.natural_order import folded
+from findsdesk.words import Terms
+
+DecimalSign = Literal[".", ","]
+
+_PLAIN = re.compile(r"[A-Za-z]?[0-9]+[A-Za-z]?")
+_INVISIBLE = re.compile("[\u200b-\u200f\u2060\ufeff\u00ad]")
+_QUOTES = "\"'“”„‚‘’«»`"
+_EXPONENT = re.compile(r"[0-9]+(?:[.,][0-9]+)?[Ee][+-]?[0-9]+")
+_MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*"
+_LIKE_A_DATE = re.compile(
+    r"\d{4}-\d\d-\d\d.*|\d{1,2}[/.]\d{1,2}[/.](?:\d\d|\d{4})"
+    rf"|\d{{1,2}}[- ]{_MONTH}(?:[- ]\d+)?|{_MONTH}[- ]\d+",
+    re.IGNORECASE,
+)
+_WORD_BEFORE = re.compile(r"([^\W\d_]{2,}\.?|#)([\s.:#-]*(?:no\.?|nr\.?)?\s*)([0-9].*)", re.IGNORECASE)
+_ZEROS_AFTER = re.compile(r"([0-9]+)[.,]0+")
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:[,'][0-9]{3})+")
+_LETTER_GAP = re.compile(r"(?<=\b[A-Za-z]) (?=[0-9])|(?<=[0-9]) (?=[A-Za-z]$)")
+
+
+@dataclass(frozen=True, slots=True)
+class Identifier:
+    """An identifier as it was read; ``cleaned`` names what was done to it by guessing ("" if nothing).
+
+    "word" a word before the number, "zeros" a decimal .0 after it, "thousands" a sign between thousands, "mark" a
+    question mark or star, "gap" a blank between digits, "spreadsheet" probably changed by a spreadsheet program.
+    """
+
+    value: str
+    cleaned: str = ""
+
+
+def visible(text: str) -> str:
+    """Return a text without invisible signs, with every run of blanks made one and none at the ends."""
+    if text.isascii() and text.isprintable() and "  " not in text:
+        return text.strip()
+    return " ".join(_INVISIBLE.sub("", unicodedata.normalize("NFC", text)).split())
+
+
+def _unwrapped(text: str) -> str:
+    """Take off quotes around a number, and the brackets some recorders put round a deposit's number."""
+    bare = text.strip(_QUOTES).strip()
+    if len(bare) > 2 and bare[0] + bare[-1] in {"()", "[]", "<>"}:
+        return bare[1:-1].strip()
+    return bare
+
+
+@lru_cache(maxsize=65536)
+def identifier_key(text: str) -> str:
+    """Return an identifier as identifiers are compared: case, accents and blanks make no difference."""
+    return folded(text).replace(" ", "")
+
+
+@lru_cache(maxsize=65536)
+def read_identifier(text: str, column: str, terms: Terms) -> Identifier:
+    """Return an identifier as it was meant: pure blanks, quotes and brackets go silently, guesses are named."""
+    if _PLAIN.fullmatch(text):
+        return Identifier(text)
+    bare = _LETTER_GAP.sub("", _unwrapped(unicodedata.normalize("NFKC", visible(text))))
+    if _PLAIN.fullmatch(bare):
+        return Identifier(bare)
+    if _EXPONENT.fullmatch(bare) or _LIKE_A_DATE.fullmatch(bare):
+        return Identifier(bare, "spreadsheet")
+    if found := _ZEROS_AFTER.fullmatch(bare):
+        return Identifier(found[1], "zeros")
+    if _THOUSANDS.fullmatch(bare):
+        return Identifier(re.sub(r"\D", "", bare), "thousands")
+    if (found := _WORD_BEFORE.fullmatch(bare)) and _names(found[1], found[2], column, terms):
+        return Identifier(found[3].strip(), "word")
+    if bare.endswith(("?", "*", "!")) and _PLAIN.fullmatch(bare.rstrip("?*! ")):
+        return Identifier(bare.rstrip("?*! "), "mark")
+    if re.fullmatch(r"[0-9]+(?: [0-9]+)+", bare):
+        return Identifier(bare.replace(" ", ""), "gap")
+    return Identifier(bare)
+
+
+def _names(word: str, gap: str, column: str, terms: Terms) -> bool:
+    """Return whether a word before a number only says what the column is, e.g. "ctx" in the deposit's column.
+
+    Two letters grown together with the number (SU12) are taken for a part of it.
+    """
+    if word == "#" or word.lower().rstrip(".") in {"no", "nr"}:
+        return True
+    return column_of(word, terms) == column and (bool(gap) or len(word) > 2)
+
+
+def zero_width_of(column: Iterable[str]) -> int:
+    """Return the number of digits to which a column fills its numbers with zeros, or 0 if it does not."""
+    widths = {len(bare) for text in set(column) if (bare := text.strip()).isdigit() and bare.startswith("0")}
+    return widths.pop() if len(widths) == 1 else 0
+
+
+def decimal_of(column: Iterable[str]) -> DecimalSign | None:
+    """Return the decimal sign of a column of quantities, or None if it cannot be told.
+
+    A sign followed by exactly three digits may part thousands; a column with nothing else but such numbers is unsure.
+    Without any sign the point is as good as the comma.
+    """
+    signs: set[DecimalSign] = set()
+    unsure = False
+    for text in set(column):
+        bare = re.sub(r"[^0-9.,]", "", text).strip(".,")
+        points, commas = bare.count("."), bare.count(",")
+        if points and commas:
+            signs.add("," if bare.rfind(",") > bare.rfind(".") else ".")
+        elif points > 1 or commas > 1:
+            signs.add("," if points > 1 else ".")
+        elif points or commas:
+            after = len(bare) - 1 - max(bare.rfind("."), bare.rfind(","))
+            if after == 3 and not bare.startswith("0"):
+                unsure = True
+            else:
+                signs.add("." if points else ",")
+    if len(signs) == 1:
+        return signs.pop()
+    return None if unsure or signs else "."
+
+
+def read_millimetres(text: str, decimal: DecimalSign) -> int | None:
+    """Return metres as written (``4,21``, ``4.215 m``, ``-0,4``) in whole millimetres, or None if unreadable."""
+    bare = re.sub(r"\s|m$|m\.?a?\.?s\.?l\.?$", "", visible(text).lower()).replace("−", "-")
+    other = "," if decimal == "." else "."
+    plain = bare.replace(other, "").replace(decimal, ".")
+    if not re.fullmatch(r"[+-]?[0-9]{1,5}(?:\.[0-9]*)?", plain):
+        return None
+    try:
+        return int((Decimal(plain) * 1000).to_integral_value())
+    except InvalidOperation:  # pragma: no cover - the pattern lets only numbers through
+        return None
+
+
+def read_parts(text: str) -> int | None:
+    """Return in how many parts a container came: ``2``, ``2.0``, ``2 parts``, ``1 of 2``; None if unreadable."""
+    found = re.fullmatch(r"(?:\d+ ?(?:of|/) ?)?(\d{1,2})(?:[.,]0+)?(?: ?[a-z]+)?", visible(text).lower())
+    return int(found[1]) if found and int(found[1]) >= 1 else None

@@ -1,0 +1,153 @@
+"""Sheets of XLSX and ODS files as rows of text: values as saved, formulas and errors noted, limits kept."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+import zlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+
+import python_calamine
+
+from findsdesk.domain.raw_tables import RawRow, TableNote
+from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.arriving_files import MOST_CELLS, ArrivedFile, damaged, locked_by_password, too_many_cells
+from findsdesk.exchange.odd_cells import (
+    SIGNS_TO_LOOK_AT,
+    error_note,
+    formula_note,
+    formula_without_value_note,
+    plain_cell,
+)
+from findsdesk.exchange.sheet_contents import HostileSheet, SheetContents, look_into_ods, look_into_xlsx, sheet_members
+from findsdesk.words import N_
+
+Value = int | float | str | bool | date | datetime | time | timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSheet:
+    """A sheet's rows (blank ones left out), its notes, its name and the names of all sheets with cells."""
+
+    rows: list[RawRow]
+    notes: list[TableNote]
+    name: str
+    names: tuple[str, ...]
+
+
+def text_of(value: Value) -> str:
+    """Return a cell's value as text: whole numbers without a decimal point, dates and times in ISO form."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, bool):
+        return "TRUE" if value else "FALSE"
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else f"{value:.15g}"
+    if isinstance(value, datetime):
+        return value.date().isoformat() if value.time() == time() else value.isoformat(timespec="minutes")
+    if isinstance(value, date):
+        return value.isoformat()
+    return str(value)
+
+
+@contextmanager
+def _faults_in_words(arrived: ArrivedFile) -> Iterator[None]:
+    """Turn whatever a damaged file makes the libraries say into one refusal."""
+    try:
+        yield
+    except Refusal:
+        raise
+    except python_calamine.PasswordError as fault:
+        raise locked_by_password(arrived.name) from fault
+    except (python_calamine.CalamineError, zipfile.BadZipFile, zlib.error, HostileSheet) as fault:
+        raise damaged(arrived.name) from fault
+    except (KeyError, ValueError, OSError, EOFError, NotImplementedError, RuntimeError) as fault:
+        raise damaged(arrived.name) from fault
+    except BaseException as fault:
+        # The reader is native code: what it did not expect arrives as a panic, which is no Exception.
+        if type(fault).__name__ == "PanicException":
+            raise damaged(arrived.name) from fault
+        raise
+
+
+def _looked_into(arrived: ArrivedFile) -> Callable[[str], SheetContents]:
+    """Return a function that tells what a sheet holds besides values."""
+    archive = zipfile.ZipFile(io.BytesIO(arrived.content))
+    if arrived.format == "ods":
+        if b"encryption-data" in archive.read("META-INF/manifest.xml"):
+            raise locked_by_password(arrived.name)
+        sheets = look_into_ods(archive)
+        return lambda name: sheets.get(name, SheetContents())
+    members = sheet_members(archive)
+    return lambda name: look_into_xlsx(archive, members[name], MOST_CELLS) if name in members else SheetContents()
+
+
+def _rows(values: list[list[Value]], contents: SheetContents, notes: list[TableNote]) -> list[RawRow]:
+    odd_rows = {row for row, _column in (*contents.formulas, *contents.errors)}
+    rows: list[RawRow] = []
+    for place, row in enumerate(values):
+        cells = [value if type(value) is str else text_of(value) for value in row]
+        line = place + 1
+        if place in odd_rows:
+            _note_odd(place, cells, contents, notes)
+        if any(cell[:1] in SIGNS_TO_LOOK_AT for cell in cells):
+            cells = [plain_cell(cell, line, column, notes) for column, cell in enumerate(cells)]
+        if any(cell and not cell.isspace() for cell in cells) or place in odd_rows:
+            rows.append(RawRow(line, tuple(cells)))
+    return rows
+
+
+def _note_odd(place: int, cells: list[str], contents: SheetContents, notes: list[TableNote]) -> None:
+    for column in range(len(cells)):
+        formula, error = contents.formulas.get((place, column)), contents.errors.get((place, column))
+        if error is not None:
+            notes.append(error_note(error, place + 1, column))
+            cells[column] = ""
+        elif formula is not None and cells[column].strip():
+            notes.append(formula_note(cells[column], place + 1, column))
+        elif formula is not None:
+            notes.append(formula_without_value_note(formula, place + 1, column))
+
+
+def read_sheet(arrived: ArrivedFile, sheet: str | None, is_list: Callable[[list[RawRow]], bool]) -> ReadSheet:
+    """Return the sheet named, or the first one that ``is_list`` knows as a list, or the first with any cells.
+
+    Raises the refusals ``file_damaged``, ``file_password``, ``table_too_large``, ``sheet_missing``, ``sheets_empty``.
+    """
+    with _faults_in_words(arrived):
+        look = _looked_into(arrived)
+        workbook = python_calamine.CalamineWorkbook.from_object(io.BytesIO(arrived.content))
+        names = [one.name for one in workbook.sheets_metadata if one.typ == python_calamine.SheetTypeEnum.WorkSheet]
+        if sheet is not None and sheet not in names:
+            text = N_("{file} has no sheet named {sheet}; it has {sheets}. Choose one of them.")
+            raise Refusal("sheet_missing", text, file=arrived.name, sheet=sheet, sheets=", ".join(names))
+        first: ReadSheet | None = None
+        for name in [sheet] if sheet is not None else names:
+            read = _one_sheet(arrived, workbook, name, tuple(names), look(name))
+            if read.rows and (sheet is not None or is_list(read.rows)):
+                return read
+            first = first or (read if read.rows else None)
+        if first is None:
+            text = N_("{file} has no cells with anything in them. Choose another file, or ask for the list again.")
+            raise Refusal("sheets_empty", text, file=arrived.name)
+        return first
+
+
+def _one_sheet(
+    arrived: ArrivedFile,
+    workbook: python_calamine.CalamineWorkbook,
+    name: str,
+    names: tuple[str, ...],
+    contents: SheetContents,
+) -> ReadSheet:
+    if contents.rows * contents.columns > MOST_CELLS:
+        raise too_many_cells(arrived.name)
+    cells = workbook.get_sheet_by_name(name)
+    if cells.total_height * cells.total_width > MOST_CELLS:
+        raise too_many_cells(arrived.name)
+    notes: list[TableNote] = []
+    rows = _rows(cells.to_python(skip_empty_area=False), contents, notes)
+    return ReadSheet(rows, notes, name, names)
