@@ -1,0 +1,41 @@
+"""Plain values with which the program answers a scan or a deed on screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from findsdesk.ui.widgets.dossier_facts import DossierFacts
+
+
+class Tone(Enum):
+    """How an answer is meant: each has its own mark, colour and sound."""
+
+    DONE = "done"
+    ALREADY = "already"
+    REFUSED = "refused"
+    PLAIN = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One line in words; ``head`` stands in bold before ``rest``."""
+
+    tone: Tone
+    head: str
+    rest: str = ""
+
+    def in_one_line(self) -> str:
+        """Return the whole line, for screen readers and the log."""
+        return f"{self.head}{self.rest}"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a scan found. ``thing`` is the desk's own value, handed to the benches as it is."""
+
+    thing: object
+    answer: Answer
+    dossier: DossierFacts | None = None
+    bench: str = ""
+    """The bench to go to, or empty to stay."""

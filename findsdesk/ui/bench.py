@@ -1,0 +1,189 @@
+"""What every bench is: a title with what is going on, one clay button, and a place for refusals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar, TypeVar
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.ui.background import Job
+from findsdesk.ui.changes import Thing
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.slips import RefusalSlip
+
+T = TypeVar("T")
+
+
+def act_button(words: str) -> QPushButton:
+    """Return the clay button of a bench: the next act. One per bench."""
+    button = QPushButton(words)
+    button.setProperty("act", True)
+    return button
+
+
+class Bench(QWidget):
+    """Base of all benches. A subclass sets ``key``, ``title`` and ``kinds``, fills ``body`` and writes ``refresh``."""
+
+    key: ClassVar[str] = ""
+    kinds: ClassVar[frozenset[str]] = frozenset()
+    """Kinds of things shown here; news of another kind does not concern the bench."""
+
+    subtitle_changed = Signal(str)
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.surroundings = surroundings
+        self.theme = surroundings.theme
+        self.stale = True
+        self.in_hand: object = None
+        self.refusals = RefusalSlip(self.theme)
+        self._title = labels.title(self.title())
+        self._subtitle = labels.muted(wrap=False)
+        self._frame = QVBoxLayout()
+        self.body = QVBoxLayout()
+        """Where a bench puts its parts."""
+        self._build()
+        self._space()
+        self.theme.changed.connect(self._space)
+
+    # What a bench writes of its own
+
+    def title(self) -> str:
+        """Return the name of the bench in the language of the window."""
+        raise NotImplementedError
+
+    def what_waits(self) -> str:
+        """Return the line for the rail. Runs on the reading lane: may ask the desk, must not touch a widget."""
+        return ""
+
+    def refresh(self) -> None:
+        """Read again what is shown, through ``lanes.read``. Called when the bench is shown and stale, or concerned."""
+
+    def show_in_hand(self, in_hand: object) -> None:
+        """Take what was scanned or chosen in hand; called also while another bench is open."""
+        self.in_hand = in_hand
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        """Return (key, what it does) of this bench's keys, for the page of keys."""
+        return ()
+
+    def first_focus(self) -> QWidget | None:
+        """Return what takes the keyboard when the bench opens."""
+        return None
+
+    # What every bench can do
+
+    def concerns(self, touched: frozenset[Thing]) -> bool:
+        """Return whether this news is about what is shown here."""
+        return not self.kinds or any(kind in self.kinds for kind, _number in touched)
+
+    def hear(self, touched: frozenset[Thing]) -> None:
+        """Refresh if concerned and shown; otherwise take note to refresh when shown."""
+        if self.concerns(touched):
+            self.stale = True
+            self.refresh_if_shown()
+
+    def refresh_if_shown(self) -> None:
+        """Refresh now if the bench is stale and can be seen."""
+        if self.stale and self.isVisible():
+            self.stale = False
+            self.refresh()
+
+    def say_going_on(self, text: str) -> None:
+        """Write beside the title, in lighter type, what is going on."""
+        self._subtitle.setText(text)
+        self.subtitle_changed.emit(text)
+
+    def going_on(self) -> str:
+        """Return the line beside the title."""
+        return self._subtitle.text()
+
+    def refuse(self, refusal: Refusal) -> None:
+        """Show a refusal where the act was tried."""
+        self.refusals.refuse(refusal.in_words(self.surroundings.terms))
+
+    def deed(
+        self,
+        work: Callable[[], T],
+        *,
+        then: Callable[[T], None] | None = None,
+        button: QWidget | None = None,
+        sure: Callable[[], T] | None = None,
+    ) -> Job:
+        """Do a deed on the deed lane. Refusals show on this bench and the button is dead meanwhile.
+
+        ``sure`` is the same call with ``sure=True``: with it a ``Question`` can be answered on the slip.
+        """
+        self.refusals.clear()
+        if button:
+            button.setEnabled(False)
+
+        def done(value: T) -> None:
+            if button:
+                button.setEnabled(True)
+            if then:
+                then(value)
+
+        def refused(refusal: Refusal) -> None:
+            if button:
+                button.setEnabled(True)
+            if isinstance(refusal, Question) and sure:
+                words = refusal.in_words(self.surroundings.terms)
+                self.refusals.ask(words, lambda: self._again(sure, then, button))
+            else:
+                self.refuse(refusal)
+
+        def failed(fault: BaseException) -> None:
+            if button:
+                button.setEnabled(True)
+            self.surroundings.notices.failed(fault)
+
+        return self.surroundings.lanes.deed(work, then=done, refused=refused, failed=failed)
+
+    def _again(self, work: Callable[[], T], then: Callable[[T], None] | None, button: QWidget | None) -> None:
+        self.deed(work, then=then, button=button)
+
+    def read(self, work: Callable[[], T], then: Callable[[T], None], topic: str = "") -> Job:
+        """Read on the reading lane; a later reading on the same topic of this bench drops this one."""
+        return self.surroundings.lanes.read(
+            work, then=then, refused=self.refuse, topic=f"{self.key}/{topic}" if topic else ""
+        )
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.refresh_if_shown()
+
+    def _build(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self._title, alignment=Qt.AlignmentFlag.AlignBaseline)
+        head.addWidget(self._subtitle, alignment=Qt.AlignmentFlag.AlignBaseline)
+        head.addStretch(1)
+        self._head = head
+        page = QWidget()
+        page.setLayout(self._frame)
+        self._frame.addLayout(head)
+        self._frame.addWidget(self.refusals)
+        inner = QWidget()
+        inner.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        inner.setLayout(self.body)
+        self.body.setContentsMargins(0, 0, 0, 0)
+        self._frame.addWidget(inner, 1)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setWidget(page)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(self._scroll)
+
+    def _space(self) -> None:
+        px = self.theme.px
+        self._frame.setContentsMargins(px(18), px(16), px(18), px(14))
+        self._frame.setSpacing(px(12))
+        self.body.setSpacing(px(12))
+        self._head.setSpacing(px(11))

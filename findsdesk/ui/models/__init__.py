@@ -1,0 +1,1 @@
+"""Table models that fetch only what is painted."""

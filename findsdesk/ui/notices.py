@@ -1,0 +1,176 @@
+"""Notices: the only place that opens dialogs. What went wrong, a question, the choice of a file."""
+
+from __future__ import annotations
+
+import logging
+import platform
+import sys
+import threading
+import traceback
+from datetime import UTC, datetime
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtCore import qVersion
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+
+import findsdesk
+from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.widgets import labels
+from findsdesk.words import Terms, _
+
+_log = logging.getLogger(__name__)
+
+
+class Notice(QDialog):
+    """One dialog: a bold head, a text, perhaps a report to copy, and buttons of which none is pressed by a scan."""
+
+    def __init__(self, head: str, text: str, report: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(head)
+        layout = QVBoxLayout(self)
+        layout.addWidget(labels.bold(head, wrap=True))
+        if text:
+            layout.addWidget(labels.plain(text))
+        self.report = QPlainTextEdit(report)
+        self.report.setReadOnly(True)
+        self.report.setAccessibleName(_("Report"))
+        self.report.setVisible(bool(report))
+        layout.addWidget(self.report)
+        self._scan_note = labels.plain("")
+        labels.restyle(self._scan_note, wrong=True)
+        self._scan_note.hide()
+        layout.addWidget(self._scan_note)
+        self.buttons = QDialogButtonBox()
+        layout.addWidget(self.buttons)
+        self.setMinimumWidth(420)
+
+    def add_button(self, words: str, role: QDialogButtonBox.ButtonRole) -> None:
+        """Add a button; none becomes the default, so that Enter alone answers nothing."""
+        button = self.buttons.addButton(words, role)
+        button.setAutoDefault(False)
+        button.setDefault(False)
+
+    def say_scan_received(self) -> None:
+        """Tell that a scan came while this dialog was open and was not acted upon."""
+        self._scan_note.setText(_("Scan received. Close this message first."))
+        self._scan_note.show()
+
+    def scan_note(self) -> QLabel:
+        """Return the line that tells of a scan."""
+        return self._scan_note
+
+
+class Notices:
+    """Tells and asks. Handed to all who may have to; tests put their own answers in its place."""
+
+    def __init__(self, terms: Terms | None = None, log_folder: Path | None = None) -> None:
+        self.terms = terms or Terms()
+        self.parent: QWidget | None = None
+        self._log_folder = log_folder
+        self._showing_fault = False
+
+    def tell(self, head: str, text: str = "", report: str = "") -> None:
+        """Show something and wait until it is closed."""
+        notice = Notice(head, text, report, self.parent)
+        notice.buttons.accepted.connect(notice.accept)
+        notice.buttons.rejected.connect(notice.reject)
+        notice.add_button(_("Close"), QDialogButtonBox.ButtonRole.RejectRole)
+        if report:
+            copy = notice.buttons.addButton(_("Copy the report"), QDialogButtonBox.ButtonRole.ActionRole)
+            copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(report))
+        notice.exec()
+
+    def ask(self, head: str, text: str, yes: str, no: str = "") -> bool:
+        """Ask for a yes or no in words of the deed, e.g. yes="Discard 12 sherds"; return the answer."""
+        notice = Notice(head, text, parent=self.parent)
+        notice.buttons.accepted.connect(notice.accept)
+        notice.buttons.rejected.connect(notice.reject)
+        notice.add_button(yes, QDialogButtonBox.ButtonRole.AcceptRole)
+        notice.add_button(no or _("Leave it"), QDialogButtonBox.ButtonRole.RejectRole)
+        return notice.exec() == QDialog.DialogCode.Accepted
+
+    def failed(self, fault: BaseException) -> None:
+        """Show what went wrong: a refusal or a fault of the store in one sentence, anything else as a report."""
+        if isinstance(fault, Refusal | StoreFault):
+            self.tell(fault.in_words(self.terms))
+            return
+        report = self.report_on(fault)
+        _log.error("%s", report)
+        self._keep(report)
+        if self._showing_fault:
+            return
+        self._showing_fault = True
+        try:
+            self.tell(
+                _("Something in the program went wrong"),
+                _("What was written stays written. Please give this report to whoever looks after the program."),
+                report,
+            )
+        finally:
+            self._showing_fault = False
+
+    def report_on(self, fault: BaseException) -> str:
+        """Return a readable report: versions, time in UTC, where it happened; no finds, no names."""
+        trace = "".join(traceback.format_exception(type(fault), fault, fault.__traceback__))
+        head = [
+            f"FindsDesk {findsdesk.__version__}, Python {platform.python_version()}, Qt {qVersion()}",
+            f"{platform.system()} {platform.release()}",
+            datetime.now(UTC).isoformat(timespec="seconds"),
+        ]
+        return "\n".join([*head, "", trace])
+
+    def catch_the_rest(self) -> None:
+        """Bring every exception that nobody caught here, from any thread."""
+
+        def hook(kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> None:
+            if issubclass(kind, KeyboardInterrupt):
+                sys.__excepthook__(kind, fault, trace)
+            else:
+                self.failed(fault)
+
+        def thread_hook(args: threading.ExceptHookArgs) -> None:
+            if args.exc_value is not None:
+                report = self.report_on(args.exc_value)
+                _log.error("%s", report)
+                self._keep(report)
+
+        sys.excepthook = hook
+        threading.excepthook = thread_hook
+
+    def scan_during_dialog(self, dialog: QWidget | None) -> None:
+        """Tell in the open dialog that a scan came and was not acted upon."""
+        if isinstance(dialog, Notice):
+            dialog.say_scan_received()
+
+    def file_to_open(self, head: str, kinds: str, folder: Path | None = None) -> Path | None:
+        """Let a person choose a file; ``kinds`` as in "Field lists (*.csv *.xlsx)"; None if they chose none."""
+        name, _kind = QFileDialog.getOpenFileName(self.parent, head, str(folder or ""), kinds)
+        return Path(name) if name else None
+
+    def files_to_open(self, head: str, kinds: str, folder: Path | None = None) -> list[Path]:
+        """Let a person choose several files."""
+        names, _kind = QFileDialog.getOpenFileNames(self.parent, head, str(folder or ""), kinds)
+        return [Path(name) for name in names]
+
+    def file_to_write(self, head: str, proposal: Path, kinds: str) -> Path | None:
+        """Let a person choose where a file is written; Qt asks before one that exists is replaced."""
+        name, _kind = QFileDialog.getSaveFileName(self.parent, head, str(proposal), kinds)
+        return Path(name) if name else None
+
+    def folder_to_use(self, head: str, folder: Path | None = None) -> Path | None:
+        """Let a person choose a folder."""
+        name = QFileDialog.getExistingDirectory(self.parent, head, str(folder or ""))
+        return Path(name) if name else None
+
+    def _keep(self, report: str) -> None:
+        if self._log_folder is None:
+            return
+        try:
+            self._log_folder.mkdir(parents=True, exist_ok=True)
+            stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+            (self._log_folder / f"report-{stamp}.txt").write_text(report, encoding="utf-8")
+        except OSError:
+            _log.exception("the report could not be kept")

@@ -1,0 +1,50 @@
+"""What a bench stands among: the desk, the lanes, the news, the words, the look, and the ways to other benches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from findsdesk.ui.answers import Answer
+from findsdesk.ui.background import Lanes
+from findsdesk.ui.changes import Changes
+from findsdesk.ui.notices import Notices
+from findsdesk.ui.sounds import Sounds
+from findsdesk.ui.theme import Theme
+from findsdesk.words import Terms, put
+
+
+class Surroundings(QObject):
+    """Handed to every bench. ``desk`` is passed on to use cases and never looked into here."""
+
+    open_thing = Signal(str, object)
+    """(kind, id): show this thing where it is shown; the window answers."""
+    open_bench = Signal(str)
+    """The key of a bench to go to."""
+    take_in_hand = Signal(str)
+    """A code or number to find and take in hand, as if it had been scanned."""
+    said = Signal(object)
+    """An ``Answer`` for the scan line: the outcome of a deed in words, with sound and colour."""
+    show_found = Signal(object)
+    """A ``Found``: take it in hand and show it in the dossier without another look-up."""
+
+    def __init__(
+        self, desk: Any, lanes: Lanes, changes: Changes, terms: Terms, theme: Theme, notices: Notices, sounds: Sounds
+    ) -> None:
+        super().__init__()
+        self.desk = desk
+        self.lanes = lanes
+        self.changes = changes
+        self.terms = terms
+        self.theme = theme
+        self.notices = notices
+        self.sounds = sounds
+
+    def words(self, text: str, **facts: object) -> str:
+        """Return a marked text in the language of the window, with the excavation's words and the facts filled in."""
+        return put(text, self.terms, facts)
+
+    def say(self, answer: Answer) -> None:
+        """Show the outcome of a deed in the scan line."""
+        self.said.emit(answer)

@@ -1,0 +1,180 @@
+"""The theme: which palette and which zoom are in use, and the fonts, lengths and style sheet that follow from them.
+
+The palette goes to standard widgets by ``QPalette`` and one small style sheet, set before the first window; the widgets
+that paint themselves ask the theme for colours, fonts and lengths and repaint when ``changed`` is emitted.
+"""
+
+from __future__ import annotations
+
+from enum import Enum
+from functools import cache
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QGuiApplication, QPalette
+from PySide6.QtWidgets import QApplication
+
+from findsdesk import places
+from findsdesk.ui.colours import PALETTES, Colours
+from findsdesk.ui.style_sheet import style_sheet
+
+FAMILY = "DejaVu Sans Condensed"
+MONO = "DejaVu Sans Mono"
+_FILES = (
+    "DejaVuSans.ttf",
+    "DejaVuSans-Bold.ttf",
+    "DejaVuSansCondensed.ttf",
+    "DejaVuSansCondensed-Bold.ttf",
+    "DejaVuSansMono.ttf",
+    "DejaVuSansMono-Bold.ttf",
+)
+SMALLEST_ZOOM, LARGEST_ZOOM, ZOOM_STEP = 100, 250, 10
+_INCH = 25.4
+
+
+class Type(Enum):
+    """The type scale: (pixels in shade, pixels in sun, bold)."""
+
+    SMALL = (13.0, 13.5, False)
+    SMALL_BOLD = (13.0, 13.5, True)
+    BASE = (15.0, 16.5, False)
+    BOLD = (15.0, 16.5, True)
+    LARGE = (16.5, 17.5, False)
+    BENCH = (16.0, 16.5, True)
+    """The name of a bench on its tag."""
+    TITLE = (22.0, 22.0, True)
+    TAG = (26.0, 26.0, True)
+    """The name on the big tag, and the last line dictated."""
+    NUMBER = (76.0, 76.0, True)
+    """The number being counted."""
+    KEY = (25.0, 25.0, True)
+    """Keys of the keypad and the button that writes."""
+
+
+@cache
+def load_fonts() -> tuple[str, ...]:
+    """Load the fonts that ship with the program; return the families they brought."""
+    families: list[str] = []
+    for name in _FILES:
+        number = QFontDatabase.addApplicationFont(str(places.resource("fonts", name)))
+        families.extend(QFontDatabase.applicationFontFamilies(number))
+    return tuple(families)
+
+
+class Theme(QObject):
+    """Palette and zoom in use. One per program, handed to every widget."""
+
+    changed = Signal()
+
+    def __init__(self, name: str = "shade", zoom: int = SMALLEST_ZOOM) -> None:
+        super().__init__()
+        load_fonts()
+        self.name = name
+        self.zoom = zoom
+
+    @property
+    def colours(self) -> Colours:
+        """The colours of the palette in use."""
+        return PALETTES[self.name]
+
+    @property
+    def is_sun(self) -> bool:
+        """Whether borders are heavy and nothing is grey."""
+        return self.name == "sun"
+
+    def use(self, name: str) -> None:
+        """Change to the palette of that name, ``shade`` or ``sun``."""
+        if name != self.name and name in PALETTES:
+            self.name = name
+            self._apply_and_tell()
+
+    def zoom_to(self, zoom: int) -> None:
+        """Change the size of everything, in per cent, held between 100 and 250."""
+        zoom = max(SMALLEST_ZOOM, min(LARGEST_ZOOM, zoom))
+        if zoom != self.zoom:
+            self.zoom = zoom
+            self._apply_and_tell()
+
+    def zoom_by(self, steps: int) -> None:
+        """Change the size of everything by so many steps of 10 per cent."""
+        self.zoom_to(self.zoom + steps * ZOOM_STEP)
+
+    def apply(self) -> None:
+        """Give palette, font and style sheet to the application; call once before the first window."""
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.setStyle("Fusion")
+            app.setPalette(self._palette())
+            app.setFont(self.font(Type.BASE))
+            sizes = {kind.name.lower(): self.font(kind).pixelSize() for kind in (Type.SMALL, Type.TITLE, Type.LARGE)}
+            thin = max(1, round(self.border()))
+            app.setStyleSheet(style_sheet(self.colours, self.is_sun, self.px, thin, sizes))
+
+    def _apply_and_tell(self) -> None:
+        self.apply()
+        self.changed.emit()
+
+    def colour(self, role: str) -> QColor:
+        """Return the colour of a role of ``Colours``, e.g. ``theme.colour("clay")``."""
+        return QColor(getattr(self.colours, role))
+
+    def font(self, kind: Type = Type.BASE, mono: bool = False) -> QFont:
+        """Return the font of that place in the type scale, zoom included."""
+        shade, sun, bold = kind.value
+        font = QFont([MONO if mono else FAMILY, "DejaVu Sans"])
+        font.setPixelSize(max(1, round((sun if self.is_sun else shade) * self.zoom / 100)))
+        font.setBold(bold)
+        return font
+
+    def px(self, length: float) -> int:
+        """Return a length of the sketch (pixels at 100 per cent) at the zoom in use."""
+        return round(length * self.zoom / 100)
+
+    def mm(self, length: float) -> int:
+        """Return so many millimetres of this screen in pixels, as the screen states its size; zoom left out."""
+        screen = QGuiApplication.primaryScreen()
+        per_inch = screen.physicalDotsPerInch() / screen.devicePixelRatio()
+        believable = per_inch if 60.0 <= per_inch <= 250.0 else 96.0
+        return round(length * believable / _INCH)
+
+    def target(self) -> int:
+        """Return the side of a button for wet or gloved hands: 15 mm, in pixels, and never less than the sketch's."""
+        return max(self.mm(15), self.px(54))
+
+    def border(self, weight: float = 1.0) -> float:
+        """Return the width of a border; heavier in sun."""
+        return weight * (2.0 if self.is_sun else 1.0) * max(1.0, self.zoom / 150)
+
+    def line_height(self, kind: Type = Type.BASE) -> int:
+        """Return the height of one line of that type, with a little air."""
+        return round(QFontMetricsF(self.font(kind)).height() * 1.2)
+
+    def _palette(self) -> QPalette:
+        palette = QPalette()
+        roles = QPalette.ColorRole
+        for role, name in {
+            roles.Window: "ground",
+            roles.WindowText: "ink",
+            roles.Base: "card",
+            roles.AlternateBase: "ground",
+            roles.Text: "ink",
+            roles.Button: "card",
+            roles.ButtonText: "ink",
+            roles.BrightText: "madder",
+            roles.Highlight: "act_fill",
+            roles.HighlightedText: "act_ink",
+            roles.Accent: "act_fill",
+            roles.Link: "teal",
+            roles.LinkVisited: "teal",
+            roles.ToolTipBase: "card",
+            roles.ToolTipText: "ink",
+            roles.PlaceholderText: "muted",
+            roles.Light: "card",
+            roles.Midlight: "line",
+            roles.Mid: "edge",
+            roles.Dark: "edge",
+            roles.Shadow: "ink",
+        }.items():
+            palette.setColor(role, self.colour(name))
+        for role in (roles.WindowText, roles.Text, roles.ButtonText):
+            palette.setColor(QPalette.ColorGroup.Disabled, role, self.colour("muted"))
+        return palette

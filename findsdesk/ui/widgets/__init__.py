@@ -1,0 +1,1 @@
+"""Parts of the window that several benches use. Each takes small plain values and knows no desk."""

@@ -1,0 +1,177 @@
+"""The dossier: what is in hand, beside every bench."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Qt, Signal
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
+from findsdesk.ui.widgets.life_line import LifeLine
+from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.words import _
+
+WIDTH = 318
+"""Pixels of the sketch at 100 per cent."""
+
+
+def nothing_in_hand() -> DossierFacts:
+    """Return what stands in the dossier while nothing is in hand."""
+    return DossierFacts(
+        title=_("Nothing in hand"),
+        line=_("Scan a tag, a bag or a box, or type its number, and its whole life stands here."),
+    )
+
+
+class _Rows(QWidget):
+    """Rows of a section: the first cell leads, the others stand at the far side, figures under figures."""
+
+    def __init__(self, theme: Theme, rows: tuple[tuple[str, ...], ...]) -> None:
+        super().__init__()
+        self._theme = theme
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setHorizontalSpacing(theme.px(12))
+        grid.setVerticalSpacing(theme.px(9))
+        self._first: list[QLabel] = []
+        for line, row in enumerate(rows):
+            for column, text in enumerate(row):
+                label = labels.plain(text, wrap=column == 0)
+                if column:
+                    label.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
+                else:
+                    self._first.append(label)
+                grid.addWidget(label, line, column)
+        grid.setColumnStretch(0, 1)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = painter_of(self)
+        for label in self._first[:-1]:
+            y = label.geometry().bottom() + self._theme.px(5)
+            painter.fillRect(QRectF(0, y, self.width(), self._theme.border()), self._theme.colour("line"))
+
+
+class Dossier(QFrame):
+    """Title, life line, figures, cautions of one thing, and whatever a bench adds below."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.facts = nothing_in_hand()
+        self._extra: QWidget | None = None
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        outer.addWidget(self._scroll)
+        self.setAccessibleName(_("Dossier"))
+        self.show_facts(None)
+        theme.changed.connect(lambda: self.show_facts(self.facts))
+
+    def show_facts(self, facts: DossierFacts | None) -> None:
+        """Show one thing, or that nothing is in hand."""
+        self.facts = facts or nothing_in_hand()
+        if self._extra:
+            self._extra.setParent(None)
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        px = self.theme.px
+        layout.setContentsMargins(px(16), px(16), px(16), px(16))
+        layout.setSpacing(px(8))
+        self._fill(layout)
+        if self._extra:
+            layout.addWidget(self._extra)
+        layout.addStretch()
+        self._scroll.setWidget(page)
+        page.setAutoFillBackground(False)
+        self._scroll.viewport().setAutoFillBackground(False)
+        self.setFixedWidth(px(WIDTH))
+
+    def set_extra(self, widget: QWidget | None) -> None:
+        """Put a bench's own part below the rest, e.g. a plot; None takes it away."""
+        if self._extra and self._extra is not widget:
+            self._extra.setParent(None)
+        self._extra = widget
+        self.show_facts(self.facts)
+
+    def _fill(self, layout: QVBoxLayout) -> None:
+        facts = self.facts
+        head = QHBoxLayout()
+        head.setSpacing(self.theme.px(10))
+        head.addWidget(labels.title(facts.title), alignment=Qt.AlignmentFlag.AlignBaseline)
+        if facts.aside:
+            head.addWidget(labels.muted(facts.aside, wrap=False), alignment=Qt.AlignmentFlag.AlignBaseline)
+        head.addStretch()
+        layout.addLayout(head)
+        if facts.line:
+            layout.addWidget(labels.muted(facts.line))
+        if facts.life:
+            layout.addSpacing(self.theme.px(4))
+            layout.addWidget(labels.group(facts.life_title or _("Its life so far")))
+            line = LifeLine(self.theme)
+            line.show_steps(facts.life)
+            layout.addWidget(line)
+        for section in facts.sections:
+            self._add_section(layout, section)
+        for caution in facts.cautions:
+            slip = CautionSlip(self.theme, caution)
+            slip.show()
+            layout.addWidget(slip)
+
+    def _add_section(self, layout: QVBoxLayout, section: Section) -> None:
+        layout.addSpacing(self.theme.px(4))
+        layout.addWidget(labels.group(section.title))
+        if section.text:
+            layout.addWidget(labels.plain(section.text))
+        if section.rows:
+            layout.addWidget(_Rows(self.theme, section.rows))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = painter_of(self)
+        painter.fillRect(self.rect(), self.theme.colour("card"))
+        width = max(1, round(self.theme.border()))
+        x = self.width() - width if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else 0
+        painter.fillRect(x, 0, width, self.height(), self.theme.colour("line"))
+
+
+class DossierHandle(DrawnButton):
+    """The folded dossier: a strip with its title written up the side. Pressing it opens the dossier."""
+
+    pulled = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.setAccessibleName(_("Open the dossier"))
+        self.clicked.connect(self.pulled)
+        self._fix()
+
+    def _fix(self) -> None:
+        self.setFixedWidth(max(self.theme.px(36), 28))
+
+    def _new_look(self) -> None:
+        self._fix()
+        super()._new_look()
+
+    def show_title(self, title: str) -> None:
+        """Write what is in hand on the handle."""
+        self.setText(title)
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = painter_of(self)
+        painter.fillRect(self.rect(), self.theme.colour("card"))
+        painter.fillRect(0, 0, max(1, round(self.theme.border())), self.height(), self.theme.colour("line"))
+        painter.save()
+        painter.translate(self.width(), 0)
+        painter.rotate(90)
+        area = QRectF(self.theme.px(16), 0, self.height() - self.theme.px(32), self.width())
+        where = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        draw_text(painter, area, self.text(), self.theme.font(Type.BENCH), self.theme.colour("ink"), where)
+        painter.restore()
+        if self.hasFocus():
+            focus_frame(painter, QRectF(self.rect()), self.theme.colour("ink"))

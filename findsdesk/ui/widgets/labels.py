@@ -1,0 +1,67 @@
+"""Labels in the type scale: titles, group headings, lighter text, a bold head before a rest."""
+
+from __future__ import annotations
+
+import html
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QSizePolicy
+
+
+def rich(head: str, rest: str = "") -> str:
+    """Return a line with a bold head as rich text; both parts are plain text and cannot carry markup."""
+    bold = f"<b>{html.escape(head)}</b>" if head else ""
+    return f"{bold}{html.escape(rest)}"
+
+
+def _label(text: str, kind: str, wrap: bool) -> QLabel:
+    label = QLabel()
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setText(text)
+    label.setProperty("kind", kind)
+    label.setWordWrap(wrap)
+    return label
+
+
+def plain(text: str = "", wrap: bool = True) -> QLabel:
+    """Return a label for running text."""
+    return _label(text, "plain", wrap)
+
+
+def bold(text: str = "", wrap: bool = False) -> QLabel:
+    """Return a label in bold."""
+    return _label(text, "bold", wrap)
+
+
+def title(text: str = "") -> QLabel:
+    """Return the title of a bench or of the dossier."""
+    return _label(text, "title", wrap=False)
+
+
+def group(text: str = "") -> QLabel:
+    """Return the small bold heading above a group."""
+    return _label(text, "group", wrap=True)
+
+
+def muted(text: str = "", wrap: bool = True, small: bool = False) -> QLabel:
+    """Return a label in the second text colour."""
+    label = _label(text, "small" if small else "plain", wrap)
+    label.setProperty("muted", True)
+    return label
+
+
+def headed(head: str = "", rest: str = "", wrap: bool = True) -> QLabel:
+    """Return a label with a bold head before the rest."""
+    label = QLabel(rich(head, rest))
+    label.setTextFormat(Qt.TextFormat.RichText)
+    label.setWordWrap(wrap)
+    label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    return label
+
+
+def restyle(label: QLabel, **properties: bool) -> None:
+    """Set style properties (``wrong``, ``agreed``, ``muted``) on a label that is already on screen."""
+    for name, value in properties.items():
+        label.setProperty(name, value)
+    label.style().unpolish(label)
+    label.style().polish(label)

@@ -1,0 +1,157 @@
+"""Paper slips: a caution (ochre edge), a refusal (madder edge), and what stands in an empty place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.ui.announcing import announce
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.painting import painter_of, pen
+from findsdesk.words import _
+
+
+class _Slip(QFrame):
+    """A filled slip with a thick edge at its beginning."""
+
+    fill = "caution_fill"
+    edge = "ochre"
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._label = labels.headed()
+        self._layout = QVBoxLayout(self)
+        self._layout.addWidget(self._label)
+        self._space()
+        theme.changed.connect(self._space)
+
+    def _space(self) -> None:
+        px = self.theme.px
+        self._layout.setContentsMargins(px(15), px(8), px(12), px(8))
+        self.update()
+
+    def text(self) -> QLabel:
+        """Return the label that holds the words."""
+        return self._label
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = painter_of(self)
+        area = QRectF(self.rect())
+        painter.fillRect(area, self.theme.colour(self.fill))
+        width = self.theme.px(5)
+        left = area.right() - width if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else area.left()
+        painter.fillRect(QRectF(left, area.top(), width, area.height()), self.theme.colour(self.edge))
+
+
+class CautionSlip(_Slip):
+    """A caution: bold first sentence, then the rest."""
+
+    def __init__(self, theme: Theme, caution: Caution | None = None, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.setVisible(caution is not None)
+        if caution:
+            self.show_caution(caution)
+
+    def show_caution(self, caution: Caution | None) -> None:
+        """Show a caution, or none."""
+        if caution:
+            self._label.setText(labels.rich(caution.head, f" {caution.rest}" if caution.rest else ""))
+            self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
+        self.setVisible(caution is not None)
+
+
+class RefusalSlip(_Slip):
+    """A no, or a question, where the act was tried. Hidden while there is none."""
+
+    fill = "refusal_fill"
+    edge = "madder"
+    sure = Signal()
+    """The person answered a question with yes."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._sure = QPushButton()
+        self._leave = QPushButton(_("Leave it"))
+        self._answers = QWidget()
+        row = QHBoxLayout(self._answers)
+        row.setContentsMargins(0, theme.px(4), 0, 0)
+        row.addWidget(self._sure)
+        row.addWidget(self._leave)
+        row.addStretch()
+        self._layout.addWidget(self._answers)
+        self._then: Callable[[], None] | None = None
+        self._sure.clicked.connect(self._say_sure)
+        self._leave.clicked.connect(self.clear)
+        self.hide()
+
+    def refuse(self, text: str) -> None:
+        """Show a refusal in one sentence."""
+        self._put(text, None, "")
+
+    def ask(self, text: str, then: Callable[[], None], yes: str = "") -> None:
+        """Show a doubt; ``then`` runs when the person says it is so."""
+        self._put(text, then, yes or _("It is so, go on"))
+        self._sure.setFocus()
+
+    def clear(self) -> None:
+        """Take the slip away."""
+        self._then = None
+        self._label.clear()
+        self.hide()
+
+    def _put(self, text: str, then: Callable[[], None] | None, yes: str) -> None:
+        self._label.setText(labels.rich(text))
+        self._then = then
+        self._sure.setText(yes)
+        self._answers.setVisible(then is not None)
+        self.setAccessibleName(text)
+        self.show()
+        announce(self, text)
+
+    def _say_sure(self) -> None:
+        then = self._then
+        self.clear()
+        self.sure.emit()
+        if then:
+            then()
+
+
+class EmptySlip(QFrame):
+    """What will stand in an empty place, and the one next act."""
+
+    act = Signal()
+
+    def __init__(self, theme: Theme, text: str = "", act: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._text = labels.muted()
+        self._text.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._button = QPushButton()
+        self._button.clicked.connect(self.act)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(*([theme.px(24)] * 4))
+        layout.addStretch()
+        layout.addWidget(self._text)
+        layout.addWidget(self._button, alignment=Qt.AlignmentFlag.AlignHCenter)
+        layout.addStretch()
+        self.say(text, act)
+
+    def say(self, text: str, act: str = "") -> None:
+        """Show a text and, where there is one, the act that fills the place."""
+        self._text.setText(text)
+        self._button.setText(act)
+        self._button.setVisible(bool(act))
+
+    def minimumSizeHint(self) -> QSize:
+        return super().minimumSizeHint().expandedTo(QSize(self.theme.px(200), self.theme.px(110)))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = painter_of(self)
+        painter.setPen(pen(self.theme.colour("edge"), self.theme.border(), Qt.PenStyle.DashLine))
+        painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))

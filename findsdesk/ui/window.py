@@ -1,0 +1,243 @@
+"""The window: rail, scan line, the open bench, dossier and foot; scans in, answers out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Found, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.changes import Thing
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.dossier import Dossier, DossierHandle
+from findsdesk.ui.widgets.foot import Foot, FootFacts
+from findsdesk.ui.widgets.rail import Rail, RailTag
+from findsdesk.ui.widgets.scan_line import ScanLine
+from findsdesk.words import N_, _
+
+FOLD_BELOW = 1100
+"""Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
+
+
+@dataclass(frozen=True, slots=True)
+class WindowReads:
+    """What the window asks for: all run away from the window's thread and touch no widget."""
+
+    find: Callable[[str], Found]
+    """What a scanned or typed text is; on the deed lane; refuses what it does not know."""
+    thing: Callable[[str, object], Found]
+    """The thing of that kind and id; on the deed lane."""
+    foot: Callable[[], FootFacts]
+    """The texts of the foot; on the reading lane."""
+    foot_kinds: frozenset[str] = frozenset()
+    """Kinds of news that change the foot; empty for all."""
+
+
+class Window(QMainWindow):
+    """The frame. Benches are handed in; none knows another; whatever leads from one to another goes through here."""
+
+    def __init__(
+        self,
+        surroundings: Surroundings,
+        benches: Sequence[Bench],
+        reads: WindowReads,
+        excavation: tuple[str, str] = ("", ""),
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.surroundings = surroundings
+        self.theme = surroundings.theme
+        self.benches = {bench.key: bench for bench in benches}
+        self.reads = reads
+        self.found: Found | None = None
+        self._pulled = False
+        surroundings.notices.parent = self
+        self.setWindowTitle(" · ".join(part for part in (*excavation, "FindsDesk") if part))
+        self.rail = Rail(self.theme, [RailTag(bench.key, bench.title()) for bench in benches])
+        self.rail.show_excavation(*excavation)
+        self.scan_line = ScanLine(self.theme)
+        self.dossier = Dossier(self.theme)
+        self.handle = DossierHandle(self.theme)
+        self.foot = Foot(self.theme)
+        self.stack = QStackedWidget()
+        for bench in benches:
+            self.stack.addWidget(bench)
+        self._lay_out()
+        self._wire()
+        self._shortcuts()
+        if benches:
+            self.open_bench(benches[0].key)
+        self._read_frame(None)
+
+    # Scans and what they find
+
+    def on_scan(self, text: str) -> None:
+        """Find what was scanned or typed and take it in hand; the look-up runs on the deed lane."""
+        self.surroundings.lanes.deed(lambda: self.reads.find(text), then=self._take, refused=self._refuse_scan)
+
+    def on_scan_again(self, text: str) -> None:
+        """The same code came twice within two seconds: say so and do nothing."""
+        self._answer(Answer(Tone.ALREADY, _("Already scanned"), f": {text}"))
+
+    def on_scan_blocked(self, text: str) -> None:
+        """A scan came while a dialog was open: nothing is done with it."""
+        self._answer(Answer(Tone.REFUSED, _("Scan received."), " " + _("Close the message first, then scan again.")))
+
+    def open_thing(self, kind: str, number: object) -> None:
+        """Take a thing in hand by kind and id."""
+        self.surroundings.lanes.deed(lambda: self.reads.thing(kind, number), then=self._take, refused=self._refuse_scan)
+
+    def show_found(self, found: Found) -> None:
+        """Show what is in hand in the dossier and on every bench, without a sound."""
+        self.found = found
+        self.dossier.show_facts(found.dossier)
+        self.handle.show_title(self.dossier.facts.title)
+        for bench in self.benches.values():
+            bench.show_in_hand(found.thing)
+        if found.bench:
+            self.open_bench(found.bench)
+
+    def _take(self, found: Found) -> None:
+        self.show_found(found)
+        self._answer(found.answer)
+
+    def _refuse_scan(self, refusal: Refusal) -> None:
+        self._answer(Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms)))
+
+    def _answer(self, answer: Answer) -> None:
+        self.scan_line.show_answer(answer, flash=True)
+        self.surroundings.sounds.play(answer.tone)
+
+    # Benches
+
+    def open_bench(self, key: str) -> None:
+        """Open the bench of that key."""
+        bench = self.benches.get(key)
+        if bench is None:
+            return
+        self.rail.show_open(key)
+        self.stack.setCurrentWidget(bench)
+        bench.refresh_if_shown()
+        focus = bench.first_focus() or self.scan_line.field
+        focus.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def bench_open(self) -> Bench | None:
+        """Return the open bench."""
+        shown = self.stack.currentWidget()
+        return shown if isinstance(shown, Bench) else None
+
+    def _hear(self, touched: frozenset[Thing]) -> None:
+        for bench in self.benches.values():
+            bench.hear(touched)
+        self._read_frame(touched)
+
+    def _read_frame(self, touched: frozenset[Thing] | None) -> None:
+        """Read again what waits at the benches concerned, and the foot."""
+        concerned = [bench for bench in self.benches.values() if touched is None or bench.concerns(touched)]
+        lanes = self.surroundings.lanes
+
+        def waits() -> dict[str, str]:
+            return {bench.key: bench.what_waits() for bench in concerned}
+
+        lanes.read(waits, then=self.rail.show_waits)
+        kinds = self.reads.foot_kinds
+        if touched is None or not kinds or any(kind in kinds for kind, _number in touched):
+            lanes.read(self.reads.foot, then=self.foot.show_facts, topic="foot")
+
+    def show_waits(self, waits: Mapping[str, str]) -> None:
+        """Write what waits on the tags of the rail, by the key of the bench."""
+        self.rail.show_waits(waits)
+
+    # The frame
+
+    def _lay_out(self) -> None:
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        middle.addWidget(self.stack, 1)
+        middle.addWidget(self.dossier)
+        middle.addWidget(self.handle)
+        right = QVBoxLayout()
+        right.setSpacing(0)
+        right.addWidget(self.scan_line)
+        right.addLayout(middle, 1)
+        right.addWidget(self.foot)
+        page = QWidget()
+        whole = QHBoxLayout(page)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(0)
+        whole.addWidget(self.rail)
+        whole.addLayout(right, 1)
+        self.setCentralWidget(page)
+        self.handle.show_title(self.dossier.facts.title)
+        self._fold()
+
+    def _wire(self) -> None:
+        around = self.surroundings
+        self.rail.chosen.connect(self.open_bench)
+        self.scan_line.entered.connect(self.on_scan)
+        self.handle.pulled.connect(self._pull)
+        around.changes.touched.connect(self._hear)
+        around.open_bench.connect(self.open_bench)
+        around.open_thing.connect(self.open_thing)
+        around.take_in_hand.connect(self.on_scan)
+        around.show_found.connect(self.show_found)
+        around.said.connect(self._answer)
+        self.theme.changed.connect(self._fold)
+
+    def _shortcuts(self) -> None:
+        standard = QKeySequence.StandardKey
+        for keys, call in (
+            (QKeySequence(standard.Find), lambda: self.scan_line.field.setFocus()),
+            (QKeySequence(standard.ZoomIn), lambda: self.theme.zoom_by(1)),
+            (QKeySequence("Ctrl+="), lambda: self.theme.zoom_by(1)),
+            (QKeySequence(standard.ZoomOut), lambda: self.theme.zoom_by(-1)),
+            (QKeySequence("Ctrl+0"), lambda: self.theme.zoom_to(100)),
+            (QKeySequence("F9"), lambda: self.theme.use("shade" if self.theme.is_sun else "sun")),
+            (QKeySequence("F1"), self.show_keys),
+        ):
+            QShortcut(keys, self).activated.connect(call)
+        for number, key in enumerate(list(self.benches)[:9], start=1):
+            QShortcut(QKeySequence(f"Ctrl+{number}"), self).activated.connect(lambda key=key: self.open_bench(key))
+
+    def keys(self) -> list[tuple[str, str]]:
+        """Return (key, what it does) of the window and the open bench, in the language of the window."""
+        bench = self.bench_open()
+        own = [(key, _(words)) for key, words in _KEYS]
+        return [*(bench.keys() if bench else ()), *own]
+
+    def show_keys(self) -> None:
+        """Show the page of keys."""
+        width = max(len(key) for key, _words in self.keys())
+        page = "\n".join(f"{key.ljust(width)}   {words}" for key, words in self.keys())
+        self.surroundings.notices.tell(_("Keys"), "", page)
+
+    def _pull(self) -> None:
+        self._pulled = not self._pulled
+        self._fold()
+
+    def _fold(self) -> None:
+        narrow = self.width() < self.theme.px(FOLD_BELOW)
+        self.handle.setVisible(narrow)
+        self.dossier.setVisible(not narrow or self._pulled)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._fold()
+        super().resizeEvent(event)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.surroundings.changes.tell_now()
+        super().closeEvent(event)
+
+
+_KEYS = (
+    ("Ctrl+F", N_("to the scan line")),
+    ("Ctrl+1 … 9", N_("to a bench")),
+    ("Ctrl++  Ctrl+-  Ctrl+0", N_("larger, smaller, plain size")),
+    ("F9", N_("sun or shade")),
+    ("F1", N_("this page")),
+)
