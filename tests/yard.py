@@ -1,0 +1,262 @@
+"""A small yard of the invented excavation, as plain functions: a real store on disk, a clock that tests move on."""
+
+from __future__ import annotations
+
+import atexit
+import shutil
+import tempfile
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from functools import cache
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Acting, Desk
+from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
+from findsdesk.desk.setting_up import (
+    add_period,
+    add_person,
+    add_squares,
+    add_ware,
+    change_excavation,
+    open_season,
+)
+from findsdesk.domain.codes import Kind, make_code
+from findsdesk.domain.natural_order import folded, sort_key
+from findsdesk.domain.settings import NumberScope, Role, Settings
+from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
+from findsdesk.store.models import Act, Container, Deposit, Part, Season, Square, Step
+from findsdesk.store.numbers import raise_series, take_numbers
+from findsdesk.words import Terms
+
+ZONE = ZoneInfo("Etc/GMT-2")
+MORNING = datetime(2026, 7, 14, 6, 50, tzinfo=ZONE)
+TERMS = Terms("context", "contexts", "bucket", "buckets", "square", "squares")
+SQUARES = tuple(f"{letter}{number}" for letter in "ABC" for number in (1, 2, 3, 4))
+TEAM = (
+    ("Bryn Hallo", Role.SUPERVISOR),
+    ("Tessa Quill", Role.WASH_LEAD),
+    ("Oren Vade", Role.CERAMICIST),
+    ("Mika Sool", Role.REGISTRAR),
+    ("Lio", Role.VOLUNTEER),
+)
+WARES = (
+    ("QRS", "Quay Red Slip", 180, 320),
+    ("MBU", "Marl Buff", 50, 400),
+    ("TGY", "Tannery Grey", 250, 600),
+    ("CSJ", "Comb-scored Jar", 330, 700),
+    ("GGL", "Green Glaze", 900, 1250),
+)
+DEPOSITS = (("2003", "B2"), ("2017", "A1"), ("2019", "A2"))
+
+
+class Clock:
+    """A clock that stands still until a test moves it on."""
+
+    def __init__(self, start: datetime) -> None:
+        self.moment = start
+
+    def __call__(self) -> datetime:
+        return self.moment
+
+
+def new_yard(
+    tmp_path: Path,
+    *,
+    by: str | None = None,
+    station: str = "first",
+    settings: Settings | None = None,
+    at: datetime = MORNING,
+    name: str = "tannery",
+) -> Desk:
+    """Open a fresh copy of the yard at a station for a person of the team (nobody named: the director)."""
+    store_file = tmp_path / f"{name}.findsdesk"
+    tmp_path.mkdir(parents=True, exist_ok=True)
+    shutil.copyfile(_template(), store_file)
+    desk = open_store(store_file, by=by, station=station, clock=Clock(at))
+    if settings is not None:
+        change_excavation(desk, settings=settings)
+    return desk
+
+
+@cache
+def _template() -> Path:
+    """Make the yard once a run; every test gets a copy of the file."""
+    folder = Path(tempfile.mkdtemp(prefix="findsdesk-yard-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    excavation = NewExcavation("Tannery Quay", "TQ", "Ilo Marr", ZONE.key, TERMS, Settings(), example=True)
+    desk = new_store(folder / "template", excavation, clock=Clock(datetime(2026, 7, 5, 18, 0, tzinfo=ZONE)))
+    try:
+        open_season(desk, name="2026", permit="VE-26-014", starts=date(2026, 7, 6), ends=date(2026, 8, 16))
+        add_squares(desk, SQUARES)
+        for person, role in TEAM:
+            add_person(desk, name=person, role=role)
+        for code, ware, earliest, latest in WARES:
+            add_ware(desk, code=code, name=ware, earliest=earliest, latest=latest)
+        add_period(desk, code="II", name="Harbour II", earliest=180, latest=420)
+        add_period(desk, code="III", name="Harbour III", earliest=420, latest=700)
+        for number, square in DEPOSITS:
+            put_deposit(desk, number, square=square)
+    finally:
+        desk.store.close()
+        if desk.shared.lock is not None:
+            desk.shared.lock.release()
+    return folder / "template.findsdesk"
+
+
+def advance(desk: Desk, **span: float) -> datetime:
+    """Move the yard's clock on, e.g. ``advance(desk, hours=16)``; returns the new moment."""
+    assert isinstance(desk.clock, Clock)
+    desk.clock.moment += timedelta(**span)
+    return desk.clock.moment
+
+
+def person(desk: Desk, name: str) -> Acting:
+    """Return somebody of the team by the beginning of the name."""
+    with desk.reading() as reading:
+        return find_person(reading.session, name)
+
+
+def sitting(desk: Desk, name: str) -> Desk:
+    """Return the desk with somebody else of the team at it."""
+    return desk.by(person(desk, name))
+
+
+def earlier_season(desk: Desk, *, scope: NumberScope = NumberScope.SEASON) -> None:
+    """Add the season of 2024, whose numbers began at 1 as well."""
+    open_season(
+        desk,
+        name="2024",
+        permit="VE-24-009",
+        starts=date(2024, 7, 1),
+        ends=date(2024, 8, 11),
+        number_scope=scope,
+    )
+
+
+def put_deposit(
+    desk: Desk,
+    number: str,
+    *,
+    square: str = "A1",
+    opened: date = date(2026, 7, 6),
+    closed: date | None = None,
+) -> int:
+    """Put a deposit into the store without asking anybody; returns its id."""
+    with desk.deed("put_deposit") as deed:
+        row = deed.add(
+            Deposit(
+                number=number,
+                number_key=sort_key(number),
+                number_folded=folded(number),
+                square_id=_square_id(deed.session, square),
+                kind="layer",
+                opened=opened,
+                closed=closed,
+                description="",
+                security="sound",
+            )
+        )
+    return row.id
+
+
+def _square_id(session: Session, name: str) -> int:
+    return session.execute(select(Square.id).where(Square.name == name)).scalar_one()
+
+
+ARRIVED = (StepKind.ISSUED, StepKind.ARRIVED)
+DRY = (*ARRIVED, StepKind.LOOKED_AT, StepKind.SOAKING, StepKind.WASHED, StepKind.DRY)
+SORTING = (*DRY, StepKind.SORTING)
+SETTLED = (*SORTING, StepKind.SETTLED)
+
+
+def put_containers(
+    desk: Desk,
+    numbers: Iterable[str | int],
+    *,
+    deposit: str | None = "2017",
+    material: str = "pottery",
+    steps: Iterable[StepKind] = ARRIVED,
+    collected_on: date | None = date(2026, 7, 13),
+    season: str = "2026",
+    supervisor: str = "Bryn Hallo",
+) -> tuple[str, ...]:
+    """Put containers with these numbers into the store, each with its steps; returns their codes.
+
+    The quick way to a yard in a given state: no route is asked. Tests of the ways there call the use cases.
+    """
+    taken = tuple(steps)
+    supervisor_id = person(desk, supervisor).id
+    codes = []
+    with desk.deed("put_containers") as deed:
+        its_season = deed.session.execute(select(Season).where(Season.name == season)).scalar_one()
+        found = deed.session.execute(select(Deposit).where(Deposit.number == deposit)).scalar_one_or_none()
+        scope = f"season {its_season.id}"
+        for number in map(str, numbers):
+            serial = take_numbers(deed.session, "serial:T", 1, station_id=desk.station_id)[0]
+            if number.isdigit():
+                raise_series(deed.session, f"container:{scope}", int(number))
+            row = deed.add(
+                Container(
+                    code=make_code(desk.facts.code, Kind.TAG, serial),
+                    season_id=its_season.id,
+                    scope=scope,
+                    number=number,
+                    number_key=sort_key(number),
+                    number_folded=folded(number),
+                    provisional=False,
+                    deposit_id=found.id if found else None,
+                    square_id=found.square_id if found else None,
+                    collected_on=collected_on,
+                    supervisor_id=supervisor_id,
+                    material=material,
+                    description="",
+                    standing=fold(StepTaken(kind) for kind in taken),
+                    on_list=False,
+                    arrived_at=deed.happened_at if StepKind.ARRIVED in taken else None,
+                    tag_copy=1,
+                )
+            )
+            deed.session.flush()
+            deed.add(Part(container_id=row.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
+            for kind in taken:
+                deed.add(
+                    Step(
+                        container_id=row.id,
+                        kind=kind,
+                        happened_at=deed.happened_at,
+                        entered_at=deed.written_at,
+                        person_id=deed.person_id,
+                        entered_by_id=deed.person_id,
+                        place="",
+                        note="",
+                    )
+                )
+            codes.append(row.code)
+    return tuple(codes)
+
+
+def put_container(desk: Desk, number: str | int, *, steps: Iterable[StepKind] = ARRIVED, **facts: object) -> str:
+    """Put one container into the store; returns its code."""
+    return put_containers(desk, (number,), steps=steps, **facts)[0]  # type: ignore[arg-type]
+
+
+def standing_of(desk: Desk, code: str) -> Standing:
+    """Return where a container stands by the store."""
+    with desk.reading() as reading:
+        return Standing(reading.session.execute(select(Container.standing).where(Container.code == code)).scalar_one())
+
+
+def acts(desk: Desk) -> int:
+    """Return how many acts the journal holds."""
+    with desk.reading() as reading:
+        return reading.session.execute(select(func.count()).select_from(Act)).scalar_one()
+
+
+def with_settings(desk: Desk, **changes: object) -> None:
+    """Change settings of the excavation, e.g. ``with_settings(desk, count_at_wash=False)``."""
+    change_excavation(desk, settings=replace(desk.facts.settings, **changes))  # type: ignore[arg-type]
