@@ -7,13 +7,14 @@ from typing import ClassVar, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.background import Job
 from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.ui.widgets.slips import RefusalSlip
 
 T = TypeVar("T")
@@ -164,7 +165,7 @@ class Bench(QWidget):
         head.addWidget(self._subtitle, alignment=Qt.AlignmentFlag.AlignBaseline)
         head.addStretch(1)
         self._head = head
-        page = QWidget()
+        page = ScrollPage()
         page.setLayout(self._frame)
         self._frame.addLayout(head)
         self._frame.addWidget(self.refusals)
@@ -173,13 +174,9 @@ class Bench(QWidget):
         inner.setLayout(self.body)
         self.body.setContentsMargins(0, 0, 0, 0)
         self._frame.addWidget(inner, 1)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(page)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(self._scroll)
+        outer.addWidget(scrolled(page))
 
     def _space(self) -> None:
         px = self.theme.px

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt, Signal
 from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.widgets.life_line import LifeLine
 from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of
+from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import _
 
@@ -64,10 +65,7 @@ class Dossier(QFrame):
         self._extra: QWidget | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll = scrolled(ScrollPage(), sideways=False)
         outer.addWidget(self._scroll)
         self.setAccessibleName(_("Dossier"))
         self.show_facts(None)
@@ -78,7 +76,7 @@ class Dossier(QFrame):
         self.facts = facts or nothing_in_hand()
         if self._extra:
             self._extra.setParent(None)
-        page = QWidget()
+        page = ScrollPage()
         layout = QVBoxLayout(page)
         px = self.theme.px
         layout.setContentsMargins(px(16), px(16), px(16), px(16))
@@ -89,7 +87,6 @@ class Dossier(QFrame):
         layout.addStretch()
         self._scroll.setWidget(page)
         page.setAutoFillBackground(False)
-        self._scroll.viewport().setAutoFillBackground(False)
         self.setFixedWidth(px(WIDTH))
 
     def set_extra(self, widget: QWidget | None) -> None:
@@ -152,6 +149,7 @@ class DossierHandle(DrawnButton):
 
     def _fix(self) -> None:
         self.setFixedWidth(max(self.theme.px(36), 28))
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
 
     def _new_look(self) -> None:
         self._fix()
