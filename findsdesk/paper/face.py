@@ -70,6 +70,7 @@ class Face:
     words: Room
     under_qr: Room
     code: Room
+    copy: Room
 
 
 def code_height(size: float) -> float:
@@ -118,6 +119,7 @@ def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) 
     beside_bars = bars.left + bars.length + bars.quiet <= qr_left
     under_bottom = height - CLEAR if beside_bars else bars.top - GAP
     code_top = bars.top + bars.height + 0.8
+    copy_left = bars.left + bars.length * 0.7 + GAP
     return Face(
         width=width,
         height=height,
@@ -127,7 +129,8 @@ def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) 
         bars=bars,
         words=Room(bars.left, CLEAR, qr_left - quiet - bars.left, bars.top - GAP - CLEAR),
         under_qr=Room(qr_left, under_top, width - CLEAR - qr_left, max(0.0, under_bottom - under_top)),
-        code=Room(bars.left, code_top, bars.length, height - CLEAR - code_top),
+        code=Room(bars.left, code_top, bars.length * 0.7, height - CLEAR - code_top),
+        copy=Room(copy_left, code_top, width - CLEAR - copy_left, height - CLEAR - code_top),
     )
 
 
@@ -145,6 +148,11 @@ def _beside(width: float, height: float, qr_module: float, modules: int) -> Face
     code = Room(qr_left - quiet / 2, qr_top + qr_side + quiet, 0, code_height(7.5))
     code = Room(code.left, code.top, width - CLEAR - code.left, code.height)
     under_top = code.bottom + GAP
+    copy_height = code_height(8.0)
+    copy = Room(code.left, height - CLEAR - copy_height, code.width, copy_height)
+    if bars:
+        copy_left = bars.left + length + bars.quiet
+        copy = Room(copy_left, copy.top, code.left - GAP - copy_left, copy_height)
     return Face(
         width=width,
         height=height,
@@ -155,4 +163,5 @@ def _beside(width: float, height: float, qr_module: float, modules: int) -> Face
         words=Room(side, CLEAR, qr_left - quiet - side, words_bottom - CLEAR),
         under_qr=Room(code.left, under_top, code.width, max(0.0, height - CLEAR - under_top)),
         code=code,
+        copy=copy,
     )

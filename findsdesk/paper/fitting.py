@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from findsdesk.paper.fonts import width_mm
+from findsdesk.paper.fonts import NARROWER, POINT_MM, width_mm
 
 ELLIPSIS = "…"
 LEADING = 1.22  # from one base line to the next, as a part of the size
@@ -15,8 +15,9 @@ LEADING = 1.22  # from one base line to the next, as a part of the size
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """A text as it fits: the size in points and its lines."""
+    """A text as it fits: its face, the size in points and its lines."""
 
+    font: str
     size: float
     lines: tuple[str, ...]
 
@@ -25,6 +26,14 @@ def fit_size(text: str, font: str, largest: float, room: float) -> float:
     """Return the size in points, ``largest`` or smaller, at which a text is no wider than ``room`` mm."""
     width = width_mm(text, font, largest)
     return largest if width <= room else largest * room / width
+
+
+def fit_line(text: str, font: str, largest: float, room: float) -> tuple[str, float]:
+    """Return face and size at which a text stands whole on one line: the narrower face first, then smaller."""
+    if width_mm(text, font, largest) <= room:
+        return font, largest
+    narrow = NARROWER.get(font, font)
+    return narrow, fit_size(text, narrow, largest, room)
 
 
 def wrap(text: str, font: str, size: float, room: float) -> list[str]:
@@ -64,14 +73,13 @@ def cut(text: str, font: str, size: float, room: float) -> str:
 
 def fit_words(text: str, font: str, largest: float, smallest: float, room: float, height: float) -> Fitted:
     """Return words fitted into ``room`` by ``height`` mm: shrunk to ``smallest``, then on two lines, then cut."""
-    size = fit_size(text, font, largest, room)
+    face, size = fit_line(text, font, largest, room)
     if size >= smallest:
-        return Fitted(size, (text,))
-    two_lines = height / (2 * LEADING) * 72 / 25.4
-    size = min(smallest, two_lines)
+        return Fitted(face, size, (text,))
+    size = min(smallest, height / (2 * LEADING * POINT_MM))
     if size < smallest * 0.75:
-        return Fitted(smallest, (cut(text, font, smallest, room),))
-    lines = wrap(text, font, size, room)
+        return Fitted(face, smallest, (cut(text, face, smallest, room),))
+    lines = wrap(text, face, size, room)
     if len(lines) > 2:
-        lines = [lines[0], cut(" ".join(lines[1:]), font, size, room)]
-    return Fitted(size, tuple(lines))
+        lines = [lines[0], cut(" ".join(lines[1:]), face, size, room)]
+    return Fitted(face, size, tuple(lines))

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from findsdesk.paper import fonts, symbols
+from findsdesk.paper import symbols
 from findsdesk.paper.face import Face, Room, code_height
-from findsdesk.paper.fitting import LEADING, fit_size, fit_words
+from findsdesk.paper.fitting import LEADING, fit_line, fit_size, fit_words
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, PLAIN, POINT_MM, width_mm
 from findsdesk.paper.pen import Pen
 from findsdesk.words import N_, Terms, plural, put
@@ -76,24 +76,28 @@ def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str) -> No
         symbols.draw_code128(pen, code, left + bars.left, top + bars.top, bars.module, bars.height)
     room = face.code
     size = min(room.height / (CAPITAL * POINT_MM), fit_size(code, MONO_BOLD, 30, room.width))
-    middle = left + room.left + room.width / 2
-    pen.text(middle, top + room.top + code_height(size), code, MONO_BOLD, size, "middle")
+    pen.text(left + room.left, top + room.top + code_height(size), code, MONO_BOLD, size)
 
 
 def draw_copy(pen: Pen, face: Face, left: float, top: float, copy: int, wording: Wording) -> None:
-    """Write “copy 2” in the label's lower right corner, where it is a reprint."""
+    """Write “copy 2” in the label's lower right, where it is a reprint."""
     if copy < 2:
         return
     words = wording.say(N_("copy {n}"), n=copy)
-    right = left + face.width - 2.0
-    free = face.width - 2.0 - (face.code.right if face.code.top > face.height / 2 else face.code.left)
-    size = fit_size(words, BOLD, 8.0, max(8.0, free - 1.0))
-    pen.text(right, top + face.height - 2.0 - 0.1, words, BOLD, size, "right")
+    room = face.copy
+    font, size = fit_line(words, BOLD, room.height / (CAPITAL * POINT_MM), room.width)
+    pen.text(left + room.right, top + room.bottom, words, font, size, "right")
 
 
 def cells_height(size: float) -> float:
     """Return the height in mm of captioned numbers of a size in points."""
-    return code_height(size) + caption_size(size) * 1.25 * POINT_MM
+    return code_height(size) + caption_size(size) * 1.3 * POINT_MM
+
+
+def cells_width(cells: Sequence[Cell], size: float) -> float:
+    """Return the width in mm of captioned numbers of a size in points, side by side."""
+    gaps = 0.5 * size * POINT_MM * (len(cells) - 1)
+    return sum(_cell_width(cell, size, caption_size(size)) for cell in cells) + gaps
 
 
 def caption_size(size: float) -> float:
@@ -114,7 +118,7 @@ def draw_cells(pen: Pen, room: Room, cells: Sequence[Cell], largest: float) -> N
     for cell, width in zip(cells, widths, strict=True):
         cap = small * min(1.0, max(share, 0.8))
         cap = fit_size(cell.caption, PLAIN, cap, width * share)
-        pen.text(left, base - code_height(largest * share) - cap * 0.4 * POINT_MM, cell.caption, PLAIN, cap)
+        pen.text(left, base - code_height(largest * share) - cap * 0.45 * POINT_MM, cell.caption, PLAIN, cap)
         pen.text(left, base, cell.value, BOLD, largest * share)
         left += (width + gap) * share
 
@@ -134,9 +138,9 @@ def _draw_stacked(pen: Pen, room: Room, cells: Sequence[Cell]) -> None:
         pen.text(room.left + indent, base, cell.value, BOLD, size)
 
 
-def rows_height(rows: Sequence[Row], scale: float = 1.0) -> float:
-    """Return the height in mm of rows of words."""
-    return sum(row.size for row in rows) * LEADING * scale * POINT_MM
+def rows_height(points: float) -> float:
+    """Return the height in mm of rows of words whose sizes sum up to so many points."""
+    return points * LEADING * POINT_MM
 
 
 def draw_rows(pen: Pen, room: Room, rows: Sequence[Row], scale: float = 1.0) -> None:
@@ -151,17 +155,16 @@ def draw_rows(pen: Pen, room: Room, rows: Sequence[Row], scale: float = 1.0) -> 
 
 def _draw_row(pen: Pen, left: float, top: float, width: float, row: Row, size: float) -> None:
     height = size * LEADING * POINT_MM
+    base = top + height - DESCENT * size * POINT_MM
     if row.numbers:
-        fitted = fit_size(row.text, row.font, size, width)
-        pen.text(left, top + height - DESCENT * size * POINT_MM, row.text, row.font, fitted)
+        font, fitted = fit_line(row.text, row.font, size, width)
+        pen.text(left, base, row.text, font, fitted)
         return
     words = fit_words(row.text, row.font, size, min(size, max(SMALLEST_WORDS, size * 0.75)), width, height)
-    if len(words.lines) == 1:
-        pen.text(left, top + height - DESCENT * size * POINT_MM, words.lines[0], row.font, words.size)
-        return
     step = height / len(words.lines)
     for place, line in enumerate(words.lines):
-        pen.text(left, top + step * (place + 1) - DESCENT * words.size * POINT_MM, line, row.font, words.size)
+        base = top + step * (place + 1) - DESCENT * (size if step == height else words.size) * POINT_MM
+        pen.text(left, base, line, words.font, words.size)
 
 
 def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:
@@ -171,5 +174,5 @@ def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) 
     widest = min(fit_size(line, MONO, largest, room.width) for line in lines)
     size = min(widest, room.height / (len(lines) * LEADING * POINT_MM))
     for place, line in enumerate(lines):
-        base = room.top + size * POINT_MM * (LEADING * place + fonts.CAPITAL)
+        base = room.top + size * POINT_MM * (LEADING * place + CAPITAL)
         pen.text(room.left, base, line, MONO, size)

@@ -16,6 +16,7 @@ from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import Wording
 from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.sheet_marks import draw_cut_lines, draw_hole, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, Terms
 
@@ -74,15 +75,26 @@ def lay_out(
     free = _free_places(stock, first_place, used_places)
     placed: list[Placed] = []
     page = 1
+    _draw_sheet(pen, stock, shift, language)
     for label in labels:
         at, place = next(free)
         if at > page:
             pen.next_page()
+            _draw_sheet(pen, stock, shift, language)
             page = at
         face = arrange(stock.label_width / 100, stock.label_height / 100, len(code128.modules_of(label.code)))
-        draw_label(pen, face, (place.left + shift.right) / 100, (place.top + shift.down) / 100, label, wording)
+        left, top = (place.left + shift.right) / 100, (place.top + shift.down) / 100
+        draw_label(pen, face, left, top, label, wording)
+        if stock.kind == "tags":
+            draw_hole(pen, face, left, top)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
+
+
+def _draw_sheet(pen: Pen, stock: LabelStock, shift: Shift, language: str) -> None:
+    if stock.kind == "tags":
+        draw_cut_lines(pen, stock, shift.right / 100, shift.down / 100)
+    draw_ruler(pen, stock, language)
 
 
 def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_places: Collection[int]) -> None:

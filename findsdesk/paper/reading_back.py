@@ -1,0 +1,61 @@
+"""Reading paper back: the pages of a PDF as pictures, and the symbols on them read by a decoder that drew none of them.
+
+The decoder (zxing-cpp) shares nothing with the Code 128 encoder; the QR symbols it reads were drawn by our own hand.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+import pypdfium2
+import zxingcpp
+from PIL import Image
+
+PRINTER_DPI = 203
+_FORMATS = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode])
+
+
+def read_back(pdf: bytes, dpi: int = PRINTER_DPI) -> list[tuple[int, str]]:
+    """Return page (from 1) and text of every symbol on every page, set in black and white at ``dpi`` dots an inch.
+
+    A label with bars and a QR symbol is there twice; order on a page is the decoder's.
+    """
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return [(place + 1, text) for place in range(len(document)) for text in symbols_in(_dots(document[place], dpi))]
+    finally:
+        document.close()
+
+
+def symbols_in(picture: Image.Image) -> list[str]:
+    """Return the text of every Code 128 and QR symbol in a picture."""
+    found = zxingcpp.read_barcodes(picture, formats=_FORMATS, text_mode=zxingcpp.TextMode.Plain, try_invert=False)
+    return [symbol.text for symbol in found]
+
+
+def _dots(page: pypdfium2.PdfPage, dpi: int) -> Image.Image:
+    """Return a page as a printer sets it: each dot black or white, none in between."""
+    picture: Image.Image = page.render(scale=dpi / 72, grayscale=True).to_pil()
+    return picture.point(lambda light: 255 if light > 127 else 0)
+
+
+def page_image(pdf: bytes, page: int, width: int) -> bytes:
+    """Return a page (from 1) as a PNG picture ``width`` pixels wide: the preview is the file that is printed."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        sheet = document[page - 1]
+        picture = sheet.render(scale=width / sheet.get_width()).to_pil()
+    finally:
+        document.close()
+    out = BytesIO()
+    picture.save(out, "PNG")
+    return out.getvalue()
+
+
+def page_count(pdf: bytes) -> int:
+    """Return how many pages a PDF has."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return len(document)
+    finally:
+        document.close()
