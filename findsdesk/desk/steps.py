@@ -28,7 +28,7 @@ def take_step(
         Hold(container.held_for) if container.held_for else None,
         kind,
         count_at_wash=deed.settings.count_at_wash,
-        looked_at=kind is StepKind.SOAKING and was_looked_at(deed, container),
+        looked_at=_looked_at(deed, container, kind),
         facts={"number": container.number},
     )
     container.standing = after(standing, kind, pieces=pieces, back_to=back_to)
@@ -60,6 +60,16 @@ def write_step(
             note=note,
         )
     )
+
+
+NEEDS_A_LOOK = frozenset({StepKind.SOAKING, StepKind.WASHED, StepKind.COUNTED})
+
+
+def _looked_at(deed: Deed, container: Container, kind: StepKind) -> bool:
+    """What lies in a tub was looked at before it went in; the store is asked only where it matters."""
+    if container.standing != Standing.ARRIVED or kind not in NEEDS_A_LOOK:
+        return True
+    return was_looked_at(deed, container)
 
 
 def was_looked_at(deed: Deed, container: Container) -> bool:

@@ -12,7 +12,6 @@ from findsdesk.domain.faults import StoreFault
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_
 
-
 _BY_MESSAGE = (
     ("disk is full", "disk_full", N_("The disk is full. Nothing was written; make room and do it again.")),
     (

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from sqlalchemy import Connection, inspect, text
 
-from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import Refusal
 from findsdesk.store.session import Store
 from findsdesk.words import N_
 

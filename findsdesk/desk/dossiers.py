@@ -1,0 +1,276 @@
+"""The dossier of what is in hand: its life so far and ahead, its counts and balance, its cautions, its bags."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding import bag_of, container_of, deposit_of
+from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.shipped import route_of
+from findsdesk.domain.balance import Ledger
+from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.life import steps_ahead
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Hold, Route, Standing, StepKind
+from findsdesk.store.models import Bag, Container, Count, Deposit, Note, Part, Person, Season, Square, Step
+
+
+@dataclass(frozen=True, slots=True)
+class LifeStep:
+    """One dated step of a container."""
+
+    kind: StepKind
+    happened_at: datetime
+    who: str
+    place: str
+    pieces: int | None
+    note: str
+    entered_later: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StandsAt:
+    """Where one part of a container stands."""
+
+    ordinal: int
+    of: int
+    kind: str
+    place: str
+    since: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CountMade:
+    """One count; the newest stands."""
+
+    pieces: int
+    tenths: int | None
+    wet: bool
+    purpose: str
+    happened_at: datetime
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class BagInDossier:
+    """One bag packed from a container."""
+
+    code: str
+    what: str
+    pieces: int
+    labelled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Dossier:
+    """All that is known of one container."""
+
+    container_id: int
+    code: str
+    number: str
+    provisional: bool
+    deposit_id: int | None
+    deposit: str
+    security: str
+    square: str
+    season: str
+    permit: str
+    collected_on: date | None
+    supervisor: str
+    material: str
+    route: Route
+    description: str
+    standing: Standing
+    held_for: Hold | None
+    tag_copy: int
+    life: tuple[LifeStep, ...]
+    ahead: tuple[StepKind, ...]
+    stands_at: tuple[StandsAt, ...]
+    counts: tuple[CountMade, ...]
+    ledger: Ledger
+    bags: tuple[BagInDossier, ...]
+    questions: tuple[dict[str, Any], ...]
+    cautions: tuple[str, ...]
+
+    @property
+    def counted(self) -> CountMade | None:
+        """Return the count that stands."""
+        return self.counts[-1] if self.counts else None
+
+
+@dataclass(frozen=True, slots=True)
+class DepositDossier:
+    """A deposit in hand, with its containers."""
+
+    deposit_id: int
+    number: str
+    asked_for: str
+    square: str
+    kind: str
+    security: str
+    opened: date
+    closed: date | None
+    supervisor: str
+    description: str
+    containers: tuple[tuple[str, str, Standing], ...]
+    """Number, material and standing of each."""
+
+
+InHand = Dossier | DepositDossier
+
+
+def find(desk: Desk, scanned: str) -> InHand:
+    """Find what was scanned or typed: a tag, a bag, a container's number, else a deposit's number, old ones too.
+
+    Refusals say which of the three is wrong with a code, or that nothing has the number.
+    """
+    with desk.reading() as reading:
+        session = reading.session
+        if could_be_code(scanned):
+            code = read_code(scanned, desk.facts.code)
+            if code.kind is Kind.BAG:
+                bag = bag_of(session, desk, scanned)
+                return _dossier(session, session.get_one(Container, bag.container_id))
+            return _dossier(session, container_of(session, desk, scanned))
+        try:
+            return _dossier(session, container_of(session, desk, scanned))
+        except Refusal as refusal:
+            if refusal.code != "unknown_number":
+                raise
+            try:
+                return _deposit_dossier(session, deposit_of(session, scanned), scanned)
+            except Refusal:
+                raise refusal from None
+
+
+def dossier_of(desk: Desk, container_id: int) -> Dossier:
+    """Return the dossier of a container by its id."""
+    with desk.reading() as reading:
+        return _dossier(reading.session, reading.session.get_one(Container, container_id))
+
+
+def deposit_dossier(desk: Desk, number: str) -> DepositDossier:
+    """Return a deposit's dossier by a number it has or once had."""
+    with desk.reading() as reading:
+        return _deposit_dossier(reading.session, deposit_of(reading.session, number), number)
+
+
+def _dossier(session: Session, container: Container) -> Dossier:
+    number, security, square, season, permit, supervisor = session.execute(
+        select(Deposit.number, Deposit.security, Square.name, Season.name, Season.permit, Person.name)
+        .select_from(Container)
+        .join(Season, Container.season_id == Season.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(Person, Container.supervisor_id == Person.id)
+        .where(Container.id == container.id)
+    ).one()
+    route = route_of(container.material)
+    life = _life(session, container.id)
+    looked_at = any(step.kind is StepKind.LOOKED_AT for step in life)
+    standing = Standing(container.standing)
+    return Dossier(
+        container_id=container.id,
+        code=container.code,
+        number=container.number,
+        provisional=container.provisional,
+        deposit_id=container.deposit_id,
+        deposit=number or "",
+        security=security or "",
+        square=square or "",
+        season=season,
+        permit=permit,
+        collected_on=container.collected_on,
+        supervisor=supervisor or "",
+        material=container.material,
+        route=route,
+        description=container.description,
+        standing=standing,
+        held_for=Hold(container.held_for) if container.held_for else None,
+        tag_copy=container.tag_copy,
+        life=life,
+        ahead=steps_ahead(route, standing, looked_at=looked_at),
+        stands_at=_stands_at(session, container.id),
+        counts=_counts(session, container.id),
+        ledger=ledger_of(session, container.id, container.material),
+        bags=_bags(session, container.id),
+        questions=_questions(session, container.id),
+        cautions=route.cautions,
+    )
+
+
+def _life(session: Session, container_id: int) -> tuple[LifeStep, ...]:
+    rows = session.execute(
+        select(Step, Person.name)
+        .outerjoin(Person, Step.person_id == Person.id)
+        .where(Step.container_id == container_id)
+        .order_by(Step.happened_at, Step.id)
+    ).all()
+    return tuple(
+        LifeStep(
+            kind=StepKind(step.kind),
+            happened_at=step.happened_at,
+            who=who or "",
+            place=step.place,
+            pieces=step.pieces,
+            note=step.note,
+            entered_later=step.entered_at != step.happened_at,
+        )
+        for step, who in rows
+    )
+
+
+def _stands_at(session: Session, container_id: int) -> tuple[StandsAt, ...]:
+    rows = session.execute(select(Part).where(Part.container_id == container_id).order_by(Part.ordinal)).scalars().all()
+    return tuple(StandsAt(row.ordinal, len(rows), row.place_kind, row.place, row.since) for row in rows)
+
+
+def _counts(session: Session, container_id: int) -> tuple[CountMade, ...]:
+    rows = session.execute(
+        select(Count, Person.name)
+        .outerjoin(Person, Count.person_id == Person.id)
+        .where(Count.container_id == container_id)
+        .order_by(Count.id)
+    ).all()
+    return tuple(
+        CountMade(row.pieces, row.tenths, row.wet, row.purpose, row.happened_at, who or "") for row, who in rows
+    )
+
+
+def _bags(session: Session, container_id: int) -> tuple[BagInDossier, ...]:
+    rows = session.execute(select(Bag).where(Bag.container_id == container_id).order_by(Bag.code)).scalars()
+    return tuple(BagInDossier(row.code, row.what, row.pieces, row.labelled_at is not None) for row in rows)
+
+
+def _questions(session: Session, container_id: int) -> tuple[dict[str, Any], ...]:
+    rows = session.execute(
+        select(Note).where(Note.container_id == container_id, Note.answered_at.is_(None)).order_by(Note.id)
+    ).scalars()
+    return tuple({"kind": row.kind, **row.facts} for row in rows)
+
+
+def _deposit_dossier(session: Session, deposit: Deposit, asked_for: str) -> DepositDossier:
+    containers = session.execute(
+        select(Container.number, Container.material, Container.standing)
+        .where(Container.deposit_id == deposit.id)
+        .order_by(Container.number_key)
+    ).all()
+    return DepositDossier(
+        deposit_id=deposit.id,
+        number=deposit.number,
+        asked_for=asked_for.strip(),
+        square=session.get_one(Square, deposit.square_id).name,
+        kind=deposit.kind,
+        security=deposit.security,
+        opened=deposit.opened,
+        closed=deposit.closed,
+        supervisor=session.get_one(Person, deposit.supervisor_id).name if deposit.supervisor_id else "",
+        description=deposit.description,
+        containers=tuple((number, material, Standing(standing)) for number, material, standing in containers),
+    )
