@@ -72,7 +72,7 @@ __all__ = [
 _DITTO = frozenset({'"', "''", "“", "”", "〃", "ditto", "do", "do.", "id.", "idem", '-"-', '--"--', "-''-", "same"})
 _IDENTIFIERS = ("number", "deposit", "square")
 _ENOUGH_ROWS_FOR_A_HABIT = 3
-_CHANGING_MEANING = frozenset({"spreadsheet", "mark"})
+_CHANGING_MEANING = frozenset({"spreadsheet", "mark", "signs"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,6 +79,7 @@ _CLEANED_TEXTS: Mapping[str, tuple[str, str]] = {
     "thousands": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
     "gap": ("cleaned", N_("Written as “{written}”, with a blank inside. Is {what} {value} meant?")),
     "mark": ("marked_unsure", N_("The list itself is unsure: “{written}”. Is {what} {value} right?")),
+    "signs": ("odd_signs", N_("“{written}” holds signs that no {what} has. Write what the paper says.")),
     "spreadsheet": (
         "changed_by_spreadsheet",
         N_("Changed by a spreadsheet? {What} reads “{written}”. Look at the paper and write what it says."),

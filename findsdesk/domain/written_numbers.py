@@ -28,6 +28,7 @@ _LIKE_A_DATE = re.compile(
 )
 _WORD_BEFORE = re.compile(r"([^\W\d_]{2,}\.?|#)([\s.:#-]*(?:no\.?|nr\.?)?\s*)([0-9].*)", re.IGNORECASE)
 _ZEROS_AFTER = re.compile(r"([0-9]+)[.,]0+")
+_ODD_SIGNS = re.compile(r"[^\w .,/'’+-]")
 _THOUSANDS = re.compile(r"[0-9]{1,3}(?:[,'][0-9]{3})+")
 _LETTER_GAP = re.compile(r"(?<=\b[A-Za-z]) (?=[0-9])|(?<=[0-9]) (?=[A-Za-z]$)")
 
@@ -37,7 +38,8 @@ class Identifier:
     """An identifier as it was read; ``cleaned`` names what was done to it by guessing ("" if nothing).
 
     "word" a word before the number, "zeros" a decimal .0 after it, "thousands" a sign between thousands, "mark" a
-    question mark or star, "gap" a blank between digits, "spreadsheet" probably changed by a spreadsheet program.
+    question mark or star, "gap" a blank between digits,
+    "signs" it holds signs no number has, "spreadsheet" probably changed by a spreadsheet program.
     """
 
     value: str
@@ -85,7 +87,7 @@ def read_identifier(text: str, column: str, terms: Terms) -> Identifier:
         return Identifier(bare.rstrip("?*! "), "mark")
     if re.fullmatch(r"[0-9]+(?: [0-9]+)+", bare):
         return Identifier(bare.replace(" ", ""), "gap")
-    return Identifier(bare)
+    return Identifier(bare, "signs" if _ODD_SIGNS.search(bare) else "")
 
 
 def _names(word: str, gap: str, column: str, terms: Terms) -> bool:

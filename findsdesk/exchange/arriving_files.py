@@ -148,3 +148,13 @@ def take_file(path: Path) -> ArrivedFile:
         text = N_("{file} is empty (0 bytes). Ask for the list again; it was perhaps never saved.")
         raise Refusal("file_empty", text, file=path.name)
     return ArrivedFile(path.name, content, _format_of(path.name, content), sha256(content).hexdigest())
+
+
+def take_text(path: Path) -> str:
+    """Read a file of plain text in UTF-8 (a file of acts, of settings). Raises ``not_utf8`` besides the above."""
+    content = _read_whole(path)
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        text = N_("{file} is not plain text in UTF-8. Save it as UTF-8 and try again.")
+        raise Refusal("not_utf8", text, file=path.name) from fault

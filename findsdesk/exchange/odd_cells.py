@@ -11,8 +11,9 @@ _NEEDS_MARK = re.compile(r"'*[=+\-@\t\r]")
 _MARKED = re.compile(r"'+[=+\-@\t\r]")
 _TEXT_FORMULA = re.compile(r'="([^"]*)"')
 _ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!|GETTING_DATA)|Err:\d{3}")
-SIGNS_TO_LOOK_AT = frozenset({"=", "'", "#", "E"})
-"""First signs of a cell that may be odd; all other cells need no look."""
+ERROR_SIGNS = frozenset({"#", "E"})
+SIGNS_TO_LOOK_AT = ERROR_SIGNS | {"=", "'"}
+"""First signs of a cell of a text file that may be odd; all other cells need no look."""
 
 
 def defused(text: str) -> str:
@@ -28,13 +29,19 @@ def undefused(text: str) -> str:
     return text[1:] if _MARKED.match(text) else text
 
 
-def plain_cell(text: str, line: int, column: int, notes: list[TableNote]) -> str:
-    """Return the value of a cell that came as text; a formula or an error value leaves a note."""
-    if _MARKED.match(text):
-        return undefused(text)
+def without_error(text: str, line: int, column: int, notes: list[TableNote]) -> str:
+    """Return the text of a cell, or nothing and a note for an error value."""
     if _ERROR.fullmatch(text):
         notes.append(error_note(text, line, column))
         return ""
+    return text
+
+
+def plain_cell(text: str, line: int, column: int, notes: list[TableNote]) -> str:
+    """Return the value of a cell of a text file; a formula or an error value leaves a note."""
+    if _MARKED.match(text):
+        return undefused(text)
+    text = without_error(text, line, column, notes)
     if not text.startswith("=") or len(text) == 1:
         return text
     if found := _TEXT_FORMULA.fullmatch(text):

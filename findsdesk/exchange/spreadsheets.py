@@ -16,11 +16,11 @@ from findsdesk.domain.raw_tables import RawRow, TableNote
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.arriving_files import MOST_CELLS, ArrivedFile, damaged, locked_by_password, too_many_cells
 from findsdesk.exchange.odd_cells import (
-    SIGNS_TO_LOOK_AT,
+    ERROR_SIGNS,
     error_note,
     formula_note,
     formula_without_value_note,
-    plain_cell,
+    without_error,
 )
 from findsdesk.exchange.sheet_contents import HostileSheet, SheetContents, look_into_ods, look_into_xlsx, sheet_members
 from findsdesk.words import N_
@@ -93,8 +93,8 @@ def _rows(values: list[list[Value]], contents: SheetContents, notes: list[TableN
         line = place + 1
         if place in odd_rows:
             _note_odd(place, cells, contents, notes)
-        if any(cell[:1] in SIGNS_TO_LOOK_AT for cell in cells):
-            cells = [plain_cell(cell, line, column, notes) for column, cell in enumerate(cells)]
+        if any(cell[:1] in ERROR_SIGNS for cell in cells):
+            cells = [without_error(cell, line, column, notes) for column, cell in enumerate(cells)]
         if any(cell and not cell.isspace() for cell in cells) or place in odd_rows:
             rows.append(RawRow(line, tuple(cells)))
     return rows

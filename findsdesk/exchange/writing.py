@@ -1,0 +1,157 @@
+"""Tables that go out: CSV and XLSX in which identifiers stay what they are, written whole or not at all."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import tempfile
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import IO
+
+import xlsxwriter
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.odd_cells import defused
+from findsdesk.words import N_
+
+Cell = str | int | float | bool | date | datetime | None
+_WIDEST_COLUMN = 60
+_LONGEST_CELL = 32_767
+"""Most characters a spreadsheet cell holds (XlsxWriter refuses more)."""
+_MOST_ROWS = 1_048_576
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet to write: its name (31 characters at most), its headers, its rows."""
+
+    name: str
+    headers: Sequence[str]
+    rows: Iterable[Sequence[Cell]]
+
+
+def _text(cell: Cell) -> str:
+    """Return a cell as text; only texts are marked against formulas, numbers and dates never."""
+    if cell is None:
+        return ""
+    if isinstance(cell, str):
+        return defused(cell)
+    if isinstance(cell, bool):
+        return "TRUE" if cell else "FALSE"
+    if isinstance(cell, date):
+        return cell.isoformat()
+    return str(cell)
+
+
+@contextmanager
+def written_whole(path: Path) -> Iterator[IO[bytes]]:
+    """Open a file beside its place and, when all is written, put it there in one step: it is there whole or not at all.
+
+    Raises the refusal ``cannot_write`` where the folder is read-only, full or missing, or the file is open elsewhere.
+    """
+    beside: Path | None = None
+    try:
+        try:
+            with tempfile.NamedTemporaryFile(dir=path.parent, prefix=f".{path.name}.", delete=False) as stream:
+                beside = Path(stream.name)
+                yield stream
+                stream.flush()
+                os.fsync(stream.fileno())
+            beside.chmod(0o644)
+            beside.replace(path)
+        finally:
+            if beside is not None:
+                beside.unlink(missing_ok=True)
+    except OSError as fault:
+        text = N_("{file} cannot be written ({why}). Close it in other programs, or choose another folder.")
+        raise Refusal("cannot_write", text, file=str(path), why=fault.strerror or type(fault).__name__) from fault
+
+
+def write_csv(
+    headers: Sequence[str],
+    rows: Iterable[Sequence[Cell]],
+    path: Path,
+    *,
+    for_spreadsheet: bool,
+    separator: str = ",",
+) -> int:
+    """Write a table as CSV in UTF-8 with ISO dates and decimal points, and return the number of rows.
+
+    ``for_spreadsheet`` puts a byte order mark before it, without which spreadsheet programs misread letters. Texts
+    that a program would take for a formula get an apostrophe before them, which our reader takes off again.
+    """
+    written = 0
+    with written_whole(path) as whole:
+        stream = io.TextIOWrapper(whole, encoding="utf-8-sig" if for_spreadsheet else "utf-8", newline="")
+        writer = csv.writer(stream, delimiter=separator, lineterminator="\r\n" if for_spreadsheet else "\n")
+        writer.writerow([_text(header) for header in headers])
+        for row in rows:
+            writer.writerow([_text(cell) for cell in row])
+            written += 1
+        stream.flush()
+        stream.detach()
+    return written
+
+
+def write_xlsx(sheets: Iterable[Sheet], path: Path) -> int:
+    """Write tables as sheets of one XLSX file and return the number of rows.
+
+    Texts (identifiers with them) are typed as text with the format "@", so that no program turns 3-11 into a date or
+    3E5 into a number; numbers stay numbers, dates are dates shown in ISO form.
+    """
+    written = 0
+    with written_whole(path) as whole, xlsxwriter.Workbook(whole, {"constant_memory": True}) as book:
+        formats = {
+            "text": book.add_format({"num_format": "@", "valign": "top"}),
+            "head": book.add_format({"bold": True, "num_format": "@", "bottom": 1}),
+            "day": book.add_format({"num_format": "yyyy-mm-dd"}),
+            "moment": book.add_format({"num_format": "yyyy-mm-dd hh:mm"}),
+        }
+        for sheet in sheets:
+            written += _write_sheet(book, sheet, formats)
+    return written
+
+
+def _write_sheet(book: xlsxwriter.Workbook, sheet: Sheet, formats: dict[str, object]) -> int:
+    page = book.add_worksheet(sheet.name[:31])
+    widths = [len(header) for header in sheet.headers]
+    for column, header in enumerate(sheet.headers):
+        page.write_string(0, column, header, formats["head"])
+    page.freeze_panes(1, 0)
+    line = 0
+    for line, row in enumerate(sheet.rows, 1):
+        if line >= _MOST_ROWS:
+            text = N_("A sheet holds {limit} rows; this list has more. Choose a narrower filter, or write CSV.")
+            raise Refusal("sheet_full", text, limit=f"{_MOST_ROWS:,}")
+        for column, cell in enumerate(row):
+            _write_cell(page, line, column, cell, formats)
+            if column < len(widths) and line < 200:
+                widths[column] = max(widths[column], len(_text(cell)))
+    for column, width in enumerate(widths):
+        page.set_column(column, column, min(width + 2, _WIDEST_COLUMN))
+    return line
+
+
+def _write_cell(
+    page: xlsxwriter.worksheet.Worksheet, line: int, column: int, cell: Cell, formats: dict[str, object]
+) -> None:
+    if cell is None:
+        return
+    if isinstance(cell, str):
+        if len(cell) > _LONGEST_CELL:
+            text = N_("A text in row {line} is too long for a spreadsheet cell. Write CSV instead.")
+            raise Refusal("cell_too_long", text, line=line + 1)
+        page.write_string(line, column, cell, formats["text"])
+    elif isinstance(cell, bool):
+        page.write_boolean(line, column, cell)
+    elif isinstance(cell, datetime):
+        page.write_datetime(line, column, cell.replace(tzinfo=None), formats["moment"])
+    elif isinstance(cell, date):
+        page.write_datetime(line, column, cell, formats["day"])
+    else:
+        page.write_number(line, column, cell)
