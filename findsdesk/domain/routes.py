@@ -77,7 +77,7 @@ class Route:
     """What may be done with one material; texts are English sentences to be put into words at the edge.
 
     ``pieces_one`` and ``pieces_many`` hold ``{n}`` and go to ``words.plural``; ``soak_refusal`` may use ``{number}``;
-    ``cautions`` are keys.
+    ``crate`` is empty where the material dries in trays; ``cautions`` are keys.
     """
 
     key: str
@@ -214,7 +214,8 @@ def _of_what_was_seen(
         return None
     if held_for is not None:
         return ("held_back", HELD_BACK[held_for])
-    if not looked_at and standing in BEFORE_TREATMENT and step is not StepKind.DRY_BRUSHED:
+    # Asked before the tub only: once a container was washed or counted, a look would come too late to save anything.
+    if step is StepKind.SOAKING and standing is _S.ARRIVED and not looked_at:
         return LOOK_FIRST
     return None
 

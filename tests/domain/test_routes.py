@@ -260,13 +260,15 @@ def test_a_second_arrival_is_a_question(standing: Standing) -> None:
     assert "130" in caught.value.in_words()
 
 
-@pytest.mark.parametrize("step", [K.SOAKING, K.WASHED, K.COUNTED])
-def test_look_before_water(step: StepKind) -> None:
-    assert answer(POTTERY, S.ARRIVED, step, looked=False) == "look_first"
-    assert answer(POTTERY, S.ARRIVED, step) == "yes"
+def test_look_before_the_tub() -> None:
+    assert answer(POTTERY, S.ARRIVED, K.SOAKING, looked=False) == "look_first"
+    assert answer(POTTERY, S.ARRIVED, K.SOAKING) == "yes"
+    assert answer(POTTERY, S.SOAKING, K.SOAKING, looked=False) == "yes"
 
 
-def test_no_look_is_asked_where_no_water_comes() -> None:
+def test_no_look_is_asked_where_it_would_come_too_late() -> None:
+    assert answer(POTTERY, S.ARRIVED, K.COUNTED, looked=False) == "yes"
+    assert answer(POTTERY, S.ARRIVED, K.WASHED, looked=False) == "yes"
     assert answer(METAL, S.ARRIVED, K.COUNTED, looked=False) == "yes"
     assert answer(POTTERY, S.ARRIVED, K.LEFT_UNWASHED, looked=False) == "yes"
     assert answer(POTTERY, S.DRYING, K.COUNTED, looked=False) == "yes"
