@@ -196,7 +196,7 @@ def prove_start(surface: str, environment: dict[str, str], libraries: tuple[str,
         print(f"The screen {environment.pop('DISPLAY')} cannot be reached: going on without one.")
         return
     if said is not None:
-        missing = re.search(r"(lib[\w.+-]+\.so[.\d]*): cannot open shared object", said)
+        missing = re.search(r"(lib[\w.+-]+)(?:: cannot open shared object| is needed)", said)
         reason = f"Qt does not start here: {missing[1]} is missing." if missing else f"Qt does not start here:\n{said}"
         install_system_packages(list(libraries), reason)
         said = start_qt(surface)
@@ -286,10 +286,11 @@ def run_benches(arguments: list[str], environment: dict[str, str]) -> int:
         done = subprocess.run(
             [str(PYTHON), str(script), "--json"], env=environment, cwd=TOP, stdout=subprocess.PIPE, text=True
         )
-        if done.returncode == 0:
+        try:
+            done.check_returncode()
             results += json.loads(done.stdout)
-        else:
-            failed.append(script.stem)
+        except (subprocess.CalledProcessError, ValueError) as problem:
+            failed.append(f"{script.stem} ({problem})")
     if as_json:
         print(json.dumps(results, indent=2))
     else:
