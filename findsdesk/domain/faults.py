@@ -8,7 +8,7 @@ from findsdesk.words import Terms, put
 class StoreFault(Exception):
     """The store could not be read or written, through no fault of the program or the person; says what to do."""
 
-    def __init__(self, code: str, text: str, **facts: object) -> None:
+    def __init__(self, code: str, text: str, /, **facts: object) -> None:
         super().__init__(code)
         self.code = code
         self.text = text

@@ -13,7 +13,7 @@ class Refusal(Exception):
     terminal, paper.
     """
 
-    def __init__(self, code: str, text: str, **facts: object) -> None:
+    def __init__(self, code: str, text: str, /, **facts: object) -> None:
         super().__init__(code)
         self.code = code
         self.text = text
