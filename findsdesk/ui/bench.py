@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from collections.abc import Callable
 from typing import ClassVar, TypeVar
 
@@ -54,9 +55,9 @@ class Bench(QWidget):
 
     # What a bench writes of its own
 
+    @abstractmethod
     def title(self) -> str:
         """Return the name of the bench in the language of the window."""
-        raise NotImplementedError
 
     def what_waits(self) -> str:
         """Return the line for the rail. Runs on the reading lane: may ask the desk, must not touch a widget."""

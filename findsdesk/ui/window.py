@@ -18,7 +18,7 @@ from findsdesk.ui.widgets.dossier import Dossier, DossierHandle
 from findsdesk.ui.widgets.foot import Foot, FootFacts
 from findsdesk.ui.widgets.rail import Rail, RailTag
 from findsdesk.ui.widgets.scan_line import ScanLine
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, put
 
 FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
@@ -207,7 +207,7 @@ class Window(QMainWindow):
     def keys(self) -> list[tuple[str, str]]:
         """Return (key, what it does) of the window and the open bench, in the language of the window."""
         bench = self.bench_open()
-        own = [(key, _(words)) for key, words in _KEYS]
+        own = [(key, put(words)) for key, words in _KEYS]
         return [*(bench.keys() if bench else ()), *own]
 
     def show_keys(self) -> None:

@@ -12,7 +12,7 @@ from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import LifeStep, When
 from findsdesk.ui.widgets.painting import Drawn, painter_of, pen
-from findsdesk.words import N_, _
+from findsdesk.words import N_, put
 
 _SAID = {When.BEHIND: N_("done"), When.NOW: N_("now"), When.AHEAD: N_("to come")}
 
@@ -45,7 +45,7 @@ class LifeLine(Drawn):
             label.setProperty("muted", True)
         if step.late:
             label.setProperty("wrong", True)
-        label.setAccessibleName(f"{step.head}{step.rest} ({_(_SAID[step.when])})")
+        label.setAccessibleName(f"{step.head}{step.rest} ({put(_SAID[step.when])})")
         self._layout.addWidget(label)
         return label
 
