@@ -106,7 +106,6 @@ class _Shared:
     """What all views of one desk share."""
 
     lock: StoreLock | None
-    row_ids: RowIds
     facts: ExcavationFacts
     listeners: list[Callable[[Touched], None]]
     last_written: datetime | None = None
@@ -128,6 +127,7 @@ class Desk:
     person: Acting
     clock: Callable[[], datetime]
     shared: _Shared
+    row_ids: RowIds
     happened_at: datetime | None = None
     act_id: str | None = None
 
@@ -135,11 +135,6 @@ class Desk:
     def facts(self) -> ExcavationFacts:
         """Return the excavation's facts."""
         return self.shared.facts
-
-    @property
-    def row_ids(self) -> RowIds:
-        """Return the giver of row ids."""
-        return self.shared.row_ids
 
     @property
     def terms(self) -> Terms:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -37,8 +37,8 @@ class NewExcavation:
     code: str
     director: str
     time_zone: str
-    terms: Terms = Terms()
-    settings: Settings = Settings()
+    terms: Terms = field(default_factory=Terms)
+    settings: Settings = field(default_factory=Settings)
     example: bool = False
 
 
@@ -67,9 +67,9 @@ def new_store(
             excavation.settings,
             excavation.example,
         )
-        station_id = _station(store, station)
+        station_id = station_named(store, station)
         director = Acting(None, excavation.director or excavation.name, Role.DIRECTOR)
-        desk = Desk(store, station_id, station, director, clock, _Shared(lock, RowIds(station_id), facts, []))
+        desk = Desk(store, station_id, station, director, clock, _Shared(lock, facts, []), RowIds(station_id))
         return desk.by(_first_rows(desk, excavation))
     except BaseException:
         _let_go(store, lock)
@@ -115,11 +115,11 @@ def open_store(
     lock = None if read_only else _locked(store, by or "?", station)
     try:
         _bring_up_if_older(store, clock)
-        station_id = _station(store, station) if not read_only else 0
+        station_id = station_named(store, station) if not read_only else 0
         with store.reading() as session:
             facts = facts_of(session)
             person = find_person(session, by)
-        return Desk(store, station_id, station, person, clock, _Shared(lock, RowIds(station_id), facts, []))
+        return Desk(store, station_id, station, person, clock, _Shared(lock, facts, []), RowIds(station_id))
     except BaseException as error:
         _let_go(store, lock)
         fault = fault_from(error) if isinstance(error, DatabaseError) else None
@@ -179,7 +179,8 @@ def _zone(name: str) -> ZoneInfo:
         ) from error
 
 
-def _station(store: Store, name: str) -> int:
+def station_named(store: Store, name: str) -> int:
+    """Return the number of a station; one not met before is given the next."""
     with store.writing() as session:
         found = session.execute(select(Station.id).where(Station.name == name)).scalar_one_or_none()
         if found is not None:
@@ -187,6 +188,14 @@ def _station(store: Store, name: str) -> int:
         station_id = (session.execute(select(func.max(Station.id))).scalar() or 0) + 1
         session.add(Station(id=station_id, name=name, running=0, head="", next_row=1))
         return station_id
+
+
+def at_station(desk: Desk, name: str) -> Desk:
+    """Return the desk as it stands at another station of the same store, with that station's own chain."""
+    if name == desk.station_name:
+        return desk
+    station_id = station_named(desk.store, name)
+    return replace(desk, station_id=station_id, station_name=name, row_ids=RowIds(station_id))
 
 
 def find_person(session: Session, name: str | None) -> Acting:

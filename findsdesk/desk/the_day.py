@@ -119,14 +119,15 @@ def _by_standing(session: Session, season: Season) -> dict[Standing, int]:
 
 
 def _waits(session: Session, too_long: list[tuple[str, datetime]]) -> Waits:
-    counts: dict[str, int] = {
-        standing: count
-        for standing, count in session.execute(
+    counts: dict[str, int] = dict(
+        session.execute(
             select(Container.standing, func.count())
-            .where(Container.standing.in_(("issued", "listed", "missing", "arrived", "soaking", "dry")))
+            .where(Container.standing.in_(("listed", "missing", "arrived", "soaking", "dry")))
             .group_by(Container.standing)
-        ).all()
-    }
+        )
+        .tuples()
+        .all()
+    )
     return Waits(
         unaccounted=counts.get("missing", 0) + counts.get("listed", 0),
         on_pallet=counts.get("arrived", 0),
@@ -294,10 +295,8 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
             ).all()
         }
         questions = _questions_per_square(session)
-        names: dict[int | None, str] = {
-            row_id: name for row_id, name in session.execute(select(Square.id, Square.name).order_by(Square.name_key))
-        }
-        names[None] = ""
+        squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).tuples()
+        names: dict[int | None, str] = {**dict(squares.all()), None: ""}
         return tuple(
             SquareEvening(
                 square=name,
@@ -318,8 +317,8 @@ def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime
         .join(Step, Step.container_id == Container.id)
         .where(Step.kind == kind, Step.happened_at >= start, Step.happened_at < end)
         .group_by(Container.square_id)
-    ).all()
-    return {square: count for square, count in rows}
+    )
+    return dict(rows.tuples().all())
 
 
 def _questions_per_square(session: Session) -> dict[int | None, list[str]]:

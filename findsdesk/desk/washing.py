@@ -38,7 +38,7 @@ class Stood:
 
 
 def dip_and_look(desk: Desk, tag: str, *, seen: Hold | None = None, note: str = "") -> Stood:
-    """Write that somebody dipped, looked and tried a wet finger; what shows paint, ink, flakes or residue is held back."""
+    """Write that somebody dipped, looked and tried a wet finger; what was ``seen`` holds it back."""
     with desk.deed("dip_and_look") as deed:
         container = container_of(deed.session, desk, tag)
         take_step(deed, container, StepKind.LOOKED_AT, note=note or (seen or ""))
@@ -87,7 +87,7 @@ def _hold(deed: Deed, container: Container, reason: Hold, note: str) -> None:
 
 
 def start_soak(desk: Desk, tag: str, *, tub: str, part: int | None = None) -> Stood:
-    """Put a container, or one part of it, into a tub. Refusals: those of its route, ``unknown_tub``, ``unknown_part``."""
+    """Put a container, or one part of it, into a tub. Refusals: its route's, ``unknown_tub``, ``unknown_part``."""
     _check_tub(desk, tub)
     with desk.deed("start_soak") as deed:
         container = container_of(deed.session, desk, tag)

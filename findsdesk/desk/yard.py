@@ -174,13 +174,13 @@ def _waiting(session: Session) -> tuple[WaitingSlip, ...]:
     rows = session.execute(
         select(Container, Deposit.number, Part.place, Part.since)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .outerjoin(Part, (Part.container_id == Container.id) & (Part.ordinal == 1))
+        .join(Part, (Part.container_id == Container.id) & (Part.ordinal == 1))
         .where(Container.standing == Standing.ARRIVED, Container.held_for.is_(None))
         .order_by(Container.number_key)
         .limit(200)
     ).all()
     return tuple(
-        WaitingSlip(row.id, row.code, row.number, deposit or "", row.material, place or "", since or row.arrived_at)
+        WaitingSlip(row.id, row.code, row.number, deposit or "", row.material, place, since)
         for row, deposit, place, since in rows
     )
 

@@ -86,14 +86,15 @@ def _change(row: Journaled, before: dict[str, Any] | None, after: dict[str, Any]
 
 def _values(row: Journaled) -> dict[str, Any]:
     state = cast("InstanceState[Any]", inspect(row))
-    return {name: plain(state.attrs[name].value) for name in state.mapper.column_attrs.keys() if name != "version"}
+    names = [column.key for column in state.mapper.column_attrs if column.key != "version"]
+    return {name: plain(state.attrs[name].value) for name in names}
 
 
 def _difference(row: Journaled) -> tuple[dict[str, Any], dict[str, Any]]:
     state = cast("InstanceState[Any]", inspect(row))
     before, after = {}, {}
-    for name in state.mapper.column_attrs.keys():
-        history = state.attrs[name].history
+    for column in state.mapper.column_attrs:
+        name, history = column.key, state.attrs[column.key].history
         if name == "version" or not history.has_changes():
             continue
         before[name] = plain(history.deleted[0]) if history.deleted else None

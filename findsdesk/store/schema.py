@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from sqlalchemy import Connection, inspect, text
 
@@ -45,27 +46,33 @@ def check_revision(store: Store) -> bool:
 
 def bring_up(store: Store) -> None:
     """Make the schema, or bring an older one up; foreign keys are off while tables are rebuilt and checked after."""
+    on_file = store.path is not None
+    with store.engine.connect().execution_options(findsdesk_begin="BEGIN IMMEDIATE") as connection:
+        if on_file:
+            _foreign_keys(connection, "OFF")
+        try:
+            with connection.begin():
+                if not on_file:
+                    connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
+                _upgrade(connection)
+                if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
+                    raise StoreFault("damaged", N_("The store is damaged. Open the newest good copy from its backups folder."))
+        finally:
+            if on_file:
+                _foreign_keys(connection, "ON")
+
+
+def _upgrade(connection: Connection) -> None:
     from alembic import command
     from alembic.config import Config
 
     config = Config()
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
-    on_file = store.path is not None
-    with store.engine.connect().execution_options(findsdesk_begin="BEGIN IMMEDIATE") as connection:
-        if on_file:
-            raw = connection.connection.driver_connection
-            assert raw is not None
-            raw.execute("PRAGMA foreign_keys=OFF")
-        try:
-            with connection.begin():
-                if not on_file:
-                    connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
-                config.attributes["connection"] = connection
-                command.upgrade(config, "head")
-                if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
-                    raise StoreFault(
-                        "damaged", N_("The store is damaged. Open the newest good copy from its backups folder.")
-                    )
-        finally:
-            if on_file:
-                raw.execute("PRAGMA foreign_keys=ON")
+    config.attributes["connection"] = connection
+    command.upgrade(config, "head")
+
+
+def _foreign_keys(connection: Connection, state: str) -> None:
+    """Switch SQLite's foreign keys on the driver's own connection: inside a transaction the pragma does nothing."""
+    raw: Any = connection.connection.driver_connection
+    raw.execute(f"PRAGMA foreign_keys={state}")
