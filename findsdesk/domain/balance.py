@@ -142,9 +142,7 @@ def may_settle(ledger: Ledger, facts: Mapping[str, object] | None = None) -> Non
     if ledger.over:
         raise Refusal(
             "over",
-            N_(
-                "{Container} {number}: {over} pieces more than the {expected} that came in. Count again or correct a group."
-            ),
+            N_("{Container} {number}: {over} pieces more than the {expected} that came in. Count again or correct it."),
             **told,
         )
 
