@@ -10,10 +10,11 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import cache
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import Select, func, select
+from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
@@ -29,7 +30,7 @@ from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.settings import NumberScope, Role, Settings
 from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
-from findsdesk.store.models import Act, Container, Deposit, Part, Season, Square, Step
+from findsdesk.store.models import Act, Container, Deposit, Line, Part, Season, Square, Step
 from findsdesk.store.numbers import raise_series, take_numbers
 from findsdesk.words import Terms
 
@@ -158,7 +159,7 @@ def put_deposit(
                 opened=opened,
                 closed=closed,
                 description="",
-                security="sound",
+                security="sealed",
             )
         )
     return row.id
@@ -255,6 +256,24 @@ def acts(desk: Desk) -> int:
     """Return how many acts the journal holds."""
     with desk.reading() as reading:
         return reading.session.execute(select(func.count()).select_from(Act)).scalar_one()
+
+
+def last_said(desk: Desk) -> str:
+    """Return what the newest act of the desk's station says."""
+    with desk.reading() as reading:
+        return str(reading.session.execute(_newest(desk, Act.said)).scalar_one())
+
+
+def act_lines_of(desk: Desk) -> list[Line]:
+    """Return the lines of the newest act of the desk's station, in their order."""
+    with desk.reading() as reading:
+        newest = reading.session.execute(_newest(desk, Act.id)).scalar_one()
+        lines = select(Line).where(Line.act_id == newest).order_by(Line.ordinal)
+        return list(reading.session.execute(lines).scalars())
+
+
+def _newest(desk: Desk, what: InstrumentedAttribute[str]) -> Select[Any]:
+    return select(what).where(Act.station_id == desk.station_id).order_by(Act.running.desc()).limit(1)
 
 
 def with_settings(desk: Desk, **changes: object) -> None:

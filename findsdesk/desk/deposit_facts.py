@@ -1,0 +1,153 @@
+"""What is known of a deposit: its facts, its former numbers, and the doubts a day or a number brings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Row, Select, func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.tags import square_named
+from findsdesk.domain import deposits
+from findsdesk.domain.deposits import Security
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.store.models import Container, Deposit, FormerNumber, Person, Season, Square
+from findsdesk.words import N_
+
+
+@dataclass(frozen=True, slots=True)
+class DepositFacts:
+    """A deposit as it stands; elevations in millimetres. ``version`` goes back as ``seen`` with an edit."""
+
+    id: int
+    version: int
+    number: str
+    former_numbers: tuple[str, ...]
+    square: str
+    kind: str
+    opened: date
+    closed: date | None
+    supervisor: str
+    description: str
+    opening_mm: int | None
+    closing_mm: int | None
+    security: Security
+    merged_into: str | None
+    containers: int
+
+
+def deposit_facts(desk: Desk, number: str) -> DepositFacts:
+    """Return the facts of a deposit by a number it has or once had; raises ``unknown_deposit``."""
+    with desk.reading() as reading:
+        return facts_of_deposit(reading.session, deposit_of(reading.session, number).id)
+
+
+def open_deposits(desk: Desk, square: str | None = None) -> tuple[DepositFacts, ...]:
+    """Return the deposits that are open, in a square or in all of them, in natural order of their numbers."""
+    with desk.reading() as reading:
+        wanted = _facts_query().where(Deposit.closed.is_(None), Deposit.merged_into_id.is_(None))
+        if square is not None:
+            wanted = wanted.where(Deposit.square_id == square_named(reading.session, square).id)
+        rows = reading.session.execute(wanted.order_by(Deposit.number_key, Deposit.id)).all()
+        former = _former_numbers(reading.session, [row[0].id for row in rows])
+        return tuple(_facts(row, former) for row in rows)
+
+
+def facts_of_deposit(session: Session, deposit_id: int) -> DepositFacts:
+    """Return the facts of a deposit by its id."""
+    row = session.execute(_facts_query().where(Deposit.id == deposit_id)).one()
+    return _facts(row, _former_numbers(session, [deposit_id]))
+
+
+def _facts_query() -> Select[Any]:
+    containers = select(func.count()).where(Container.deposit_id == Deposit.id).scalar_subquery()
+    into = Deposit.__table__.alias("into")
+    return (
+        select(Deposit, Square.name, Person.name, into.c.number, containers)
+        .join(Square, Deposit.square_id == Square.id)
+        .outerjoin(Person, Deposit.supervisor_id == Person.id)
+        .outerjoin(into, into.c.id == Deposit.merged_into_id)
+    )
+
+
+def _former_numbers(session: Session, ids: list[int]) -> dict[int, tuple[str, ...]]:
+    rows = session.execute(
+        select(FormerNumber.deposit_id, FormerNumber.number)
+        .where(FormerNumber.deposit_id.in_(ids))
+        .order_by(FormerNumber.happened_at, FormerNumber.id)
+    ).all()
+    return {wanted: tuple(number for deposit_id, number in rows if deposit_id == wanted) for wanted in ids}
+
+
+def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFacts:
+    row, square, supervisor, into, containers = tuple(found)
+    return DepositFacts(
+        id=row.id,
+        version=row.version,
+        number=row.number,
+        former_numbers=former.get(row.id, ()),
+        square=square,
+        kind=row.kind,
+        opened=row.opened,
+        closed=row.closed,
+        supervisor=supervisor or "",
+        description=row.description,
+        opening_mm=row.opening_mm,
+        closing_mm=row.closing_mm,
+        security=Security(row.security),
+        merged_into=into,
+        containers=containers,
+    )
+
+
+def day_doubt(deposit: Deposit | DepositFacts, day: date | None) -> Question | None:
+    """Return the question whether something truly comes from a day outside its deposit's open days, or None."""
+    if day is None:
+        return None
+    return deposits.day_doubt(deposit.number, deposit.opened, deposit.closed, day)
+
+
+def season_doubt(session: Session, day: date) -> Question | None:
+    """Return the question whether a day outside every season is right, or None (also where there is no season)."""
+    seasons = session.execute(select(Season.starts, Season.ends).order_by(Season.starts)).all()
+    if not seasons or any(starts <= day <= ends for starts, ends in seasons):
+        return None
+    return Question("outside_season", N_("{day} lies in no season of this excavation. Is the day right?"), day=day)
+
+
+def refuse_taken_number(session: Session, number: str, but: int | None = None) -> None:
+    """Refuse a number that another deposit has now: ``number_taken``."""
+    taken = session.execute(
+        select(Deposit.id).where(
+            Deposit.number_folded == folded(number), Deposit.merged_into_id.is_(None), Deposit.id != (but or 0)
+        )
+    ).first()
+    if taken is not None:
+        raise Refusal(
+            "number_taken",
+            N_("{Deposit} {number} exists already. Give another number, or merge the two."),
+            number=number,
+        )
+
+
+def former_number_doubt(session: Session, number: str, but: int | None = None) -> Question | None:
+    """Return the question whether a number that another deposit once had may be used again, or None."""
+    now = session.execute(
+        select(FormerNumber.now)
+        .where(FormerNumber.number_folded == folded(number), FormerNumber.deposit_id != (but or 0))
+        .order_by(FormerNumber.happened_at.desc())
+    ).scalar()
+    if now is None:
+        return None
+    return Question(
+        "number_was_used",
+        N_("{number} was once the number of {deposit} {now}. Use it again all the same?"),
+        number=number,
+        now=now,
+    )

@@ -1,0 +1,230 @@
+"""Deposits: opened in a square, closed, changed, and asked about when a day does not fit them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.deposit_facts import (
+    DepositFacts,
+    facts_of_deposit,
+    former_number_doubt,
+    refuse_taken_number,
+    season_doubt,
+)
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask, refuse_if_moved
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.setting_up import person_or_new
+from findsdesk.desk.tags import square_named
+from findsdesk.domain.deposits import (
+    KINDS,
+    Elevation,
+    Security,
+    StaffReading,
+    check_days,
+    elevation_doubt,
+    elevation_mm,
+)
+from findsdesk.domain.natural_order import folded, sort_key
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.domain.settings import SecondOpenDeposit
+from findsdesk.store.models import Container, Deposit, Square
+from findsdesk.words import N_
+
+
+def open_deposit(
+    desk: Desk,
+    number: str,
+    *,
+    square: str,
+    kind: str = KINDS[0],
+    opened: date | None = None,
+    supervisor: str = "",
+    description: str = "",
+    opening: Elevation = None,
+    security: Security = Security.NOT_SAID,
+    sure: bool = False,
+) -> DepositFacts:
+    """Open a deposit in a square; ``opened`` is today when nobody says otherwise.
+
+    Refusals: ``empty``, ``number_taken``, ``unknown_square``, ``second_open``, ``day_in_future``,
+    ``elevation_range``. Questions: ``number_was_used``, ``second_open``, ``outside_season``.
+    """
+    wanted = " ".join(number.split())
+    if not wanted:
+        raise Refusal("empty", N_("Write the {what} first."), what=N_("number"))
+    with desk.deed("open_deposit") as deed:
+        its_square = square_named(deed.session, square)
+        day = opened or deed.today()
+        check_days(wanted, day, None, deed.today())
+        deed.said = f"{wanted} ({its_square.name})"
+        refuse_taken_number(deed.session, wanted)
+        ask(deed, former_number_doubt(deed.session, wanted), sure)
+        _second_open(deed, wanted, its_square, day, sure)
+        ask(deed, season_doubt(deed.session, day), sure)
+        person = person_or_new(deed, supervisor)
+        row = deed.add(
+            Deposit(
+                number=wanted,
+                number_key=sort_key(wanted),
+                number_folded=folded(wanted),
+                square_id=its_square.id,
+                kind=kind.strip(),
+                opened=day,
+                closed=None,
+                supervisor_id=person.id if person else None,
+                description=description.strip(),
+                opening_mm=elevation_mm(opening),
+                closing_mm=None,
+                security=security,
+            )
+        )
+        _say_reading(deed, opening)
+        deed.session.flush()
+        return facts_of_deposit(deed.session, row.id)
+
+
+def close_deposit(
+    desk: Desk, number: str, *, closed: date | None = None, closing: Elevation = None, sure: bool = False
+) -> DepositFacts:
+    """Close a deposit; ``closed`` is today when nobody says otherwise.
+
+    Refusals: ``unknown_deposit``, ``already_closed``, ``day_in_future``, ``closed_first``, ``elevation_range``.
+    Questions: ``closes_higher``, ``later_finds`` (a container of it was collected after that day).
+    """
+    with desk.deed("close_deposit") as deed:
+        row = deposit_of(deed.session, number)
+        if row.closed is not None:
+            raise Refusal(
+                "already_closed",
+                N_("{Deposit} {number} closed on {closed} already. Change that day instead."),
+                number=row.number,
+                closed=row.closed,
+            )
+        day = closed or deed.today()
+        check_days(row.number, row.opened, day, deed.today())
+        closing_mm = elevation_mm(closing)
+        deed.said = f"{row.number}: {day}"
+        ask(deed, elevation_doubt(row.number, row.opening_mm, closing_mm), sure)
+        ask(deed, _later_finds(deed.session, row, day), sure)
+        row.closed, row.closing_mm = day, closing_mm
+        _say_reading(deed, closing)
+        deed.session.flush()
+        return facts_of_deposit(deed.session, row.id)
+
+
+@dataclass(frozen=True, slots=True)
+class DepositChange:
+    """What is to be changed of a deposit: a field left at None stays; ``reopened`` takes its closing back."""
+
+    square: str | None = None
+    kind: str | None = None
+    opened: date | None = None
+    closed: date | None = None
+    supervisor: str | None = None
+    description: str | None = None
+    opening: Elevation = None
+    closing: Elevation = None
+    security: Security | None = None
+    reopened: bool = False
+
+
+def change_deposit(desk: Desk, number: str, *, seen: int, change: DepositChange, sure: bool = False) -> DepositFacts:
+    """Change facts of a deposit, seen in version ``seen``; its number changes by ``renumbering`` alone.
+
+    Refusals: those of ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before).
+    """
+    with desk.deed("change_deposit") as deed:
+        row = deposit_of(deed.session, number)
+        mine = _wanted(deed, change)
+        refuse_if_moved(deed.session, row, seen, mine)
+        before_square = row.square_id
+        for name, value in mine.items():
+            setattr(row, name, value)
+        check_days(row.number, row.opened, row.closed, deed.today())
+        deed.said = f"{row.number}: {', '.join(mine)}"
+        if row.closed is None and (row.square_id != before_square or change.reopened):
+            _second_open(deed, row.number, deed.session.get_one(Square, row.square_id), row.opened, sure, but=row.id)
+        ask(deed, elevation_doubt(row.number, row.opening_mm, row.closing_mm), sure)
+        for reading in (change.opening, change.closing):
+            _say_reading(deed, reading)
+        deed.session.flush()
+        return facts_of_deposit(deed.session, row.id)
+
+
+def _wanted(deed: Deed, change: DepositChange) -> dict[str, Any]:
+    """Return the columns that a change touches, with their new values."""
+    said: dict[str, Any] = {
+        "square_id": square_named(deed.session, change.square).id if change.square is not None else None,
+        "kind": change.kind.strip() if change.kind is not None else None,
+        "opened": change.opened,
+        "closed": change.closed,
+        "description": change.description.strip() if change.description is not None else None,
+        "opening_mm": elevation_mm(change.opening),
+        "closing_mm": elevation_mm(change.closing),
+        "security": change.security,
+    }
+    wanted = {name: value for name, value in said.items() if value is not None}
+    if change.supervisor is not None:
+        person = person_or_new(deed, change.supervisor)
+        wanted["supervisor_id"] = person.id if person else None
+    if change.reopened:
+        wanted |= {"closed": None, "closing_mm": None}
+    return wanted
+
+
+def _second_open(deed: Deed, number: str, square: Square, opened: date, sure: bool, but: int | None = None) -> None:
+    """Refuse, ask or let pass a second open deposit in a square, as the excavation chooses."""
+    choice = deed.settings.second_open_deposit
+    if choice is SecondOpenDeposit.ALLOW:
+        return
+    other = deed.session.execute(
+        select(Deposit.number)
+        .where(
+            Deposit.square_id == square.id,
+            Deposit.merged_into_id.is_(None),
+            Deposit.id != (but or 0),
+            or_(Deposit.closed.is_(None), Deposit.closed > opened),
+        )
+        .order_by(Deposit.opened.desc(), Deposit.id.desc())
+        .limit(1)
+    ).scalar()
+    if other is None:
+        return
+    facts = {"other": other, "square": square.name, "number": number}
+    if choice is SecondOpenDeposit.REFUSE:
+        raise Refusal("second_open", N_("{Deposit} {other} is still open in {square}. Close it first."), **facts)
+    ask(
+        deed,
+        Question("second_open", N_("{Deposit} {other} is still open in {square}. Open {number} beside it?"), **facts),
+        sure,
+    )
+
+
+def _later_finds(session: Session, row: Deposit, day: date) -> Question | None:
+    found = session.execute(
+        select(Container.number, Container.collected_on)
+        .where(Container.deposit_id == row.id, Container.collected_on > day)
+        .order_by(Container.collected_on.desc())
+        .limit(1)
+    ).one_or_none()
+    if found is None:
+        return None
+    return Question(
+        "later_finds",
+        N_("{Container} {container_number} of {deposit} {number} is of {later}. Close it on {day} all the same?"),
+        container_number=found[0],
+        number=row.number,
+        later=found[1],
+        day=day,
+    )
+
+
+def _say_reading(deed: Deed, reading: Elevation) -> None:
+    if isinstance(reading, StaffReading):
+        deed.said = f"{deed.said} · {reading.in_words()}"

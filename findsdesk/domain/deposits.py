@@ -1,0 +1,132 @@
+"""Deposits: how sure they are, their elevations as read off a staff, their open days."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from findsdesk.domain.levelling import elevation
+from findsdesk.domain.numbers import MOST_MILLIMETRES, metres_in_words
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.words import N_
+
+
+class Security(StrEnum):
+    """How far the finds of a deposit can be trusted to belong together."""
+
+    NOT_SAID = ""
+    SEALED = "sealed"
+    UNSEALED = "unsealed"
+    MIXED = "mixed"
+
+
+SECURITY_IN_WORDS: dict[Security, str] = {
+    Security.NOT_SAID: N_("not said"),
+    Security.SEALED: N_("sealed"),
+    Security.UNSEALED: N_("unsealed"),
+    Security.MIXED: N_("mixed"),
+}
+
+KINDS = (
+    N_("layer"),
+    N_("fill"),
+    N_("floor"),
+    N_("collapse"),
+    N_("dump"),
+    N_("surface"),
+    N_("cleaning"),
+    N_("baulk trim"),
+    N_("unstratified"),
+)
+"""Kinds that are offered (common practice, no source); an excavation may write others."""
+
+
+@dataclass(frozen=True, slots=True)
+class StaffReading:
+    """An elevation as it is read in the field, in millimetres: benchmark, staff on it, staff on the spot."""
+
+    benchmark_mm: int
+    backsight_mm: int
+    foresight_mm: int
+
+    @property
+    def elevation_mm(self) -> int:
+        """Return the elevation in millimetres by levelling."""
+        return elevation(self.benchmark_mm, self.backsight_mm, self.foresight_mm)
+
+    def in_words(self) -> str:
+        """Return the sum as it is written in the field book, in metres."""
+        terms = (self.benchmark_mm, self.backsight_mm, self.foresight_mm, self.elevation_mm)
+        benchmark, backsight, foresight, spot = map(metres_in_words, terms)
+        return f"{benchmark} + {backsight} − {foresight} = {spot} m"
+
+
+Elevation = int | StaffReading | None
+"""Millimetres, or the readings they come from."""
+
+
+def elevation_mm(said: Elevation) -> int | None:
+    """Return an elevation in millimetres, however it was said; beyond ten kilometres raises ``elevation_range``."""
+    value = said.elevation_mm if isinstance(said, StaffReading) else said
+    if value is not None and abs(value) > MOST_MILLIMETRES:
+        raise Refusal(
+            "elevation_range",
+            N_("{metres} m cannot be an elevation here. Look at the readings and write them again."),
+            metres=metres_in_words(value),
+        )
+    return value
+
+
+def check_days(number: str, opened: date, closed: date | None, today: date) -> None:
+    """Refuse days that cannot be: opened or closed after today (``day_in_future``), closed first (``closed_first``)."""
+    for day in (opened, closed):
+        if day is not None and day > today:
+            raise Refusal(
+                "day_in_future",
+                N_("{day} has not come yet: today is {today}. Write the true day."),
+                day=day,
+                today=today,
+            )
+    if closed is not None and closed < opened:
+        raise Refusal(
+            "closed_first",
+            N_("{Deposit} {number} cannot close on {closed}, before it opened on {opened}. Write the true days."),
+            number=number,
+            opened=opened,
+            closed=closed,
+        )
+
+
+def day_doubt(number: str, opened: date, closed: date | None, day: date) -> Question | None:
+    """Return the question whether something truly comes from a day on which its deposit was not open, or None."""
+    if day < opened:
+        return Question(
+            "before_open_days",
+            N_("{Deposit} {number} opened on {opened}, and this is of {day}. Is the day right?"),
+            number=number,
+            opened=opened,
+            day=day,
+        )
+    if closed is not None and day > closed:
+        return Question(
+            "after_open_days",
+            N_("{Deposit} {number} closed on {closed}, and this is of {day}. Is the day right?"),
+            number=number,
+            closed=closed,
+            day=day,
+        )
+    return None
+
+
+def elevation_doubt(number: str, opening_mm: int | None, closing_mm: int | None) -> Question | None:
+    """Return the question whether a deposit truly closed higher than it opened, or None."""
+    if opening_mm is None or closing_mm is None or closing_mm <= opening_mm:
+        return None
+    return Question(
+        "closes_higher",
+        N_("{Deposit} {number} would close at {closing} m, above its opening at {opening} m. Is that right?"),
+        number=number,
+        opening=metres_in_words(opening_mm),
+        closing=metres_in_words(closing_mm),
+    )
