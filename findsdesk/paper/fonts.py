@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
@@ -41,6 +41,11 @@ def register() -> None:
         pdfmetrics.registerFont(TTFont(name, str(places.resource("fonts", file))))
 
 
+@lru_cache(maxsize=8192)
+def _width_of_1000(text: str, font: str) -> float:
+    return float(pdfmetrics.getFont(font).stringWidth(text, 1000))
+
+
 def width_mm(text: str, font: str, size: float) -> float:
     """Return how wide a text is in millimetres at a size in points."""
-    return float(pdfmetrics.stringWidth(text, font, size)) * POINT_MM
+    return _width_of_1000(text, font) * size * (POINT_MM / 1000)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
-from findsdesk.paper.face import CLEAR, Face, Room
+from findsdesk.paper import code128
+from findsdesk.paper.face import CLEAR, Face, Room, arrange
 from findsdesk.paper.field_boxes import draw_boxes
 from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
@@ -26,6 +27,8 @@ from findsdesk.paper.label_parts import (
     rows_height,
 )
 from findsdesk.paper.pen import Pen
+from findsdesk.paper.sheet_marks import draw_hole
+from findsdesk.paper.stocks import LabelStock
 from findsdesk.words import N_
 
 NUMBER = 24.0  # points, on a label of 70 × 37 mm: figures 6 mm high
@@ -38,9 +41,11 @@ Cells = Sequence[Cell]
 Rows = Sequence[Row]
 
 
-def draw_label(pen: Pen, face: Face, left: float, top: float, label: Label, wording: Wording) -> None:
-    """Draw one label with its upper left corner at a point of the page (mm)."""
-    draw_symbols(pen, face, left, top, label.code)
+def draw_label(pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording) -> None:
+    """Draw one label of a stock with its upper left corner at a point of the page (mm)."""
+    modules = code128.modules_of(label.code)
+    face = arrange(stock.label_width / 100, stock.label_height / 100, len(modules))
+    draw_symbols(pen, face, left, top, label.code, modules)
     draw_copy(pen, face, left, top, label.copy, wording)
     words = Room(face.words.left + left, face.words.top + top, face.words.width, face.words.height)
     if isinstance(label, BagLabel):
@@ -50,6 +55,8 @@ def draw_label(pen: Pen, face: Face, left: float, top: float, label: Label, word
     else:
         _draw_field_tag(pen, words, label, wording)
     draw_mark(pen, _mark_room(face, left, top, label.copy), _under_qr(label, wording))
+    if stock.kind == "tags":
+        draw_hole(pen, face, left, top)
 
 
 def _mark_room(face: Face, left: float, top: float, copy: int) -> Room:

@@ -30,7 +30,7 @@ class Wording:
 
     def pieces(self, n: int) -> str:
         """Return a number of pieces in words: 38 pieces."""
-        return plural(N_("{n} piece"), N_("{n} pieces"), n, self.language)
+        return plural("{n} piece", "{n} pieces", n, self.language)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +68,12 @@ def joined(*parts: str) -> str:
     return BETWEEN.join(part for part in parts if part)
 
 
-def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str) -> None:
-    """Draw QR, bars where they fit, and the code in letters."""
+def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str, modules: str) -> None:
+    """Draw QR, bars where they fit (``modules`` is the code in Code 128), and the code in letters."""
     symbols.draw_qr(pen, code, left + face.qr_left, top + face.qr_top, face.qr_module)
     bars = face.bars
     if bars is not None:
-        symbols.draw_code128(pen, code, left + bars.left, top + bars.top, bars.module, bars.height)
+        symbols.draw_code128(pen, modules, left + bars.left, top + bars.top, bars.module, bars.height)
     room = face.code
     size = min(room.height / (CAPITAL * POINT_MM), fit_size(code, MONO_BOLD, 30, room.width))
     pen.text(left + room.left, top + room.top + code_height(size), code, MONO_BOLD, size)

@@ -10,13 +10,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.paper import code128
-from findsdesk.paper.face import arrange
 from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import Wording
 from findsdesk.paper.pen import About, Pen
-from findsdesk.paper.sheet_marks import draw_cut_lines, draw_hole, draw_ruler
+from findsdesk.paper.sheet_marks import draw_cut_lines, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, Terms
 
@@ -82,11 +80,8 @@ def lay_out(
             pen.next_page()
             _draw_sheet(pen, stock, shift, language)
             page = at
-        face = arrange(stock.label_width / 100, stock.label_height / 100, len(code128.modules_of(label.code)))
         left, top = (place.left + shift.right) / 100, (place.top + shift.down) / 100
-        draw_label(pen, face, left, top, label, wording)
-        if stock.kind == "tags":
-            draw_hole(pen, face, left, top)
+        draw_label(pen, stock, left, top, label, wording)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
 

@@ -11,9 +11,11 @@ from datetime import datetime
 from io import BytesIO
 from typing import Literal
 
+from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from findsdesk.paper import fonts
+from findsdesk.paper.fonts import width_mm
 
 POINTS = 72 / 25.4
 INK = "0"
@@ -38,6 +40,7 @@ class Pen:
         fonts.register()
         self._height = page_height
         self._out = BytesIO()
+        self._known: dict[tuple[str, str], list[tuple[str, str]]] = {}
         self._canvas = Canvas(
             self._out,
             pagesize=(page_width * POINTS, page_height * POINTS),
@@ -56,14 +59,23 @@ class Pen:
 
     def text(self, left: float, base: float, text: str, font: str, size: float, align: Align = "left") -> None:
         """Write a text with its base line ``base`` mm below the page's top."""
+        if align != "left":
+            left -= width_mm(text, font, size) * (1.0 if align == "right" else 0.5)
         x, y = left * POINTS, (self._height - base) * POINTS
-        self._canvas.setFont(font, size)
-        if align == "left":
-            self._canvas.drawString(x, y, text)
-        elif align == "right":
-            self._canvas.drawRightString(x, y, text)
-        else:
-            self._canvas.drawCentredString(x, y, text)
+        shown = "\n".join([f"{name} {size:.2f} Tf ({letters}) Tj" for name, letters in self._letters(text, font)])
+        self._canvas._code.append(f"BT 1 0 0 1 {x:.3f} {y:.3f} Tm {shown} ET")
+
+    def _letters(self, text: str, font: str) -> list[tuple[str, str]]:
+        """Return a text as the file's own letters: the embedded part of the font, and its letters escaped."""
+        known = self._known.get((text, font))
+        if known is None:
+            face, document = pdfmetrics.getFont(font), self._canvas._doc
+            known = [
+                (face.getSubsetInternalName(part, document), self._canvas._escape(letters))
+                for part, letters in face.splitString(text, document)
+            ]
+            self._known[text, font] = known
+        return known
 
     def rule(self, left: float, top: float, right: float, bottom: float, thick: float = 0.2, grey: float = 0.0) -> None:
         """Draw a straight line; ``thick`` in millimetres, ``grey`` from 0 (black) to 1."""

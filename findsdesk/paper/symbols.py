@@ -46,29 +46,43 @@ def qr_rows(code: str) -> list[bytes]:
     if said is None or said.text != code or said.ec_level != QR_LEVEL:
         raise SymbolFault(f"the QR symbol for {code} says {said.text if said else 'nothing'}")
     pixels = memoryview(picture)  # type: ignore[arg-type]  # it is a buffer; the library's types leave it out
-    side = pixels.shape[1] if pixels.shape else 0
     flat = bytes(pixels)
-    return [flat[start : start + side] for start in range(0, len(flat), side)]
+    if len(flat) != QR_SIDE * QR_SIDE:
+        raise SymbolFault(f"{code} is too long for a QR symbol of {QR_SIDE} modules")
+    return [flat[start : start + QR_SIDE] for start in range(0, len(flat), QR_SIDE)]
+
+
+class _Runs(dict[tuple[int, int], str]):
+    """The rectangle of each run of dark modules, by where it starts and ends in its module string; written once."""
+
+    def __init__(self, side: int, rows: int) -> None:
+        """Keep runs of a symbol with ``rows`` rows of ``side`` modules, one character between the rows."""
+        super().__init__()
+        self._stride, self._last = side + 1, rows - 1
+
+    def __missing__(self, run: tuple[int, int]) -> str:
+        start, end = run
+        row, column = divmod(start, self._stride)
+        operator = self[run] = f"{column} {self._last - row} {end - start} 1 re"
+        return operator
+
+
+_BARS = _Runs(side=10_000, rows=1)
+_QR = _Runs(side=QR_SIDE, rows=QR_SIDE)
 
 
 def code128_operators(modules: str) -> str:
     """Return a module string as rectangles of height 1, in modules from its lower left corner."""
-    return "\n".join(f"{run.start()} 0 {run.end() - run.start()} 1 re" for run in _DARK.finditer(modules))
+    return "\n".join([_BARS[run.span()] for run in _DARK.finditer(modules)])
 
 
 def qr_operators(rows: list[bytes]) -> str:
     """Return the dark runs of a QR symbol as rectangles, in modules from its lower left corner."""
-    last = len(rows) - 1
-    return "\n".join(
-        f"{run.start()} {last - place} {run.end() - run.start()} 1 re"
-        for place, row in enumerate(rows)
-        for run in _DARK_BYTES.finditer(row)
-    )
+    return "\n".join([_QR[run.span()] for run in _DARK_BYTES.finditer(b"|".join(rows))])
 
 
-def draw_code128(pen: Pen, code: str, left: float, top: float, module: float, height: float) -> None:
-    """Draw a code as bars; ``left``, moved onto the dot grid, is the first bar's edge (its quiet zone lies outside)."""
-    modules = code128.modules_of(code)
+def draw_code128(pen: Pen, modules: str, left: float, top: float, module: float, height: float) -> None:
+    """Draw a module string as bars; ``left``, moved onto the dot grid, is the first bar's edge (quiet zone outside)."""
     pen.draw_operators(code128_operators(modules), on_grid(left), top + height, module, height)
 
 
