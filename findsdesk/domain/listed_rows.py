@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.list_columns import COLUMN_NAMES
-from findsdesk.domain.written_dates import DayOrder, Season, written_date
+from findsdesk.domain.list_habits import ListHabits
+from findsdesk.domain.written_dates import Season, written_date
 from findsdesk.domain.written_numbers import (
     DecimalSign,
     identifier_key,
@@ -57,22 +58,6 @@ class ListedRow:
         return cls(**{**plain, "collected_on": date.fromisoformat(day) if day else None, "doubts": doubts})
 
 
-@dataclass(frozen=True, slots=True)
-class ListHabits:
-    """How a list is written throughout, so that one habit is told once and not asked in every row.
-
-    ``usual`` holds (column, kind of cleaning) pairs that every row of the list shows; ``zero_widths`` the number of
-    digits to which a column fills its numbers with zeros; ``known`` the identifiers of a column that the excavation
-    has (as ``identifier_key`` writes them): what stands there exactly is taken as it is.
-    """
-
-    day_order: DayOrder | None = "ymd"
-    decimal: DecimalSign = "."
-    usual: frozenset[tuple[str, str]] = frozenset()
-    zero_widths: Mapping[str, int] = field(default_factory=dict)
-    known: Mapping[str, frozenset[str]] = field(default_factory=dict)
-
-
 _CLEANED_TEXTS: Mapping[str, tuple[str, str]] = {
     "word": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
     "zeros": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
@@ -91,6 +76,7 @@ _LOST_ZEROS = N_("“{written}” is shorter than the other numbers. Did a sprea
 _DATE_UNREADABLE = N_("“{written}” cannot be read as a date. Write it as year-month-day.")
 _DATE_TWO_WAYS = N_("“{written}” is {first} or {second}: this list writes dates in both orders. Which is meant?")
 _DATE_OUTSIDE = N_("{day} lies outside the season ({first} to {last}). Is the date right?")
+_DATE_FUTURE = N_("{day} has not come yet. Is the date right?")
 _DATE_SERIAL = N_("The date came as a spreadsheet's day number, {written}. Is {day} meant?")
 _PARTS_UNREADABLE = N_("“{written}” does not say in how many parts the {container} came. Write a number from 1 to 99.")
 _ELEVATION_UNREADABLE = N_("“{written}” cannot be read as an elevation in metres. Write it with one decimal sign.")
@@ -114,7 +100,9 @@ def _identifier(column: str, text: str, habits: ListHabits, terms: Terms, doubts
     return read.value
 
 
-def _collected_on(text: str, habits: ListHabits, season: Season | None, doubts: list[Doubt]) -> date | None:
+def _collected_on(
+    text: str, habits: ListHabits, season: Season | None, today: date | None, doubts: list[Doubt]
+) -> date | None:
     written = written_date(text, season)
     if written is None:
         doubts.append(Doubt("date_unreadable", _DATE_UNREADABLE, {"written": text}, "collected_on"))
@@ -129,6 +117,8 @@ def _collected_on(text: str, habits: ListHabits, season: Season | None, doubts: 
     if not inside and season is not None:
         facts = {"day": str(day), "first": str(season[0]), "last": str(season[1])}
         doubts.append(Doubt("date_outside_season", _DATE_OUTSIDE, facts, "collected_on"))
+    elif today is not None and day > today:
+        doubts.append(Doubt("date_in_future", _DATE_FUTURE, {"day": str(day)}, "collected_on"))
     elif written.supplied == "serial" and season is None:
         doubts.append(Doubt("date_serial", _DATE_SERIAL, {"written": text, "day": str(day)}, "collected_on"))
     return day
@@ -155,6 +145,7 @@ def read_row(
     *,
     habits: ListHabits | None = None,
     season: Season | None = None,
+    today: date | None = None,
     terms: Terms | None = None,
     given: Mapping[str, str] | None = None,
 ) -> ListedRow:
@@ -187,7 +178,7 @@ def read_row(
             doubts.append(Doubt(f"{column}_missing", _MISSING, facts, column))
     if number and not any(character.isdigit() for character in number):
         doubts.append(Doubt("number_unreadable", _NO_DIGIT, {"written": number}, "number"))
-    day = _collected_on(texts["collected_on"], habits, season, doubts) if texts["collected_on"] else None
+    day = _collected_on(texts["collected_on"], habits, season, today, doubts) if texts["collected_on"] else None
     return ListedRow(
         line=line,
         number=number,

@@ -153,13 +153,13 @@ def both_orders_shown(column: Iterable[str], season: Season | None = None) -> bo
     return len(_orders_shown(_read(column, season))) > 1
 
 
-def day_order_by_season(column: Iterable[str], season: Season | None) -> DayOrder | None:
-    """Return the only order in which every date of the column lies within the season, or None."""
-    if season is None:
-        return None
+def day_order_by_season(column: Iterable[str], season: Season | None, today: date | None = None) -> DayOrder | None:
+    """Return the only order in which every date lies within the season and none after today, or None."""
+    first, last = season or (date.min, date.max)
+    last = min(last, today or date.max)
     dates = [one for one in _read(column, season) if one.ambiguous]
     orders: tuple[DayOrder, ...] = ("dmy", "mdy")
     fitting: list[DayOrder] = [
-        order for order in orders if all((day := one.reading(order)) and season[0] <= day <= season[1] for one in dates)
+        order for order in orders if all((day := one.reading(order)) and first <= day <= last for one in dates)
     ]
     return fitting[0] if len(fitting) == 1 else None
