@@ -10,7 +10,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.ui.answers import Answer
 from findsdesk.ui.background import Job
 from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
@@ -69,6 +71,10 @@ class Bench(QWidget):
     def show_in_hand(self, in_hand: object) -> None:
         """Take what was scanned or chosen in hand; called also while another bench is open."""
         self.in_hand = in_hand
+
+    def take_code(self, code: Code) -> Answer | None:
+        """Answer a scan that is no find: a place (tub n has the serial n) or a command; None where it means nothing."""
+        return None
 
     def keys(self) -> tuple[tuple[str, str], ...]:
         """Return (key, what it does) of this bench's keys, for the page of keys."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.bench import Bench
@@ -48,31 +49,54 @@ class Window(QMainWindow):
         reads: WindowReads,
         excavation: tuple[str, str] = ("", ""),
         parent: QWidget | None = None,
+        tags: Sequence[RailTag] = (),
     ) -> None:
+        """``tags`` are the benches of the rail where they are added later, with ``add_bench``."""
         super().__init__(parent)
         self.surroundings = surroundings
         self.theme = surroundings.theme
-        self.benches = {bench.key: bench for bench in benches}
+        self.benches: dict[str, Bench] = {}
         self.reads = reads
         self.found: Found | None = None
         self._pulled = False
+        self._wished = ""
         surroundings.notices.parent = self
-        self.setWindowTitle(" · ".join(part for part in (*excavation, "FindsDesk") if part))
-        self.rail = Rail(self.theme, [RailTag(bench.key, bench.title()) for bench in benches])
-        self.rail.show_excavation(*excavation)
+        self._tags = tuple(tags) or tuple(RailTag(bench.key, bench.title()) for bench in benches)
+        self.rail = Rail(self.theme, self._tags)
+        self.show_excavation(*excavation)
         self.scan_line = ScanLine(self.theme)
         self.dossier = Dossier(self.theme)
         self.handle = DossierHandle(self.theme)
         self.foot = Foot(self.theme)
         self.stack = QStackedWidget()
-        for bench in benches:
-            self.stack.addWidget(bench)
         self._lay_out()
         self._wire()
         self._shortcuts()
+        for bench in benches:
+            self.add_bench(bench)
         if benches:
             self.open_bench(benches[0].key)
-        self._read_frame(None)
+            self._read_frame(None)
+
+    def show_excavation(self, name: str, season: str) -> None:
+        """Write the excavation and its season on the rail and in the title."""
+        self.setWindowTitle(" · ".join(part for part in (name, season, "FindsDesk") if part))
+        self.rail.show_excavation(name, season)
+
+    def add_bench(self, bench: Bench) -> None:
+        """Add a bench; it opens at once if somebody asked for it before it was there."""
+        self.benches[bench.key] = bench
+        self.stack.addWidget(bench)
+        if self.found is not None:
+            bench.show_in_hand(self.found.thing)
+        if bench.key == self._wished:
+            self.open_bench(bench.key)
+
+    def show_page(self, page: QWidget) -> None:
+        """Show a page that is no bench, e.g. what stands there before a store is open."""
+        if self.stack.indexOf(page) < 0:
+            self.stack.addWidget(page)
+        self.stack.setCurrentWidget(page)
 
     # Scans and what they find
 
@@ -103,6 +127,10 @@ class Window(QMainWindow):
             self.open_bench(found.bench)
 
     def _take(self, found: Found) -> None:
+        if isinstance(found.thing, Code):
+            bench = self.bench_open()
+            self._answer((bench.take_code(found.thing) if bench else None) or found.answer)
+            return
         self.show_found(found)
         self._answer(found.answer)
 
@@ -116,8 +144,9 @@ class Window(QMainWindow):
     # Benches
 
     def open_bench(self, key: str) -> None:
-        """Open the bench of that key."""
+        """Open the bench of that key, or take note to open it when it is added."""
         bench = self.benches.get(key)
+        self._wished = "" if bench else key
         if bench is None:
             return
         self.rail.show_open(key)
@@ -136,8 +165,15 @@ class Window(QMainWindow):
             bench.hear(touched)
         self._read_frame(touched)
 
+    def read_frame(self) -> None:
+        """Read again what waits at every bench, and the foot."""
+        self._read_frame(None)
+
+    def read_foot(self) -> None:
+        """Read again the foot."""
+        self.surroundings.lanes.read(self.reads.foot, then=self.foot.show_facts, topic="foot")
+
     def _read_frame(self, touched: frozenset[Thing] | None) -> None:
-        """Read again what waits at the benches concerned, and the foot."""
         concerned = [bench for bench in self.benches.values() if touched is None or bench.concerns(touched)]
         lanes = self.surroundings.lanes
 
@@ -147,7 +183,7 @@ class Window(QMainWindow):
         lanes.read(waits, then=self.rail.show_waits)
         kinds = self.reads.foot_kinds
         if touched is None or not kinds or any(kind in kinds for kind, _number in touched):
-            lanes.read(self.reads.foot, then=self.foot.show_facts, topic="foot")
+            self.read_foot()
 
     def show_waits(self, waits: Mapping[str, str]) -> None:
         """Write what waits on the tags of the rail, by the key of the bench."""
@@ -201,8 +237,8 @@ class Window(QMainWindow):
             (QKeySequence("F1"), self.show_keys),
         ):
             QShortcut(keys, self).activated.connect(call)
-        for number, key in enumerate(list(self.benches)[:9], start=1):
-            QShortcut(QKeySequence(f"Ctrl+{number}"), self).activated.connect(lambda key=key: self.open_bench(key))
+        for number, tag in enumerate(self._tags[:9], start=1):
+            QShortcut(QKeySequence(f"Ctrl+{number}"), self).activated.connect(lambda key=tag.key: self.open_bench(key))
 
     def keys(self) -> list[tuple[str, str]]:
         """Return (key, what it does) of the window and the open bench, in the language of the window."""
