@@ -237,12 +237,13 @@ def allowed(
     *,
     count_at_wash: bool = True,
     looked_at: bool = False,
+    back_to: Standing | None = None,
     facts: Mapping[str, object] | None = None,
 ) -> None:
     """Refuse a step that a container may not take from where it stands; each refusal says the way out.
 
     ``facts`` fill the sentences: ``number`` is the container's number. ``looked_at`` says that dip-and-look and the
-    wet-finger test were done. A second arrival is a Question: more of the container may have come.
+    wet-finger test were done; ``back_to`` is where a step back goes. A second arrival is a Question: more of the container may have come.
     """
     told = {"number": ""} | dict(facts or {})
     if step is StepKind.ARRIVED and standing in _WITH_FINDS:
@@ -258,6 +259,8 @@ def allowed(
     if refusal is not None:
         code, sentence = refusal
         raise Refusal(code, sentence, **told)
+    if step is StepKind.TAKEN_BACK and back_to is not None:
+        may_go_back(route, standing, back_to, facts=facts)
 
 
 def may_go_back(

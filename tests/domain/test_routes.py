@@ -322,6 +322,8 @@ def test_a_step_back_goes_to_what_stands_before(
     with pytest.raises(Refusal) as caught:
         may_go_back(of, standing, back_to, facts={"number": "5"})
     assert caught.value.code == "wrong_step"
+    with pytest.raises(Refusal):
+        allowed(of, standing, None, K.TAKEN_BACK, back_to=back_to)
 
 
 EVERY_ROUTE = [POTTERY, GLASS, METAL, SLAG, BONE, SOIL, HUMAN]
