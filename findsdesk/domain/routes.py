@@ -243,7 +243,8 @@ def allowed(
     """Refuse a step that a container may not take from where it stands; each refusal says the way out.
 
     ``facts`` fill the sentences: ``number`` is the container's number. ``looked_at`` says that dip-and-look and the
-    wet-finger test were done; ``back_to`` is where a step back goes. A second arrival is a Question: more of the container may have come.
+    wet-finger test were done; ``back_to`` is where a step back goes. A second arrival is a Question: more of the
+    container may have come.
     """
     told = {"number": ""} | dict(facts or {})
     if step is StepKind.ARRIVED and standing in _WITH_FINDS:
