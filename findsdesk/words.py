@@ -59,6 +59,11 @@ def _(text: str, language: str | None = None) -> str:
 
 def plural(one: str, many: str, n: int, language: str | None = None) -> str:
     """Return the form of the text that goes with n things, with ``{n}`` filled in."""
+    return how_many(one, many, n, language)
+
+
+def how_many(one: str, many: str, n: int, language: str | None = None) -> str:
+    """Do as ``plural`` does with two texts marked elsewhere, such as the piece words of a route."""
     text = _catalogue(language or _language).ngettext(one, many, n)
     return text.format(n=grouped(n))
 
