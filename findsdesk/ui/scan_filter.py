@@ -1,0 +1,262 @@
+"""The scan filter: knows a scan among the keys, takes it whole, and gives everything else back to where it was typed.
+
+It sees every key before any widget does: a scan can press no button, close no dialog and change no field. What turns
+out to be typing is sent on, in order, to the receiver it was meant for.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+import shiboken6
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QWindow
+from PySide6.QtWidgets import QApplication, QWidget
+
+from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
+
+_KEYS = (QEvent.Type.KeyPress, QEvent.Type.KeyRelease, QEvent.Type.ShortcutOverride)
+_END_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab)
+_STILL_TYPING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+_SILENT_KEYS = (
+    Qt.Key.Key_Shift,
+    Qt.Key.Key_Control,
+    Qt.Key.Key_Alt,
+    Qt.Key.Key_AltGr,
+    Qt.Key.Key_Meta,
+    Qt.Key.Key_CapsLock,
+    Qt.Key.Key_NumLock,
+)
+
+
+def steady_ms() -> float:
+    """Return milliseconds of a clock that never jumps."""
+    return time.monotonic() * 1000.0
+
+
+def _writes_one_character(event: QKeyEvent) -> bool:
+    plain = (event.modifiers() & ~_STILL_TYPING) == Qt.KeyboardModifier.NoModifier
+    return plain and len(event.text()) == 1 and event.text().isprintable()
+
+
+class ScanFilter(QObject):
+    """Install once with ``install``. ``clock`` gives milliseconds; tests pass their own and call ``look_at_clock``."""
+
+    scanned = Signal(str)
+    again = Signal(str)
+    """The same code within two seconds: a double trigger."""
+    blocked = Signal(str)
+    """A scan while a dialog waits for its answer: nothing is done with it."""
+
+    def __init__(
+        self,
+        profile: ScannerProfile | None = None,
+        clock: Callable[[], float] = steady_ms,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._clock = clock
+        self._timing = ScanTiming(profile or usb())
+        self._kept: list[tuple[QObject, QKeyEvent]] = []
+        self._swallow_release: set[int] = set()
+        self._repeating_key = 0
+        self._given_back: set[int] = set()
+        self._watched: QWidget | None = None
+        self._key_time_ahead = 0.0
+        self._seen: tuple[int, QEvent.Type, int, int] | None = None
+        self._last: tuple[str, float] = ("", 0.0)
+        self._timer = QTimer(self)
+        self._timer.setSingleShot(True)
+        self._timer.setTimerType(Qt.TimerType.PreciseTimer)
+        self._timer.timeout.connect(lambda: QTimer.singleShot(0, self.look_at_clock))
+
+    def install(self) -> None:
+        """Begin to watch the keys of the whole program.
+
+        Keys come to the window that has the focus before any widget, and as a shortcut's to the widget itself: both are
+        watched, and no other object, since a filter on the application is called for every event there is.
+        """
+        application = QGuiApplication.instance()
+        if not isinstance(application, QGuiApplication):
+            return
+        application.focusWindowChanged.connect(self._watch_window)
+        application.focusObjectChanged.connect(self._watch_widget)
+        for window in QGuiApplication.topLevelWindows():
+            self._watch_window(window)
+        self._watch_widget(QGuiApplication.focusObject())
+
+    def uninstall(self) -> None:
+        """Stop watching; what is held is given back."""
+        self._give_back()
+        application = QGuiApplication.instance()
+        if isinstance(application, QGuiApplication):
+            application.focusWindowChanged.disconnect(self._watch_window)
+            application.focusObjectChanged.disconnect(self._watch_widget)
+        for window in QGuiApplication.topLevelWindows():
+            window.removeEventFilter(self)
+        self._watch_widget(None)
+
+    def _watch_window(self, window: QWindow | None) -> None:
+        if window is not None:
+            window.installEventFilter(self)
+
+    def _watch_widget(self, widget: QObject | None) -> None:
+        before = self._watched
+        if before is not None and shiboken6.isValid(before):
+            before.removeEventFilter(self)
+        self._watched = widget if isinstance(widget, QWidget) else None
+        if self._watched is not None:
+            self._watched.installEventFilter(self)
+
+    def use(self, profile: ScannerProfile) -> None:
+        """Expect another kind of scanner from now on."""
+        self._give_back()
+        self._timing = ScanTiming(profile)
+
+    def look_at_clock(self) -> None:
+        """Decide about held keys if the time for it has come; the timer calls this."""
+        verdict = self._timing.silence(self._clock() + self._key_time_ahead)
+        if verdict is Verdict.SCAN:
+            self._complete()
+        elif verdict is Verdict.GIVE_BACK:
+            self._give_back()
+        else:
+            self._wait()
+
+    def eventFilter(self, receiver: QObject, event: QEvent) -> bool:
+        if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
+            return False
+        if shiboken6.getCppPointer(event)[0] in self._given_back:
+            return False
+        if event.type() == QEvent.Type.ShortcutOverride:
+            return self._override(event)
+        if self._is_same(event):
+            return False
+        swallowed = (
+            self._release(receiver, event) if event.type() == QEvent.Type.KeyRelease else self._press(receiver, event)
+        )
+        self._seen = None if swallowed else self._mark(event)
+        return swallowed
+
+    def _mark(self, event: QKeyEvent) -> tuple[int, QEvent.Type, int, int]:
+        return (shiboken6.getCppPointer(event)[0], event.type(), event.key(), event.timestamp())
+
+    def _is_same(self, event: QKeyEvent) -> bool:
+        """Return whether this very event was let through already, on its way from a window to a widget or a parent."""
+        return self._seen is not None and self._seen == self._mark(event)
+
+    def _override(self, event: QKeyEvent) -> bool:
+        """Keep a key that may be a scan's from being taken as a shortcut; the key itself comes next."""
+        may_be_scan = _writes_one_character(event) or (self._timing.holding and event.key() in _END_KEYS)
+        if may_be_scan and not event.isAutoRepeat():
+            event.accept()
+            return True
+        return False
+
+    def _press(self, receiver: QObject, event: QKeyEvent) -> bool:
+        if event.isAutoRepeat():
+            return self._timing.holding or event.key() == self._repeating_key
+        if event.key() in _SILENT_KEYS:
+            return False
+        self._repeating_key = 0
+        now = self._time_of(event)
+        if self._timing.silence(now) is not Verdict.PASS:
+            self.look_at_clock()
+        if event.key() in _END_KEYS and not event.modifiers() & ~_STILL_TYPING:
+            verdict = self._timing.end_key(now)
+        elif _writes_one_character(event):
+            verdict = self._timing.character(event.text(), now)
+        else:
+            verdict = self._timing.other_key()
+        return self._act(verdict, receiver, event)
+
+    def _time_of(self, event: QKeyEvent) -> float:
+        """Return when the key was pressed: as the window system says, so that a busy moment does not squeeze typing."""
+        stamp = event.timestamp() if self._clock is steady_ms else 0
+        pressed = float(stamp) if stamp else self._clock()
+        self._key_time_ahead = pressed - self._clock()
+        return pressed
+
+    def _act(self, verdict: Verdict, receiver: QObject, event: QKeyEvent) -> bool:
+        if verdict is Verdict.PASS:
+            return False
+        if verdict is Verdict.GIVE_BACK:
+            self._give_back()
+            return False
+        if verdict is Verdict.SCAN:
+            self._swallow_release.add(event.key())
+            self._repeating_key = event.key()
+            self._complete()
+            return True
+        if verdict is Verdict.GIVE_BACK_AND_HOLD:
+            self._give_back(forget=False)
+        self._kept.append((receiver, event.clone()))
+        self._wait()
+        return True
+
+    def _release(self, receiver: QObject, event: QKeyEvent) -> bool:
+        if event.key() in self._swallow_release:
+            if not event.isAutoRepeat():
+                self._swallow_release.discard(event.key())
+                self._repeating_key = 0
+            return True
+        if event.isAutoRepeat() and event.key() == self._repeating_key:
+            return True
+        if any(kept.key() == event.key() for _receiver, kept in self._kept):
+            self._kept.append((receiver, event.clone()))
+            return True
+        return False
+
+    def _wait(self) -> None:
+        until = self._timing.wait_until()
+        if until is None:
+            self._timer.stop()
+        else:
+            self._timer.start(max(0, round(until - self._clock() - self._key_time_ahead + 0.5)))
+
+    def _give_back(self, forget: bool = True) -> None:
+        """Send the held keys on, in order, to where they were typed."""
+        self._timer.stop()
+        if forget:
+            self._timing.forget()
+        kept, self._kept = self._kept, []
+        for receiver, event in kept:
+            target = self._still_there(receiver)
+            if target is None:
+                continue
+            # Known by its address, not by a flag: what it sets off may open a dialog, which must be guarded as well.
+            address = shiboken6.getCppPointer(event)[0]
+            self._given_back.add(address)
+            QCoreApplication.sendEvent(target, event)
+            self._given_back.discard(address)
+
+    @staticmethod
+    def _still_there(receiver: QObject) -> QObject | None:
+        if shiboken6.isValid(receiver):
+            return receiver
+        return QApplication.focusWidget()
+
+    def _complete(self) -> None:
+        """Take the scan out and tell it."""
+        self._timer.stop()
+        code = self._timing.take()
+        kept, self._kept = self._kept, []
+        pressed = {event.key() for _receiver, event in kept if event.type() == QEvent.Type.KeyPress}
+        released = {event.key() for _receiver, event in kept if event.type() == QEvent.Type.KeyRelease}
+        self._swallow_release |= pressed - released
+        if not self._repeating_key and kept:
+            self._repeating_key = kept[-1][1].key()
+        self._tell(code)
+
+    def _tell(self, code: str) -> None:
+        now = self._clock()
+        last, when = self._last
+        if QApplication.activeModalWidget() is not None:
+            self.blocked.emit(code)
+            return
+        self._last = (code, now)
+        if code == last and now - when <= AGAIN_MS:
+            self.again.emit(code)
+        else:
+            self.scanned.emit(code)

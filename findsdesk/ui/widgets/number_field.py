@@ -1,0 +1,177 @@
+"""The one number field: pieces, grams or metres, read as people type them.
+
+Toolkit spin boxes turn 1.5 into 15 in some locales and change when the wheel passes over them; this field does neither.
+What is typed is judged on leaving the field or on Enter, and the mark goes as soon as it becomes right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QLocale, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
+
+from findsdesk.domain.numbers import read_grams, read_metres, read_pieces
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.announcing import announce
+from findsdesk.ui.widgets import labels
+from findsdesk.words import Terms, _
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What a number field reads: how, in which unit it is shown, and how many small units make one shown unit."""
+
+    read: Callable[[str], int]
+    unit: str
+    small_units: int
+    """1 for pieces, 10 tenths of a gram, 1000 millimetres."""
+
+
+def pieces(unit: str = "") -> Measure:
+    """Return the measure of whole pieces; the unit is the word beside the field, e.g. "sherds"."""
+    return Measure(read_pieces, unit, 1)
+
+
+def grams() -> Measure:
+    """Return the measure of grams, kept as tenths of a gram."""
+    return Measure(read_grams, _("g"), 10)
+
+
+def metres() -> Measure:
+    """Return the measure of metres, kept as millimetres."""
+    return Measure(read_metres, _("m"), 1000)
+
+
+def shown_number(value: int, measure: Measure, locale: QLocale | None = None) -> str:
+    """Return a value as it stands in the field: the locale's decimal sign, no group separators."""
+    whole, rest = divmod(abs(value), measure.small_units)
+    sign = "-" if value < 0 else ""
+    if measure.small_units == 1:
+        return f"{sign}{whole}"
+    places = len(str(measure.small_units)) - 1
+    decimals = f"{rest:0{places}d}".rstrip("0") or "0"
+    point = (locale or QLocale()).decimalPoint()
+    return f"{sign}{whole}{point}{decimals}"
+
+
+class NumberField(QWidget):
+    """A line to type in, its unit, and beside it what is wrong or how it was understood."""
+
+    settled = Signal(object)
+    """The value (small units) after Enter or on leaving, or None for an empty field; not while it is wrong."""
+    entered = Signal(object)
+    """The same after Enter alone."""
+
+    def __init__(self, measure: Measure, name: str, terms: Terms | None = None, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._measure = measure
+        self._terms = terms
+        self._wrong = ""
+        self.line = _NumberLine(self)
+        self.line.setAccessibleName(f"{name} ({measure.unit})" if measure.unit else name)
+        self.line.setInputMethodHints(Qt.InputMethodHint.ImhFormattedNumbersOnly)
+        self.line.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
+        self._unit = labels.muted(measure.unit, wrap=False)
+        self._unit.setVisible(bool(measure.unit))
+        self._said = labels.plain()
+        self._said.setProperty("kind", "small")
+        labels.restyle(self._said, wrong=True)
+        self._said.hide()
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.line)
+        layout.addWidget(self._unit)
+        layout.addWidget(self._said, 1)
+        self.setFocusProxy(self.line)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.line.textEdited.connect(self._soften)
+        self.line.returnPressed.connect(self._enter)
+        self.line.left.connect(self._leave)
+
+    def value(self) -> int | None:
+        """Return the number in small units, or None for an empty field; refuses what is not a number."""
+        text = self.line.text().strip()
+        return self._measure.read(text) if text else None
+
+    def set_value(self, value: int | None) -> None:
+        """Show a number given in small units, or nothing."""
+        self.line.setText("" if value is None else shown_number(value, self._measure, self.locale()))
+        self._show_wrong("")
+
+    def set_unit(self, unit: str) -> None:
+        """Show another unit word beside the field."""
+        self._unit.setText(unit)
+        self._unit.setVisible(bool(unit))
+
+    def wrong(self) -> str:
+        """Return the sentence that stands beside the field, or nothing."""
+        return self._wrong
+
+    def said(self) -> QLabel:
+        """Return the label with what is wrong, to be placed elsewhere where there is no room beside the field."""
+        return self._said
+
+    def _judge(self) -> tuple[bool, int | None]:
+        try:
+            value = self.value()
+        except Refusal as refusal:
+            self._show_wrong(refusal.in_words(self._terms))
+            return False, None
+        self._show_wrong("")
+        return True, value
+
+    def _soften(self) -> None:
+        """Take the mark away as soon as what is typed becomes right; never put one while somebody types."""
+        if self._wrong:
+            try:
+                self.value()
+            except Refusal:
+                return
+            self._show_wrong("")
+
+    def _enter(self) -> None:
+        right, value = self._judge()
+        if right:
+            self.entered.emit(value)
+            self.settled.emit(value)
+        else:
+            self.line.selectAll()
+
+    def _leave(self) -> None:
+        right, value = self._judge()
+        if right:
+            self.settled.emit(value)
+
+    def _show_wrong(self, text: str) -> None:
+        if text == self._wrong:
+            return
+        self._wrong = text
+        self._said.setText(text)
+        self._said.setVisible(bool(text))
+        self.line.setProperty("wrong", bool(text))
+        self.line.style().unpolish(self.line)
+        self.line.style().polish(self.line)
+        announce(self.line, text)
+
+
+class _NumberLine(QLineEdit):
+    """The line itself: the wheel passes by, and the two Enter keys are one."""
+
+    left = Signal()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        super().keyPressEvent(event)
+        # An Enter taken here must not reach a default button of a dialog around the field.
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            event.accept()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        if event.reason() not in (Qt.FocusReason.PopupFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+            self.left.emit()

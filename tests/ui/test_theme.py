@@ -1,0 +1,76 @@
+"""Contrast of every pair in use, the type scale, zoom.
+
+Limits: WCAG 2.2, success criteria 1.4.3 (text 4.5 : 1), 1.4.6 (7 : 1) and 1.4.11 (marks 3 : 1); the formula is that of
+the same recommendation, its reference values from memory.
+"""
+
+import pytest
+from PySide6.QtGui import QFontInfo, QPalette
+from PySide6.QtWidgets import QApplication
+
+from findsdesk.ui.colours import CHART, MARK_PAIRS, PALETTES, SHADE, SUN, TEXT_PAIRS, contrast
+from findsdesk.ui.theme import FAMILY, Theme, Type, load_fonts
+
+
+def test_the_formula_agrees_with_known_ratios():
+    # Black on white is 21 : 1 by definition; #767676 is the lightest grey of 4.5 : 1 on white (4.54), from memory.
+    assert contrast("#000000", "#FFFFFF") == pytest.approx(21.0)
+    assert contrast("#767676", "#FFFFFF") == pytest.approx(4.54, abs=0.005)
+    assert contrast("#0072B2", "#FFFFFF") == pytest.approx(5.19, abs=0.005)
+
+
+@pytest.mark.parametrize(("ink", "ground"), TEXT_PAIRS)
+@pytest.mark.parametrize("name", PALETTES)
+def test_text_can_be_read(name, ink, ground):
+    palette = PALETTES[name]
+    least = 7.0 if name == "sun" else 4.5
+    assert contrast(getattr(palette, ink), getattr(palette, ground)) >= least
+
+
+@pytest.mark.parametrize(("mark", "ground"), MARK_PAIRS)
+@pytest.mark.parametrize("name", PALETTES)
+def test_marks_can_be_seen(name, mark, ground):
+    palette = PALETTES[name]
+    assert contrast(getattr(palette, mark), getattr(palette, ground)) >= 3.0
+
+
+def test_sun_is_black_white_and_one_yellow():
+    assert {getattr(SUN, role) for role in SUN.__slots__} == {"#000000", "#FFFFFF", "#FFE600"}
+
+
+def test_the_colours_are_those_of_the_sketches():
+    assert (SHADE.ground, SHADE.ink, SHADE.clay, SHADE.edge) == ("#F5EFE3", "#1F2A44", "#A23E1B", "#85765C")
+    assert len(set(CHART)) == 7
+
+
+def test_the_bundled_fonts_load(theme):
+    assert {"DejaVu Sans", FAMILY, "DejaVu Sans Mono"} <= set(load_fonts())
+    assert QFontInfo(theme.font()).family() == FAMILY
+    assert QFontInfo(theme.font(mono=True)).family() == "DejaVu Sans Mono"
+
+
+def test_zoom_scales_type_and_lengths_and_is_held(theme):
+    plain = theme.font(Type.NUMBER).pixelSize()
+    theme.zoom_to(200)
+    assert theme.font(Type.NUMBER).pixelSize() == 2 * plain == 152
+    assert theme.px(318) == 636
+    theme.zoom_to(900)
+    assert theme.zoom == 250
+    theme.zoom_by(-40)
+    assert theme.zoom == 100
+
+
+def test_a_theme_change_reaches_the_application_and_is_told(theme, qtbot):
+    with qtbot.waitSignal(theme.changed):
+        theme.use("sun")
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    assert application.palette().color(QPalette.ColorRole.Window).name().upper() == SUN.ground
+    assert SUN.act_fill in application.styleSheet()
+    assert SHADE.clay not in application.styleSheet()
+
+
+def test_yard_targets_are_fifteen_millimetres(theme):
+    screen = QApplication.primaryScreen()
+    assert theme.target() * 25.4 / screen.physicalDotsPerInch() >= 14.9
+    assert isinstance(theme, Theme)
