@@ -60,6 +60,7 @@ class Bench(QWidget):
     @abstractmethod
     def title(self) -> str:
         """Return the name of the bench in the language of the window."""
+        return self.key
 
     def what_waits(self) -> str:
         """Return the line for the rail. Runs on the reading lane: may ask the desk, must not touch a widget."""
