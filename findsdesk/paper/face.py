@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from functools import cache
 
 from findsdesk.paper.code128 import QUIET_MODULES
-from findsdesk.paper.fonts import CAPITAL, POINT_MM
+from findsdesk.paper.fonts import CAPITAL, DESCENT, POINT_MM
 from findsdesk.paper.symbols import QR_QUIET_MODULES, QR_SIDE
 
 CLEAR = 2.0
 GAP = 1.0
+OVER_CODE = 0.7
 BAR_MODULES = (0.375, 0.25)  # 3 and 2 printer dots; what survives a worn 203 dpi print
 QR_MODULES = (0.75, 0.625, 0.5, 0.375)
 BAR_HEIGHT = 6.35
@@ -96,18 +97,23 @@ def _qr_module(width: float, height: float) -> float:
     return QR_MODULES[-1]
 
 
-def _code_room_height(height: float) -> float:
-    return code_height(min(11.0, max(7.5, height * 0.2)))
+def _code_size(height: float) -> float:
+    return min(11.0, max(7.5, height * 0.2))
+
+
+def _code_base(height: float) -> float:
+    """Return the base line of the code in letters, high enough that the tail of a Q or y stays out of the edge."""
+    return height - CLEAR - DESCENT * _code_size(height) * POINT_MM
 
 
 def _bars_under(width: float, height: float, modules: int) -> Bars | None:
-    code_line = _code_room_height(height)
+    above_code = _code_base(height) - code_height(_code_size(height)) - OVER_CODE
     for module in BAR_MODULES:
         length = modules * module
         side = max(QUIET_MODULES * module, CLEAR)
         tall = max(BAR_HEIGHT, BAR_SHARE * length, 0.16 * height)
         if length + 2 * side <= width and tall <= 0.25 * height:
-            return Bars(side, height - CLEAR - code_line - 0.8 - tall, module, length, tall)
+            return Bars(side, above_code - tall, module, length, tall)
     return None
 
 
@@ -118,7 +124,8 @@ def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) 
     under_top = qr_top + qr_side + quiet
     beside_bars = bars.left + bars.length + bars.quiet <= qr_left
     under_bottom = height - CLEAR if beside_bars else bars.top - GAP
-    code_top = bars.top + bars.height + 0.8
+    code_top = bars.top + bars.height + OVER_CODE
+    code_tall = _code_base(height) - code_top
     copy_left = bars.left + bars.length * 0.7 + GAP
     return Face(
         width=width,
@@ -129,8 +136,8 @@ def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) 
         bars=bars,
         words=Room(bars.left, CLEAR, qr_left - quiet - bars.left, bars.top - GAP - CLEAR),
         under_qr=Room(qr_left, under_top, width - CLEAR - qr_left, max(0.0, under_bottom - under_top)),
-        code=Room(bars.left, code_top, bars.length * 0.7, height - CLEAR - code_top),
-        copy=Room(copy_left, code_top, width - CLEAR - copy_left, height - CLEAR - code_top),
+        code=Room(bars.left, code_top, bars.length * 0.7, code_tall),
+        copy=Room(copy_left, code_top, width - CLEAR - copy_left, code_tall),
     )
 
 
@@ -149,7 +156,7 @@ def _beside(width: float, height: float, qr_module: float, modules: int) -> Face
     code = Room(code.left, code.top, width - CLEAR - code.left, code.height)
     under_top = code.bottom + GAP
     copy_height = code_height(8.0)
-    copy = Room(code.left, height - CLEAR - copy_height, code.width, copy_height)
+    copy = Room(code.left, _code_base(height) - copy_height, code.width, copy_height)
     if bars:
         copy_left = bars.left + length + bars.quiet
         copy = Room(copy_left, copy.top, code.left - GAP - copy_left, copy_height)

@@ -14,6 +14,7 @@ from findsdesk.paper.pen import Pen
 from findsdesk.words import N_, Terms, plural, put
 
 SMALLEST_WORDS = 5.5
+UNDER_LINE = 0.14  # how far a slash or comma reaches under the base line, as a part of the size
 BETWEEN = " · "
 
 
@@ -129,12 +130,13 @@ def _cell_width(cell: Cell, size: float, small: float) -> float:
 
 def _draw_stacked(pen: Pen, room: Room, cells: Sequence[Cell]) -> None:
     step = room.height / len(cells)
+    tallest = (step - 0.5) / ((CAPITAL + UNDER_LINE) * POINT_MM)
+    small = min(7.0, tallest * 0.5)
+    indent = max(width_mm(cell.caption, PLAIN, small) for cell in cells) + 1.2
     for place, cell in enumerate(cells):
-        base = room.top + step * (place + 1) - 0.3
-        small = min(7.0, step * 0.45 / (CAPITAL * POINT_MM))
+        size = fit_size(cell.value, BOLD, tallest, room.width - indent)
+        base = room.top + step * (place + 1) - UNDER_LINE * size * POINT_MM
         pen.text(room.left, base, cell.caption, PLAIN, small)
-        indent = max(width_mm(other.caption, PLAIN, small) for other in cells) + 1.2
-        size = fit_size(cell.value, BOLD, (step - 0.8) / (CAPITAL * POINT_MM), room.width - indent)
         pen.text(room.left + indent, base, cell.value, BOLD, size)
 
 

@@ -116,7 +116,8 @@ class Pen:
         self._canvas.showPage()
 
     def finish(self) -> bytes:
-        """End the file and return it."""
+        """End the page and the file, and return the file."""
+        self._canvas.showPage()
         self._canvas.save()
         return self._out.getvalue()
 

@@ -1,0 +1,116 @@
+"""What the tests of paper share: the invented excavation's labels, and a ruler laid on a finished page."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+
+import numpy
+import pypdfium2
+
+from findsdesk.paper.labels import BagLabel, Label, TagLabel, WashTag
+from findsdesk.words import Terms
+
+DAY = date(2026, 7, 14)
+
+
+MOMENT = datetime(2026, 7, 14, 17, 32, 48, tzinfo=UTC)
+TERMS = Terms(deposit="context", container="bucket")
+
+
+def bag(serial: int = 306, **changes: object) -> BagLabel:
+    given: dict[str, object] = {
+        "code": f"TQB{serial:06d}X",
+        "deposit": "2017",
+        "container": str(serial % 1000),
+        "mark_lines": ("VE-26-014", f"2017-{serial % 1000}"),
+        "site": "TQ",
+        "season": "2026",
+        "permit": "VE-26-014",
+        "square": "B2",
+        "collected_on": DAY,
+        "material": "pottery",
+        "what": "diagnostics",
+        "pieces": 38,
+        "tenths": 6642,
+    }
+    return BagLabel(**(given | changes))  # type: ignore[arg-type]
+
+
+def tag(serial: int = 131, **changes: object) -> TagLabel:
+    given: dict[str, object] = {
+        "code": f"TQT{serial:06d}X",
+        "container": str(serial),
+        "site": "TQ",
+        "season": "2026",
+        "permit": "VE-26-014",
+    }
+    return TagLabel(**(given | changes))  # type: ignore[arg-type]
+
+
+def wash_tag(serial: int = 131, **changes: object) -> WashTag:
+    given: dict[str, object] = {
+        "code": f"TQT{serial:06d}X",
+        "deposit": "2017",
+        "container": str(serial),
+        "pieces": 132,
+        "tray": "14",
+        "washed_on": DAY,
+        "site": "TQ",
+        "season": "2026",
+        "square": "B2",
+        "material": "pottery",
+    }
+    return WashTag(**(given | changes))  # type: ignore[arg-type]
+
+
+MAKERS: dict[str, Callable[..., Label]] = {"bag": bag, "tag": tag, "wash tag": wash_tag}
+
+
+@dataclass(frozen=True)
+class Box:
+    """A piece of text on a page, in millimetres from its left and top edge."""
+
+    text: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class Sheet:
+    """A page of a finished PDF, measured."""
+
+    def __init__(self, pdf: bytes, page: int = 1) -> None:
+        self._document = pypdfium2.PdfDocument(pdf)
+        self._page = self._document[page - 1]
+        self.width = self._page.get_width() * 25.4 / 72
+        self.height = self._page.get_height() * 25.4 / 72
+
+    def dark(self, dpi: int = 300) -> numpy.ndarray:
+        """Return True for every dark dot, row by row from the top left."""
+        return numpy.asarray(self._page.render(scale=dpi / 72, grayscale=True).to_pil()) < 128
+
+    def text(self) -> str:
+        return str(self._page.get_textpage().get_text_bounded())
+
+    def boxes(self) -> list[Box]:
+        """Return each run of text with the box around its ink."""
+        found, words = [], self._page.get_textpage()
+        for number in range(words.count_rects()):
+            left, bottom, right, top = words.get_rect(number)
+            mm = 25.4 / 72
+            text = words.get_text_bounded(left, bottom, right, top)
+            found.append(Box(text, left * mm, self.height - top * mm, right * mm, self.height - bottom * mm))
+        return found
+
+
+def overlapping(boxes: list[Box], tolerance: float = 0.15) -> list[tuple[str, str]]:
+    """Return the pairs of texts whose ink boxes lie over each other by more than ``tolerance`` mm."""
+    pairs = []
+    for place, one in enumerate(boxes):
+        for other in boxes[place + 1 :]:
+            across = min(one.right, other.right) - max(one.left, other.left)
+            down = min(one.bottom, other.bottom) - max(one.top, other.top)
+            if across > tolerance and down > tolerance:
+                pairs.append((one.text, other.text))
+    return pairs
