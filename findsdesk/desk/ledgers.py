@@ -6,25 +6,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
-from findsdesk.domain.balance import Decision, Entry, Ledger
+from findsdesk.domain.balance import COLUMN_OF_ENTRY, Entry, Ledger
 from findsdesk.store.models import BalanceTotal, Container, LedgerEntry
 
-COLUMN_OF_ENTRY = {
-    Entry.COUNTED: "counted",
-    Entry.RECOUNTED: "counted",
-    Entry.FOUND_MORE: "found_more",
-    Entry.ARRIVED: "arrived",
-    Entry.MOVED_OUT: "moved_out",
-    Entry.USED_UP: "used_up",
-    Entry.NOT_A_SHERD: "not_a_sherd",
-    Entry.NOT_FOUND: "not_found",
-}
-COLUMN_OF_DECISION = {
-    Decision.KEEP: "kept",
-    Decision.MEND: "kept",
-    Decision.HOLD: "on_hold",
-    Decision.DISCARD: "to_discard",
-}
 COMES_IN = frozenset({Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED})
 
 

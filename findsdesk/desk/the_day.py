@@ -125,8 +125,6 @@ def _waits(session: Session, too_long: list[tuple[str, datetime]]) -> Waits:
             .where(Container.standing.in_(("listed", "missing", "arrived", "soaking", "dry")))
             .group_by(Container.standing)
         )
-        .tuples()
-        .all()
     )
     return Waits(
         unaccounted=counts.get("missing", 0) + counts.get("listed", 0),
@@ -295,8 +293,8 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
             ).all()
         }
         questions = _questions_per_square(session)
-        squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).tuples()
-        names: dict[int | None, str] = {**dict(squares.all()), None: ""}
+        squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).all()
+        names: dict[int | None, str] = {**dict(squares), None: ""}
         return tuple(
             SquareEvening(
                 square=name,
@@ -318,7 +316,7 @@ def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime
         .where(Step.kind == kind, Step.happened_at >= start, Step.happened_at < end)
         .group_by(Container.square_id)
     )
-    return dict(rows.tuples().all())
+    return dict(rows.all())
 
 
 def _questions_per_square(session: Session) -> dict[int | None, list[str]]:
