@@ -69,10 +69,12 @@ def _differing(
     if column not in NAMED:
         return Differing(column, *values)
     field, model = NAMED[column]
-    mine_named, theirs_named, before_named = (
-        session.get_one(model, value).name if value is not None else "" for value in values
-    )
+    mine_named, theirs_named, before_named = (_name(session, model, value) for value in values)
     return Differing(field, mine_named, theirs_named, before_named)
+
+
+def _name(session: Session, model: Any, row_id: int | None) -> str:
+    return "" if row_id is None else str(session.get_one(model, row_id).name)
 
 
 def ask(deed: Deed, question: Question | None, sure: bool) -> None:

@@ -16,7 +16,11 @@ from typing import Any, cast
 from sqlalchemy import event, inspect, select, update
 from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
+from findsdesk.domain.natural_order import folded
 from findsdesk.store.models import Act, Editable, Journaled, Line, Station
+
+DERIVED = frozenset({"version", "search_text"})
+"""Columns that follow from the others and are not told in lines."""
 
 HEAD_LENGTH = 12
 """How many hexadecimal characters of a head are printed."""
@@ -95,7 +99,7 @@ def _difference(row: Journaled) -> tuple[dict[str, Any], dict[str, Any]]:
     before, after = {}, {}
     for column in state.mapper.column_attrs:
         name, history = column.key, state.attrs[column.key].history
-        if name == "version" or not history.has_changes():
+        if name in DERIVED or not history.has_changes():
             continue
         before[name] = plain(history.deleted[0]) if history.deleted else None
         after[name] = plain(history.added[0]) if history.added else None
@@ -163,6 +167,7 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
             "zone": facts.zone,
             "written_at": facts.written_at,
             "said": facts.said,
+            "search_text": folded(f"{facts.said} {facts.person_name}"),
             "hash_before": station.head,
             "hash": head,
         },

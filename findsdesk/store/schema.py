@@ -56,7 +56,9 @@ def bring_up(store: Store) -> None:
                     connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
                 _upgrade(connection)
                 if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
-                    raise StoreFault("damaged", N_("The store is damaged. Open the newest good copy from its backups folder."))
+                    raise StoreFault(
+                        "damaged", N_("The store is damaged. Open the newest good copy from its backups folder.")
+                    )
         finally:
             if on_file:
                 _foreign_keys(connection, "ON")

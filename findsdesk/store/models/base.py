@@ -5,8 +5,10 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import Any, ClassVar
 
-from sqlalchemy import JSON, BigInteger, Dialect, Integer, MetaData, TypeDecorator
+from sqlalchemy import JSON, BigInteger, Dialect, Integer, MetaData, TypeDecorator, event
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
+
+from findsdesk.domain.natural_order import folded
 
 NAMING = {
     "ix": "ix_%(table_name)s_%(column_0_N_name)s",
@@ -69,3 +71,26 @@ class Editable(Journaled):
     def __mapper_args__(cls) -> dict[str, Any]:
         """Let each change by the ORM ask for the version it read and count it up."""
         return {"version_id_col": cls.version}
+
+
+class Searched:
+    """A row that registers search: what people look for in it, folded, in one column that an index covers."""
+
+    __abstract__ = True
+
+    SEARCHED: ClassVar[tuple[str, ...]]
+    """The columns whose words are found."""
+
+    search_text: Mapped[str] = mapped_column(default="")
+    """Follows from other columns of the row, and so is no fact of its own in the journal."""
+
+    def fold(self) -> None:
+        """Write the folded words of the row as it is now."""
+        said = (getattr(self, name) for name in self.SEARCHED)
+        self.search_text = folded(" ".join(word for word in said if word))
+
+
+@event.listens_for(Searched, "before_insert", propagate=True)
+@event.listens_for(Searched, "before_update", propagate=True)
+def _fold(_mapper: Any, _connection: Any, row: Searched) -> None:
+    row.fold()

@@ -8,10 +8,10 @@ from typing import Any
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, Editable, Journaled
+from findsdesk.store.models.base import Base, Editable, Journaled, Searched
 
 
-class Container(Editable, Base):
+class Container(Searched, Editable, Base):
     """What one tag stands for. The code is for ever; number, deposit, square and date may be corrected."""
 
     __tablename__ = "container"
@@ -19,7 +19,11 @@ class Container(Editable, Base):
         UniqueConstraint("code"),
         UniqueConstraint("scope", "number"),
         Index(None, "standing", "number_key"),
+        Index(None, "material", "number_key"),
+        Index(None, "search_text", "deposit_id"),
     )
+
+    SEARCHED = ("number", "code", "description")
 
     code: Mapped[str]
     season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
@@ -30,7 +34,7 @@ class Container(Editable, Base):
     number_folded: Mapped[str] = mapped_column(index=True)
     provisional: Mapped[bool] = mapped_column(default=False)
     deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
-    square_id: Mapped[int | None] = mapped_column(ForeignKey("square.id"))
+    square_id: Mapped[int | None] = mapped_column(ForeignKey("square.id"), index=True)
     collected_on: Mapped[date | None] = mapped_column(index=True)
     supervisor_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     material: Mapped[str]
@@ -39,7 +43,7 @@ class Container(Editable, Base):
     """Kept, and proved equal to the fold of the steps."""
     held_for: Mapped[str | None]
     on_list: Mapped[bool] = mapped_column(default=False)
-    arrived_at: Mapped[datetime | None]
+    arrived_at: Mapped[datetime | None] = mapped_column(index=True)
     tag_copy: Mapped[int] = mapped_column(default=1)
     block_id: Mapped[int | None] = mapped_column(ForeignKey("tag_block.id"))
     from_container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"))
@@ -117,13 +121,16 @@ class Redo(Editable, Base):
     __tablename__ = "redo"
 
     what: Mapped[str]
+    """'tag', 'label' or 'mark'."""
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
     bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"))
+    pieces: Mapped[int] = mapped_column(default=1)
+    """How many marks are meant; 1 for a tag or a label."""
     said: Mapped[str]
     says_now: Mapped[str]
     why: Mapped[str]
     asked_at: Mapped[datetime]
-    done_at: Mapped[datetime | None]
+    done_at: Mapped[datetime | None] = mapped_column(index=True)
 
 
 class Note(Journaled, Base):

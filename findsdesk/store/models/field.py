@@ -8,27 +8,30 @@ from typing import Any
 from sqlalchemy import ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, Editable, Journaled
+from findsdesk.store.models.base import Base, Editable, Journaled, Searched
 
 
-class Deposit(Editable, Base):
+class Deposit(Searched, Editable, Base):
     """A stratigraphic unit. Its number may change; its id never does."""
 
     __tablename__ = "deposit"
+    __table_args__ = (Index(None, "search_text"),)
+
+    SEARCHED = ("number", "description")
 
     number: Mapped[str]
     number_key: Mapped[str] = mapped_column(index=True)
     number_folded: Mapped[str] = mapped_column(index=True)
     square_id: Mapped[int] = mapped_column(ForeignKey("square.id"), index=True)
     kind: Mapped[str]
-    opened: Mapped[date]
+    opened: Mapped[date] = mapped_column(index=True)
     closed: Mapped[date | None]
     supervisor_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     description: Mapped[str] = mapped_column(default="")
     opening_mm: Mapped[int | None]
     closing_mm: Mapped[int | None]
     security: Mapped[str]
-    merged_into_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"))
+    merged_into_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
 
 
 class FormerNumber(Journaled, Base):
@@ -41,6 +44,7 @@ class FormerNumber(Journaled, Base):
     number_folded: Mapped[str] = mapped_column(index=True)
     now: Mapped[str]
     how: Mapped[str]
+    """'renumbered', 'merged' or 'split'."""
     reason: Mapped[str]
     person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     happened_at: Mapped[datetime]

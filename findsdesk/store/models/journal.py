@@ -28,7 +28,7 @@ class Act(Base):
     """One deed of one person: written once, in the same transaction as what it changed."""
 
     __tablename__ = "act"
-    __table_args__ = (UniqueConstraint("station_id", "running"), Index(None, "written_at"))
+    __table_args__ = (UniqueConstraint("station_id", "running"), Index(None, "written_at", "station_id", "running"))
 
     id: Mapped[str] = mapped_column(primary_key=True)
     station_id: Mapped[int] = mapped_column(ForeignKey("station.id"))
@@ -41,6 +41,8 @@ class Act(Base):
     written_at: Mapped[datetime]
     said: Mapped[str]
     """What was done, in one line for people."""
+    search_text: Mapped[str] = mapped_column(default="")
+    """What was said and by whom, folded; follows from the act and is no part of its hash."""
     hash_before: Mapped[str]
     hash: Mapped[str]
 

@@ -38,7 +38,7 @@ class Bag(Editable, Base):
     what: Mapped[str]
     pieces: Mapped[int]
     tenths: Mapped[int | None]
-    packed_at: Mapped[datetime]
+    packed_at: Mapped[datetime] = mapped_column(index=True)
     label_copy: Mapped[int] = mapped_column(default=0)
     """How many labels came out well: 0 means not yet labelled."""
     labelled_at: Mapped[datetime | None] = mapped_column(index=True)

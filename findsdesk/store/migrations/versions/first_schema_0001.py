@@ -150,6 +150,7 @@ def upgrade() -> None:
         sa.Column("zone", sa.String(), nullable=False),
         sa.Column("written_at", sa.BigInteger(), nullable=False),
         sa.Column("said", sa.String(), nullable=False),
+        sa.Column("search_text", sa.String(), nullable=False),
         sa.Column("hash_before", sa.String(), nullable=False),
         sa.Column("hash", sa.String(), nullable=False),
         sa.ForeignKeyConstraint(["station_id"], ["station.id"], name=op.f("fk_act_station_id_station")),
@@ -157,7 +158,9 @@ def upgrade() -> None:
         sa.UniqueConstraint("station_id", "running", name=op.f("uq_act_station_id_running")),
     )
     with op.batch_alter_table("act", schema=None) as batch_op:
-        batch_op.create_index(batch_op.f("ix_act_written_at"), ["written_at"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_act_written_at_station_id_running"), ["written_at", "station_id", "running"], unique=False
+        )
 
     op.create_table(
         "deposit",
@@ -174,6 +177,7 @@ def upgrade() -> None:
         sa.Column("closing_mm", sa.Integer(), nullable=True),
         sa.Column("security", sa.String(), nullable=False),
         sa.Column("merged_into_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("search_text", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["merged_into_id"], ["deposit.id"], name=op.f("fk_deposit_merged_into_id_deposit")),
@@ -182,8 +186,11 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_deposit")),
     )
     with op.batch_alter_table("deposit", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_deposit_merged_into_id"), ["merged_into_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_deposit_number_folded"), ["number_folded"], unique=False)
         batch_op.create_index(batch_op.f("ix_deposit_number_key"), ["number_key"], unique=False)
+        batch_op.create_index(batch_op.f("ix_deposit_opened"), ["opened"], unique=False)
+        batch_op.create_index(batch_op.f("ix_deposit_search_text"), ["search_text"], unique=False)
         batch_op.create_index(batch_op.f("ix_deposit_square_id"), ["square_id"], unique=False)
 
     op.create_table(
@@ -249,6 +256,7 @@ def upgrade() -> None:
         sa.Column("block_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("from_container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("into_container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("search_text", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["block_id"], ["tag_block.id"], name=op.f("fk_container_block_id_tag_block")),
@@ -267,10 +275,16 @@ def upgrade() -> None:
         sa.UniqueConstraint("scope", "number", name=op.f("uq_container_scope_number")),
     )
     with op.batch_alter_table("container", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_container_arrived_at"), ["arrived_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_collected_on"), ["collected_on"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_deposit_id"), ["deposit_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_container_material_number_key"), ["material", "number_key"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_folded"), ["number_folded"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_key"), ["number_key"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_container_search_text_deposit_id"), ["search_text", "deposit_id"], unique=False
+        )
+        batch_op.create_index(batch_op.f("ix_container_square_id"), ["square_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_standing_number_key"), ["standing", "number_key"], unique=False)
 
     op.create_table(
@@ -338,6 +352,7 @@ def upgrade() -> None:
     with op.batch_alter_table("bag", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_bag_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_bag_labelled_at"), ["labelled_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_bag_packed_at"), ["packed_at"], unique=False)
 
     op.create_table(
         "balance_total",
@@ -513,6 +528,7 @@ def upgrade() -> None:
         sa.Column("what", sa.String(), nullable=False),
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("pieces", sa.Integer(), nullable=False),
         sa.Column("said", sa.String(), nullable=False),
         sa.Column("says_now", sa.String(), nullable=False),
         sa.Column("why", sa.String(), nullable=False),
@@ -526,3 +542,4 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("redo", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_redo_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_redo_done_at"), ["done_at"], unique=False)
