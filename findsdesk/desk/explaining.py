@@ -1,0 +1,153 @@
+"""Explanations at the sorting table: found more, not a sherd, not found, used up; each answered at most once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.ledgers import enter, ledger_of
+from findsdesk.domain.balance import Entry, Ledger, needs_lead
+from findsdesk.domain.numbers import MOST_PIECES
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing
+from findsdesk.domain.settings import LEADS
+from findsdesk.store.models import Container, LedgerEntry
+from findsdesk.words import N_
+
+EXPLANATIONS = frozenset({Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP})
+"""The entries a person writes at the table; counts and moves between containers have acts of their own."""
+
+SHUT = frozenset({Standing.SETTLED, Standing.BAGGED})
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """An entry that was written, and the ledger as it stands with it."""
+
+    entry_id: int
+    container_id: int
+    code: str
+    number: str
+    kind: Entry
+    pieces: int
+    why: str
+    happened_at: datetime
+    ledger: Ledger
+
+
+def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", tenths: int = 0) -> Explained:
+    """Write what became of pieces that lie in no group, or that more were found. Opposite: ``answer_entry``.
+
+    ``pieces`` count up for every kind. Refusals: ``no_explanation``, ``entry_pieces``, ``not_counted_yet``,
+    ``already_settled``, and ``lead_needed`` where more than the set share would be written off as not found.
+    """
+    if entry not in EXPLANATIONS:
+        raise Refusal(
+            "no_explanation",
+            N_("“{entry}” is not written here. Count again, or take pieces out into another {container}."),
+            entry=entry.value,
+        )
+    if not 1 <= pieces <= MOST_PIECES:
+        raise Refusal(
+            "entry_pieces",
+            N_("An explanation is for 1 to {most} pieces, not {pieces}."),
+            pieces=pieces,
+            most=MOST_PIECES,
+        )
+    with desk.deed("explain") as deed:
+        container = container_of(deed.session, desk, tag)
+        ledger = ledger_of(deed.session, container.id, container.material)
+        _need_open(deed, container)
+        after = ledger.plus(entry, pieces)
+        if entry is Entry.NOT_FOUND:
+            _need_lead(deed, container, after)
+        row = enter(deed, container, entry, pieces, tenths=tenths, why=why.strip())
+        deed.said = f"{container.number}: {entry} {pieces}"
+    return _explained(row, container, after)
+
+
+def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
+    """Answer an explanation by its opposite; both stay readable.
+
+    Refusals: ``unknown_entry``, ``no_explanation``, ``already_answered``, ``already_settled``, ``reason_needed``.
+    """
+    if not why.strip():
+        raise Refusal("reason_needed", N_("Write why the entry is answered."))
+    with desk.deed("answer_entry") as deed:
+        row = deed.session.get(LedgerEntry, entry_id)
+        if row is None:
+            raise Refusal("unknown_entry", N_("There is no such entry. Look at the table again."))
+        container = deed.session.get_one(Container, row.container_id)
+        kind = Entry(row.kind)
+        _need_answerable(deed, row, container)
+        _need_open(deed, container)
+        after = ledger_of(deed.session, container.id, container.material).plus(kind, -row.pieces)
+        answer = enter(deed, container, kind, -row.pieces, tenths=-row.tenths, why=why.strip(), answers=row)
+        deed.said = f"{container.number}: {kind} {-row.pieces}"
+    return _explained(answer, container, after)
+
+
+def _need_open(deed: Deed, container: Container) -> None:
+    if Standing(container.standing) in SHUT:
+        raise Refusal(
+            "already_settled",
+            N_("{Container} {number} is settled. Reopen it first, with a reason."),
+            number=container.number,
+        )
+    on_table = Standing(container.standing) is Standing.SORTING
+    if not on_table and ledger_of(deed.session, container.id, container.material) == Ledger():
+        raise Refusal(
+            "not_counted_yet",
+            N_("{Container} {number} was not counted yet. Write its first count."),
+            number=container.number,
+        )
+
+
+def _need_lead(deed: Deed, container: Container, after: Ledger) -> None:
+    expected = after.expected or after.accounted
+    share = deed.settings.not_found_share_permille
+    if needs_lead(after.not_found, expected, share) and deed.desk.person.role not in LEADS:
+        raise Refusal(
+            "lead_needed",
+            N_(
+                "{Container} {number}: {missing} of {expected} pieces not found is above {share} %. A lead writes that."
+            ),
+            number=container.number,
+            missing=after.not_found,
+            expected=expected,
+            share=f"{share / 10:g}",
+        )
+
+
+def _need_answerable(deed: Deed, row: LedgerEntry, container: Container) -> None:
+    if Entry(row.kind) not in EXPLANATIONS:
+        raise Refusal(
+            "no_explanation",
+            N_("“{entry}” is not answered here. Count again, or take pieces out into another {container}."),
+            entry=row.kind,
+        )
+    answered = deed.session.execute(select(LedgerEntry.id).where(LedgerEntry.answers_id == row.id).limit(1)).first()
+    if answered is not None or row.answers_id is not None:
+        raise Refusal(
+            "already_answered",
+            N_("That entry of {container} {number} was answered already. Write a new one instead."),
+            number=container.number,
+        )
+
+
+def _explained(row: LedgerEntry, container: Container, ledger: Ledger) -> Explained:
+    return Explained(
+        entry_id=row.id,
+        container_id=container.id,
+        code=container.code,
+        number=container.number,
+        kind=Entry(row.kind),
+        pieces=row.pieces,
+        why=row.why,
+        happened_at=row.happened_at,
+        ledger=ledger,
+    )

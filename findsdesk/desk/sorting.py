@@ -1,0 +1,202 @@
+"""The sorting table: a container comes onto it, its sherds are written in groups, it is settled when it balances."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.counting import check_pieces, deposit_number
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.desk.ledgers import enter, ledger_of
+from findsdesk.desk.on_the_table import begin, need_on_table
+from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
+from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
+from findsdesk.desk.steps import parts_of, stand, take_step
+from findsdesk.desk.taking_back import TakenBack, take_back_last
+from findsdesk.domain.balance import Entry, Ledger, may_settle
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Container, Count
+from findsdesk.words import N_
+
+__all__ = [
+    "EXPLANATIONS",
+    "AtTable",
+    "Explained",
+    "GroupFacts",
+    "GroupRow",
+    "SortingTable",
+    "Stays",
+    "TakenBack",
+    "WaitingContainer",
+    "add_group",
+    "answer_entry",
+    "begin_sorting",
+    "change_group",
+    "count_at_sorting",
+    "explain",
+    "left_to_sort",
+    "remove_group",
+    "reopen",
+    "settle",
+    "table_of",
+    "take_back_last",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class AtTable:
+    """A container at the sorting table: where it stands and what its ledger says."""
+
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    material: str
+    standing: Standing
+    ledger: Ledger
+
+
+def begin_sorting(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
+    """Put a container onto the table; its trays are free. Opposite: a step back to dry.
+
+    Question: ``not_dry_yet``. Refusals: ``already_sorting`` and those of the route.
+    """
+    with desk.deed("begin_sorting") as deed:
+        container = container_of(deed.session, desk, tag)
+        if Standing(container.standing) is Standing.SORTING:
+            raise Refusal(
+                "already_sorting",
+                N_("{Container} {number} lies on the table already. Go on with it."),
+                number=container.number,
+            )
+        deed.said = container.number
+        begin(deed, container, sure=sure)
+        ledger = ledger_of(deed.session, container.id, container.material)
+        return _at_table(deed.session, container, ledger)
+
+
+def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, sure: bool = False) -> AtTable:
+    """Write the first count of a container at the table, where the excavation counts only there.
+
+    ``tenths`` are dry tenths of a gram. Refusals: ``already_counted``, ``pieces_out_of_range``, those of the route.
+    Answered by ``count_again``.
+    """
+    check_pieces(pieces)
+    with desk.deed("count_at_sorting") as deed:
+        container = container_of(deed.session, desk, tag)
+        before = _counted_before(deed.session, container)
+        if before is not None:
+            raise Refusal(
+                "already_counted",
+                N_("{Container} {number} was counted already: {pieces}. Use 'Count again' for a second count."),
+                number=container.number,
+                pieces=before,
+            )
+        deed.said = f"{container.number}: {pieces}"
+        need_on_table(deed, container, sure=sure)
+        ledger = ledger_of(deed.session, container.id, container.material)
+        counted = _write_count(deed, container, ledger, pieces, tenths)
+        return _at_table(deed.session, container, ledger.plus(Entry.COUNTED, counted))
+
+
+def settle(desk: Desk, tag: str) -> AtTable:
+    """Settle a container whose ledger balances. Opposite: ``reopen``.
+
+    Where the excavation counts only at sorting and nobody counted, the sum of what was sorted becomes the count, and
+    the count says so. Refusals: ``left_unsorted``, ``over``, ``nothing_sorted``, ``not_counted_yet``, of the route.
+    """
+    with desk.deed("settle") as deed:
+        container = container_of(deed.session, desk, tag)
+        ledger = ledger_of(deed.session, container.id, container.material)
+        if Standing(container.standing) is Standing.SORTING and _counted_before(deed.session, container) is None:
+            ledger = _count_from_groups(deed, container, ledger)
+        take_step(deed, container, StepKind.SETTLED)
+        may_settle(ledger, {"number": container.number})
+        deed.said = f"{container.number}: {ledger.expected}"
+        return _at_table(deed.session, container, ledger)
+
+
+def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
+    """Put a settled container back onto the table, with a reason; its bags stay and are asked about when bagging again.
+
+    Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``.
+    """
+    if not reason.strip():
+        raise Refusal("reason_needed", N_("Write why it is opened again."))
+    with desk.deed("reopen") as deed:
+        container = container_of(deed.session, desk, tag)
+        take_step(deed, container, StepKind.REOPENED, note=reason.strip())
+        for part in parts_of(deed, container):
+            stand(deed, part, "table", "")
+        deed.said = f"{container.number}: {reason.strip()}"
+        ledger = ledger_of(deed.session, container.id, container.material)
+        return _at_table(deed.session, container, ledger)
+
+
+def _counted_before(session: Session, container: Container) -> int | None:
+    return session.execute(
+        select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
+    ).scalar()
+
+
+def _count_from_groups(deed: Deed, container: Container, ledger: Ledger) -> Ledger:
+    """Let the sum of what was sorted and explained be the count of a container nobody counted."""
+    if deed.settings.count_at_wash and not ledger.arrived:
+        raise Refusal(
+            "not_counted_yet",
+            N_("{Container} {number} was not counted yet. Write its first count."),
+            number=container.number,
+        )
+    if not ledger.accounted:
+        raise Refusal(
+            "nothing_sorted",
+            N_("Nothing of {container} {number} is sorted yet. Sort it, or count it as 0."),
+            number=container.number,
+        )
+    pieces = ledger.accounted - ledger.found_more
+    if deed.settings.count_at_wash or pieces < ledger.arrived:
+        return ledger
+    counted = _write_count(deed, container, ledger, pieces, None, purpose="sum of the groups")
+    return ledger.plus(Entry.COUNTED, counted)
+
+
+def _write_count(
+    deed: Deed, container: Container, ledger: Ledger, pieces: int, tenths: int | None, purpose: str = "sorting"
+) -> int:
+    """Write a count of what lies on the table; returns what it enters, less what arrived from another container."""
+    take_step(deed, container, StepKind.COUNTED, pieces=pieces)
+    if Standing(container.standing) is Standing.EMPTY:
+        for part in parts_of(deed, container):
+            stand(deed, part, "gone", "")
+    deed.add(
+        Count(
+            container_id=container.id,
+            pieces=pieces,
+            tenths=tenths,
+            wet=False,
+            purpose=purpose,
+            happened_at=deed.happened_at,
+            person_id=deed.person_id,
+        )
+    )
+    entered = pieces - ledger.arrived
+    enter(deed, container, Entry.COUNTED, entered, tenths=tenths or 0)
+    return entered
+
+
+def _at_table(session: Session, container: Container, ledger: Ledger) -> AtTable:
+    return AtTable(
+        container_id=container.id,
+        code=container.code,
+        number=container.number,
+        deposit=deposit_number(session, container),
+        material=container.material,
+        standing=Standing(container.standing),
+        ledger=ledger,
+    )

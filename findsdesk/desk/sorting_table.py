@@ -1,0 +1,254 @@
+"""What lies on the sorting table: a container's groups, ledger, entries, wares, grams; and what waits for it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session, aliased
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.group_rows import GroupRow, as_row
+from findsdesk.desk.ledgers import ledger_from
+from findsdesk.desk.shipped import routes
+from findsdesk.domain.balance import Entry, Ledger, grams_agree
+from findsdesk.domain.routes import Hold, Standing
+from findsdesk.store.models import (
+    BalanceTotal,
+    Container,
+    Count,
+    Deposit,
+    LedgerEntry,
+    Part,
+    Person,
+    SherdGroup,
+    Square,
+    Ware,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class EntryRow:
+    """An entry of the ledger; ``other`` is the number of the container pieces went to or came from."""
+
+    id: int
+    kind: Entry
+    pieces: int
+    tenths: int
+    why: str
+    other: str
+    happened_at: datetime
+    person: str
+    answers_id: int | None
+    answered: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WareShare:
+    """How much of what is sorted is of one ware ('' where the ware was left open); ``permille`` of the pieces."""
+
+    ware: str
+    name: str
+    earliest: int | None
+    latest: int | None
+    pieces: int
+    tenths: int
+    permille: int
+
+
+@dataclass(frozen=True, slots=True)
+class DryGrams:
+    """Dry weights in tenths of a gram; ``agree`` is None while pieces are unsorted or not weighed."""
+
+    counted: int
+    accounted: int
+    tolerance_permille: int
+    agree: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class SortingTable:
+    """A container on the table, all of it: one reading."""
+
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    square: str
+    material: str
+    standing: Standing
+    held_for: Hold | None
+    counted: bool
+    """False while nobody counted; where ``counts_at_wash`` is False the sum of the groups becomes the count."""
+    counts_at_wash: bool
+    groups: tuple[GroupRow, ...]
+    ledger: Ledger
+    entries: tuple[EntryRow, ...]
+    wares: tuple[WareShare, ...]
+    grams: DryGrams
+
+    @property
+    def last(self) -> GroupRow | None:
+        """Return the group written last, or None."""
+        return max(self.groups, key=lambda row: row.id, default=None)
+
+
+def table_of(desk: Desk, tag: str) -> SortingTable:
+    """Return a container's table. Refusals: those of finding it."""
+    with desk.reading() as reading:
+        session = reading.session
+        container = container_of(session, desk, tag)
+        deposit, square = session.execute(
+            select(Deposit.number, Square.name)
+            .select_from(Container)
+            .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+            .outerjoin(Square, Container.square_id == Square.id)
+            .where(Container.id == container.id)
+        ).one()
+        rows = session.execute(
+            select(SherdGroup, Ware)
+            .outerjoin(Ware, SherdGroup.ware_id == Ware.id)
+            .where(SherdGroup.container_id == container.id)
+            .order_by(SherdGroup.ordinal, SherdGroup.id)
+        ).all()
+        weighed = all(group.tenths is not None for group, _ware in rows)
+        total = session.get(BalanceTotal, (container.id, container.material))
+        return SortingTable(
+            container_id=container.id,
+            code=container.code,
+            number=container.number,
+            deposit=deposit or "",
+            square=square or "",
+            material=container.material,
+            standing=Standing(container.standing),
+            held_for=Hold(container.held_for) if container.held_for else None,
+            counted=_counted(session, container.id),
+            counts_at_wash=desk.facts.settings.count_at_wash,
+            groups=tuple(as_row(group, ware) for group, ware in rows),
+            ledger=ledger_from(total),
+            entries=_entries(session, container.id),
+            wares=_shares((group, ware) for group, ware in rows),
+            grams=_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
+        )
+
+
+def _counted(session: Session, container_id: int) -> bool:
+    return session.execute(select(Count.id).where(Count.container_id == container_id).limit(1)).first() is not None
+
+
+def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
+    other = aliased(Container)
+    rows = session.execute(
+        select(LedgerEntry, other.number, Person.name)
+        .outerjoin(other, LedgerEntry.other_container_id == other.id)
+        .outerjoin(Person, LedgerEntry.person_id == Person.id)
+        .where(LedgerEntry.container_id == container_id)
+        .order_by(LedgerEntry.happened_at, LedgerEntry.id)
+    ).all()
+    answered = {row.answers_id for row, _other, _person in rows}
+    return tuple(
+        EntryRow(
+            id=row.id,
+            kind=Entry(row.kind),
+            pieces=row.pieces,
+            tenths=row.tenths,
+            why=row.why,
+            other=number or "",
+            happened_at=row.happened_at,
+            person=person or "",
+            answers_id=row.answers_id,
+            answered=row.id in answered,
+        )
+        for row, number, person in rows
+    )
+
+
+def _shares(rows: Iterable[tuple[SherdGroup, Ware | None]]) -> tuple[WareShare, ...]:
+    wares: dict[str, Ware | None] = {}
+    sums: dict[str, list[int]] = defaultdict(lambda: [0, 0])
+    for group, ware in rows:
+        code = ware.code if ware else ""
+        wares[code] = ware
+        sums[code][0] += group.pieces
+        sums[code][1] += group.tenths or 0
+    every = sum(pieces for pieces, _tenths in sums.values()) or 1
+    shares = (
+        WareShare(
+            ware=code,
+            name=ware.name if ware else "",
+            earliest=ware.earliest if ware else None,
+            latest=ware.latest if ware else None,
+            pieces=sums[code][0],
+            tenths=sums[code][1],
+            permille=round(sums[code][0] * 1000 / every),
+        )
+        for code, ware in wares.items()
+    )
+    return tuple(sorted(shares, key=lambda share: (-share.pieces, share.ware)))
+
+
+def _grams(total: BalanceTotal | None, tolerance_permille: int, weighed: bool) -> DryGrams:
+    counted = total.counted_tenths if total else 0
+    accounted = total.accounted_tenths if total else 0
+    comparable = weighed and counted > 0 and ledger_from(total).balances
+    agree = grams_agree(counted, accounted, tolerance_permille) if comparable else None
+    return DryGrams(counted, accounted, tolerance_permille, agree)
+
+
+@dataclass(frozen=True, slots=True)
+class WaitingContainer:
+    """A container that is dry or lies on the table; ``pieces`` came in, ``unsorted`` are left of them."""
+
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    square: str
+    material: str
+    standing: Standing
+    held_for: Hold | None
+    since: datetime | None
+    pieces: int
+    unsorted: int
+
+
+def left_to_sort(desk: Desk) -> tuple[WaitingContainer, ...]:
+    """Return what is on the table and what is dry and waits for it, of materials sorted here; the longest dry first."""
+    materials = [route.key for route in routes().values() if route.sorted_here]
+    since = select(func.min(Part.since)).where(Part.container_id == Container.id).scalar_subquery()
+    wanted = (
+        select(Container, Deposit.number, Square.name, BalanceTotal, since.label("since"))
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(
+            BalanceTotal,
+            (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material),
+        )
+        .where(Container.standing.in_((Standing.SORTING, Standing.DRY)), Container.material.in_(materials))
+        .order_by(Container.standing.desc(), since, Container.number_key)
+    )
+    with desk.reading() as reading:
+        return tuple(
+            _waiting(row, deposit or "", square or "", ledger_from(total), begun)
+            for row, deposit, square, total, begun in reading.session.execute(wanted)
+        )
+
+
+def _waiting(row: Container, deposit: str, square: str, ledger: Ledger, since: datetime | None) -> WaitingContainer:
+    return WaitingContainer(
+        container_id=row.id,
+        code=row.code,
+        number=row.number,
+        deposit=deposit,
+        square=square,
+        material=row.material,
+        standing=Standing(row.standing),
+        held_for=Hold(row.held_for) if row.held_for else None,
+        since=since,
+        pieces=ledger.expected,
+        unsorted=ledger.unsorted,
+    )
