@@ -73,6 +73,11 @@ def _faults_in_words(arrived: ArrivedFile) -> Iterator[None]:
         raise
 
 
+def _refuse_far_cells(arrived: ArrivedFile, contents: SheetContents) -> None:
+    if contents.rows * contents.columns > MOST_CELLS:
+        raise too_many_cells(arrived.name)
+
+
 def _looked_into(arrived: ArrivedFile) -> Callable[[str], SheetContents]:
     """Return a function that tells what a sheet holds besides values."""
     archive = zipfile.ZipFile(io.BytesIO(arrived.content))
@@ -80,6 +85,8 @@ def _looked_into(arrived: ArrivedFile) -> Callable[[str], SheetContents]:
         if b"encryption-data" in archive.read("META-INF/manifest.xml"):
             raise locked_by_password(arrived.name)
         sheets = look_into_ods(archive)
+        for contents in sheets.values():  # the reader unfolds every sheet as soon as it opens the file
+            _refuse_far_cells(arrived, contents)
         return lambda name: sheets.get(name, SheetContents())
     members = sheet_members(archive)
     return lambda name: look_into_xlsx(archive, members[name], MOST_CELLS) if name in members else SheetContents()
@@ -143,8 +150,7 @@ def _one_sheet(
     names: tuple[str, ...],
     contents: SheetContents,
 ) -> ReadSheet:
-    if contents.rows * contents.columns > MOST_CELLS:
-        raise too_many_cells(arrived.name)
+    _refuse_far_cells(arrived, contents)
     cells = workbook.get_sheet_by_name(name)
     if cells.total_height * cells.total_width > MOST_CELLS:
         raise too_many_cells(arrived.name)

@@ -1,0 +1,129 @@
+"""Writing tables: what goes out comes back the same, identifiers stay text, and a failed write leaves nothing."""
+
+from __future__ import annotations
+
+import tempfile
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.odd_cells import defused, undefused
+from findsdesk.exchange.tables import read_table
+from findsdesk.exchange.writing import Sheet, write_csv, write_xlsx
+
+HEADERS = ("Bucket", "Context", "Notes")
+NAMES_IN_FIVE_SCRIPTS = ("Sherd", "Κεραμίδι", "Черепок", "חרס", "陶片")
+DANGEROUS = ("=1+1", "+A1", "-1-2", "@x", "{=1}", "'=1", "''-1", "\t=1", "007", "3-11", "3E5", "12-3-7", "1,5", '"so"')
+
+
+def read_back(path: Path) -> list[tuple[str, ...]]:
+    return [row.cells for row in read_table(path).rows]
+
+
+@given(st.text(alphabet=st.characters(codec="utf-8")))
+def test_the_mark_against_formulas_comes_off_exactly(text: str) -> None:
+    marked = defused(text)
+    assert undefused(marked) == text
+    assert not marked.startswith(("=", "+", "-", "@", "\t", "\r"))
+
+
+@pytest.mark.parametrize("for_spreadsheet", [True, False])
+def test_csv_comes_back_the_same(tmp_path, for_spreadsheet) -> None:
+    rows = [(str(place), text, "two\nlines") for place, text in enumerate(DANGEROUS + NAMES_IN_FIVE_SCRIPTS)]
+    path = tmp_path / "register.csv"
+    assert write_csv(HEADERS, rows, path, for_spreadsheet=for_spreadsheet) == len(rows)
+    assert read_back(path) == rows
+    assert path.read_bytes().startswith(b"\xef\xbb\xbf") is for_spreadsheet
+
+
+# Blank cells at a line's end and carriage returns are what a spreadsheet or CSV itself does not keep.
+WRITTEN = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), max_size=20)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.tuples(st.from_regex(r"[1-9][0-9]{0,4}", fullmatch=True), WRITTEN, WRITTEN), min_size=1, max_size=8))
+def test_any_text_survives_csv_and_spreadsheet(rows: list[tuple[str, str, str]]) -> None:
+    # An error value or our own hint for a separator would be read as what it says; neither is a text of a register.
+    rows = [tuple("x" if cell.startswith(("#", "Err:")) else cell for cell in row) for row in rows]
+    with tempfile.TemporaryDirectory() as folder:
+        write_csv(HEADERS, rows, Path(folder) / "a.csv", for_spreadsheet=False)
+        write_xlsx([Sheet("Register", HEADERS, rows)], Path(folder) / "a.xlsx")
+        assert read_back(Path(folder) / "a.csv") == rows
+        assert read_back(Path(folder) / "a.xlsx") == rows
+
+
+def test_identifiers_are_typed_text_in_a_spreadsheet(tmp_path) -> None:
+    # Source: openpyxl 3.1 as an independent reader says what type a cell has.
+    path = tmp_path / "register.xlsx"
+    rows = [(text, text, 131) for text in DANGEROUS]
+    write_xlsx([Sheet("Register", HEADERS, rows)], path)
+    sheet = openpyxl.load_workbook(path).active
+    for line, text in enumerate(DANGEROUS, 2):
+        cell = sheet.cell(line, 1)
+        assert (cell.data_type, cell.number_format, cell.value) == ("s", "@", text)
+        assert sheet.cell(line, 3).data_type == "n"
+
+
+def test_numbers_dates_and_moments_keep_their_kind(tmp_path) -> None:
+    moment = datetime(2026, 7, 14, 14, 40, tzinfo=UTC)
+    rows = [("131", -5, date(2026, 7, 14)), ("132", 2.5, moment), ("133", None, True)]
+    write_xlsx([Sheet("Register", HEADERS, rows)], tmp_path / "a.xlsx")
+    write_csv(HEADERS, rows, tmp_path / "a.csv", for_spreadsheet=False)
+    assert read_back(tmp_path / "a.xlsx")[:2] == [("131", "-5", "2026-07-14"), ("132", "2.5", "2026-07-14T14:40")]
+    text = (tmp_path / "a.csv").read_text(encoding="utf-8")
+    assert text == "Bucket,Context,Notes\n131,-5,2026-07-14\n132,2.5,2026-07-14T14:40:00+00:00\n133,,TRUE\n"
+
+
+def test_several_sheets_go_into_one_file(tmp_path) -> None:
+    sheets = [Sheet("Contexts", HEADERS, [("1", "2017", "")]), Sheet("Buckets", HEADERS, [("131", "2017", "x")])]
+    assert write_xlsx(sheets, tmp_path / "a.xlsx") == 2
+    assert [row.cells for row in read_table(tmp_path / "a.xlsx", sheet="Buckets").rows] == [("131", "2017", "x")]
+
+
+def rows_that_fail():
+    yield ("131", "2017", "")
+    raise RuntimeError("the reading of the register broke off")
+
+
+@pytest.mark.parametrize("name", ["a.csv", "a.xlsx"])
+def test_a_write_that_breaks_off_leaves_the_old_file_and_nothing_beside_it(tmp_path, name) -> None:
+    path = tmp_path / name
+    path.write_bytes(b"what stood there before")
+    with pytest.raises(RuntimeError, match="broke off"):
+        if name == "a.csv":
+            write_csv(HEADERS, rows_that_fail(), path, for_spreadsheet=True)
+        else:
+            write_xlsx([Sheet("Register", HEADERS, rows_that_fail())], path)
+    assert path.read_bytes() == b"what stood there before"
+    assert [one.name for one in tmp_path.iterdir()] == [name]
+
+
+def test_a_folder_that_is_not_there_is_refused(tmp_path) -> None:
+    with pytest.raises(Refusal) as caught:
+        write_csv(HEADERS, [], tmp_path / "none" / "a.csv", for_spreadsheet=False)
+    assert caught.value.code == "cannot_write"
+
+
+def test_a_read_only_folder_is_refused_in_words(tmp_path, monkeypatch) -> None:
+    # Who runs the tests as root may write anywhere: the system's answer is given instead.
+    def read_only(*_arguments: object, **_options: object) -> None:
+        raise OSError(30, "Read-only file system")
+
+    monkeypatch.setattr(tempfile, "NamedTemporaryFile", read_only)
+    with pytest.raises(Refusal) as caught:
+        write_xlsx([Sheet("Register", HEADERS, [])], tmp_path / "a.xlsx")
+    assert caught.value.code == "cannot_write"
+    assert "Read-only file system" in caught.value.in_words()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_text_too_long_for_a_cell_is_refused_and_never_cut(tmp_path) -> None:
+    with pytest.raises(Refusal) as caught:
+        write_xlsx([Sheet("Register", HEADERS, [("131", "2017", "x" * 32_768)])], tmp_path / "a.xlsx")
+    assert caught.value.code == "cell_too_long"
+    assert list(tmp_path.iterdir()) == []
