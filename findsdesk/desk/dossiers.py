@@ -161,6 +161,13 @@ def deposit_dossier(desk: Desk, number: str) -> DepositDossier:
         return _deposit_dossier(reading.session, deposit_of(reading.session, number), number)
 
 
+def deposit_dossier_of(desk: Desk, deposit_id: int) -> DepositDossier:
+    """Return a deposit's dossier by its id."""
+    with desk.reading() as reading:
+        deposit = reading.session.get_one(Deposit, deposit_id)
+        return _deposit_dossier(reading.session, deposit, deposit.number)
+
+
 def _dossier(session: Session, container: Container) -> Dossier:
     number, security, square, season, permit, supervisor = session.execute(
         select(Deposit.number, Deposit.security, Square.name, Season.name, Season.permit, Person.name)

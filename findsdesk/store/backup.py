@@ -84,6 +84,29 @@ def _copies(folder: Path) -> list[Path]:
     return sorted(folder.glob(f"*{SUFFIX}"))
 
 
+def copies_of(store_file: Path) -> tuple[Path, ...]:
+    """Return the copies that lie beside a store, the newest first; the store itself may be damaged or gone."""
+    return tuple(reversed(_copies(backups_folder(store_file))))
+
+
+def put_back(copy_file: Path, into: Path) -> int:
+    """Check a copy and write it as a new store; returns its acts. Raises StoreFault ``bad_copy``, FileExistsError."""
+    if into.exists():
+        raise FileExistsError(into)
+    try:
+        acts = _check(copy_file)
+        into.parent.mkdir(parents=True, exist_ok=True)
+        _copy(copy_file, into)
+    except (OSError, sqlite3.Error) as error:
+        raise StoreFault(
+            "bad_copy",
+            N_("The copy {name} cannot be used: {why}. Choose an older one."),
+            name=copy_file.name,
+            why=str(error),
+        ) from error
+    return acts
+
+
 def newest_copy(store_file: Path) -> Path | None:
     """Return the newest verified copy of a store, or None."""
     copies = _copies(backups_folder(store_file))

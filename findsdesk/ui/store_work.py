@@ -1,0 +1,134 @@
+"""What the frame asks of the store: opening it, finding what was scanned, the texts of the foot.
+
+All of it runs on the lanes. The desk is loaded here at first use, so that the window stands before that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Found, Tone
+from findsdesk.ui.widgets.foot import FootFacts
+from findsdesk.words import N_, put
+
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
+    from findsdesk.ui.words_around import WordsAround
+
+_NO_FINDS = frozenset({Kind.PLACE, Kind.PERSON, Kind.COMMAND})
+_BACKUP_LATE = timedelta(hours=24)
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """Which store to open, for whom and how."""
+
+    where: str | Path
+    by: str | None = None
+    station: str = "first"
+    read_only: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """An open store: its desk, and what the rail says of it."""
+
+    desk: Any
+    excavation: str
+    season: str
+
+
+def open_wished(wish: Wish) -> Opened:
+    """Open the store; refusals and faults as ``desk.opening.open_store``."""
+    from findsdesk.desk.opening import open_store
+
+    return opened(open_store(wish.where, by=wish.by, station=wish.station, read_only=wish.read_only))
+
+
+def opened(desk: Desk) -> Opened:
+    """Return an open desk with what the rail says of it."""
+    return Opened(desk, desk.facts.name, season_line(desk))
+
+
+def season_line(desk: Desk) -> str:
+    """Return "VE-26-014 · season 2026" of the season this day falls in, or of the newest."""
+    from findsdesk.desk.at_the_desk import season_now
+
+    season = season_now(desk)
+    if season is None:
+        return put(N_("no season yet"))
+    named = put(N_("season {name}"), None, {"name": season.name})
+    example = put(N_("example")) if desk.facts.example else ""
+    return " · ".join(part for part in (season.permit, named, example) if part)
+
+
+def find(desk: Desk | None, text: str) -> Found:
+    """Find what was scanned or typed; runs on the deed lane, after the store was opened there."""
+    if desk is None:
+        raise Refusal("not_open", N_("No excavation is open here. Open one first."))
+    if could_be_code(text):
+        code = read_code(text, desk.facts.code)
+        if code.kind in _NO_FINDS:
+            return Found(code, Answer(Tone.REFUSED, put(N_("Nothing to do with this code here."))))
+    from findsdesk.desk import dossiers
+    from findsdesk.ui.dossier_words import found_in_words
+
+    return found_in_words(dossiers.find(desk, text), _around(desk))
+
+
+def thing(desk: Desk | None, kind: str, number: object) -> Found:
+    """Return a thing by kind and id ("container", 131) or by what is written on it ("deposit", "2017")."""
+    if desk is None:
+        raise Refusal("not_open", N_("No excavation is open here. Open one first."))
+    from findsdesk.desk import dossiers
+    from findsdesk.ui.dossier_words import found_in_words
+
+    if isinstance(number, str):
+        deposit = kind == "deposit"
+        shown = dossiers.deposit_dossier(desk, number) if deposit else dossiers.find(desk, number)
+    elif kind == "deposit" and isinstance(number, int):
+        shown = dossiers.deposit_dossier_of(desk, number)
+    elif kind == "container" and isinstance(number, int):
+        shown = dossiers.dossier_of(desk, number)
+    else:
+        raise Refusal("not_shown", N_("This has no page of its own yet."))
+    return found_in_words(shown, _around(desk))
+
+
+def _around(desk: Desk) -> WordsAround:
+    from findsdesk.ui.words_around import WordsAround
+
+    return WordsAround.of(desk)
+
+
+def foot_facts(desk: Desk | None) -> FootFacts:
+    """Return the texts of the foot; runs on the reading lane."""
+    if desk is None:
+        return FootFacts()
+    from findsdesk.desk.at_the_desk import at_the_desk
+    from findsdesk.ui import moments_in_words as times
+
+    here = at_the_desk(desk)
+    backup, late = put(N_("No backup yet")), False
+    if here.read_only:
+        backup = put(N_("Open for reading only"))
+    elif here.copied is not None:
+        backup = put(N_("Backup {age} old"), None, {"age": times.age(here.copied, here.now)})
+        late = here.now - here.copied > _BACKUP_LATE
+    written = f"{here.written.astimezone(here.zone):%H:%M:%S}" if here.written else ""
+    missing = here.unaccounted
+    return FootFacts(
+        who=", ".join(part for part in (here.person, put(here.role) if here.role else "") if part),
+        station=here.station,
+        written=put(N_("Written {time}"), None, {"time": written}) if written else "",
+        backup=backup,
+        tags=put(N_("All tags accounted for but {n}"), None, {"n": missing})
+        if missing
+        else put(N_("All tags accounted for")),
+        late=bool(missing) or late,
+    )
