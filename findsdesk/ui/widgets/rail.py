@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QBrush, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
@@ -78,7 +78,7 @@ class BenchTag(DrawnButton):
         if self.hasFocus():
             focus_frame(painter, QRectF(self.rect()), theme.colour("ink"))
 
-    def _draw_string(self, painter, left: int, open_now: bool) -> None:  # type: ignore[no-untyped-def]
+    def _draw_string(self, painter: QPainter, left: int, open_now: bool) -> None:
         theme, middle = self.theme, self.height() / 2
         hole = QPointF(left + theme.px(12), middle)
         painter.setPen(pen(theme.colour("edge"), theme.border()))
@@ -87,7 +87,7 @@ class BenchTag(DrawnButton):
         painter.setPen(pen(theme.colour("ink"), theme.border(1.2)))
         painter.drawEllipse(hole, theme.px(4), theme.px(4))
 
-    def _write(self, painter, left: int, open_now: bool, turned: bool) -> None:  # type: ignore[no-untyped-def]
+    def _write(self, painter: QPainter, left: int, open_now: bool, turned: bool) -> None:
         theme, px = self.theme, self.theme.px
         start = left + px(21)
         room = self.width() - start - px(6)

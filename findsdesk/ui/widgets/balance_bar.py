@@ -1,0 +1,148 @@
+"""A balance drawn as a bar: what is read, what is left hatched, what is unsigned ruled, what is over in madder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, hatch, painter_of, pen, rule, text_width
+from findsdesk.words import _
+
+
+class Fill(Enum):
+    """How a part of the bar is filled; every fill differs in more than colour."""
+
+    SOLID = "solid"
+    ACCENT = "accent"
+    HATCHED = "hatched"
+    """What is left."""
+    RULED = "ruled"
+    """Discards not yet signed."""
+    QUIET = "quiet"
+    OPEN = "open"
+    OVER = "over"
+
+
+_INK = {Fill.SOLID: "card", Fill.ACCENT: "act_ink", Fill.OVER: "card", Fill.QUIET: "quiet_ink"}
+_GROUND = {
+    Fill.SOLID: "ink",
+    Fill.ACCENT: "act_fill",
+    Fill.OVER: "madder",
+    Fill.QUIET: "quiet_fill",
+    Fill.HATCHED: "card",
+    Fill.RULED: "card",
+    Fill.OPEN: "card",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class BarPart:
+    """One part: how much, in words ("74 read"), and its fill."""
+
+    amount: int
+    words: str
+    fill: Fill = Fill.SOLID
+
+
+class BalanceBar(Drawn):
+    """Parts side by side in proportion. A part too narrow for its words lends them to the widest."""
+
+    def __init__(self, theme: Theme, words_inside: bool = True, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.parts: tuple[BarPart, ...] = ()
+        self._words_inside = words_inside
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.show_parts(())
+
+    def show_parts(self, parts: Sequence[BarPart]) -> None:
+        """Show these parts; those of nothing are left out of the picture."""
+        self.parts = tuple(parts)
+        said = ", ".join(part.words for part in parts if part.words)
+        self.setAccessibleName(_("Balance: {parts}").format(parts=said) if said else _("Balance"))
+        self.setToolTip(said)
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.px(240), self.theme.px(34))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.theme.px(120), self.theme.px(34))
+
+    def spans(self) -> list[tuple[BarPart, QRectF]]:
+        """Return where each part stands, in pixels from the beginning of the line."""
+        half = self.theme.border() / 2
+        area = QRectF(self.rect()).adjusted(half, half, -half, -half)
+        shown = [part for part in self.parts if part.amount > 0]
+        total = sum(part.amount for part in shown)
+        spans, x = [], area.left()
+        for part in shown:
+            width = area.width() * part.amount / total
+            spans.append((part, QRectF(x, area.top(), width, area.height())))
+            x += width
+        if self.layoutDirection() == Qt.LayoutDirection.RightToLeft:
+            return [(part, self._turned(span)) for part, span in spans]
+        return spans
+
+    def texts(self) -> list[str]:
+        """Return what is written in each shown part."""
+        spans, font = self.spans(), self.theme.font(Type.BOLD)
+        if not spans:
+            return []
+        room = self.theme.px(20)
+        fits = [text_width(font, part.words) + room <= span.width() for part, span in spans]
+        widest = max(range(len(spans)), key=lambda place: spans[place][1].width())
+        texts = [part.words if fit else "" for (part, _span), fit in zip(spans, fits, strict=True)]
+        lent = [part.words for (part, _span), fit in zip(spans, fits, strict=True) if not fit]
+        if lent:
+            own = [texts[widest]] if texts[widest] else []
+            order = [*lent, *own] if widest == len(spans) - 1 else [*own, *lent]
+            texts[widest] = ", ".join(dict.fromkeys(order))
+        return texts
+
+    def _turned(self, span: QRectF) -> QRectF:
+        return QRectF(self.width() - span.right(), span.top(), span.width(), span.height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter = self.theme, painter_of(self)
+        spans = self.spans()
+        for (part, span), words in zip(spans, self.texts(), strict=True):
+            self._fill(painter, part.fill, span)
+            if self._words_inside and words:
+                self._write(painter, part.fill, span, words)
+        half = theme.border() / 2
+        painter.setBrush(QBrush(Qt.BrushStyle.NoBrush))
+        painter.setPen(pen(theme.colour("ink"), theme.border()))
+        for _part, span in spans:
+            painter.drawRect(span)
+        area = QRectF(self.rect()).adjusted(half, half, -half, -half)
+        if not spans:
+            painter.setPen(pen(theme.colour("edge"), theme.border(), Qt.PenStyle.DashLine))
+        painter.drawRect(area)
+
+    def _fill(self, painter: QPainter, fill: Fill, span: QRectF) -> None:
+        theme = self.theme
+        painter.fillRect(span, theme.colour(_GROUND[fill]))
+        if fill is Fill.HATCHED:
+            hatch(painter, span, theme.colour("band" if not theme.is_sun else "ink"), theme.px(17), theme.px(6))
+        elif fill is Fill.RULED:
+            rule(painter, span, theme.colour("hatch"), theme.px(6), theme.border())
+
+    def _write(self, painter: QPainter, fill: Fill, span: QRectF, words: str) -> None:
+        theme = self.theme
+        font = fitted(theme.font(Type.BOLD), words, span.width() - theme.px(20))
+        width = text_width(font, words)
+        begin = span.left() + theme.px(12)
+        if self.layoutDirection() == Qt.LayoutDirection.RightToLeft:
+            begin = span.right() - theme.px(12) - width
+        area = QRectF(begin, span.top(), width + 2, span.height())
+        if fill in (Fill.RULED, Fill.HATCHED) and (theme.is_sun or fill is Fill.RULED):
+            plate = area.adjusted(-theme.px(4), theme.px(5), theme.px(4), -theme.px(5))
+            painter.fillRect(plate, theme.colour("card"))
+        ink = theme.colour(_INK.get(fill, "ink"))
+        draw_text(painter, area, words, font, ink, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)

@@ -1,0 +1,124 @@
+"""One line large enough to read across the table, and a line of figures with their words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of
+
+
+class BigLine(Drawn):
+    """The last line dictated, or what is in hand; made smaller rather than cut."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._text = ""
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def show_text(self, text: str) -> None:
+        """Show this line."""
+        self._text = text
+        self.setAccessibleName(text)
+        self.update()
+
+    def text(self) -> str:
+        """Return the line."""
+        return self._text
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.px(300), self.theme.px(44))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.theme.px(120), self.theme.px(44))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = painter_of(self), self.theme
+        font = theme.font(Type.TAG)
+        font.setPixelSize(round(font.pixelSize() * 1.2))
+        font = fitted(font, self._text, self.width(), smallest=theme.px(15))
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        begin = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
+        area = QRectF(self.rect())
+        draw_text(painter, area, self._text, font, theme.colour("ink"), begin | Qt.AlignmentFlag.AlignVCenter)
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number with the words around it: "Washing is" + "1 day" + "behind the trench"."""
+
+    number: str
+    after: str = ""
+    before: str = ""
+
+
+class FigureLine(QWidget):
+    """Figures side by side; a new line begins where there is no more room."""
+
+    def __init__(self, theme: Theme, large: bool = True, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._large = large
+        self._labels: list[QLabel] = []
+        self._figures: tuple[Figure, ...] = ()
+        self._flow = FlowLayout()
+        self.setLayout(self._flow)
+        theme.changed.connect(lambda: self.show_figures(self._figures))
+
+    def show_figures(self, figures: Sequence[Figure]) -> None:
+        """Show these figures instead of those before."""
+        self._flow.set_gaps(self.theme.px(28 if self._large else 26), self.theme.px(4))
+        for label in self._labels:
+            self._flow.removeWidget(label)
+            label.hide()
+            label.deleteLater()
+        self._figures = tuple(figures)
+        self._labels = [self._label(figure) for figure in figures]
+        for label in self._labels:
+            self._flow.addWidget(label)
+
+    def _label(self, figure: Figure) -> QLabel:
+        label = labels.headed(wrap=False)
+        number = labels.rich(figure.number)
+        if self._large:
+            size = self.theme.font(Type.TITLE).pixelSize()
+            number = f'<span style="font-size:{size}px">{number}</span>'
+        before = labels.rich("", f"{figure.before} ") if figure.before else ""
+        after = labels.rich("", f" {figure.after}") if figure.after else ""
+        label.setText(f"{before}{number}{after}")
+        label.setAccessibleName(f"{figure.before} {figure.number} {figure.after}".strip())
+        return label
+
+
+class FigureColumns(QWidget):
+    """Figures below one another in columns, the number leading: "3,310 kept"."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._flow = FlowLayout(theme.px(20), theme.px(4))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        self._holder = QWidget()
+        self._holder.setLayout(self._flow)
+        layout.addWidget(self._holder)
+        self._labels: list[QLabel] = []
+
+    def show_figures(self, figures: Sequence[Figure]) -> None:
+        """Show these figures instead of those before, all as wide as the widest."""
+        for label in self._labels:
+            self._flow.removeWidget(label)
+            label.hide()
+            label.deleteLater()
+        self._labels = [labels.headed(figure.number, f" {figure.after}", wrap=False) for figure in figures]
+        widest = max((label.sizeHint().width() for label in self._labels), default=0)
+        for label in self._labels:
+            label.setMinimumWidth(widest)
+            self._flow.addWidget(label)

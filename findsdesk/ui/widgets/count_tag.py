@@ -1,0 +1,275 @@
+"""The big paper tag on which a count is written: the container, the number, the keypad, the button that writes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QBrush, QKeyEvent, QPaintEvent
+from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.painting import (
+    Drawn,
+    DrawnButton,
+    draw_text,
+    fitted,
+    focus_frame,
+    painter_of,
+    pen,
+    tag_outline,
+)
+from findsdesk.words import _, grouped
+
+MOST_DIGITS = 6
+_KEYS = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "⌫", "0", "+1")
+
+
+@dataclass(frozen=True, slots=True)
+class CountFacts:
+    """What stands on the tag. ``others`` are further buttons: (key, words)."""
+
+    name: str
+    aside: str = ""
+    unit: str = ""
+    others: tuple[tuple[str, str], ...] = ()
+
+
+class KeypadKey(DrawnButton):
+    """One key of the keypad: 15 mm or more; it leaves the keyboard's focus where it is."""
+
+    def __init__(self, theme: Theme, text: str, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.setText(text)
+        self.setAccessibleName(name)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        side = self.theme.target()
+        return QSize(max(side, self.theme.px(70)), side)
+
+    def minimumSizeHint(self) -> QSize:
+        side = self.theme.target()
+        return QSize(side, side)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter = self.theme, painter_of(self)
+        half = theme.border() / 2
+        area = QRectF(self.rect()).adjusted(half, half, -half, -half)
+        radius = min(area.height() / 2, theme.px(27))
+        painter.setBrush(QBrush(theme.colour("band" if self.isDown() else "card")))
+        painter.setPen(pen(theme.colour("edge"), theme.border()))
+        painter.drawRoundedRect(area, radius, radius)
+        ink = theme.colour("ink" if self.isEnabled() else "muted")
+        draw_text(painter, area, self.text(), theme.font(Type.KEY), ink, Qt.AlignmentFlag.AlignCenter)
+
+
+class _NumberStrip(Drawn):
+    """The number being counted, large, on its dotted line."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self.digits = ""
+        self.unit = ""
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.px(220), self.theme.px(80))
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter = self.theme, painter_of(self)
+        area = QRectF(self.rect())
+        painter.fillRect(area, theme.colour("count_fill"))
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        unit_room = area.width() * 0.4
+        unit_area = QRectF(area.right() - unit_room if turned else area.left(), area.top(), unit_room, area.height())
+        unit_area.adjust(theme.px(4) if theme.is_sun else 0, 0, 0, -theme.px(12))
+        begin = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
+        unit_font = fitted(theme.font(Type.BASE), self.unit, unit_room)
+        low = Qt.AlignmentFlag.AlignBottom
+        draw_text(painter, unit_area, self.unit, unit_font, theme.colour("muted"), begin | low)
+        said = self.digits or "–"
+        font = fitted(theme.font(Type.NUMBER), said, area.width() * (0.62 if self.unit else 0.95))
+        end = Qt.AlignmentFlag.AlignLeft if turned else Qt.AlignmentFlag.AlignRight
+        ink = theme.colour("ink" if self.digits else "muted")
+        draw_text(painter, area.adjusted(4, 0, -2, -theme.px(4)), said, font, ink, end | Qt.AlignmentFlag.AlignVCenter)
+        painter.setPen(pen(theme.colour("ink"), theme.px(3), Qt.PenStyle.DotLine))
+        y = area.bottom() - theme.px(2)
+        painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+
+
+class CountTag(Drawn):
+    """Takes a count by number keys, keypad or ``+1``; Enter or the clay button writes it."""
+
+    written = Signal(int)
+    other = Signal(str)
+    """The key of another button that was pressed."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.facts = CountFacts("")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._name, self._aside = labels.bold(), labels.muted(wrap=False)
+        self._strip = _NumberStrip(theme)
+        self.write_button = QPushButton()
+        self.write_button.setProperty("act", True)
+        self.write_button.clicked.connect(self._write)
+        self._others = QHBoxLayout()
+        self._other_buttons: list[QPushButton] = []
+        self._keys = [KeypadKey(theme, text, self._key_name(text)) for text in _KEYS]
+        self._lay_out()
+        self._space()
+        self.show_facts(None)
+
+    def show_facts(self, facts: CountFacts | None) -> None:
+        """Show the thing to be counted with an empty number, or an empty tag."""
+        self.facts = facts or CountFacts("")
+        self._name.setText(self.facts.name or _("Nothing in hand"))
+        self._aside.setText(self.facts.aside)
+        self._strip.unit = self.facts.unit
+        self._show_others(self.facts.others)
+        self.set_number(None)
+        self.setEnabled(facts is not None)
+
+    def number(self) -> int | None:
+        """Return the number written so far, or None while there is none."""
+        return int(self._strip.digits) if self._strip.digits else None
+
+    def set_number(self, number: int | None) -> None:
+        """Put a number on the tag, or take it off."""
+        self._put("" if number is None else str(number))
+
+    def lie_down(self, low: bool) -> None:
+        """Put the keypad beside the number where the window is low, instead of below it."""
+        way = QBoxLayout.Direction.LeftToRight if low else QBoxLayout.Direction.TopToBottom
+        if self._halves.direction() != way:
+            self._halves.setDirection(way)
+            self.updateGeometry()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        text = event.text()
+        if len(text) == 1 and text.isdecimal():
+            self._digit(str(int(text)))
+        elif event.key() == Qt.Key.Key_Backspace:
+            self._put(self._strip.digits[:-1])
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape):
+            self._put("")
+        elif text == "+":
+            self._add_one()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._write()
+        else:
+            super().keyPressEvent(event)
+
+    def _press(self, key: str) -> None:
+        if key == "⌫":
+            self._put(self._strip.digits[:-1])
+        elif key == "+1":
+            self._add_one()
+        else:
+            self._digit(key)
+
+    def _digit(self, digit: str) -> None:
+        if len(self._strip.digits) < MOST_DIGITS:
+            self._put(str(int(self._strip.digits + digit)))
+
+    def _add_one(self) -> None:
+        self._put(str((self.number() or 0) + 1)[:MOST_DIGITS])
+
+    def _put(self, digits: str) -> None:
+        self._strip.digits = digits
+        self._strip.update()
+        number = self.number()
+        if number is None:
+            self.write_button.setText(_("Type the count"))
+        else:
+            self.write_button.setText(_("Write {number}").format(number=grouped(number)))
+        self.write_button.setEnabled(number is not None and bool(self.facts.name))
+        said = f"{self.facts.name}, {self.facts.unit}: {'–' if number is None else number}"
+        self.setAccessibleName(_("Count of {thing}").format(thing=said))
+
+    def _write(self) -> None:
+        number = self.number()
+        if number is not None and self.write_button.isEnabled():
+            self.written.emit(number)
+
+    def _show_others(self, others: Sequence[tuple[str, str]]) -> None:
+        for button in self._other_buttons:
+            self._others.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self._other_buttons = []
+        for key, words in others:
+            button = QPushButton(words)
+            button.setMinimumHeight(self.theme.px(41))
+            button.clicked.connect(lambda _checked=False, key=key: self.other.emit(key))
+            self._others.addWidget(button, 1)
+            self._other_buttons.append(button)
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self._name)
+        head.addStretch(1)
+        head.addWidget(self._aside, alignment=Qt.AlignmentFlag.AlignBottom)
+        written = QVBoxLayout()
+        written.addLayout(head)
+        written.addWidget(self._strip)
+        self._pad = QGridLayout()
+        for place, (text, key) in enumerate(zip(_KEYS, self._keys, strict=True)):
+            key.clicked.connect(lambda _checked=False, text=text: self._press(text))
+            self._pad.addWidget(key, place // 3, place % 3)
+        act = QVBoxLayout()
+        act.addWidget(self.write_button)
+        act.addLayout(self._others)
+        self._left = QVBoxLayout()
+        self._left.addLayout(written)
+        self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
+        self._halves.addLayout(self._left)
+        self._halves.addLayout(self._pad)
+        self._whole = QVBoxLayout(self)
+        self._whole.addLayout(self._halves)
+        self._whole.addLayout(act)
+        self._whole.addStretch(1)
+        self._act = act
+
+    def _space(self) -> None:
+        px = self.theme.px
+        self._name.setFont(self.theme.font(Type.TAG))
+        self.write_button.setFont(self.theme.font(Type.KEY))
+        self.write_button.setMinimumHeight(max(px(58), self.theme.target()))
+        self._whole.setContentsMargins(px(36), px(16), px(20), px(15))
+        self._whole.setSpacing(px(11))
+        self._halves.setSpacing(px(14))
+        self._left.setSpacing(px(4))
+        self._pad.setSpacing(px(9))
+        self._others.setSpacing(px(10))
+        self._act.setSpacing(px(10))
+
+    def _new_look(self) -> None:
+        self._space()
+        super()._new_look()
+
+    @staticmethod
+    def _key_name(text: str) -> str:
+        return {"⌫": _("Take the last digit off"), "+1": _("One more")}.get(text, text)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter = self.theme, painter_of(self)
+        weight = theme.border(1.6)
+        area = QRectF(self.rect()).adjusted(weight, weight, -weight, -weight)
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        outline = tag_outline(area, theme.px(21), turned)
+        painter.fillPath(outline, QBrush(theme.colour("card")))
+        painter.setPen(pen(theme.colour("ink"), weight))
+        painter.drawPath(outline)
+        hole_x = area.right() - theme.px(20) if turned else area.left() + theme.px(20)
+        painter.setBrush(QBrush(theme.colour("ground")))
+        painter.drawEllipse(QPointF(hole_x, area.top() + theme.px(41)), theme.px(6), theme.px(6))
+        if self.hasFocus():
+            focus_frame(painter, QRectF(self._strip.geometry()).adjusted(-6, -3, 6, 6), theme.colour("ink"))
