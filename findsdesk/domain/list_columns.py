@@ -89,7 +89,7 @@ class ColumnMatch:
 @lru_cache(maxsize=4096)
 def header_key(header: str) -> str:
     """Return a header as headers are compared: folded, without signs and without a unit in brackets."""
-    return " ".join(_NOT_WORD.sub(" ", _IN_BRACKETS.sub(" ", folded(header))).split())
+    return " ".join(_NOT_WORD.sub(" ", _IN_BRACKETS.sub(" ", folded(header).replace("#", " no "))).split())
 
 
 @lru_cache(maxsize=4096)
@@ -105,11 +105,13 @@ def _ranked(header: str, terms: Terms) -> tuple[str, int] | None:
         header_key(terms.deposit): "deposit",
         header_key(terms.square): "square",
     }
+    if key in _WHOLE and key not in own:
+        return (_WHOLE[key], 99)
+    if key in _WHOLE and key not in own:
+        return (_WHOLE[key], 99)
     for name in (key, bare):
         if name in own:
             return (own[name], 1)
-        if name in _WHOLE:
-            return (_WHOLE[name], 99)
         if name in _RANKS:
             return _RANKS[name]
     return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from datetime import date
+from itertools import pairwise
 
 import pytest
 
@@ -84,7 +85,7 @@ def test_contexts_follow_one_another_in_each_square_without_two_open_at_once() -
         for season, (_starts, ends) in SEASONS.items():
             stack = [one for one in SET_UP["deposits"] if one["square"] == square and one["season"] == season]
             stack.sort(key=lambda one: one["opened"])
-            for above, below in zip(stack, stack[1:], strict=False):
+            for above, below in pairwise(stack):
                 assert above["closed"] < below["opened"] <= ends
                 assert above["closing_mm"] == below["opening_mm"]
     assert "2031" not in DEPOSITS, "2003 is renumbered to it"

@@ -153,7 +153,7 @@ def spreadsheet(path: Path) -> Path:
         for row, number in enumerate([133, 134, 135, 136]):
             sheet.write_number(3 + row, 0, number)
             sheet.write_number(3 + row, 1, 2023)
-            sheet.write_datetime(3 + row, 2, datetime(2026, 7, 14), day)
+            sheet.write_datetime(3 + row, 2, date(2026, 7, 14), day)
             sheet.write_number(3 + row, 3, 4.215)
         sheet.write_formula(4, 0, "=A4+1", None, 134)
         sheet.write_formula(5, 0, "=A99", None, "")
@@ -213,19 +213,22 @@ def test_a_file_written_by_an_independent_library_reads_the_same(tmp_path) -> No
 
 ODS = """<?xml version="1.0" encoding="UTF-8"?>
 <office:document-content xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0"
- xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0" xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"
+ xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0"
+ xmlns:text="urn:oasis:names:tc:opendocument:xmlns:text:1.0"
  office:version="1.3"><office:body><office:spreadsheet><table:table table:name="List">
  <table:table-row><table:table-cell office:value-type="string"><text:p>Bucket</text:p></table:table-cell>
  <table:table-cell office:value-type="string"><text:p>Context</text:p></table:table-cell></table:table-row>
  <table:table-row><table:table-cell office:value-type="float" office:value="131"><text:p>131</text:p></table:table-cell>
- <table:table-cell office:value-type="float" office:value="2017"><text:p>2017</text:p></table:table-cell></table:table-row>
+ <table:table-cell office:value-type="float" office:value="2017"><text:p>2017</text:p></table:table-cell>
+ </table:table-row>
  <table:table-row><table:table-cell table:formula="of:=[.A2]+1" office:value-type="float" office:value="132">
  <text:p>132</text:p></table:table-cell>
  <table:table-cell {repeat} office:value-type="float" office:value="2017"><text:p>2017</text:p></table:table-cell>
  </table:table-row>
  <table:table-row table:number-rows-repeated="1048573"><table:table-cell table:number-columns-repeated="1024"/>
  </table:table-row></table:table></office:spreadsheet></office:body></office:document-content>"""
-MANIFEST = '<manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">{inside}</manifest:manifest>'
+MANIFEST = """<manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">
+{inside}</manifest:manifest>"""
 
 
 def ods(path: Path, repeat: str = "", inside: str = "") -> Path:

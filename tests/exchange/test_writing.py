@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.odd_cells import defused, undefused
 from findsdesk.exchange.tables import read_table
-from findsdesk.exchange.writing import Sheet, write_csv, write_xlsx
+from findsdesk.exchange.writing import Cell, Sheet, write_csv, write_xlsx
 
 HEADERS = ("Bucket", "Context", "Notes")
 NAMES_IN_FIVE_SCRIPTS = ("Sherd", "Κεραμίδι", "Черепок", "חרס", "陶片")
@@ -41,7 +41,7 @@ def test_csv_comes_back_the_same(tmp_path, for_spreadsheet) -> None:
     assert path.read_bytes().startswith(b"\xef\xbb\xbf") is for_spreadsheet
 
 
-# Blank cells at a line's end and carriage returns are what a spreadsheet or CSV itself does not keep.
+# Control signs (a carriage return with them) are what a spreadsheet cell itself does not keep.
 WRITTEN = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), max_size=20)
 
 
@@ -49,12 +49,12 @@ WRITTEN = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")),
 @given(st.lists(st.tuples(st.from_regex(r"[1-9][0-9]{0,4}", fullmatch=True), WRITTEN, WRITTEN), min_size=1, max_size=8))
 def test_any_text_survives_csv_and_spreadsheet(rows: list[tuple[str, str, str]]) -> None:
     # An error value or our own hint for a separator would be read as what it says; neither is a text of a register.
-    rows = [tuple("x" if cell.startswith(("#", "Err:")) else cell for cell in row) for row in rows]
+    given_rows = [tuple("x" if cell.startswith(("#", "Err:")) else cell for cell in row) for row in rows]
     with tempfile.TemporaryDirectory() as folder:
-        write_csv(HEADERS, rows, Path(folder) / "a.csv", for_spreadsheet=False)
-        write_xlsx([Sheet("Register", HEADERS, rows)], Path(folder) / "a.xlsx")
-        assert read_back(Path(folder) / "a.csv") == rows
-        assert read_back(Path(folder) / "a.xlsx") == rows
+        write_csv(HEADERS, given_rows, Path(folder) / "a.csv", for_spreadsheet=False)
+        write_xlsx([Sheet("Register", HEADERS, given_rows)], Path(folder) / "a.xlsx")
+        assert read_back(Path(folder) / "a.csv") == given_rows
+        assert read_back(Path(folder) / "a.xlsx") == given_rows
 
 
 def test_identifiers_are_typed_text_in_a_spreadsheet(tmp_path) -> None:
@@ -71,7 +71,7 @@ def test_identifiers_are_typed_text_in_a_spreadsheet(tmp_path) -> None:
 
 def test_numbers_dates_and_moments_keep_their_kind(tmp_path) -> None:
     moment = datetime(2026, 7, 14, 14, 40, tzinfo=UTC)
-    rows = [("131", -5, date(2026, 7, 14)), ("132", 2.5, moment), ("133", None, True)]
+    rows: list[tuple[Cell, ...]] = [("131", -5, date(2026, 7, 14)), ("132", 2.5, moment), ("133", None, True)]
     write_xlsx([Sheet("Register", HEADERS, rows)], tmp_path / "a.xlsx")
     write_csv(HEADERS, rows, tmp_path / "a.csv", for_spreadsheet=False)
     assert read_back(tmp_path / "a.xlsx")[:2] == [("131", "-5", "2026-07-14"), ("132", "2.5", "2026-07-14T14:40")]
@@ -94,11 +94,14 @@ def rows_that_fail():
 def test_a_write_that_breaks_off_leaves_the_old_file_and_nothing_beside_it(tmp_path, name) -> None:
     path = tmp_path / name
     path.write_bytes(b"what stood there before")
-    with pytest.raises(RuntimeError, match="broke off"):
+
+    def write() -> int:
         if name == "a.csv":
-            write_csv(HEADERS, rows_that_fail(), path, for_spreadsheet=True)
-        else:
-            write_xlsx([Sheet("Register", HEADERS, rows_that_fail())], path)
+            return write_csv(HEADERS, rows_that_fail(), path, for_spreadsheet=True)
+        return write_xlsx([Sheet("Register", HEADERS, rows_that_fail())], path)
+
+    with pytest.raises(RuntimeError, match="broke off"):
+        write()
     assert path.read_bytes() == b"what stood there before"
     assert [one.name for one in tmp_path.iterdir()] == [name]
 
