@@ -1,0 +1,201 @@
+"""Bagging: what stays of a container goes into bags, each with a code of its own for ever."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.bags import BagFacts, SettledContainer, bags_of, bags_to_label, facts_of_bags, settled_to_bag
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.finding import container_of
+from findsdesk.desk.ledgers import ledger_of, there_now
+from findsdesk.desk.redoing import Written
+from findsdesk.desk.shipped import route_of, vocabulary
+from findsdesk.desk.steps import parts_of, stand, take_step
+from findsdesk.domain.bags import BagOf, BagProposal, Kept, propose
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.codes import Kind, make_code
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Bag, BalanceTotal, Container, Redo, SherdGroup
+from findsdesk.store.numbers import take_numbers
+from findsdesk.words import N_
+
+__all__ = [
+    "BagFacts",
+    "BagOf",
+    "BagProposal",
+    "SettledContainer",
+    "bag",
+    "bag_unsorted",
+    "bags_of",
+    "bags_to_label",
+    "propose_bags",
+    "settled_to_bag",
+]
+
+SERIALS = "serial:B"
+APART = "pottery"
+"""The material of which diagnostic pieces are bagged apart."""
+
+
+def propose_bags(desk: Desk, tag: str) -> tuple[BagProposal, ...]:
+    """Return the bags a container would make as it stands now: none where nothing is kept."""
+    with desk.reading() as reading:
+        return _proposal(reading.session, container_of(reading.session, desk, tag))
+
+
+def bag(desk: Desk, tag: str, *, bags: Sequence[BagProposal] | None = None) -> tuple[BagFacts, ...]:
+    """Bag a settled container, or one that is not sorted here when its route is done; each bag gets its code.
+
+    ``bags`` are packed otherwise than proposed; together they hold what is kept. After a reopening the same bags keep
+    their codes; where a labelled one now holds something else its label is to redo. Opposite: ``reopen``.
+    Refusals: ``already_bagged``, ``nothing_to_bag``, ``bags_do_not_add_up``, ``not_counted_yet``, of the route.
+    """
+    with desk.deed("bag") as deed:
+        return _bagged(deed, container_of(deed.session, desk, tag), bags)
+
+
+def bag_unsorted(desk: Desk, tag: str) -> tuple[BagFacts, ...]:
+    """Bag a container that is not sorted at our table (bone come back, metal dry, a closed sample) as one bag.
+
+    Refusals: ``sorted_here`` and those of ``bag``.
+    """
+    with desk.deed("bag") as deed:
+        container = container_of(deed.session, desk, tag)
+        if route_of(container.material).sorted_here:
+            raise Refusal(
+                "sorted_here",
+                N_("{Container} {number} is sorted first. Sort and settle it at the Sorting table."),
+                number=container.number,
+            )
+        return _bagged(deed, container, None)
+
+
+def _bagged(deed: Deed, container: Container, wanted: Sequence[BagProposal] | None) -> tuple[BagFacts, ...]:
+    if Standing(container.standing) is Standing.BAGGED:
+        raise Refusal(
+            "already_bagged",
+            N_("{Container} {number} is in its bags already. To pack it anew, reopen it first."),
+            number=container.number,
+        )
+    take_step(deed, container, StepKind.BAGGED)
+    proposed = _proposal(deed.session, container)
+    bags = proposed if wanted is None else tuple(wanted)
+    _check(container, bags, proposed)
+    rows = _pack(deed, container, bags)
+    for part in parts_of(deed, container):
+        stand(deed, part, "gone", "")
+    deed.said = f"{container.number}: {', '.join(row.code for row in rows)}"
+    deed.session.flush()
+    return facts_of_bags(deed.session, [row.id for row in rows])
+
+
+def _proposal(session: Session, container: Container) -> tuple[BagProposal, ...]:
+    route = route_of(container.material)
+    if not route.sorted_here:
+        return _one_bag(session, container, counted=route.counted)
+    diagnostic = {term.key for term in vocabulary("parts") if term.diagnostic}
+    rows = session.execute(
+        select(SherdGroup).where(SherdGroup.container_id == container.id).order_by(SherdGroup.ordinal)
+    ).scalars()
+    kept = [Kept(row.part in diagnostic, row.pieces, row.tenths, Decision(row.decision)) for row in rows]
+    return propose(kept, apart=container.material == APART)
+
+
+def _one_bag(session: Session, container: Container, *, counted: bool) -> tuple[BagProposal, ...]:
+    """Return the bag of what is not sorted here: what the ledger says lies in it; a closed sample is one."""
+    if not counted:
+        return (BagProposal(BagOf.ALL, 1, None),)
+    total = session.get(BalanceTotal, (container.id, container.material))
+    if total is None:
+        raise Refusal(
+            "not_counted_yet",
+            N_("{Container} {number} was not counted yet. Write its first count."),
+            number=container.number,
+        )
+    pieces = there_now(ledger_of(session, container.id, container.material))
+    tenths = total.counted_tenths - total.accounted_tenths
+    return (BagProposal(BagOf.ALL, pieces, tenths or None),) if pieces else ()
+
+
+def _check(container: Container, bags: Sequence[BagProposal], proposed: Sequence[BagProposal]) -> None:
+    kept = sum(one.pieces for one in proposed)
+    if not kept:
+        raise Refusal(
+            "nothing_to_bag",
+            N_("Nothing of {container} {number} is kept, so there is no bag to pack."),
+            number=container.number,
+        )
+    packed = sum(one.pieces for one in bags)
+    if packed != kept or any(one.pieces < 1 for one in bags):
+        raise Refusal(
+            "bags_do_not_add_up",
+            N_("{kept} pieces of {container} {number} are kept, the bags hold {packed}. Put every piece into a bag."),
+            number=container.number,
+            kept=kept,
+            packed=packed,
+        )
+
+
+def _pack(deed: Deed, container: Container, bags: Sequence[BagProposal]) -> list[Bag]:
+    """Give each bag its row: one packed before keeps its code, one no longer needed is left empty."""
+    before = list(
+        deed.session.execute(select(Bag).where(Bag.container_id == container.id).order_by(Bag.id)).scalars().all()
+    )
+    rows = []
+    for wanted in bags:
+        same = next((row for row in before if row.what == wanted.what), None)
+        if same is None:
+            rows.append(_new_bag(deed, container, wanted))
+            continue
+        before.remove(same)
+        _repacked(deed, same, wanted.pieces, wanted.tenths)
+        rows.append(same)
+    for row in before:
+        _repacked(deed, row, 0, None)
+    return rows
+
+
+def _new_bag(deed: Deed, container: Container, wanted: BagProposal) -> Bag:
+    serial = take_numbers(deed.session, SERIALS, 1, station_id=deed.desk.station_id)[0]
+    return deed.add(
+        Bag(
+            code=make_code(deed.desk.facts.code, Kind.BAG, serial),
+            container_id=container.id,
+            what=wanted.what,
+            pieces=wanted.pieces,
+            tenths=wanted.tenths,
+            packed_at=deed.happened_at,
+            label_copy=0,
+        )
+    )
+
+
+def _repacked(deed: Deed, row: Bag, pieces: int, tenths: int | None) -> None:
+    """Let a bag hold something else; a label that says otherwise is to redo."""
+    if (row.pieces, row.tenths) == (pieces, tenths):
+        return
+    said = _says(row.pieces, row.tenths)
+    row.pieces, row.tenths, row.packed_at = pieces, tenths, deed.happened_at
+    waits = deed.session.execute(select(Redo.id).where(Redo.bag_id == row.id, Redo.done_at.is_(None)).limit(1)).first()
+    if row.label_copy and pieces and waits is None:
+        deed.add(
+            Redo(
+                what=Written.LABEL,
+                container_id=row.container_id,
+                bag_id=row.id,
+                pieces=1,
+                said=said,
+                says_now=_says(pieces, tenths),
+                why="packed again",
+                asked_at=deed.happened_at,
+                done_at=None,
+            )
+        )
+
+
+def _says(pieces: int, tenths: int | None) -> str:
+    return f"{pieces}" if tenths is None else f"{pieces} · {tenths // 10}.{tenths % 10} g"
