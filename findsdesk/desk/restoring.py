@@ -42,10 +42,11 @@ def _copy(path: Path) -> KeptCopy | None:
     return KeptCopy(path, made_at, parts[2])
 
 
-def proposed_name(copy: KeptCopy) -> Path:
+def proposed_name(copy: Path) -> Path:
     """Return a free name for a store made from a copy, beside the store it was taken from."""
-    folder = copy.path.parent.parent
-    name = copy.path.stem.rsplit("-", 2)[0]
+    kept = _copy(copy)
+    folder = copy.parent.parent if kept is not None else copy.parent
+    name = copy.stem.rsplit("-", 2)[0] if kept is not None else copy.stem
     proposal = store_path(folder / f"{name}-restored")
     number = 2
     while proposal.exists():

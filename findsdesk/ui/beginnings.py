@@ -1,0 +1,85 @@
+"""Ways to a store that is not there yet: a new excavation, a copy restored, the example built. Runs on the lanes."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+from findsdesk import places
+from findsdesk.domain.faults import StoreFault
+from findsdesk.ui.store_work import Opened, opened
+from findsdesk.words import N_, Terms, put
+
+_EXAMPLE_S = 600
+
+
+def make_excavation(values: Mapping[str, str], station: str) -> Opened:
+    """Make a new store from the fields of the form; refusals and faults as ``desk.opening.new_store``."""
+    from findsdesk.desk.opening import NewExcavation, new_store
+
+    words = {name: values[name] or getattr(Terms(), name) for name in Terms.__slots__}
+    excavation = NewExcavation(values["name"], values["code"], values["director"], values["time_zone"], Terms(**words))
+    return opened(new_store(values["where"], excavation, station=station))
+
+
+def copies_in_words(where: str | Path) -> list[tuple[Path, str]]:
+    """Return the copies beside a store, the newest first, with what each is called."""
+    from datetime import datetime
+
+    from findsdesk.desk.restoring import kept_copies
+
+    here = datetime.now().astimezone().tzinfo
+    assert here is not None
+    return [
+        (
+            copy.path,
+            put(
+                N_("{when}, state {head}"),
+                None,
+                {"when": f"{copy.made_at.astimezone(here):%Y-%m-%d %H:%M}", "head": copy.head},
+            ),
+        )
+        for copy in kept_copies(where)
+    ]
+
+
+def restored_name(copy: Path) -> Path:
+    """Return a free name for a store made from a copy."""
+    from findsdesk.desk.restoring import proposed_name
+
+    return proposed_name(copy)
+
+
+def restore(copy: Path, into: Path) -> Path:
+    """Write a copy as a new store; refusals and faults as ``desk.restoring.restore``."""
+    from findsdesk.desk.restoring import restore as put_back
+
+    return put_back(copy, into)
+
+
+def example_folder() -> Path:
+    """Return the folder in which the example lies on this computer."""
+    return places.default_stores_folder() / "example"
+
+
+def make_example() -> Path:
+    """Return the store of the example; where it is not there yet, play it as ``findsdesk demo`` does."""
+    folder = example_folder()
+    there = sorted(folder.glob("*.findsdesk"))
+    if there:
+        return there[0]
+    command = [sys.executable, "-m", "findsdesk", "demo", "--into", str(folder), "--no-window"]
+    try:
+        done = subprocess.run(command, capture_output=True, text=True, timeout=_EXAMPLE_S, check=False)
+    except (OSError, subprocess.TimeoutExpired) as error:
+        raise _not_built(str(error)) from error
+    made = sorted(folder.glob("*.findsdesk"))
+    if done.returncode != 0 or not made:
+        raise _not_built((done.stderr.strip().splitlines() or [""])[-1])
+    return made[0]
+
+
+def _not_built(why: str) -> StoreFault:
+    return StoreFault("no_example", N_("The example could not be built: {why}"), why=why)

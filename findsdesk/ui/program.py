@@ -1,0 +1,284 @@
+"""The program: the frame at once, then the store on the deed lane, then the benches; and everything let go at the end.
+
+Nothing of the store is loaded before the window has been painted: scans and keys are taken from the first moment and
+wait on the deed lane behind the opening.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from findsdesk import places
+from findsdesk.ui import store_work
+from findsdesk.ui.all_benches import build_bench, places_built, rail_tags
+from findsdesk.ui.answers import Answer, Found, Tone
+from findsdesk.ui.background import Lanes
+from findsdesk.ui.changes import Changes, Thing
+from findsdesk.ui.notices import Notices
+from findsdesk.ui.scan_filter import ScanFilter
+from findsdesk.ui.sounds import Sounds
+from findsdesk.ui.starting import Starting
+from findsdesk.ui.station_settings import StationSettings, read_station, write_station
+from findsdesk.ui.store_work import Opened, Wish
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.who_sits_here import show_above, team, who_menu
+from findsdesk.ui.window import Window, WindowReads
+from findsdesk.words import N_, Terms, _, put
+
+PLAIN_SIZE = QSize(1366, 768)
+_FOOT_MS = 30_000
+_COPY_AFTER_MS = 1_500
+"""The starting copy waits until the first bench has read what it shows."""
+
+
+class Program(QObject):
+    """One window on at most one store at a time."""
+
+    ready = Signal()
+    """All benches stand."""
+    closed = Signal()
+    """The store was let go and the window may go."""
+    _news = Signal(object)
+
+    def __init__(self, station: str = "first", theme: str = "", notices: Notices | None = None) -> None:
+        super().__init__()
+        self.station = station
+        self.remembered: StationSettings = read_station(station)
+        self.theme = Theme(theme or self.remembered.theme, self.remembered.zoom)
+        self.theme.apply()
+        self.notices = notices or Notices(log_folder=places.settings_folder() / "reports")
+        self.changes = Changes()
+        self.lanes = Lanes(self.notices, self.changes)
+        self.surroundings = Surroundings(None, self.lanes, self.changes, Terms(), self.theme, self.notices, Sounds())
+        around = self.surroundings
+        reads = WindowReads(
+            find=lambda text: store_work.find(around.desk, text),
+            thing=lambda kind, number: store_work.thing(around.desk, kind, number),
+            foot=lambda: store_work.foot_facts(around.desk),
+        )
+        self.window = Window(around, (), reads, tags=rail_tags())
+        self.window.rail.setEnabled(False)
+        self.starting = Starting(self.window, self.lanes, self.notices, station)
+        self.filter = ScanFilter(parent=self)
+        self._to_build: list[str] = []
+        self._letting_go = False
+        self._wire()
+
+    def _wire(self) -> None:
+        window = self.window
+        window.installEventFilter(self)
+        window.foot.who_pressed.connect(self.choose_person)
+        self.starting.opened.connect(self.take_store)
+        self._news.connect(self.changes.add, Qt.ConnectionType.QueuedConnection)
+        self.changes.touched.connect(self._hear)
+        self.filter.scanned.connect(window.on_scan)
+        self.filter.again.connect(window.on_scan_again)
+        self.filter.blocked.connect(window.on_scan_blocked)
+        self.filter.blocked.connect(lambda _code: self.notices.scan_during_dialog(QApplication.activeModalWidget()))
+        self.theme.changed.connect(self._remember_look)
+        self._foot_clock = QTimer(self)
+        self._foot_clock.setInterval(_FOOT_MS)
+        self._foot_clock.timeout.connect(window.read_foot)
+
+    # Start
+
+    def show(self, size: QSize | None = None) -> None:
+        """Show the frame; it takes keys and scans from now on."""
+        room = QGuiApplication.primaryScreen().availableSize()
+        wanted = size or PLAIN_SIZE
+        self.window.resize(wanted.boundedTo(room) if size is None else wanted)
+        self.filter.install()
+        if size is None and (room.width() <= PLAIN_SIZE.width() or room.height() <= PLAIN_SIZE.height()):
+            self.window.showMaximized()
+        else:
+            self.window.show()
+
+    def open(self, wish: Wish | None) -> None:
+        """Open a store as soon as the frame has been painted, or offer the ways to begin."""
+        if wish is None:
+            self.starting.welcome()
+            return
+        by = wish.by or self.remembered.people.get(_key(wish.where))
+        self.starting.begin(replace(wish, by=by, station=self.station), remembered_person=wish.by is None)
+
+    def take_store(self, opened: Opened) -> None:
+        """Take an open store: its words, its news, its benches one after the other."""
+        around = self.surroundings
+        around.desk, around.terms = opened.desk, opened.desk.terms
+        self.notices.terms = opened.desk.terms
+        opened.desk.listen(self._news.emit)
+        self.window.show_excavation(opened.excavation, opened.season)
+        self.window.rail.setEnabled(True)
+        self._remember_person()
+        self._to_build = [place.key for place in places_built()]
+        if self._to_build and not self.window.benches:
+            self.window.open_bench(self._to_build[0])
+        self._foot_clock.start()
+        self._build_next()
+
+    def _build_next(self) -> None:
+        if not self._to_build:
+            self.window.read_frame()
+            QTimer.singleShot(_COPY_AFTER_MS, self, self._copy)
+            self.ready.emit()
+            return
+        self.window.add_bench(build_bench(self._to_build.pop(0), self.surroundings))
+        QTimer.singleShot(0, self, self._build_next)
+
+    def _copy(self) -> None:
+        """Make the verified copy at the start, on the reading lane."""
+        desk = self.surroundings.desk
+        if desk is not None and not self._letting_go:
+            self.lanes.read(desk.copy, then=lambda _copy: self.window.read_foot(), failed=self.notices.failed)
+
+    # News
+
+    def _hear(self, touched: frozenset[Thing]) -> None:
+        """Show again what is in hand if it changed; follow a change of the excavation's own words."""
+        around, found = self.surroundings, self.window.found
+        if around.desk is None:
+            return
+        kinds = {kind for kind, _number in touched}
+        if kinds & {"excavation", "season"}:
+            around.terms = self.notices.terms = around.desk.terms
+            desk = around.desk
+            self.lanes.read(lambda: store_work.opened(desk), then=self._show_excavation, topic="excavation")
+        here = _thing_of(found)
+        if here is not None and here in touched:
+            kind, number = here
+            self.lanes.deed(lambda: store_work.thing(around.desk, kind, number), then=self._show_again)
+
+    def _show_again(self, found: Found) -> None:
+        if _thing_of(found) == _thing_of(self.window.found):
+            self.window.show_found(found)
+
+    def _show_excavation(self, opened: Opened) -> None:
+        self.window.show_excavation(opened.excavation, opened.season)
+
+    # Who sits here
+
+    def choose_person(self) -> None:
+        """Show the team above the foot."""
+        desk = self.surroundings.desk
+        if desk is None:
+            return
+
+        def show(people: Any) -> None:
+            show_above(who_menu(people, desk.person, self.sit, self.window), self.window.foot.who)
+
+        self.lanes.read(lambda: team(desk), then=show, topic="team")
+
+    def sit(self, person: Any) -> None:
+        """Let somebody sit down: what is done from now on is theirs."""
+        around = self.surroundings
+        around.desk = around.desk.by(person)
+        self._remember_person()
+        self.window.read_foot()
+        around.say(Answer(Tone.DONE, person.name, put(N_(" sits here now"))))
+
+    # What the station remembers
+
+    def _remember_person(self) -> None:
+        desk = self.surroundings.desk
+        where = str(desk.store.path or "")
+        people = dict(self.remembered.people) | {where: desk.person.name}
+        self._remember(replace(self.remembered, people=people, last_store=where))
+
+    def _remember_look(self) -> None:
+        self._remember(replace(self.remembered, theme=self.theme.name, zoom=self.theme.zoom))
+
+    def _remember(self, settings: StationSettings) -> None:
+        if settings != self.remembered:
+            self.remembered = settings
+            write_station(self.station, settings)
+
+    # End
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Hold the closing of the window until the store was copied and let go."""
+        if watched is self.window and event.type() == QEvent.Type.Close and not self._letting_go:
+            event.ignore()
+            self.let_go()
+            return True
+        return False
+
+    def let_go(self) -> None:
+        """Let deeds under way finish, make the closing copy, let the store go, and end."""
+        self._letting_go = True
+        self.filter.uninstall()
+        self._foot_clock.stop()
+        self.changes.tell_now()
+        desk = self.surroundings.desk
+        self.window.setEnabled(False)
+        if desk is None:
+            self._end()
+            return
+        self.surroundings.say(Answer(Tone.PLAIN, _("Closing"), put(N_(": the closing copy is being made …"))))
+        self.lanes.deed(desk.close, then=lambda _none: self._end(), refused=self._end_badly, failed=self._end_badly)
+
+    def _end_badly(self, fault: BaseException) -> None:
+        self.notices.failed(fault)
+        self._end()
+
+    def _end(self) -> None:
+        self.window.close()
+        self.lanes.shutdown()
+        self.closed.emit()
+
+
+def _key(where: str | Path) -> str:
+    """Return the path under which a station remembers who sat at a store."""
+    path = Path(where)
+    return str(path if path.suffix == ".findsdesk" else path.with_name(path.name + ".findsdesk"))
+
+
+def _thing_of(found: Found | None) -> Thing | None:
+    """Return the kind and id of what is in hand, as news names it."""
+    thing = found.thing if found else None
+    for kind in ("container", "deposit"):
+        number = getattr(thing, f"{kind}_id", None)
+        if isinstance(number, int):
+            return (kind, number)
+    return None
+
+
+def application() -> QApplication:
+    """Return the application, made if there is none yet."""
+    running = QApplication.instance()
+    made = running if isinstance(running, QApplication) else QApplication(["findsdesk"])
+    made.setApplicationName("FindsDesk")
+    return made
+
+
+def open_window(
+    where: str | Path | None,
+    *,
+    by: str | None = None,
+    station: str = "first",
+    read_only: bool = False,
+    theme: str = "",
+    size: tuple[int, int] | None = None,
+) -> int:
+    """Open the window on a store (or on the ways to begin) and stay until it is closed; returns the exit code.
+
+    Whatever is wrong with the store is said in the window. ``size`` is in pixels, ``theme`` "shade" or "sun".
+    """
+    app = application()
+    app.setQuitOnLastWindowClosed(False)
+    program = Program(station, theme)
+    program.notices.catch_the_rest()
+    program.closed.connect(app.quit)
+    program.show(QSize(*size) if size else None)
+    program.open(Wish(where, by, station, read_only) if where is not None else None)
+    return _run(app)
+
+
+def _run(application: QApplication) -> int:
+    return application.exec()
