@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from findsdesk.paper.face import Room
-from findsdesk.paper.fitting import fit_line, fit_size
+from findsdesk.paper.fitting import LEADING, fit_line, fit_size, fit_words
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, PLAIN, POINT_MM
 from findsdesk.paper.pen import Pen
 
 LOWEST = 5.0  # mm for a hand to write in, caption included
 HIGH = 9.0  # above this a box a row reads better than many side by side
 EDGE_GREY = 0.45
+SMALLEST_WORDS = 5.5
 
-Field = tuple[str, str]
+
+class Field(NamedTuple):
+    """A caption and what is known of it; ``words`` may be cut where they are too long, numbers not."""
+
+    name: str
+    value: str
+    words: bool = False
 
 
 def draw_boxes(pen: Pen, room: Room, fields: Sequence[Field]) -> None:
@@ -21,7 +29,7 @@ def draw_boxes(pen: Pen, room: Room, fields: Sequence[Field]) -> None:
     rows = _rows_of(fields, room.height)
     step = room.height / len(rows)
     largest = 5.0 if step < HIGH else 6.5
-    caption = min(fit_size(name, PLAIN, largest, room.width / len(row) - 1.4) for row in rows for name, _value in row)
+    caption = min(fit_size(name, PLAIN, largest, room.width / len(row) - 1.4) for row in rows for name, *_ in row)
     for place, row in enumerate(rows):
         width = room.width / len(row)
         for column, field in enumerate(row):
@@ -38,10 +46,15 @@ def _rows_of(fields: Sequence[Field], height: float) -> list[Sequence[Field]]:
 
 
 def _draw_box(pen: Pen, room: Room, field: Field, caption: float) -> None:
-    name, value = field
     pen.box(room.left, room.top, room.width, room.height, 0.15, EDGE_GREY)
-    pen.text(room.left + 0.7, room.top + 0.5 + caption * CAPITAL * POINT_MM, name, PLAIN, caption)
-    if value:
-        free = room.height - caption * POINT_MM - 1.2
-        font, size = fit_line(value, BOLD, min(18.0, free / POINT_MM), room.width - 2.0)
-        pen.text(room.left + 1.0, room.bottom - DESCENT * size * POINT_MM - 0.3, value, font, size)
+    pen.text(room.left + 0.7, room.top + 0.5 + caption * CAPITAL * POINT_MM, field.name, PLAIN, caption)
+    if not field.value:
+        return
+    free, width = room.height - caption * POINT_MM - 1.2, room.width - 2.0
+    font, size = fit_line(field.value, BOLD, min(18.0, free / POINT_MM), width)
+    lines: tuple[str, ...] = (field.value,)
+    if field.words and size < SMALLEST_WORDS:
+        font, size, lines = fit_words(field.value, BOLD, SMALLEST_WORDS, SMALLEST_WORDS, width, free)
+    for place, line in enumerate(reversed(lines)):
+        base = room.bottom - 0.3 - (DESCENT + place * LEADING) * size * POINT_MM
+        pen.text(room.left + 1.0, base, line, font, size)

@@ -5,16 +5,18 @@ A number is never cut: a shortened container number is another container's.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from findsdesk.paper.fonts import NARROWER, POINT_MM, width_mm
 
 ELLIPSIS = "…"
+BETWEEN = " · "
+TWO_LINES = 4.8  # points: smaller letters on two lines are no longer read
 LEADING = 1.22  # from one base line to the next, as a part of the size
 
 
-@dataclass(frozen=True, slots=True)
-class Fitted:
+class Fitted(NamedTuple):
     """A text as it fits: its face, the size in points and its lines."""
 
     font: str
@@ -76,10 +78,32 @@ def fit_words(text: str, font: str, largest: float, smallest: float, room: float
     face, size = fit_line(text, font, largest, room)
     if size >= smallest:
         return Fitted(face, size, (text,))
-    size = min(smallest, height / (2 * LEADING * POINT_MM))
-    if size < smallest * 0.75:
+    half = height / (2 * LEADING * POINT_MM)
+    if half < TWO_LINES:
         return Fitted(face, smallest, (cut(text, face, smallest, room),))
+    size = min(smallest, half)
     lines = wrap(text, face, size, room)
     if len(lines) > 2:
         lines = [lines[0], cut(" ".join(lines[1:]), face, size, room)]
     return Fitted(face, size, tuple(lines))
+
+
+def fit_parts(parts: Sequence[str], cuttable: int, font: str, largest: float, smallest: float, room: float) -> Fitted:
+    """Return parts of a line with dots between, fitted; where they are too long the ``cuttable`` one gives way.
+
+    All other parts are kept whole, however small they must be.
+    """
+    text = joined(parts)
+    face, size = fit_line(text, font, largest, room)
+    if size >= smallest or not parts[cuttable]:
+        return Fitted(face, size, (text,))
+    others = joined([part for place, part in enumerate(parts) if place != cuttable])
+    free = room - width_mm(joined([others, ELLIPSIS]), face, smallest)
+    shortened = cut(parts[cuttable], face, smallest, free + width_mm(ELLIPSIS, face, smallest)) if free > 0 else ""
+    text = joined([shortened if place == cuttable else part for place, part in enumerate(parts)])
+    return Fitted(face, fit_size(text, face, smallest, room), (text,))
+
+
+def joined(parts: Iterable[str]) -> str:
+    """Return the parts that are there, with a dot between."""
+    return BETWEEN.join([part for part in parts if part])

@@ -43,6 +43,7 @@ def register() -> None:
 
 @lru_cache(maxsize=8192)
 def _width_of_1000(text: str, font: str) -> float:
+    register()
     return float(pdfmetrics.getFont(font).stringWidth(text, 1000))
 
 

@@ -7,7 +7,7 @@ from functools import cache
 
 from findsdesk.paper import code128
 from findsdesk.paper.face import CLEAR, Face, Room, arrange
-from findsdesk.paper.field_boxes import draw_boxes
+from findsdesk.paper.field_boxes import Field, draw_boxes
 from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import (
@@ -23,7 +23,6 @@ from findsdesk.paper.label_parts import (
     draw_rows,
     draw_symbols,
     grams,
-    joined,
     rows_height,
 )
 from findsdesk.paper.pen import Pen
@@ -81,7 +80,7 @@ def _scale(height: float, cell_rows: int, points: float) -> float:
 def _draw_block(pen: Pen, room: Room, cell_rows: Sequence[Cells], choices: Sequence[Rows]) -> None:
     """Write big numbers over rows of words, with the first choice of rows that leaves all of it readable."""
     for choice in choices:
-        rows = [row for row in choice if row.text]
+        rows = [row for row in choice if not row.empty]
         scale = _scale(room.height, len(cell_rows), sum(row.size for row in rows))
         if scale >= READABLE_SCALE:
             break
@@ -97,15 +96,22 @@ def _draw_bag(pen: Pen, room: Room, label: BagLabel, wording: Wording) -> None:
     weight = "" if label.tenths is None else grams(label.tenths)
     day = days(label.collected_on, label.collected_until)
     what = ", ".join(part for part in (label.material, label.what) if part)
-    site = joined(f"{label.site} {label.season}".strip(), label.permit)
+    site, permit, square = f"{label.site} {label.season}".strip(), label.permit, label.square
     four = (
-        Row(what, BOLD, 8.5, numbers=False),
-        Row(joined(pieces, weight), PLAIN, 8.5),
-        Row(joined(label.square, day), PLAIN, 8.0),
-        Row(site, PLAIN, 7.5),
+        Row((what,), BOLD, 8.5, cuttable=0),
+        Row((pieces, weight), PLAIN, 8.5),
+        Row((square, day), PLAIN, 8.0, cuttable=0),
+        Row((site, permit), PLAIN, 7.5, cuttable=0),
     )
-    three = (four[0], Row(joined(pieces, weight, label.square), PLAIN, 8.0), Row(joined(day, site), PLAIN, 7.0))
-    two = (Row(joined(what, pieces, weight), BOLD, 7.0), Row(joined(label.square, day, site), PLAIN, 6.5))
+    three = (
+        four[0],
+        Row((pieces, weight, square), PLAIN, 8.0, cuttable=2),
+        Row((day, site, permit), PLAIN, 7.0, cuttable=1),
+    )
+    two = (
+        Row((what, pieces, weight), BOLD, 7.0, cuttable=0),
+        Row((square, day, site, permit), PLAIN, 6.5, cuttable=2),
+    )
     _draw_block(pen, room, [_numbers(wording, label.deposit, label.container)], (four, three, two))
 
 
@@ -118,9 +124,8 @@ def _draw_wash_tag(pen: Pen, room: Room, tag: WashTag, wording: Wording) -> None
     if tag.tray:
         counted.append(Cell(wording.say(N_("tray")), tag.tray))
     site = f"{tag.site} {tag.season}".strip()
-    what = joined(tag.material, tag.square)
-    two = (Row(what, PLAIN, 8.0, numbers=False), Row(site, PLAIN, 7.5))
-    one = (Row(joined(what, site), PLAIN, 7.5, numbers=False),)
+    two = (Row((tag.material, tag.square), PLAIN, 8.0, cuttable=0), Row((site,), PLAIN, 7.5, cuttable=0))
+    one = (Row((tag.material, tag.square, site), PLAIN, 7.5, cuttable=0),)
     _draw_block(pen, room, [_numbers(wording, tag.deposit, tag.container), counted], (two, one, ()))
 
 
@@ -135,13 +140,13 @@ def _under_qr(label: Label, wording: Wording) -> Sequence[str]:
 
 def _draw_field_tag(pen: Pen, room: Room, tag: TagLabel, wording: Wording) -> None:
     cell = Cell(wording.terms.container, tag.container)
-    site = [Row(f"{tag.site} {tag.season}".strip(), PLAIN, 8.0), Row(tag.permit, PLAIN, 8.0)]
+    site = (Row((f"{tag.site} {tag.season}".strip(),), PLAIN, 8.0, cuttable=0), Row((tag.permit,), PLAIN, 8.0))
     fields = (
-        (wording.terms.deposit, tag.deposit),
-        (wording.terms.square, tag.square),
-        (wording.say(N_("date")), days(tag.collected_on)),
-        (wording.say(N_("supervisor")), tag.supervisor),
-        (wording.say(N_("material")), tag.material),
+        Field(wording.terms.deposit, tag.deposit),
+        Field(wording.terms.square, tag.square),
+        Field(wording.say(N_("date")), days(tag.collected_on)),
+        Field(wording.say(N_("supervisor")), tag.supervisor, words=True),
+        Field(wording.say(N_("material")), tag.material, words=True),
     )
     number = min(48.0, max(18.0, room.height * 1.1))
     height = cells_height(number)
@@ -149,6 +154,6 @@ def _draw_field_tag(pen: Pen, room: Room, tag: TagLabel, wording: Wording) -> No
     draw_cells(pen, Room(room.left, room.top, width, height), [cell], number)
     left = room.left + width + 2.5
     scale = min(1.25, (height - CLEAR) / rows_height(sum(row.size for row in site)))
-    draw_rows(pen, Room(left, room.top + 0.3, room.right - left, height), [row for row in site if row.text], scale)
+    draw_rows(pen, Room(left, room.top + 0.3, room.right - left, height), [row for row in site if not row.empty], scale)
     top = room.top + height + 1.2
     draw_boxes(pen, Room(room.left, top, room.width, room.bottom - top), fields)

@@ -8,14 +8,13 @@ from datetime import date
 
 from findsdesk.paper import symbols
 from findsdesk.paper.face import Face, Room, code_height
-from findsdesk.paper.fitting import LEADING, fit_line, fit_size, fit_words
+from findsdesk.paper.fitting import LEADING, Fitted, fit_line, fit_parts, fit_size, fit_words, joined
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, PLAIN, POINT_MM, width_mm
 from findsdesk.paper.pen import Pen
 from findsdesk.words import N_, Terms, plural, put
 
 SMALLEST_WORDS = 5.5
 UNDER_LINE = 0.14  # how far a slash or comma reaches under the base line, as a part of the size
-BETWEEN = " · "
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +43,17 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A line of words; a row with ``numbers`` is shrunk as far as it must and never cut."""
+    """A line of parts with dots between. Where it is too long the ``cuttable`` part gives way, never a number."""
 
-    text: str
+    parts: tuple[str, ...]
     font: str = PLAIN
     size: float = 8.0
-    numbers: bool = True
+    cuttable: int | None = None
+
+    @property
+    def empty(self) -> bool:
+        """Tell whether there is nothing to write."""
+        return not any(self.parts)
 
 
 def grams(tenths: int) -> str:
@@ -62,11 +66,6 @@ def days(first: date | None, last: date | None = None) -> str:
     if first is None:
         return ""
     return first.isoformat() if last in (None, first) else f"{first.isoformat()}/{last}"
-
-
-def joined(*parts: str) -> str:
-    """Return the parts that are there, with a dot between."""
-    return BETWEEN.join(part for part in parts if part)
 
 
 def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str, modules: str) -> None:
@@ -157,16 +156,21 @@ def draw_rows(pen: Pen, room: Room, rows: Sequence[Row], scale: float = 1.0) -> 
 
 def _draw_row(pen: Pen, left: float, top: float, width: float, row: Row, size: float) -> None:
     height = size * LEADING * POINT_MM
-    base = top + height - DESCENT * size * POINT_MM
-    if row.numbers:
-        font, fitted = fit_line(row.text, row.font, size, width)
-        pen.text(left, base, row.text, font, fitted)
-        return
-    words = fit_words(row.text, row.font, size, min(size, max(SMALLEST_WORDS, size * 0.75)), width, height)
-    step = height / len(words.lines)
-    for place, line in enumerate(words.lines):
-        base = top + step * (place + 1) - DESCENT * (size if step == height else words.size) * POINT_MM
-        pen.text(left, base, line, words.font, words.size)
+    fitted = _fit_row(row, size, width, height)
+    step = height / len(fitted.lines)
+    tail = DESCENT * (size if len(fitted.lines) == 1 else fitted.size) * POINT_MM
+    for place, line in enumerate(fitted.lines):
+        pen.text(left, top + step * (place + 1) - tail, line, fitted.font, fitted.size)
+
+
+def _fit_row(row: Row, size: float, width: float, height: float) -> Fitted:
+    smallest = min(size, max(SMALLEST_WORDS, size * 0.62))
+    if row.cuttable is None:
+        text = joined(row.parts)
+        return Fitted(*fit_line(text, row.font, size, width), (text,))
+    if [part for part in row.parts if part] == [row.parts[row.cuttable]]:
+        return fit_words(row.parts[row.cuttable], row.font, size, smallest, width, height)
+    return fit_parts(row.parts, row.cuttable, row.font, size, smallest, width)
 
 
 def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:

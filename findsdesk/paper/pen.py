@@ -40,6 +40,7 @@ class Pen:
         fonts.register()
         self._height = page_height
         self._out = BytesIO()
+        self._marks = 0
         self._known: dict[tuple[str, str], list[tuple[str, str]]] = {}
         self._canvas = Canvas(
             self._out,
@@ -110,6 +111,13 @@ class Pen:
         x, y = left * POINTS, (self._height - bottom) * POINTS
         matrix = f"{across * POINTS:.5f} 0 0 {up * POINTS:.5f} {x:.4f} {y:.4f} cm"
         self._canvas._code.append(f"q {INK} g {matrix}\n{operators}\nf Q")
+
+    def outline(self, title: str, top: float) -> None:
+        """Enter a place of this page in the file's outline."""
+        self._marks += 1
+        key = f"place{self._marks}"
+        self._canvas.bookmarkHorizontal(key, 0, (self._height - top) * POINTS)
+        self._canvas.addOutlineEntry(title, key)
 
     def next_page(self) -> None:
         """End this page; what is drawn next stands on a new one."""

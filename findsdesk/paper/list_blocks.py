@@ -1,0 +1,179 @@
+"""The blocks a list is built of: each is measured once, stands whole on a page and is drawn where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from findsdesk.paper.fitting import cut, fit_line, wrap
+from findsdesk.paper.fonts import BOLD, DESCENT, PLAIN, POINT_MM, width_mm
+from findsdesk.paper.list_kinds import CautionSlip, Column, Section, Signature
+from findsdesk.paper.pen import Pen
+from findsdesk.words import N_, put
+
+SIZE = 8.5
+SMALL = 7.0
+LINE = 1.25  # from one base line to the next, as a part of the size
+PAD = 0.9  # over and under the words of a row, mm
+BETWEEN_COLUMNS = 3.0
+OCHRE = (0.498, 0.337, 0.0)
+SLIP = (0.984, 0.941, 0.863)
+BAND = (0.945, 0.925, 0.886)
+SIGN_LINE = 70.0
+
+
+@dataclass(frozen=True)
+class Block:
+    """A part of a list that is not broken: its height in mm, and how it is drawn from a left and top edge.
+
+    ``leads`` says that the next block must stand on the same page; ``untitled`` that a page which begins with it needs
+    no column titles; ``outline`` is its entry in the file's outline.
+    """
+
+    height: float
+    draw: Callable[[Pen, float, float], None]
+    leads: bool = False
+    untitled: bool = False
+    outline: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The columns of a list with their left edges and widths in mm."""
+
+    columns: tuple[Column, ...]
+    lefts: tuple[float, ...]
+    widths: tuple[float, ...]
+    width: float
+
+
+def grid_of(columns: Sequence[Column], width: float) -> Grid:
+    """Return the columns laid over a width, by their shares."""
+    free = width - BETWEEN_COLUMNS * (len(columns) - 1)
+    shares = sum(column.share for column in columns)
+    widths = tuple(free * column.share / shares for column in columns)
+    lefts = tuple(sum(widths[:place]) + BETWEEN_COLUMNS * place for place in range(len(columns)))
+    return Grid(tuple(columns), lefts, widths, width)
+
+
+def row_block(grid: Grid, cells: Sequence[str], tallest: float, font: str = PLAIN) -> Block:
+    """Return a row; cells wrap, and what would be taller than a page is cut with an ellipsis."""
+    lines = [wrap(text, font, SIZE, width) for text, width in zip(cells, grid.widths, strict=True)]
+    most = max(1, int((tallest - 2 * PAD) / (SIZE * LINE * POINT_MM)))
+    lines = [
+        [*cell[: most - 1], cut(cell[most - 1] + " " + cell[most], font, SIZE, width)] if len(cell) > most else cell
+        for cell, width in zip(lines, grid.widths, strict=True)
+    ]
+    height = max(len(cell) for cell in lines) * SIZE * LINE * POINT_MM + 2 * PAD
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        _draw_cells(pen, grid, lines, left, top + PAD, font, SIZE)
+        pen.rule(left, top + height, left + grid.width, top + height, 0.1, 0.75)
+
+    return Block(height, draw)
+
+
+def _draw_cells(
+    pen: Pen, grid: Grid, lines: Sequence[Sequence[str]], left: float, top: float, font: str, size: float
+) -> None:
+    step = size * LINE * POINT_MM
+    for column, start, width, cell in zip(grid.columns, grid.lefts, grid.widths, lines, strict=True):
+        edge = left + start + {"left": 0.0, "middle": width / 2, "right": width}[column.align]
+        for place, line in enumerate(cell):
+            if line:
+                pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, font, size, column.align)
+
+
+def head_block(grid: Grid) -> Block:
+    """Return the line of column titles that stands at the top of every page."""
+    lines = [wrap(column.title, BOLD, SMALL, width) for column, width in zip(grid.columns, grid.widths, strict=True)]
+    deepest = max(len(cell) for cell in lines)
+    lines = [[""] * (deepest - len(cell)) + cell for cell in lines]
+    height = deepest * SMALL * LINE * POINT_MM + 2 * PAD
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        _draw_cells(pen, grid, lines, left, top + PAD, BOLD, SMALL)
+        pen.rule(left, top + height, left + grid.width, top + height, 0.3)
+
+    return Block(height, draw, leads=True)
+
+
+def totals_block(grid: Grid, totals: Sequence[str], tallest: float) -> Block:
+    """Return the row of totals under the last row."""
+    row = row_block(grid, totals, tallest, BOLD)
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.rule(left, top + 0.5, left + grid.width, top + 0.5, 0.3)
+        row.draw(pen, left, top + 0.5)
+        pen.rule(left, top + 0.5 + row.height, left + grid.width, top + 0.5 + row.height, 0.3)
+
+    return Block(row.height + 0.5, draw)
+
+
+def section_block(grid: Grid, section: Section) -> Block:
+    """Return the line that heads a section, on a quiet band; it never stands last on a page."""
+    size = 9.5
+    height = size * LINE * POINT_MM + 2.4
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.fill(left, top + 1.2, grid.width, height - 1.2, BAND)
+        base = top + height - 0.8 - DESCENT * size * POINT_MM
+        figures = min(width_mm(section.figures, PLAIN, SIZE), grid.width * 0.6)
+        font, fitted = fit_line(section.title, BOLD, size, grid.width - figures - 5.0)
+        pen.text(left + 1.0, base, section.title, font, fitted)
+        if section.figures:
+            font, fitted = fit_line(section.figures, PLAIN, SIZE, figures)
+            pen.text(left + grid.width - 1.0, base, section.figures, font, fitted, "right")
+
+    return Block(height, draw, leads=True, outline=section.title)
+
+
+def text_block(text: str, width: float, size: float = 9.5) -> Block:
+    """Return a paragraph."""
+    lines = wrap(text, PLAIN, size, width)
+    step = size * LINE * POINT_MM
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        for place, line in enumerate(lines):
+            pen.text(left, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size)
+
+    return Block(len(lines) * step + 1.2, draw)
+
+
+def caution_block(caution: CautionSlip, width: float) -> Block:
+    """Return a caution as a slip with an edge of ochre, its first sentence bold."""
+    first = wrap(caution.first, BOLD, 9.5, width - 8)
+    rest = wrap(caution.rest, PLAIN, 9.0, width - 8)
+    step = 9.5 * LINE * POINT_MM
+    height = (len(first) + len(rest)) * step + 3.6
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.fill(left, top, width, height, SLIP)
+        pen.fill(left, top, 1.4, height, OCHRE)
+        for place, line in enumerate([*first, *rest]):
+            font, size = (BOLD, 9.5) if place < len(first) else (PLAIN, 9.0)
+            pen.text(left + 4, top + 1.5 + step * (place + 1) - 0.9, line, font, size)
+
+    return Block(height + 2.5, draw)
+
+
+def signature_block(signature: Signature, width: float, language: str) -> Block:
+    """Return a line to sign on, 70 mm, with room for name, date and time."""
+    height = 15.0
+    asked = put(N_("signature"), None, None, language), put(N_("name"), None, None, language)
+    when = put(N_("date and time"), None, None, language)
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        base = top + 10.0
+        rest = (width - SIGN_LINE - 8.0) / 2
+        edges = ((left, SIGN_LINE), (left + SIGN_LINE + 4, rest), (left + SIGN_LINE + 8 + rest, rest))
+        for (start, long), caption in zip(edges, (asked[0], asked[1], when), strict=True):
+            pen.rule(start, base, start + long, base, 0.2)
+            pen.text(start, base + 3.0, caption, PLAIN, SMALL)
+        font, size = fit_line(signature.role, BOLD, 9.0, SIGN_LINE)
+        pen.text(left, top + 3.6, signature.role, font, size)
+        if signature.name:
+            font, size = fit_line(signature.name, PLAIN, 9.0, rest)
+            pen.text(left + SIGN_LINE + 4, base - 1.2, signature.name, font, size)
+
+    return Block(height, draw, untitled=True)

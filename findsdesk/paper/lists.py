@@ -1,0 +1,153 @@
+"""Printed lists: missing containers, the evening sheet, concordances, registers, discard lists.
+
+Every page says which excavation, what, which choice of rows, when with zone, who, the store's head and which page of
+how many. Rows are never broken over pages; the column titles stand on each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from findsdesk import __version__
+from findsdesk.paper.fitting import fit_line, joined
+from findsdesk.paper.fonts import BOLD, PLAIN, width_mm
+from findsdesk.paper.list_blocks import (
+    Block,
+    caution_block,
+    grid_of,
+    head_block,
+    row_block,
+    section_block,
+    signature_block,
+    text_block,
+    totals_block,
+)
+from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section, Signature
+from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.stocks import LabelStock
+from findsdesk.words import N_, put
+
+__all__ = ["CautionSlip", "Column", "ListRow", "ListSheet", "Section", "Signature", "print_list"]
+
+HEAD_HEIGHT = 15.0
+FOOT_HEIGHT = 8.0
+TITLE = 15.0
+SMALL = 7.0
+HEAD_SHOWN = 12
+
+Progress = Callable[[int, int], None]
+
+
+class _Frame:
+    """The page of a list: its size, the text area inside the margins, and what stands above and below it."""
+
+    def __init__(self, sheet: ListSheet, paper: LabelStock) -> None:
+        across, down = paper.page_width / 100, paper.page_height / 100
+        left, top = paper.left / 100, paper.top / 100
+        width, height = paper.label_width / 100, paper.label_height / 100
+        if sheet.turned:
+            across, down, left, top, width, height = down, across, top, left, height, width
+        self.sheet, self.page_width, self.page_height = sheet, across, down
+        self.left, self.top, self.width, self.bottom = left, top, width, top + height
+        self.first_line, self.last_line = top + HEAD_HEIGHT, top + height - FOOT_HEIGHT
+
+    def draw(self, pen: Pen, page: int, pages: int) -> None:
+        """Draw head and foot of one page."""
+        sheet, right = self.sheet, self.left + self.width
+        whose = joined([sheet.excavation, sheet.permit])
+        room = min(width_mm(whose, PLAIN, 9.0), self.width * 0.45)
+        font, size = fit_line(whose, PLAIN, 9.0, room)
+        pen.text(right, self.top + 5.2, whose, font, size, "right")
+        font, size = fit_line(sheet.title, BOLD, TITLE, self.width - room - 6.0)
+        pen.text(self.left, self.top + 5.2, sheet.title, font, size)
+        if sheet.filter_words:
+            font, size = fit_line(sheet.filter_words, PLAIN, 9.0, self.width)
+            pen.text(self.left, self.top + 10.2, sheet.filter_words, font, max(size, SMALL))
+        pen.rule(self.left, self.top + 12.2, right, self.top + 12.2, 0.3)
+        pen.rule(self.left, self.bottom - 4.6, right, self.bottom - 4.6, 0.15, 0.5)
+        count = self._say(N_("page {page} of {pages}"), page=page, pages=pages)
+        pen.text(right, self.bottom - 0.8, count, PLAIN, SMALL, "right")
+        foot = joined([self._printed(), self._say(N_("store {head}"), head=sheet.head[:HEAD_SHOWN]), self._version()])
+        pen.text(self.left, self.bottom - 0.8, foot, *fit_line(foot, PLAIN, SMALL, self.width - 25.0))
+
+    def _printed(self) -> str:
+        return self._say(
+            N_("printed {moment} by {person}"), moment=_with_zone(self.sheet.moment), person=self.sheet.person
+        )
+
+    def _version(self) -> str:
+        return self._say(N_("FindsDesk {version}"), version=__version__)
+
+    def _say(self, text: str, **facts: object) -> str:
+        return put(text, self.sheet.terms, facts, self.sheet.language)
+
+
+def _with_zone(moment: datetime) -> str:
+    """Return day, time and zone: 2026-07-14 17:32 +03:00."""
+    zone = moment.strftime("%z")
+    return f"{moment:%Y-%m-%d %H:%M} {zone[:3]}:{zone[3:5]}"
+
+
+def print_list(sheet: ListSheet, paper: LabelStock, progress: Progress | None = None) -> bytes:
+    """Return a list as PDF on plain paper (one of ``stocks.plain_paper()``).
+
+    ``progress`` is told each page and the number of pages before it is drawn; what it raises stops the work.
+    """
+    frame = _Frame(sheet, paper)
+    pages = _fill_pages(_blocks(sheet, frame), head_block(grid_of(sheet.columns, frame.width)), frame)
+    pen = Pen(frame.page_width, frame.page_height, About(sheet.title, sheet.language, sheet.moment))
+    for number, blocks in enumerate(pages, 1):
+        if progress is not None:
+            progress(number, len(pages))
+        if number > 1:
+            pen.next_page()
+        frame.draw(pen, number, len(pages))
+        top = frame.first_line
+        for block in blocks:
+            if block.outline:
+                pen.outline(block.outline, top)
+            block.draw(pen, frame.left, top)
+            top += block.height
+    return pen.finish()
+
+
+def _blocks(sheet: ListSheet, frame: _Frame) -> tuple[list[Block], list[Block], list[Block]]:
+    """Return what stands before the table, its rows, and what stands after it."""
+    grid = grid_of(sheet.columns, frame.width)
+    tallest = (frame.last_line - frame.first_line) * 0.6
+    before = [caution_block(sheet.caution, frame.width)] if sheet.caution else []
+    before += [text_block(text, frame.width) for text in sheet.intro]
+    rows = [
+        section_block(grid, row) if isinstance(row, Section) else row_block(grid, row, tallest) for row in sheet.rows
+    ]
+    if not rows:
+        empty = sheet.when_empty or put(N_("Nothing stands on this list."), sheet.terms, None, sheet.language)
+        rows = [text_block(empty, frame.width)]
+    after = [totals_block(grid, sheet.totals, tallest)] if sheet.totals else []
+    after += [signature_block(signature, frame.width, sheet.language) for signature in sheet.signatures]
+    return before, rows, after
+
+
+def _fill_pages(parts: tuple[list[Block], list[Block], list[Block]], titles: Block, frame: _Frame) -> list[list[Block]]:
+    """Return the blocks of each page; a block that leads stands with the one after it."""
+    before, rows, after = parts
+    blocks = [*rows, *after]
+    room = frame.last_line - frame.first_line
+    pages, page = [], [*before, titles]
+    left = room - sum(block.height for block in page)
+    place = 0
+    while place < len(blocks):
+        end = place + 1
+        while blocks[end - 1].leads and end < len(blocks):
+            end += 1
+        group = blocks[place:end]
+        height = sum(block.height for block in group)
+        if height > left and len(page) > 1:
+            pages.append(page)
+            page = [] if group[0].untitled else [titles]
+            left = room - sum(block.height for block in page)
+        page.extend(group)
+        left -= height
+        place = end
+    return [*pages, page]
