@@ -124,7 +124,7 @@ def _waits(session: Session, too_long: list[tuple[str, datetime]]) -> Waits:
             select(Container.standing, func.count())
             .where(Container.standing.in_(("listed", "missing", "arrived", "soaking", "dry")))
             .group_by(Container.standing)
-        )
+        ).all()
     )
     return Waits(
         unaccounted=counts.get("missing", 0) + counts.get("listed", 0),
