@@ -73,6 +73,12 @@ class Bench(QWidget):
         """Take what was scanned or chosen in hand; called also while another bench is open."""
         self.in_hand = in_hand
 
+    def look_up_begins(self) -> None:
+        """Take note that something was scanned or chosen and is being looked up; what is typed now is for that."""
+
+    def look_up_ended(self, found: bool) -> None:
+        """Take note that a look-up ended; where something was found, ``show_in_hand`` or ``take_code`` came before."""
+
     def take_code(self, code: Code) -> Answer | None:
         """Answer a scan that is no find: a place (tub n has the serial n) or a command; None where it means nothing."""
         return None
@@ -123,10 +129,12 @@ class Bench(QWidget):
         then: Callable[[T], None] | None = None,
         button: QWidget | None = None,
         sure: Callable[[], T] | None = None,
+        lost: Callable[[], None] | None = None,
     ) -> Job:
         """Do a deed on the deed lane. Refusals show on this bench and the button is dead meanwhile.
 
-        ``sure`` is the same call with ``sure=True``: with it a ``Question`` can be answered on the slip.
+        ``sure`` is the same call with ``sure=True``: with it a ``Question`` can be answered on the slip. ``lost`` is
+        called when nothing was written, because it was refused or failed.
         """
         self.refusals.clear()
         if button:
@@ -141,6 +149,8 @@ class Bench(QWidget):
         def refused(refusal: Refusal) -> None:
             if button:
                 button.setEnabled(True)
+            if lost:
+                lost()
             if isinstance(refusal, Question) and sure:
                 words = refusal.in_words(self.surroundings.terms)
                 self.refusals.ask(words, lambda: self._again(sure, then, button))
@@ -150,6 +160,8 @@ class Bench(QWidget):
         def failed(fault: BaseException) -> None:
             if button:
                 button.setEnabled(True)
+            if lost:
+                lost()
             self.surroundings.notices.failed(fault)
 
         return self.surroundings.lanes.deed(work, then=done, refused=refused, failed=failed)

@@ -102,7 +102,7 @@ class Window(QMainWindow):
 
     def on_scan(self, text: str) -> None:
         """Find what was scanned or typed and take it in hand; the look-up runs on the deed lane."""
-        self.surroundings.lanes.deed(lambda: self.reads.find(text), then=self._take, refused=self._refuse_scan)
+        self._look_up(lambda: self.reads.find(text))
 
     def on_scan_again(self, text: str) -> None:
         """The same code came twice within two seconds: say so and do nothing."""
@@ -114,7 +114,7 @@ class Window(QMainWindow):
 
     def open_thing(self, kind: str, number: object) -> None:
         """Take a thing in hand by kind and id."""
-        self.surroundings.lanes.deed(lambda: self.reads.thing(kind, number), then=self._take, refused=self._refuse_scan)
+        self._look_up(lambda: self.reads.thing(kind, number))
 
     def show_found(self, found: Found) -> None:
         """Show what is in hand in the dossier and on every bench, without a sound."""
@@ -126,16 +126,33 @@ class Window(QMainWindow):
         if found.bench:
             self.open_bench(found.bench)
 
+    def _look_up(self, work: Callable[[], Found]) -> None:
+        """Look something up on the deed lane; the benches are told, since what is typed meanwhile is for what comes."""
+        for bench in self.benches.values():
+            bench.look_up_begins()
+        self.surroundings.lanes.deed(work, then=self._take, refused=self._refuse_scan, failed=self._fail_scan)
+
     def _take(self, found: Found) -> None:
+        answer = found.answer
         if isinstance(found.thing, Code):
             bench = self.bench_open()
-            self._answer((bench.take_code(found.thing) if bench else None) or found.answer)
-            return
-        self.show_found(found)
-        self._answer(found.answer)
+            answer = (bench.take_code(found.thing) if bench else None) or answer
+        else:
+            self.show_found(found)
+        self._answer(answer)
+        self._look_up_ended(found=True)
 
     def _refuse_scan(self, refusal: Refusal) -> None:
         self._answer(Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms)))
+        self._look_up_ended(found=False)
+
+    def _fail_scan(self, fault: BaseException) -> None:
+        self._look_up_ended(found=False)
+        self.surroundings.notices.failed(fault)
+
+    def _look_up_ended(self, found: bool) -> None:
+        for bench in self.benches.values():
+            bench.look_up_ended(found)
 
     def _answer(self, answer: Answer) -> None:
         self.scan_line.show_answer(answer, flash=True)
