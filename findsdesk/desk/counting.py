@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.steps import take_step
+from findsdesk.desk.steps import parts_of, take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
@@ -51,13 +51,13 @@ def log_count(
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
-        _refuse_second_count(deed.session, container)
+        deposit = _deposit_if_not_counted(deed.session, container)
+        parts, taken = parts_of(deed, container), _taken_trays(deed.session)
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         _write_count(deed, container, pieces, tenths, wet, "first")
         enter(deed, container, Entry.COUNTED, pieces, tenths=0 if wet or tenths is None else tenths)
-        trays, next_tray = _into_trays(deed, container, tray)
+        trays, next_tray = _into_trays(deed, container, parts, taken, tray)
         deed.said = f"{container.number}: {pieces}"
-        deposit = deposit_number(deed.session, container)
     return _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)
 
 
@@ -104,17 +104,29 @@ def deposit_number(session: Session, container: Container) -> str:
     return session.execute(select(Deposit.number).where(Deposit.id == container.deposit_id)).scalar_one()
 
 
-def _refuse_second_count(session: Session, container: Container) -> None:
-    row = session.execute(
-        select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
-    ).scalar()
-    if row is not None:
+def _deposit_if_not_counted(session: Session, container: Container) -> str:
+    """Return the deposit's number in the same look that refuses a container counted already."""
+    newest = (
+        select(Count.pieces)
+        .where(Count.container_id == container.id)
+        .order_by(Count.id.desc())
+        .limit(1)
+        .scalar_subquery()
+    )
+    deposit, counted = session.execute(
+        select(Deposit.number, newest)
+        .select_from(Container)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .where(Container.id == container.id)
+    ).one()
+    if counted is not None:
         raise Refusal(
             "already_counted",
             N_("{Container} {number} was counted already: {pieces}. Use 'Count again' for a second count."),
             number=container.number,
-            pieces=row,
+            pieces=counted,
         )
+    return deposit or ""
 
 
 def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | None, wet: bool, purpose: str) -> None:
@@ -131,15 +143,14 @@ def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | No
     )
 
 
-def _into_trays(deed: Deed, container: Container, wanted: str | None) -> tuple[tuple[str, ...], str | None]:
+def _taken_trays(session: Session) -> frozenset[str]:
+    return frozenset(session.execute(select(Part.place).where(Part.place_kind == "tray")).scalars())
+
+
+def _into_trays(
+    deed: Deed, container: Container, own: list[Part], taken: frozenset[str], wanted: str | None
+) -> tuple[tuple[str, ...], str | None]:
     """Put the parts of a counted container into trays; returns their trays and the tray that is free next."""
-    rows = deed.session.execute(
-        select(Part)
-        .where(or_(Part.container_id == container.id, Part.place_kind == "tray"))
-        .order_by(Part.container_id, Part.ordinal)
-    ).scalars()
-    parts = list(rows)
-    own = [part for part in parts if part.container_id == container.id]
     if Standing(container.standing) is Standing.EMPTY:
         _place(deed, own, "gone", [""] * len(own))
         return (), None
@@ -149,7 +160,6 @@ def _into_trays(deed: Deed, container: Container, wanted: str | None) -> tuple[t
     if crate:
         _place(deed, own, "crate", [crate] * len(own))
         return (crate,), None
-    taken = {part.place for part in parts if part.place_kind == "tray" and part.container_id != container.id}
     free = [str(tray) for tray in range(1, deed.settings.trays + 1) if str(tray) not in taken]
     if wanted is not None:
         if wanted in taken:
@@ -157,15 +167,11 @@ def _into_trays(deed: Deed, container: Container, wanted: str | None) -> tuple[t
                 "tray_taken",
                 N_("Tray {tray} is taken. The next free one is {free}."),
                 tray=wanted,
-                free=(free or ["-"])[0],
+                free=next(iter(free), "–"),
             )
         free = [wanted, *(tray for tray in free if tray != wanted)]
-    count = max(len(own), 1)
+    count = len(own)
     trays = free[:count] + [""] * (count - len(free[:count]))
-    if not own:
-        own = [
-            deed.add(Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
-        ]
     _place(deed, own, "tray", trays)
     rest = free[count:]
     return tuple(trays), rest[0] if rest else None

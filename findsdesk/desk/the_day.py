@@ -242,7 +242,11 @@ def _over(session: Session, season: Season) -> tuple[str, ...]:
     rows = session.execute(
         select(Container.number)
         .join(b, b.container_id == Container.id)
-        .where(Container.season_id == season.id, accounted > b.counted + b.found_more + b.arrived)
+        .where(
+            Container.standing == Standing.SORTING,
+            Container.season_id == season.id,
+            accounted > b.counted + b.found_more + b.arrived,
+        )
         .order_by(Container.number_key)
         .limit(20)
     ).scalars()

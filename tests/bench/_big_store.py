@@ -137,7 +137,7 @@ def _rows(
         base = FIRST_ID + 1_000_000 + number * 100
         when = START + timedelta(minutes=number % 50_000)
         deposit = deposits[number % len(deposits)]
-        sorted_already = number % 20 != 0
+        sorted_already = number % 250 != 0
         pieces = [chance.randrange(1, 30) for _ in range(GROUPS_EACH)]
         rows["container"].append(_container(base, number, season_id, deposit, when, sorted_already))
         rows["part"].append(_part(base, when, "table" if sorted_already else "tub"))

@@ -74,7 +74,7 @@ def scans(desk: Desk) -> list[float]:
 
 def counts(desk: Desk) -> list[float]:
     """Return the milliseconds of counts of soaking containers, each durable when it returns."""
-    codes = [make_code("TQ", Kind.TAG, 20 * number + 1) for number in range(ROUNDS)]
+    codes = [make_code("TQ", Kind.TAG, 250 * number + 1) for number in range(ROUNDS)]
     return timed(lambda number: log_count(desk, codes[number], pieces=100 + number))
 
 

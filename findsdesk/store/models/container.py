@@ -32,7 +32,7 @@ class Container(Searched, Editable, Base):
     number: Mapped[str]
     number_key: Mapped[str] = mapped_column(index=True)
     number_folded: Mapped[str] = mapped_column(index=True)
-    provisional: Mapped[bool] = mapped_column(default=False)
+    provisional: Mapped[bool] = mapped_column(default=False, index=True)
     deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
     square_id: Mapped[int | None] = mapped_column(ForeignKey("square.id"), index=True)
     collected_on: Mapped[date | None] = mapped_column(index=True)
@@ -94,7 +94,7 @@ class Count(Journaled, Base):
     tenths: Mapped[int | None]
     wet: Mapped[bool] = mapped_column(default=False)
     purpose: Mapped[str]
-    happened_at: Mapped[datetime]
+    happened_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 
 

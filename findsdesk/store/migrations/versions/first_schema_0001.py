@@ -281,6 +281,7 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_container_material_number_key"), ["material", "number_key"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_folded"), ["number_folded"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_key"), ["number_key"], unique=False)
+        batch_op.create_index(batch_op.f("ix_container_provisional"), ["provisional"], unique=False)
         batch_op.create_index(
             batch_op.f("ix_container_search_text_deposit_id"), ["search_text", "deposit_id"], unique=False
         )
@@ -394,6 +395,7 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("count", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_count_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_count_happened_at"), ["happened_at"], unique=False)
 
     op.create_table(
         "ledger_entry",
