@@ -12,7 +12,6 @@ from findsdesk.domain.list_columns import (
     ColumnMatch,
     column_in_words,
     column_of,
-    header_key,
     match_columns,
     refuse_missing,
 )
@@ -65,7 +64,8 @@ __all__ = [
     "same_row",
 ]
 
-_DITTO = frozenset({'"', "''", "“", "”", "〃", "ditto", "do", "do.", "id.", "idem", '-"-', '--"--', "-''-", "same"})
+_DITTO_MARKS = ('"', "''", "“", "”", "〃", "ditto", "do", "do.", "id.", "idem", '-"-', '--"--', "-''-", "same")
+_DITTO = frozenset(f"{blank}{form}" for mark in _DITTO_MARKS for form in (mark, mark.title()) for blank in ("", " "))
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +90,29 @@ class FieldList:
         return tuple(row for row in self.rows if row.doubts)
 
 
+def _filled_rows(table: RawTable, match: ColumnMatch) -> list[RawRow]:
+    """Return the rows with something in a column we use; a header row repeated further down is none."""
+    places = sorted(match.mapping.values())
+    blank = ("",) * len(places)
+
+    def used(row: RawRow) -> tuple[str, ...]:
+        return tuple(row.cells[place].strip() if place < len(row.cells) else "" for place in places)
+
+    heads = tuple(table.headers[place] for place in places)
+    rows = [row for row in table.rows if (cells := used(row)) != blank and cells != heads]
+    if not rows:
+        raise Refusal("list_empty", N_("The list has headers but no rows. Choose the right sheet or file."))
+    return rows
+
+
 def _without_ditto(row: RawRow, above: RawRow | None, match: ColumnMatch, terms: Terms) -> tuple[RawRow, list[Doubt]]:
     """Put the value of the row above where the list says "ditto", each with a question."""
     doubts: list[Doubt] = []
+    if _DITTO.isdisjoint(row.cells):
+        return row, doubts
     cells = list(row.cells)
     for column, place in match.mapping.items():
-        if place >= len(cells) or cells[place].strip().lower() not in _DITTO or column == "number":
+        if place >= len(cells) or cells[place] not in _DITTO or column == "number":
             continue
         cells[place] = above.cells[place] if above and place < len(above.cells) else ""
         text = N_("“{written}” means “as above”. Is {what} {value}?")
@@ -158,16 +175,7 @@ def read_field_list(
     """
     terms = terms or Terms()
     refuse_missing(match, table.headers, terms)
-    heads = tuple(header_key(header) for header in table.headers)
-    places = sorted(match.mapping.values())
-    rows = [
-        row
-        for row in table.rows
-        if any(place < len(row.cells) and row.cells[place].strip() for place in places)
-        and tuple(header_key(cell) for cell in row.cells[: len(heads)]) != heads
-    ]
-    if not rows:
-        raise Refusal("list_empty", N_("The list has headers but no rows. Choose the right sheet or file."))
+    rows = _filled_rows(table, match)
     habits, told = habits_of(
         rows,
         match,
@@ -182,22 +190,15 @@ def read_field_list(
     )
     notes = (*(note for note in table.notes if not note.asks), *told)
     asked = _asked_by_line(table, match)
+    mapping = match.mapping
     read: list[ListedRow] = []
     above: RawRow | None = None
     for row in rows:
-        filled, ditto = _without_ditto(row, above, match, terms)
+        above, ditto = _without_ditto(row, above, match, terms)
         one = read_row(
-            filled.line_number,
-            filled.cells,
-            match.mapping,
-            habits=habits,
-            season=season,
-            today=today,
-            terms=terms,
-            given=given,
+            row.line_number, above.cells, mapping, habits=habits, season=season, today=today, terms=terms, given=given
         )
         if more := (*ditto, *asked.get(row.line_number, ())):
             one = replace(one, doubts=(*more, *one.doubts))
         read.append(one)
-        above = filled
     return FieldList(tuple(_twice(read, by_square)), notes, match, habits.day_order, habits.decimal, table.digest)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -17,7 +18,14 @@ from findsdesk.domain.written_dates import (
     day_order_of,
     written_date,
 )
-from findsdesk.domain.written_numbers import DecimalSign, decimal_of, read_identifier, visible, zero_width_of
+from findsdesk.domain.written_numbers import (
+    DecimalSign,
+    decimal_of,
+    is_plain_identifier,
+    read_identifier,
+    visible,
+    zero_width_of,
+)
 from findsdesk.words import N_, Terms
 
 IDENTIFIERS = ("number", "deposit", "square")
@@ -41,16 +49,21 @@ class ListHabits:
     known: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
-def column_texts(table_rows: Sequence[RawRow], match: ColumnMatch, column: str) -> list[str]:
-    """Return what stands in a column, row by row, blank cells left out."""
+def column_texts(table_rows: Sequence[RawRow], match: ColumnMatch, column: str) -> dict[str, int]:
+    """Return the different texts of a column in their order, each with the number of its rows; blank cells left out."""
     place = match.mapping.get(column)
     if place is None:
-        return []
-    return [visible(row.cells[place]) for row in table_rows if place < len(row.cells) and row.cells[place].strip()]
+        return {}
+    found = Counter(row.cells[place] for row in table_rows if place < len(row.cells))
+    texts: dict[str, int] = {}
+    for written, rows in found.items():
+        if text := visible(written):
+            texts[text] = texts.get(text, 0) + rows
+    return texts
 
 
 def _decide_day_order(
-    column: list[str], season: Season | None, today: date | None, before: DayOrder | None, notes: list[TableNote]
+    column: Iterable[str], season: Season | None, today: date | None, before: DayOrder | None, notes: list[TableNote]
 ) -> DayOrder | None:
     """Return the order of a whole column; ask one question if it cannot be told, None if it shows both orders.
 
@@ -88,7 +101,7 @@ def _decide_day_order(
     )
 
 
-def _decide_decimal(column: list[str], separator: str | None) -> DecimalSign:
+def _decide_decimal(column: Iterable[str], separator: str | None) -> DecimalSign:
     """Return the decimal sign of a column; where it does not show, the file's form may tell (``separator``)."""
     sign = decimal_of(column)
     if sign is not None:
@@ -114,13 +127,16 @@ def _usual_cleaning(
     usual: set[tuple[str, str]] = set()
     for column in IDENTIFIERS:
         texts = column_texts(rows, match, column)
+        if not texts or any(map(is_plain_identifier, texts)):
+            continue
+        first = next(iter(texts))
         kinds = {read_identifier(text, column, terms).cleaned for text in texts}
         kind = kinds.pop() if len(kinds) == 1 else ""
-        if kind and kind not in _CHANGING_MEANING and len(texts) >= _ENOUGH_ROWS_FOR_A_HABIT:
+        if kind and kind not in _CHANGING_MEANING and sum(texts.values()) >= _ENOUGH_ROWS_FOR_A_HABIT:
             usual.add((column, kind))
-            value = read_identifier(texts[0], column, terms).value
             text = N_("Every {what} in this list is written like “{written}” and is read like {value}.")
-            facts = {"what": column_in_words(column, terms), "written": texts[0], "value": value}
+            value = read_identifier(first, column, terms).value
+            facts = {"what": column_in_words(column, terms), "written": first, "value": value}
             notes.append(TableNote("cleaned_throughout", text, facts))
     return frozenset(usual)
 

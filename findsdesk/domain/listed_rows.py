@@ -8,12 +8,13 @@ from datetime import date
 from typing import Any
 
 from findsdesk.domain.doubts import Doubt
-from findsdesk.domain.list_columns import COLUMN_NAMES
+from findsdesk.domain.list_columns import COLUMN_NAMES, REQUIRED
 from findsdesk.domain.list_habits import ListHabits
 from findsdesk.domain.written_dates import Season, written_date
 from findsdesk.domain.written_numbers import (
     DecimalSign,
     identifier_key,
+    is_plain_identifier,
     read_identifier,
     read_millimetres,
     read_parts,
@@ -58,6 +59,7 @@ class ListedRow:
         return cls(**{**plain, "collected_on": date.fromisoformat(day) if day else None, "doubts": doubts})
 
 
+_IDENTIFIERS = ("number", "deposit", "square")
 _CLEANED_TEXTS: Mapping[str, tuple[str, str]] = {
     "word": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
     "zeros": ("cleaned", N_("Written as “{written}”. Is {what} {value} meant?")),
@@ -84,7 +86,10 @@ _ELEVATION_UNREADABLE = N_("“{written}” cannot be read as an elevation in me
 
 def _identifier(column: str, text: str, habits: ListHabits, terms: Terms, doubts: list[Doubt]) -> str:
     """Read one identifier; what was cleaned by guessing becomes a doubt unless the whole list is written so."""
-    if identifier_key(text) in habits.known.get(column, ()):
+    width = habits.zero_widths.get(column, 0)
+    if is_plain_identifier(text) and not width:
+        return text
+    if column in habits.known and identifier_key(text) in habits.known[column]:
         return visible(text)
     read = read_identifier(text, column, terms)
     if read.cleaned and (column, read.cleaned) not in habits.usual:
@@ -92,7 +97,6 @@ def _identifier(column: str, text: str, habits: ListHabits, terms: Terms, doubts
         what = put(COLUMN_NAMES[column], terms)
         facts = {"written": visible(text), "value": read.value, "what": what, "What": what[:1].upper() + what[1:]}
         doubts.append(Doubt(code, message, facts, column))
-    width = habits.zero_widths.get(column, 0)
     if width and read.value.isdigit() and len(read.value) < width:
         filled = read.value.zfill(width)
         doubts.append(Doubt("changed_by_spreadsheet", _LOST_ZEROS, {"written": read.value, "value": filled}, column))
@@ -125,15 +129,15 @@ def _collected_on(
 
 
 def _parts(text: str, doubts: list[Doubt]) -> int:
-    parts = read_parts(text) if text else 1
+    parts = read_parts(text)
     if parts is None:
         doubts.append(Doubt("parts_unreadable", _PARTS_UNREADABLE, {"written": text}, "parts"))
     return parts or 1
 
 
 def _elevation(text: str, decimal: DecimalSign, doubts: list[Doubt]) -> int | None:
-    millimetres = read_millimetres(text, decimal) if text else None
-    if text and millimetres is None:
+    millimetres = read_millimetres(text, decimal)
+    if millimetres is None:
         doubts.append(Doubt("elevation_unreadable", _ELEVATION_UNREADABLE, {"written": text}, "elevation"))
     return millimetres
 
@@ -156,39 +160,37 @@ def read_row(
     """
     habits, terms, told = habits or ListHabits(), terms or Terms(), given or {}
     width = len(cells)
-
-    def cell(column: str) -> str:
-        place = mapping.get(column, width)
-        return (cells[place] if place < width else "") or told.get(column, "")
-
     doubts: list[Doubt] = []
-    texts = {column: visible(cell(column)) for column in ("collected_on", "supervisor", "material", "description")}
-    number = _identifier("number", cell("number"), habits, terms, doubts)
-    deposit = _identifier("deposit", cell("deposit"), habits, terms, doubts)
-    square = _identifier("square", cell("square"), habits, terms, doubts)
-    needed = {
-        "number": number,
-        "deposit": deposit,
-        "collected_on": texts["collected_on"],
-        "material": texts["material"],
-    }
-    for column, value in needed.items():
+    texts = dict(told)
+    for column, place in mapping.items():
+        if place < width and (text := cells[place]) and not text.isspace():
+            texts[column] = text if column in _IDENTIFIERS else visible(text)
+    number, deposit, square = (
+        _identifier(column, texts[column], habits, terms, doubts) if column in texts else "" for column in _IDENTIFIERS
+    )
+    day_text, material = texts.get("collected_on", ""), texts.get("material", "")
+    if not (number and deposit and day_text and material):
+        _ask_for_missing((number, deposit, day_text, material), terms, doubts)
+    if number and not number.isdigit() and not any(character.isdigit() for character in number):
+        doubts.append(Doubt("number_unreadable", _NO_DIGIT, {"written": number}, "number"))
+    return ListedRow(
+        line,
+        number,
+        deposit,
+        square,
+        _collected_on(day_text, habits, season, today, doubts) if day_text else None,
+        texts.get("supervisor", ""),
+        material,
+        texts.get("description", ""),
+        _parts(texts["parts"], doubts) if "parts" in texts else 1,
+        _elevation(texts["elevation"], habits.decimal, doubts) if "elevation" in texts else None,
+        tuple(doubts),
+    )
+
+
+def _ask_for_missing(values: tuple[str, ...], terms: Terms, doubts: list[Doubt]) -> None:
+    """Ask for each required value that a row leaves empty; the values stand in the order of the columns."""
+    for column, value in zip(REQUIRED, values, strict=True):
         if not value:
             facts = {"what": put(COLUMN_NAMES[column], terms)}
             doubts.append(Doubt(f"{column}_missing", _MISSING, facts, column))
-    if number and not any(character.isdigit() for character in number):
-        doubts.append(Doubt("number_unreadable", _NO_DIGIT, {"written": number}, "number"))
-    day = _collected_on(texts["collected_on"], habits, season, today, doubts) if texts["collected_on"] else None
-    return ListedRow(
-        line=line,
-        number=number,
-        deposit=deposit,
-        square=square,
-        collected_on=day,
-        supervisor=texts["supervisor"],
-        material=texts["material"],
-        description=texts["description"],
-        parts=_parts(visible(cell("parts")), doubts),
-        elevation_mm=_elevation(visible(cell("elevation")), habits.decimal, doubts),
-        doubts=tuple(doubts),
-    )

@@ -46,6 +46,12 @@ class Identifier:
     cleaned: str = ""
 
 
+def is_plain_identifier(text: str) -> bool:
+    """Return whether a text is a number with a letter before or after it at most: nothing there to clean."""
+    return _PLAIN.fullmatch(text) is not None
+
+
+@lru_cache(maxsize=65536)
 def visible(text: str) -> str:
     """Return a text without invisible signs, with every run of blanks made one and none at the ends."""
     if text.isascii() and text.isprintable() and "  " not in text:
@@ -61,9 +67,10 @@ def _unwrapped(text: str) -> str:
     return bare
 
 
-@lru_cache(maxsize=65536)
 def identifier_key(text: str) -> str:
     """Return an identifier as identifiers are compared: case, accents and blanks make no difference."""
+    if text.isascii() and text.isalnum():
+        return text.lower()
     return folded(text).replace(" ", "")
 
 
@@ -132,6 +139,7 @@ def decimal_of(column: Iterable[str]) -> DecimalSign | None:
     return None if unsure or signs else "."
 
 
+@lru_cache(maxsize=65536)
 def read_millimetres(text: str, decimal: DecimalSign) -> int | None:
     """Return metres as written (``4,21``, ``4.215 m``, ``-0,4``) in whole millimetres, or None if unreadable."""
     bare = re.sub(r"\s|m$|m\.?a?\.?s\.?l\.?$", "", visible(text).lower()).replace("−", "-")

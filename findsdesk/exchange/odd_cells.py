@@ -11,8 +11,7 @@ _NEEDS_MARK = re.compile(r"'*[=+\-@\t\r]")
 _MARKED = re.compile(r"'+[=+\-@\t\r]")
 _TEXT_FORMULA = re.compile(r'="([^"]*)"')
 _ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!|GETTING_DATA)|Err:\d{3}")
-ERROR_SIGNS = frozenset({"#", "E"})
-SIGNS_TO_LOOK_AT = ERROR_SIGNS | {"=", "'"}
+SIGNS_TO_LOOK_AT = frozenset({"=", "'", "#", "E"})
 """First signs of a cell of a text file that may be odd; all other cells need no look."""
 
 

@@ -15,10 +15,11 @@ from xml.parsers import expat
 
 from findsdesk.exchange.arriving_files import LARGEST_UNPACKED
 
-_MARKS = re.compile(rb"<(?:\w+:)?f[\s>/]|\st=[\"']e[\"']")
-_FAR_ROW = re.compile(rb"\br=[\"'][A-Z]{0,3}(\d{5,})[\"']")
-_FAR_COLUMN = re.compile(rb"\br=[\"']([A-Z]{2,3})\d")
-_ANY_COLUMN = re.compile(rb"\br=[\"']([A-Z]{1,3})\d")
+_MARKS = (b"<f>", b"<f ", b"<f/", b":f>", b":f ", b":f/", b't="e"', b"t='e'", b"r='", b"<!DOCTYPE")
+"""What a sheet must not hold if it is not to be walked through: formulas, errors, addresses in another form."""
+_MOST_ROWS, _MOST_COLUMNS = 1_048_576, 16_384
+_HARMLESS = 16_000_000
+"""As many cells the reader may unfold at most without asking for much memory."""
 _ADDRESS = re.compile(r"([A-Z]{1,3})(\d{1,7})")
 _RELATION = "http://schemas.openxmlformats.org/officeDocument/2006/relationships id"
 
@@ -144,25 +145,24 @@ class _XlsxSheet:
             self._inside = ""
 
 
-def _bounds(content: bytes, most_cells: int) -> tuple[int, int]:
-    """Return quickly how far the addresses in a sheet reach: rows and columns (a bound, never too small)."""
-    rows = max((int(found) for found in set(_FAR_ROW.findall(content))), default=9_999)
-    far = set(_FAR_COLUMN.findall(content))
-    if not far and rows * 26 > most_cells:
-        far = set(_ANY_COLUMN.findall(content))
-    return rows, max((column_number(found.decode()) + 1 for found in far), default=26)
+def _bound(content: bytes) -> int:
+    """Return, after a quick search, as many cells as a sheet may unfold to at most."""
+    if not re.search(rb'r="(?:[A-Z]{2}|[A-Z]?[0-9]{6})', content):
+        return 99_999 * 26
+    if re.search(rb'r="[A-Z]{2}', content):
+        return _MOST_ROWS * _MOST_COLUMNS
+    return _MOST_ROWS * next((place for place in range(26, 0, -1) if b'r="%c' % (64 + place) in content), 26)
 
 
-def look_into_xlsx(archive: zipfile.ZipFile, member: str, most_cells: int) -> SheetContents:
+def look_into_xlsx(archive: zipfile.ZipFile, member: str) -> SheetContents:
     """Return what a sheet of an XLSX file holds besides values.
 
-    A sheet without formulas and errors that cannot reach beyond ``most_cells`` is not walked through: a search in its
-    bytes is enough, and its reach is then the bound.
+    A sheet without formulas and errors that cannot reach far is not walked through: a search in its bytes is enough,
+    and its reach is left to who reads it.
     """
     content = read_member(archive, member)
-    rows, columns = _bounds(content, most_cells)
-    if not _MARKS.search(content) and rows * columns <= most_cells and b"<!DOCTYPE" not in content[:2000]:
-        return SheetContents(rows=rows, columns=columns)
+    if not any(mark in content for mark in _MARKS) and _bound(content) <= _HARMLESS:
+        return SheetContents()
     walk = _XlsxSheet()
     _parse(content, walk.start, walk.end, walk.text)
     return walk.contents

@@ -16,7 +16,6 @@ from findsdesk.domain.raw_tables import RawRow, TableNote
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.arriving_files import MOST_CELLS, ArrivedFile, damaged, locked_by_password, too_many_cells
 from findsdesk.exchange.odd_cells import (
-    ERROR_SIGNS,
     error_note,
     formula_note,
     formula_without_value_note,
@@ -40,12 +39,12 @@ class ReadSheet:
 
 def text_of(value: Value) -> str:
     """Return a cell's value as text: whole numbers without a decimal point, dates and times in ISO form."""
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else f"{value:.15g}"
     if isinstance(value, str):
         return value
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
-    if isinstance(value, float):
-        return str(int(value)) if value.is_integer() and abs(value) < 1e15 else f"{value:.15g}"
     if isinstance(value, datetime):
         return value.date().isoformat() if value.time() == time() else value.isoformat(timespec="minutes")
     if isinstance(value, date):
@@ -89,7 +88,7 @@ def _looked_into(arrived: ArrivedFile) -> Callable[[str], SheetContents]:
             _refuse_far_cells(arrived, contents)
         return lambda name: sheets.get(name, SheetContents())
     members = sheet_members(archive)
-    return lambda name: look_into_xlsx(archive, members[name], MOST_CELLS) if name in members else SheetContents()
+    return lambda name: look_into_xlsx(archive, members[name]) if name in members else SheetContents()
 
 
 def _rows(values: list[list[Value]], contents: SheetContents, notes: list[TableNote]) -> list[RawRow]:
@@ -100,9 +99,10 @@ def _rows(values: list[list[Value]], contents: SheetContents, notes: list[TableN
         line = place + 1
         if place in odd_rows:
             _note_odd(place, cells, contents, notes)
-        if any(cell[:1] in ERROR_SIGNS for cell in cells):
+        together = "".join(cells)
+        if "#" in together or "Err:" in together:
             cells = [without_error(cell, line, column, notes) for column, cell in enumerate(cells)]
-        if any(cell and not cell.isspace() for cell in cells) or place in odd_rows:
+        if (together and not together.isspace()) or place in odd_rows:
             rows.append(RawRow(line, tuple(cells)))
     return rows
 
