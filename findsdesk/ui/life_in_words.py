@@ -64,6 +64,8 @@ _OUT_OF_THE_TUB = (
     StepKind.TAKEN_BACK,
     StepKind.SOAKING,
 )
+_WITHOUT_NAME = frozenset({StepKind.ISSUED, StepKind.SOAKING})
+"""Steps whose line is long enough without who wrote it."""
 
 
 def life_steps(dossier: dossiers.Dossier, around: WordsAround) -> tuple[LifeStep, ...]:
@@ -82,21 +84,20 @@ def life_steps(dossier: dossiers.Dossier, around: WordsAround) -> tuple[LifeStep
 
 def _behind(dossier: dossiers.Dossier, place: int, day_before: date | None, around: WordsAround) -> LifeStep:
     step = dossier.life[place]
-    parts = [_when(step.happened_at, day_before, around)]
-    if step.kind is StepKind.SOAKING:
-        parts = [_soak(dossier, place, day_before, around)]
-        parts.append(around.say(N_("tub {tub}"), tub=step.place) if step.place else "")
-        parts.append(_soak_length(dossier, place))
-    elif step.place:
-        parts.append(step.place)
-    if step.pieces is not None:
-        parts.append(pieces_in_words(dossier.route, step.pieces))
-    parts.append(_note(step, around))
-    said = ", ".join(part for part in parts if part)
-    who = around.say(N_("by {who}"), who=first_name(step.who)) if step.who else ""
-    later = around.say(N_("entered later")) if step.entered_later else ""
-    rest = ", ".join(part for part in (f"{said} {who}".strip(), later) if part)
-    return LifeStep(around.say(HEADS[step.kind]), f" {rest}" if rest else "")
+    say = around.say
+    soaking = step.kind is StepKind.SOAKING
+    when = _soak(dossier, place, day_before, around) if soaking else _when(step.happened_at, day_before, around)
+    who = say(N_("by {who}"), who=first_name(step.who)) if step.who and step.kind not in _WITHOUT_NAME else ""
+    where = say(N_("tub {tub}"), tub=step.place) if soaking and step.place else step.place
+    parts = (
+        f"{when} {who}".strip(),
+        where,
+        _soak_length(dossier, place) if soaking else "",
+        pieces_in_words(dossier.route, step.pieces) if step.pieces is not None else "",
+        _note(step, around),
+        say(N_("entered later")) if step.entered_later else "",
+    )
+    return LifeStep(say(HEADS[step.kind]), f" {', '.join(part for part in parts if part)}")
 
 
 def _when(moment: datetime, day_before: date | None, around: WordsAround) -> str:
@@ -127,6 +128,10 @@ def _note(step: dossiers.LifeStep, around: WordsAround) -> str:
         return around.say(N_("nothing seen"))
     if step.kind is StepKind.ISSUED and step.note:
         return around.say(N_("block of {who}"), who=first_name(step.note))
+    if step.kind is StepKind.SPLIT and step.pieces is None and step.note.isdigit():
+        return around.say(N_("stands in {n} parts"), n=step.note)
+    if step.kind is StepKind.LISTED:
+        return ""
     if step.note in set(Hold):
         return around.say(HOLD_IN_WORDS[Hold(step.note)])
     return step.note

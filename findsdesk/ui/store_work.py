@@ -63,8 +63,7 @@ def season_line(desk: Desk) -> str:
     if season is None:
         return put(N_("no season yet"))
     named = put(N_("season {name}"), None, {"name": season.name})
-    example = put(N_("example")) if desk.facts.example else ""
-    return " · ".join(part for part in (season.permit, named, example) if part)
+    return " · ".join(part for part in (season.permit, named) if part)
 
 
 def find(desk: Desk | None, text: str) -> Found:
@@ -124,7 +123,7 @@ def foot_facts(desk: Desk | None) -> FootFacts:
     missing = here.unaccounted
     return FootFacts(
         who=", ".join(part for part in (here.person, put(here.role) if here.role else "") if part),
-        station=here.station,
+        station=" · ".join([here.station, put(N_("example"))] if desk.facts.example else [here.station]),
         written=put(N_("Written {time}"), None, {"time": written}) if written else "",
         backup=backup,
         tags=put(N_("All tags accounted for but {n}"), None, {"n": missing})

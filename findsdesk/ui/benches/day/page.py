@@ -1,0 +1,173 @@
+"""The day page: where everything stands, what needs a person, every sherd of the season, and the evening by square."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+
+from findsdesk.desk.checking_in import close_delivery
+from findsdesk.desk.the_day import evening, the_day, waits
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench, act_button
+from findsdesk.ui.benches.day.evening_card import EveningCard
+from findsdesk.ui.benches.day.needs import NeedsList
+from findsdesk.ui.benches.day.season_card import SeasonCard
+from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.slips import EmptySlip
+from findsdesk.ui.widgets.step_bars import StepBars
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, plural
+
+_BARS = 168
+_SIDE_BY_SIDE = 620
+"""Pixels of width, at 100 per cent, under which the two cards stand one below the other."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What one reading brings."""
+
+    state: DayState
+    evening: tuple[EveningRow, ...]
+
+
+class DayBench(Bench):
+    """The first bench in the morning and the last in the evening."""
+
+    key = "day"
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings, parent)
+        theme = self.theme
+        self.state: DayState | None = None
+        self.bars = StepBars(theme)
+        self.bars.chosen.connect(self._go_to)
+        self.needs = NeedsList(theme)
+        self.needs.chosen.connect(self._go)
+        self.season = SeasonCard(theme)
+        self.evening = EveningCard(surroundings)
+        self.today = labels.headed()
+        self.end_day = act_button(self.surroundings.words(N_("End the day at the pallet")))
+        self.end_day.clicked.connect(self._end_day)
+        self.no_season = EmptySlip(theme)
+        self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
+        self.no_season.hide()
+        self._lay_out()
+
+    def title(self) -> str:
+        return _("The day")
+
+    def what_waits(self) -> str:
+        waiting = waits(self.surroundings.desk)
+        if waiting.unaccounted:
+            return plural("{n} tag missing", "{n} tags missing", waiting.unaccounted)
+        if waiting.questions:
+            return plural("{n} question", "{n} questions", waiting.questions)
+        return _("nothing missing")
+
+    def refresh(self) -> None:
+        desk = self.surroundings.desk
+
+        def work() -> _Shown:
+            around = WordsAround.of(desk)
+            day = the_day(desk)
+            return _Shown(day_state(day, around), evening_rows(evening(desk, day.day), around))
+
+        self.surroundings.lanes.read(work, then=self.show_day, refused=self._no_day, topic="day/page")
+
+    def show_day(self, shown: _Shown) -> None:
+        """Show what was read."""
+        self.state = shown.state
+        self.no_season.hide()
+        self._page.show()
+        self.say_going_on(shown.state.going_on)
+        self.bars.show_bars(shown.state.bars)
+        self.needs.show_rows(shown.state.needs)
+        self.season.show_figures(shown.state.season)
+        self.evening.show_rows(shown.evening)
+        self.today.setText("   ".join(labels.rich(figure, f" {words}") for figure, words in shown.state.today))
+
+    def _no_day(self, refusal: Refusal) -> None:
+        if refusal.code != "no_season":
+            self.refuse(refusal)
+            return
+        self._page.hide()
+        self.no_season.show()
+        self.no_season.say(refusal.in_words(self.surroundings.terms), _("Go to Set-up"))
+
+    # What is done here
+
+    def _end_day(self) -> None:
+        desk = self.surroundings.desk
+        day = WordsAround.of(desk).today()
+        self.deed(lambda: close_delivery(desk, day), then=self._day_ended, button=self.end_day)
+
+    def _day_ended(self, missing: tuple[str, ...]) -> None:
+        words = self.surroundings.words
+        if missing:
+            head = plural("{n} reported missing", "{n} reported missing", len(missing))
+            self.surroundings.say(Answer(Tone.DONE, head, f": {', '.join(missing)}"))
+        else:
+            self.surroundings.say(Answer(Tone.DONE, words(N_("Everything listed so far is here"))))
+
+    def _go_to(self, bar: str) -> None:
+        self.surroundings.open_bench.emit(WAYS[bar])
+
+    def _go(self, row: NeedRow) -> None:
+        if row.number:
+            self.surroundings.take_in_hand.emit(row.number)
+        if row.bench:
+            self.surroundings.open_bench.emit(row.bench)
+
+    # Layout
+
+    def _lay_out(self) -> None:
+        self._page = QWidget()
+        self._cards = QGridLayout(self._page)
+        self._cards.setContentsMargins(0, 0, 0, 0)
+        self._needs_card = Card(self.theme, _("Needs a person"))
+        self._needs_card.body.addWidget(self.needs)
+        self._foot = QWidget()
+        foot = QHBoxLayout(self._foot)
+        foot.setContentsMargins(0, 0, 0, 0)
+        foot.addWidget(self.today, 1)
+        foot.addWidget(self.end_day)
+        self.body.addWidget(self.no_season)
+        self.body.addWidget(self._page, 1)
+        self._wide: bool | None = None
+        self._place()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place()
+
+    def _place(self) -> None:
+        """Set the cards side by side where there is room."""
+        self.bars.setMaximumHeight(self.theme.px(_BARS))
+        wide = self.width() >= self.theme.px(_SIDE_BY_SIDE)
+        if wide == self._wide:
+            return
+        self._wide = wide
+        grid = self._cards
+        while grid.count():
+            grid.takeAt(0)
+        grid.setSpacing(self.theme.px(14))
+        across = 2 if wide else 1
+        grid.addWidget(self.bars, 0, 0, 1, across)
+        if wide:
+            grid.addWidget(self._needs_card, 1, 0, 2, 1)
+            grid.addWidget(self.season, 1, 1)
+            grid.addWidget(self.evening, 2, 1)
+        else:
+            for line, card in enumerate((self._needs_card, self.season, self.evening), start=1):
+                grid.addWidget(card, line, 0)
+        grid.addWidget(self._foot, 4, 0, 1, across)
+        grid.setRowStretch(2, 1)
+        for column in range(2):
+            grid.setColumnStretch(column, 1 if column < across else 0)

@@ -1,0 +1,293 @@
+"""What the day page says, worked out from the day's figures; no window needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from findsdesk.desk.shipped import route_of
+from findsdesk.desk.the_day import Day, Need, SquareEvening
+from findsdesk.domain.routes import Hold, Standing
+from findsdesk.ui import moments_in_words as times
+from findsdesk.ui.next_step import HOLD_IN_WORDS
+from findsdesk.ui.widgets.balance_bar import BarPart, Fill
+from findsdesk.ui.widgets.step_bars import StepBar
+from findsdesk.ui.words_around import WordsAround, pieces_in_words
+from findsdesk.words import N_, grouped
+
+_NUMBERS_SHOWN = 4
+
+
+@dataclass(frozen=True, slots=True)
+class NeedRow:
+    """One line of "needs a person": of what, what about it, since when, and the ways to it."""
+
+    head: str
+    text: str
+    since: str
+    late: bool
+    number: str = ""
+    """A thing to take in hand."""
+    bench: str = ""
+    """The bench where it is settled."""
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonFigures:
+    """Every sherd of the season: the bar, its figures, and whether it balances."""
+
+    heading: str
+    parts: tuple[BarPart, ...]
+    figures: tuple[tuple[str, str], ...]
+    together: str
+    verdict: str
+    balances: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DayState:
+    """The whole page in words."""
+
+    going_on: str
+    bars: tuple[StepBar, ...]
+    needs: tuple[NeedRow, ...]
+    season: SeasonFigures
+    today: tuple[tuple[str, str], ...]
+    """(figure, what it is): shown as a line."""
+    to_report: bool
+    """Whether something expected is not here, so that ending the day reports it missing."""
+
+
+WAYS: Mapping[str, str] = {
+    "expected": "check_in",
+    "arrived": "wash",
+    "soaking": "wash",
+    "drying": "wash",
+    "to_sort": "sorting",
+    "settled": "labels",
+    "bagged": "registers",
+}
+"""The bench behind each bar."""
+
+
+def day_state(day: Day, around: WordsAround) -> DayState:
+    """Work out what the day page says."""
+    return DayState(
+        going_on=_going_on(day, around),
+        bars=_bars(day, around),
+        needs=tuple(need_row(need, around) for need in day.needs),
+        season=season_figures(day, around),
+        today=_today(day, around),
+        to_report=bool(day.by_standing.get(Standing.LISTED)),
+    )
+
+
+def _going_on(day: Day, around: WordsAround) -> str:
+    name = times.long_day(day.day)
+    if day.day_of_season is None:
+        return around.say(N_("{day}, outside the season"), day=name)
+    facts = {"day": name, "n": day.day_of_season, "of": day.days_of_season}
+    return around.say(N_("{day}, day {n} of {of}"), **facts)
+
+
+def _bars(day: Day, around: WordsAround) -> tuple[StepBar, ...]:
+    say, there, waits = around.say, day.by_standing, day.waits
+
+    def together(*standings: Standing) -> int:
+        return sum(there.get(standing, 0) for standing in standings)
+
+    missing, dry = together(Standing.MISSING), together(Standing.DRY)
+    too_long, bags, held = waits.soaking_too_long, waits.bags_to_label, _held(day)
+    return (
+        StepBar(
+            "expected",
+            say(N_("Expected")),
+            together(Standing.LISTED, Standing.MISSING),
+            say(N_("{n} missing"), n=missing) if missing else "",
+            bool(missing),
+            "accent",
+        ),
+        StepBar(
+            "arrived",
+            say(N_("Checked in")),
+            together(Standing.ARRIVED),
+            say(N_("{n} held back"), n=held) if held else "",
+        ),
+        StepBar(
+            "soaking",
+            say(N_("Soaking")),
+            together(Standing.SOAKING),
+            say(N_("{n} too long"), n=too_long) if too_long else "",
+            bool(too_long),
+            "water",
+        ),
+        StepBar("drying", say(N_("Drying")), together(Standing.WASHED, Standing.DRYING)),
+        StepBar(
+            "to_sort",
+            say(N_("To sort")),
+            together(Standing.DRY, Standing.SORTING),
+            say(N_("{n} dry and waiting"), n=dry) if dry else "",
+        ),
+        StepBar(
+            "settled",
+            say(N_("Settled")),
+            together(Standing.SETTLED),
+            say(N_("{n} bags to label"), n=bags) if bags else "",
+        ),
+        StepBar("bagged", say(N_("Bagged")), together(Standing.BAGGED), fill="done"),
+    )
+
+
+def _held(day: Day) -> int:
+    return sum(len(need.numbers) for need in day.needs if need.kind == "held")
+
+
+def need_row(need: Need, around: WordsAround) -> NeedRow:
+    """Return one line of "needs a person", with the way to the thing."""
+    since = times.since(need.since, around.now, around.zone) if need.since else ""
+    make = _ROWS.get(need.kind, _unknown)
+    head, text, late, bench = make(need, around)
+    if need.kind == "soaking_too_long" and need.since:
+        since = times.hours(max(0.0, (around.now - need.since).total_seconds() / 3600))
+    number = need.numbers[0] if len(need.numbers) == 1 else ""
+    return NeedRow(head, text, since, late, number, bench)
+
+
+_Row = tuple[str, str, bool, str]
+
+
+def _numbers(need: Need, around: WordsAround) -> str:
+    shown = ", ".join(need.numbers[:_NUMBERS_SHOWN])
+    more = len(need.numbers) - _NUMBERS_SHOWN
+    return around.say(N_("{numbers} and {n} more"), numbers=shown, n=more) if more > 0 else shown
+
+
+def _not_on_pallet(need: Need, around: WordsAround) -> _Row:
+    return _numbers(need, around), around.say(N_("on the field list, not on the pallet")), True, "check_in"
+
+
+def _too_long(need: Need, around: WordsAround) -> _Row:
+    text = around.say(N_("soaking too long (limit {limit} h)"), limit=around.settings.soak_longest_h)
+    return _numbers(need, around), text, True, "wash"
+
+
+def _held_row(need: Need, around: WordsAround) -> _Row:
+    why = ", ".join(around.say(HOLD_IN_WORDS[Hold(one)]) for one in need.facts.get("why", ()))
+    return _numbers(need, around), around.say(N_("{why}: held for the ceramicist"), why=why), False, "wash"
+
+
+def _other_deposit(need: Need, around: WordsAround) -> _Row:
+    facts = {"tag": need.facts.get("tag", "?"), "list": need.facts.get("list", "?")}
+    return _numbers(need, around), around.say(N_("tag says {tag}, list says {list}"), **facts), False, "check_in"
+
+
+def _rows_aside(need: Need, around: WordsAround) -> _Row:
+    facts = {"n": need.facts["n"]}
+    return (
+        str(need.facts["file"]),
+        around.say(N_("{n} rows of the list wait with a question"), **facts),
+        False,
+        "check_in",
+    )
+
+
+def _over(need: Need, around: WordsAround) -> _Row:
+    text = N_("more sorted than came in: count again")
+    return _numbers(need, around), around.say(text), True, "sorting"
+
+
+def _untagged(need: Need, around: WordsAround) -> _Row:
+    return _numbers(need, around), around.say(N_("without a readable tag: whose is it?")), False, "check_in"
+
+
+def _to_redo(need: Need, around: WordsAround) -> _Row:
+    facts = {"n": need.facts["n"]}
+    return str(need.facts["why"]), around.say(N_("{n} tags, labels or marks to redo"), **facts), False, "labels"
+
+
+def _unknown(need: Need, around: WordsAround) -> _Row:
+    return _numbers(need, around) or need.kind, need.kind, False, ""
+
+
+_ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
+    "not_on_pallet": _not_on_pallet,
+    "soaking_too_long": _too_long,
+    "held": _held_row,
+    "other_deposit": _other_deposit,
+    "rows_set_aside": _rows_aside,
+    "over": _over,
+    "untagged": _untagged,
+    "to_redo": _to_redo,
+}
+
+
+def season_figures(day: Day, around: WordsAround) -> SeasonFigures:
+    """Return the season's balance as a bar with its figures."""
+    say, ledger, route = around.say, day.balance, route_of(day.material)
+    gone = ledger.used_up + ledger.moved_out + ledger.not_a_sherd + ledger.not_found
+    shown = (
+        (ledger.kept, N_("kept"), Fill.SOLID),
+        (ledger.discarded, N_("discarded"), Fill.QUIET),
+        (ledger.on_hold, N_("on hold"), Fill.ACCENT),
+        (max(0, ledger.unsorted), N_("not yet sorted"), Fill.HATCHED),
+        (ledger.to_discard, N_("to discard, unsigned"), Fill.RULED),
+        (gone, N_("used, moved, not found"), Fill.OPEN),
+        (ledger.over, N_("over"), Fill.OVER),
+    )
+    parts = tuple(BarPart(amount, f"{grouped(amount)} {say(text)}", fill) for amount, text, fill in shown)
+    kept_in_view = {N_("kept"), N_("discarded"), N_("on hold"), N_("not yet sorted")}
+    figures = tuple((grouped(amount), say(text)) for amount, text, _fill in shown if amount or text in kept_in_view)
+    whole = pieces_in_words(route, ledger.expected)
+    return SeasonFigures(
+        heading=say(N_("{material}: every piece of the season"), material=say(route.name)),
+        parts=parts if ledger.expected else (),
+        figures=figures if ledger.expected else (),
+        together=say(N_("Together {whole}, as counted."), whole=whole) if ledger.expected else "",
+        verdict=_verdict(day, around),
+        balances=not day.over,
+    )
+
+
+def _verdict(day: Day, around: WordsAround) -> str:
+    if not day.balance.expected:
+        return around.say(N_("Nothing counted yet. With the first count every piece stands here."))
+    if day.over:
+        numbers = ", ".join(day.over)
+        return around.say(N_("Balances but for {container} {numbers}."), numbers=numbers)
+    return around.say(N_("Balances: each can be pointed at."))
+
+
+def _today(day: Day, around: WordsAround) -> tuple[tuple[str, str], ...]:
+    pieces = pieces_in_words(route_of(day.material), day.pieces_today)
+    return ((grouped(day.washed_today), around.say(N_("washed and counted today, {pieces}"), pieces=pieces)),)
+
+
+@dataclass(frozen=True, slots=True)
+class EveningRow:
+    """One square's line of the evening."""
+
+    square: str
+    came_in: str
+    washed: str
+    pieces: str
+    read: str
+    questions: str
+
+
+def evening_rows(squares: tuple[SquareEvening, ...], around: WordsAround) -> tuple[EveningRow, ...]:
+    """Return the evening by square, in words; nothing is written as nothing."""
+
+    def figure(n: int) -> str:
+        return grouped(n) if n else "–"
+
+    return tuple(
+        EveningRow(
+            one.square or around.say(N_("no {square}")),
+            figure(one.came_in),
+            figure(one.washed),
+            figure(one.pieces),
+            figure(one.read),
+            "; ".join(one.questions),
+        )
+        for one in squares
+    )
