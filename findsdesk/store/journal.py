@@ -13,11 +13,11 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, cast
 
-from sqlalchemy import event, inspect, select, update
+from sqlalchemy import bindparam, event, insert, inspect, select, update
 from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
 from findsdesk.domain.natural_order import folded
-from findsdesk.store.models import Act, Editable, Journaled, Line, Station
+from findsdesk.store.models import Base, Editable, Journaled, Station
 
 DERIVED = frozenset({"version", "search_text"})
 """Columns that follow from the others and are not told in lines."""
@@ -147,15 +147,24 @@ def _milliseconds(moment: datetime) -> int:
     return round(moment.timestamp() * 1000)
 
 
+_LOCK_HEAD = select(Station.running, Station.head).where(Station.id == bindparam("station")).with_for_update()
+_WRITE_ACT = insert(Base.metadata.tables["act"])
+_WRITE_LINES = insert(Base.metadata.tables["line"])
+_STATIONS = Base.metadata.tables["station"]
+_MOVE_HEAD = (
+    update(_STATIONS)
+    .where(_STATIONS.c.id == bindparam("station"))
+    .values(running=bindparam("now_running"), head=bindparam("now_head"))
+)
+
+
 def write_act(session: Session, station_id: int, facts: ActFacts, changes: Changes) -> str:
     """Write the act and its lines and move the station's head, whose row is locked last; return the new head."""
-    station = session.execute(
-        select(Station.running, Station.head).where(Station.id == station_id).with_for_update()
-    ).one()
+    station = session.execute(_LOCK_HEAD, {"station": station_id}).one()
     running = station.running + 1
     head = act_hash(station.head, station_id, running, facts, changes.rows)
     session.execute(
-        Act.__table__.insert(),  # type: ignore[attr-defined]
+        _WRITE_ACT,
         {
             "id": facts.id,
             "station_id": station_id,
@@ -174,7 +183,7 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
     )
     if changes.rows:
         session.execute(
-            Line.__table__.insert(),  # type: ignore[attr-defined]
+            _WRITE_LINES,
             [
                 {
                     "act_id": facts.id,
@@ -188,7 +197,7 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
                 for ordinal, line in enumerate(changes.rows, start=1)
             ],
         )
-    session.execute(update(Station).where(Station.id == station_id).values(running=running, head=head))
+    session.execute(_MOVE_HEAD, {"station": station_id, "now_running": running, "now_head": head})
     return head
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Table
+from sqlalchemy import Insert, Table, bindparam
 from sqlalchemy.dialects.postgresql import insert as postgresql_insert
 from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 from sqlalchemy.orm import Session
@@ -54,15 +55,19 @@ def _add(session: Session, table: Any, key: dict[str, Any], delta: Delta) -> Non
     moved = {column: change for column, change in delta.items() if change}
     if not moved:
         return
-    assert isinstance(table, Table)
-    insert = postgresql_insert if session.get_bind().dialect.name == "postgresql" else sqlite_insert
-    counters = [column.name for column in table.columns if not column.primary_key]
-    first = {column: moved.get(column, 0) for column in counters}
-    statement = (
+    statement = _statement(session.get_bind().dialect.name, table, tuple(sorted(moved)))
+    counters = {column.name: moved.get(column.name, 0) for column in table.columns if not column.primary_key}
+    session.execute(statement, key | counters | {f"d_{column}": change for column, change in moved.items()})
+
+
+@cache
+def _statement(dialect: str, table: Table, moved: tuple[str, ...]) -> Insert:
+    """Build the statement once: put the row in, or add to the columns that moved."""
+    insert = postgresql_insert if dialect == "postgresql" else sqlite_insert
+    key = [column.name for column in table.primary_key]
+    added: dict[str, Any] = {column: table.c[column] + bindparam(f"d_{column}") for column in moved}
+    return (
         insert(table)
-        .values(**key, **first)
-        .on_conflict_do_update(
-            index_elements=list(key), set_={column: table.c[column] + change for column, change in moved.items()}
-        )
+        .values({column.name: bindparam(column.name) for column in table.columns})
+        .on_conflict_do_update(index_elements=key, set_=added)
     )
-    session.execute(statement)
