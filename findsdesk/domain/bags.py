@@ -20,7 +20,7 @@ class BagOf(StrEnum):
     ALL = "all"
 
 
-BAG_IN_WORDS: dict[BagOf, str] = {
+BAG_IN_WORDS: dict[str, str] = {
     BagOf.DIAGNOSTIC: N_("diagnostic"),
     BagOf.BODY: N_("body"),
     BagOf.MENDING: N_("for mending"),

@@ -1,0 +1,219 @@
+"""What is to be printed: labels of bags, field tags and wash tags, gathered from the store as plain values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from sqlalchemy import Row, func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding import bag_of, container_of
+from findsdesk.desk.label_contents import LabelBatch, PrintKind, bag_label, tag_label, wash_label
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing
+from findsdesk.store.journal import short_head, store_head
+from findsdesk.store.models import (
+    Bag,
+    Container,
+    Count,
+    Deposit,
+    Part,
+    Person,
+    PrintedLabel,
+    Printing,
+    Season,
+    Square,
+)
+from findsdesk.words import N_
+
+AT_ONCE = 5000
+TAG_GOES_OUT = (Standing.ISSUED, Standing.LISTED, Standing.ARRIVED)
+LIES_IN_A_TRAY = (Standing.DRYING, Standing.DRY)
+
+
+def bag_labels(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
+    """Return the labels of bags by their codes; None means all that have none yet, by deposit and container.
+
+    Refusals: those of finding a bag, ``already_labelled``, ``empty_bag``.
+    """
+    with desk.reading() as reading:
+        session = reading.session
+        if codes is None:
+            rows = session.execute(_bag_query().where(Bag.labelled_at.is_(None), Bag.pieces > 0)).all()
+        else:
+            ids = [_unlabelled(bag_of(session, desk, code)).id for code in codes]
+            rows = _in_order(session, _bag_query(), Bag, ids)
+        return LabelBatch(PrintKind.BAG, tuple(bag_label(row, desk.facts) for row in rows), _head(session))
+
+
+def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
+    """Return the tags of containers; None means all whose tag was never printed and who have not been washed yet.
+
+    Refusals: those of finding a container, ``tag_printed``.
+    """
+    with desk.reading() as reading:
+        session = reading.session
+        if codes is None:
+            unprinted = ~_printed(PrintKind.TAG).exists()
+            rows = session.execute(_tag_query().where(Container.standing.in_(TAG_GOES_OUT), unprinted)).all()
+        else:
+            ids = [_unprinted_tag(session, container_of(session, desk, code)).id for code in codes]
+            rows = _in_order(session, _tag_query(), Container, ids)
+        return LabelBatch(PrintKind.TAG, tuple(tag_label(row, desk.facts) for row in rows), _head(session))
+
+
+def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
+    """Return the tags that say how many pieces came out of the wash; None means all in trays whose count has none.
+
+    Refusals: those of finding a container, ``not_counted_yet``.
+    """
+    with desk.reading() as reading:
+        session = reading.session
+        if codes is None:
+            since = ~_printed(PrintKind.WASH).where(Printing.came_out_at >= Count.happened_at).exists()
+            rows = session.execute(_wash_query().where(Container.standing.in_(LIES_IN_A_TRAY), since)).all()
+        else:
+            ids = [_counted(session, container_of(session, desk, code)).id for code in codes]
+            rows = _in_order(session, _wash_query(), Container, ids)
+        trays = _trays(session, [row.Container.id for row in rows])
+        return LabelBatch(PrintKind.WASH, tuple(wash_label(row, desk.facts, trays) for row in rows), _head(session))
+
+
+def as_reprint(batch: LabelBatch, reason: str) -> LabelBatch:
+    """Return labels as the next copy after the ones that may be about: a reprint says copy 2 or more."""
+    return LabelBatch(batch.kind, tuple(one.as_copy(max(one.copy, 1) + 1) for one in batch.labels), batch.head, reason)
+
+
+def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> LabelBatch:
+    """Return labels whatever was printed before, each with the copy that is out; for reprints."""
+    with desk.reading() as reading:
+        session = reading.session
+        if kind is PrintKind.BAG:
+            bags = _in_order(session, _bag_query(), Bag, [bag_of(session, desk, code).id for code in codes])
+            return LabelBatch(kind, tuple(bag_label(row, desk.facts, out=True) for row in bags), _head(session))
+        ids = [container_of(session, desk, code).id for code in codes]
+        if kind is PrintKind.TAG:
+            tags = _in_order(session, _tag_query(), Container, ids)
+            return LabelBatch(kind, tuple(tag_label(row, desk.facts) for row in tags), _head(session))
+        for code in codes:
+            _counted(session, container_of(session, desk, code))
+        washed = _in_order(session, _wash_query(), Container, ids)
+        trays = _trays(session, ids)
+        out = _wash_tags_out(session, ids)
+        labels = (wash_label(row, desk.facts, trays) for row in washed)
+        return LabelBatch(
+            kind, tuple(one.as_copy(max(out.get(one.container_id, 1), 1)) for one in labels), _head(session)
+        )
+
+
+# --- asking the store ---------------------------------------------------------------------------------------------
+# The queries are Any: their columns are read by name, and SQLAlchemy's types cannot follow the joins added to them.
+
+
+def _head(session: Session) -> str:
+    return short_head(store_head(session))
+
+
+def _bag_query() -> Any:
+    wanted = select(Bag, Container, Season, Deposit.number.label("deposit"), Square.name.label("square"))
+    return _with_place(wanted.join(Container, Bag.container_id == Container.id), Bag.id)
+
+
+def _tag_query() -> Any:
+    wanted = select(Container, Season, Person.name, Deposit.number.label("deposit"), Square.name.label("square"))
+    return _with_place(wanted.outerjoin(Person, Container.supervisor_id == Person.id), Container.id)
+
+
+def _wash_query() -> Any:
+    newest = select(func.max(Count.id)).where(Count.container_id == Container.id).correlate(Container).scalar_subquery()
+    wanted = select(Container, Season, Count, Deposit.number.label("deposit"), Square.name.label("square"))
+    return _with_place(wanted.join(Count, Count.id == newest), Container.id)
+
+
+def _with_place(wanted: Any, last: Any) -> Any:
+    return (
+        wanted.join(Season, Container.season_id == Season.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .order_by(Deposit.number_key, Container.number_key, Container.id, last)
+    )
+
+
+def _printed(kind: PrintKind) -> Any:
+    return (
+        select(PrintedLabel.id)
+        .join(Printing, PrintedLabel.printing_id == Printing.id)
+        .where(PrintedLabel.container_id == Container.id, Printing.kind == kind)
+        .correlate(Container, Count)
+    )
+
+
+def _in_order(session: Session, query: Any, model: type[Bag | Container], ids: Sequence[int]) -> list[Row[Any]]:
+    """Return the rows of these ids in the order in which they were asked for, each once."""
+    found: dict[int, Row[Any]] = {}
+    for first in range(0, len(ids), AT_ONCE):
+        for row in session.execute(query.where(model.id.in_(ids[first : first + AT_ONCE]))):
+            found[row[0].id] = row
+    return [found[row_id] for row_id in dict.fromkeys(ids)]
+
+
+def _unlabelled(row: Bag) -> Bag:
+    if not row.pieces:
+        raise Refusal("empty_bag", N_("Bag {code} is empty: its pieces were packed otherwise."), code=row.code)
+    if row.labelled_at is not None:
+        raise Refusal(
+            "already_labelled",
+            N_("Bag {code} has its label. To print it again, choose Reprint and a reason."),
+            code=row.code,
+        )
+    return row
+
+
+def _unprinted_tag(session: Session, row: Container) -> Container:
+    if session.execute(_printed(PrintKind.TAG).where(Container.id == row.id).select_from(Container)).first():
+        raise Refusal(
+            "tag_printed",
+            N_("The tag of {container} {number} was printed. To print it again, choose Reprint and a reason."),
+            number=row.number,
+        )
+    return row
+
+
+def _counted(session: Session, row: Container) -> Container:
+    if session.execute(select(Count.id).where(Count.container_id == row.id).limit(1)).first() is None:
+        raise Refusal(
+            "not_counted_yet",
+            N_("{Container} {number} was not counted yet. Write its first count."),
+            number=row.number,
+        )
+    return row
+
+
+def _trays(session: Session, ids: Sequence[int]) -> dict[int, str]:
+    """Return where each container lies to dry: its trays, or its crate."""
+    lies: dict[int, list[str]] = {}
+    for first in range(0, len(ids), AT_ONCE):
+        rows = session.execute(
+            select(Part.container_id, Part.place)
+            .where(Part.container_id.in_(ids[first : first + AT_ONCE]), Part.place_kind.in_(("tray", "crate")))
+            .order_by(Part.ordinal)
+        )
+        for container_id, place in rows:
+            lies.setdefault(container_id, []).append(place)
+    return {container_id: ", ".join(filter(None, places)) for container_id, places in lies.items()}
+
+
+def _wash_tags_out(session: Session, ids: Sequence[int]) -> dict[int, int]:
+    """Return the highest copy of each container's wash tag printed since its last count."""
+    newest = (
+        select(func.max(Count.happened_at)).where(Count.container_id == PrintedLabel.container_id).scalar_subquery()
+    )
+    rows = session.execute(
+        select(PrintedLabel.container_id, func.max(PrintedLabel.copy))
+        .join(Printing, PrintedLabel.printing_id == Printing.id)
+        .where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.WASH, Printing.came_out_at >= newest)
+        .group_by(PrintedLabel.container_id)
+    )
+    return {row[0]: row[1] for row in rows}

@@ -1,0 +1,253 @@
+"""Laying labels out on a stock, looking at the very pages that are printed, and reading them back.
+
+``lay_out``, ``preview_page`` and ``read_back`` ask no store: they may run beside other work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.label_batches import as_reprint, bag_labels, field_tags, labels_as_they_are, wash_tags
+from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, PrintKind
+from findsdesk.desk.shipped import vocabulary
+from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.refusals import Refusal
+from findsdesk.paper import labels as label_sheets
+from findsdesk.paper import reading_back
+from findsdesk.paper import stocks as paper_stocks
+from findsdesk.words import N_, put
+
+
+@dataclass(frozen=True, slots=True)
+class StockPlace:
+    """Where one label lies on its page: number from 1, left and top edge in hundredths of a millimetre."""
+
+    number: int
+    left: int
+    top: int
+
+
+@dataclass(frozen=True, slots=True)
+class StockFacts:
+    """A stock of labels, with what a picture of its sheet needs; lengths in hundredths of a millimetre."""
+
+    name: str
+    title: str
+    kind: str
+    page_width: int
+    page_height: int
+    label_width: int
+    label_height: int
+    places: tuple[StockPlace, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedLabel:
+    """A label on its sheet: the code in its symbols, page and place from 1, which copy, what it stands for."""
+
+    code: str
+    page: int
+    place: int
+    copy: int
+    container_id: int
+    bag_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """Printed sheets before anybody said that they came out well: the very PDF, and where each label is."""
+
+    kind: PrintKind
+    stock: str
+    pdf: bytes
+    pages: int
+    placed: tuple[PlacedLabel, ...]
+    reason: str
+    head: str
+    made_at: datetime
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Return the codes in the order in which they stand on the sheets."""
+        return tuple(one.code for one in self.placed)
+
+
+@dataclass(frozen=True, slots=True)
+class ReadBack:
+    """What a decoder that drew nothing read: 52 of 52; ``missing`` was not read, ``strange`` was not meant."""
+
+    read: int
+    of: int
+    missing: tuple[str, ...]
+    strange: tuple[str, ...]
+
+    @property
+    def all_well(self) -> bool:
+        """Tell whether every label was read where it stands, and nothing else."""
+        return self.read == self.of and not self.strange
+
+
+def stocks(language: str | None = None) -> tuple[StockFacts, ...]:
+    """Return the stocks there are, with their titles in words."""
+    return tuple(_stock_facts(stock, language) for stock in paper_stocks.stocks().values())
+
+
+def _stock_facts(stock: paper_stocks.LabelStock, language: str | None) -> StockFacts:
+    return StockFacts(
+        name=stock.name,
+        title=stock.in_words(language),
+        kind=stock.kind,
+        page_width=stock.page_width,
+        page_height=stock.page_height,
+        label_width=stock.label_width,
+        label_height=stock.label_height,
+        places=tuple(StockPlace(place.number, place.left, place.top) for place in paper_stocks.places(stock)),
+    )
+
+
+def _stock_named(name: str) -> paper_stocks.LabelStock:
+    known = paper_stocks.stocks()
+    if name not in known:
+        raise Refusal(
+            "unknown_stock",
+            N_("There is no label stock {stock}. The stocks: {known}."),
+            stock=name,
+            known=", ".join(known),
+        )
+    return known[name]
+
+
+# --- laying out ---------------------------------------------------------------------------------------------------
+
+
+def lay_out(
+    desk: Desk, batch: LabelBatch, *, stock: str, first_place: int = 1, used_places: Collection[int] = frozenset()
+) -> Sheets:
+    """Draw gathered labels; on the first sheet ``first_place`` is the first free one, ``used_places`` are gone.
+
+    Writes nothing. Refusals: ``unknown_stock``, ``nothing_to_print``, and those of the paper.
+    """
+    its_stock = _stock_named(stock)
+    if not batch.labels:
+        raise Refusal("nothing_to_print", N_("There is nothing to print: everything has its label."))
+    facts = desk.facts
+    made_at = desk.now().astimezone(facts.zone)
+    language = facts.settings.paper_language
+    drawn = label_sheets.lay_out(
+        [one.label for one in batch.labels],
+        its_stock,
+        moment=made_at,
+        title=f"{put(KIND_IN_WORDS[batch.kind], facts.terms, None, language)}, {facts.name}",
+        first_place=first_place,
+        used_places=used_places,
+        language=language,
+        terms=facts.terms,
+    )
+    placed = tuple(
+        PlacedLabel(at.code, at.page, at.place, one.copy, one.container_id, one.bag_id)
+        for at, one in zip(drawn.placed, batch.labels, strict=True)
+    )
+    return Sheets(batch.kind, stock, drawn.pdf, drawn.pages, placed, batch.reason, batch.head, made_at)
+
+
+def lay_out_bag_labels(
+    desk: Desk,
+    codes: Iterable[str] | None = None,
+    *,
+    stock: str,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+) -> Sheets:
+    """Gather and draw the labels of bags; None means all without one, by deposit and container."""
+    return lay_out(desk, bag_labels(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+
+
+def lay_out_field_tags(
+    desk: Desk,
+    codes: Iterable[str] | None = None,
+    *,
+    stock: str,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+) -> Sheets:
+    """Gather and draw tags for the trench; None means all that were never printed."""
+    return lay_out(desk, field_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+
+
+def lay_out_wash_tags(
+    desk: Desk,
+    codes: Iterable[str] | None = None,
+    *,
+    stock: str,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+) -> Sheets:
+    """Gather and draw the tags that lie in the trays; None means all whose newest count has none yet."""
+    return lay_out(desk, wash_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+
+
+def reprint(
+    desk: Desk,
+    codes: Iterable[str],
+    *,
+    reason: str,
+    stock: str,
+    kind: PrintKind | None = None,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+) -> Sheets:
+    """Draw labels again as copy 2 (or more), found from the code on the damaged ones; a reason is written with them.
+
+    Without ``kind`` a bag's code means its label, a container's its tag. Writes nothing until they came out well.
+    Refusals: ``unknown_reason``, ``mixed_labels``, those of finding and laying out.
+    """
+    wanted = tuple(codes)
+    its_reason = _reason(reason)
+    its_kind = kind or _kind_of(desk, wanted)
+    batch = as_reprint(labels_as_they_are(desk, its_kind, wanted), its_reason)
+    return lay_out(desk, batch, stock=stock, first_place=first_place, used_places=used_places)
+
+
+def _reason(said: str) -> str:
+    wanted = folded(said)
+    reasons = vocabulary("reprint_reasons")
+    for term in reasons:
+        if wanted in (folded(term.key), folded(term.name)):
+            return term.key
+    raise Refusal(
+        "unknown_reason",
+        N_("“{said}” is no reason for a reprint. The reasons: {known}."),
+        said=said.strip(),
+        known=", ".join(term.name for term in reasons),
+    )
+
+
+def _kind_of(desk: Desk, codes: Sequence[str]) -> PrintKind:
+    kinds = {
+        PrintKind.BAG if could_be_code(code) and read_code(code, desk.facts.code).kind is Kind.BAG else PrintKind.TAG
+        for code in codes
+    }
+    if len(kinds) > 1:
+        raise Refusal("mixed_labels", N_("Bag labels and tags are printed apart. Choose one kind first."))
+    return kinds.pop() if kinds else PrintKind.BAG
+
+
+# --- looking and reading back -------------------------------------------------------------------------------------
+
+
+def preview_page(sheets: Sheets, page: int, width: int) -> bytes:
+    """Return a page (from 1) of the very PDF that is printed, as a PNG ``width`` pixels wide."""
+    return reading_back.page_image(sheets.pdf, page, width)
+
+
+def read_back(sheets: Sheets, dpi: int = reading_back.PRINTER_DPI) -> ReadBack:
+    """Read every symbol on the sheets as a printer sets it and compare with what each page should say."""
+    found = set(reading_back.read_back(sheets.pdf, dpi))
+    meant = {(one.page, one.code) for one in sheets.placed}
+    missing = tuple(one.code for one in sheets.placed if (one.page, one.code) not in found)
+    strange = tuple(sorted(code for page, code in found - meant))
+    return ReadBack(len(sheets.placed) - len(missing), len(sheets.placed), missing, strange)

@@ -1,0 +1,201 @@
+"""Printing: labels become printed once somebody says that they came out well; only then does the store say so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sqlalchemy import func, select
+
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.label_batches import bag_labels, field_tags, wash_tags
+from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, LabelToPrint, PrintKind
+from findsdesk.desk.laying_out import (
+    PlacedLabel,
+    ReadBack,
+    Sheets,
+    StockFacts,
+    StockPlace,
+    lay_out,
+    lay_out_bag_labels,
+    lay_out_field_tags,
+    lay_out_wash_tags,
+    preview_page,
+    read_back,
+    reprint,
+    stocks,
+)
+from findsdesk.desk.redoing import ThingToRedo, Written, things_to_redo
+from findsdesk.desk.steps import write_step
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import StepKind
+from findsdesk.store.models import Bag, Container, PrintedLabel, Printing, Redo
+from findsdesk.words import N_
+
+__all__ = [
+    "KIND_IN_WORDS",
+    "LabelBatch",
+    "LabelToPrint",
+    "PlacedLabel",
+    "PrintKind",
+    "PrintedSheets",
+    "ReadBack",
+    "Sheets",
+    "StockFacts",
+    "StockPlace",
+    "bag_labels",
+    "came_out_well",
+    "field_tags",
+    "labels_to_redo",
+    "lay_out",
+    "lay_out_bag_labels",
+    "lay_out_field_tags",
+    "lay_out_wash_tags",
+    "preview_page",
+    "read_back",
+    "reprint",
+    "stocks",
+    "wash_tags",
+]
+
+Value = TypeVar("Value", int, str)
+
+AT_ONCE = 5000
+WAITS_AS = {PrintKind.BAG: Written.LABEL, PrintKind.TAG: Written.TAG}
+"""What of the list of things to redo a kind of print does; wash tags never wait there."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedSheets:
+    """What was written down of a printing."""
+
+    printing_id: int
+    kind: PrintKind
+    codes: tuple[str, ...]
+    left_over: tuple[str, ...]
+    redone: int
+
+
+def labels_to_redo(desk: Desk, kind: PrintKind) -> tuple[ThingToRedo, ...]:
+    """Return the bag labels or tags that say something no longer true, in natural order; wash tags never wait."""
+    return tuple(thing for thing in things_to_redo(desk) if thing.what is WAITS_AS.get(kind))
+
+
+def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = None) -> PrintedSheets:
+    """Write that labels came out well: only then are they printed, and what waited to be redone is done.
+
+    ``codes`` names those that did where a sheet jammed; the others stay to be printed. Opposite: none, a print is
+    only answered by a reprint. Refusals: ``not_on_the_sheets``, ``printed_meanwhile``, ``nothing_came_out``.
+    """
+    well = _well(sheets, None if codes is None else frozenset(codes))
+    with desk.deed("came_out_well") as deed:
+        _refuse_printed_meanwhile(deed, sheets.kind, well)
+        printing = deed.add(
+            Printing(
+                kind=sheets.kind,
+                stock=sheets.stock,
+                head=sheets.head,
+                printed_at=sheets.made_at,
+                person_id=deed.person_id,
+                came_out_at=deed.happened_at,
+                reason=sheets.reason,
+            )
+        )
+        deed.session.flush()
+        for one in well:
+            _write_label(deed, printing, one)
+        _mark(deed, sheets, well)
+        redone = _redo(deed, sheets, well)
+        deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
+    left_over = tuple(one.code for one in sheets.placed if one not in well)
+    return PrintedSheets(printing.id, sheets.kind, tuple(one.code for one in well), left_over, redone)
+
+
+def _well(sheets: Sheets, codes: frozenset[str] | None) -> tuple[PlacedLabel, ...]:
+    strange = sorted((codes or frozenset()) - set(sheets.codes))
+    if strange:
+        raise Refusal(
+            "not_on_the_sheets",
+            N_("{code} does not stand on these sheets. Choose from what was printed."),
+            code=strange[0],
+        )
+    well = tuple(one for one in sheets.placed if codes is None or one.code in codes)
+    if not well:
+        raise Refusal("nothing_came_out", N_("No label came out well, so nothing is written. Print them again."))
+    return well
+
+
+def _write_label(deed: Deed, printing: Printing, one: PlacedLabel) -> None:
+    deed.add(
+        PrintedLabel(
+            printing_id=printing.id,
+            container_id=one.container_id,
+            bag_id=one.bag_id,
+            code=one.code,
+            page=one.page,
+            place=one.place,
+            copy=one.copy,
+        )
+    )
+
+
+def _refuse_printed_meanwhile(deed: Deed, kind: PrintKind, well: tuple[PlacedLabel, ...]) -> None:
+    """Refuse labels whose copy was written down since they were laid out: two papers would say the same."""
+    if kind is PrintKind.WASH:
+        return
+    out: dict[str, int] = {}
+    for codes in _runs([one.code for one in well]):
+        rows = deed.session.execute(
+            select(PrintedLabel.code, func.max(PrintedLabel.copy))
+            .join(Printing, PrintedLabel.printing_id == Printing.id)
+            .where(PrintedLabel.code.in_(codes), Printing.kind == kind)
+            .group_by(PrintedLabel.code)
+        )
+        out |= {row[0]: row[1] for row in rows}
+    for one in well:
+        if out.get(one.code, 0) >= one.copy:
+            raise Refusal(
+                "printed_meanwhile",
+                N_("Copy {copy} of {code} was written down already. Lay the labels out again."),
+                copy=one.copy,
+                code=one.code,
+            )
+
+
+def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
+    """Let bags and tags know which copy is out."""
+    copies = {one.bag_id or one.container_id: one.copy for one in well}
+    if sheets.kind is PrintKind.BAG:
+        for ids in _runs([one.bag_id for one in well if one.bag_id is not None]):
+            for bag in deed.session.execute(select(Bag).where(Bag.id.in_(ids))).scalars():
+                bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
+    elif sheets.kind is PrintKind.TAG and sheets.reason:
+        for ids in _runs([one.container_id for one in well]):
+            for container in deed.session.execute(select(Container).where(Container.id.in_(ids))).scalars():
+                container.tag_copy = copies[container.id]
+                write_step(deed, container, StepKind.CORRECTED, note=sheets.reason)
+
+
+def _redo(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> int:
+    """Write as done what waited to be printed anew when the sheets were laid out; returns how much that was."""
+    what = WAITS_AS.get(sheets.kind)
+    if what is None:
+        return 0
+    printed = {(one.container_id, one.bag_id) for one in well}
+    done = 0
+    for ids in _runs([one.container_id for one in well]):
+        waiting = select(Redo).where(
+            Redo.container_id.in_(ids), Redo.what == what, Redo.done_at.is_(None), Redo.asked_at <= sheets.made_at
+        )
+        for row in deed.session.execute(waiting).scalars():
+            if (row.container_id, row.bag_id) in printed:
+                row.done_at = deed.happened_at
+                done += 1
+    return done
+
+
+def _runs(values: Sequence[Value]) -> Iterator[Sequence[Value]]:
+    """Yield values in runs that one statement can ask for."""
+    for first in range(0, len(values), AT_ONCE):
+        yield values[first : first + AT_ONCE]
