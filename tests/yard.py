@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
 from findsdesk.desk.setting_up import (
@@ -26,11 +27,14 @@ from findsdesk.desk.setting_up import (
     change_excavation,
     open_season,
 )
+from findsdesk.desk.sorting import add_group, begin_sorting, settle
+from findsdesk.desk.washing import mark_dry
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.settings import NumberScope, Role, Settings
 from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
-from findsdesk.store.models import Act, Container, Deposit, Line, Part, Season, Square, Step
+from findsdesk.store.models import Act, Bag, Container, Deposit, Line, Part, Season, Square, Step
 from findsdesk.store.numbers import raise_series, take_numbers
 from findsdesk.words import Terms
 
@@ -52,6 +56,7 @@ WARES = (
     ("CSJ", "Comb-scored Jar", 330, 700),
     ("GGL", "Green Glaze", 900, 1250),
 )
+REASON = "policy"
 DEPOSITS = (("2003", "B2"), ("2017", "A1"), ("2019", "A2"))
 
 
@@ -170,6 +175,7 @@ def _square_id(session: Session, name: str) -> int:
 
 
 ARRIVED = (StepKind.ISSUED, StepKind.ARRIVED)
+LOOKED_AT = (*ARRIVED, StepKind.LOOKED_AT)
 DRY = (*ARRIVED, StepKind.LOOKED_AT, StepKind.SOAKING, StepKind.WASHED, StepKind.DRY)
 SORTING = (*DRY, StepKind.SORTING)
 SETTLED = (*SORTING, StepKind.SETTLED)
@@ -244,6 +250,49 @@ def put_containers(
 def put_container(desk: Desk, number: str | int, *, steps: Iterable[StepKind] = ARRIVED, **facts: object) -> str:
     """Put one container into the store; returns its code."""
     return put_containers(desk, (number,), steps=steps, **facts)[0]  # type: ignore[arg-type]
+
+
+def put_settled(
+    desk: Desk,
+    number: str | int,
+    *,
+    deposit: str = "2017",
+    kept: int = 22,
+    discarded: int = 10,
+    tenths: int | None = None,
+    ware: str = "QRS",
+) -> str:
+    """Take a container by the use cases from the wash to settled: counted, dried, sorted into two groups."""
+    code = put_container(desk, number, deposit=deposit, steps=LOOKED_AT)
+    log_count(desk, code, pieces=kept + discarded)
+    mark_dry(desk, [code])
+    begin_sorting(desk, code, sure=True)
+    if kept:
+        add_group(desk, code, ware=ware, part="rim", pieces=kept, tenths=tenths)
+    if discarded:
+        add_group(desk, code, ware="MBU", part="body", pieces=discarded, decision=Decision.DISCARD, reason=REASON)
+    settle(desk, code)
+    return code
+
+
+def put_bag(desk: Desk, code: str, *, pieces: int = 22, labelled: bool = True) -> str:
+    """Put a bag of a container into the store, labelled or not; returns its code."""
+    with desk.deed("put_bag") as deed:
+        serial = take_numbers(deed.session, "serial:B", 1, station_id=desk.station_id)[0]
+        container_id = deed.session.execute(select(Container.id).where(Container.code == code)).scalar_one()
+        row = deed.add(
+            Bag(
+                code=make_code(desk.facts.code, Kind.BAG, serial),
+                container_id=container_id,
+                what="diagnostic",
+                pieces=pieces,
+                tenths=None,
+                packed_at=deed.happened_at,
+                label_copy=int(labelled),
+                labelled_at=deed.happened_at if labelled else None,
+            )
+        )
+    return row.code
 
 
 def standing_of(desk: Desk, code: str) -> Standing:
