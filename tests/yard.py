@@ -5,7 +5,8 @@ from __future__ import annotations
 import atexit
 import shutil
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import cache
@@ -13,7 +14,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import Select, event, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from findsdesk.desk.counting import log_count
@@ -56,7 +57,7 @@ WARES = (
     ("CSJ", "Comb-scored Jar", 330, 700),
     ("GGL", "Green Glaze", 900, 1250),
 )
-REASON = "policy"
+REASON = "no diagnostic value"
 DEPOSITS = (("2003", "B2"), ("2017", "A1"), ("2019", "A2"))
 
 
@@ -328,3 +329,20 @@ def _newest(desk: Desk, what: InstrumentedAttribute[str]) -> Select[Any]:
 def with_settings(desk: Desk, **changes: object) -> None:
     """Change settings of the excavation, e.g. ``with_settings(desk, count_at_wash=False)``."""
     change_excavation(desk, settings=replace(desk.facts.settings, **changes))  # type: ignore[arg-type]
+
+
+@contextmanager
+def statements_of(desk: Desk) -> Iterator[list[str]]:
+    """Gather the statements that the desk's writing connection sends; beginning and committing are not among them."""
+    heard: list[str] = []
+
+    def hear(_connection: object, _cursor: object, statement: str, *_rest: object) -> None:
+        if not statement.startswith(("BEGIN", "COMMIT", "ROLLBACK")):
+            heard.append(statement)
+
+    engine = desk.store.engine
+    event.listen(engine, "before_cursor_execute", hear)
+    try:
+        yield heard
+    finally:
+        event.remove(engine, "before_cursor_execute", hear)

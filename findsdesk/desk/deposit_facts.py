@@ -14,7 +14,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.tags import square_named
 from findsdesk.domain import deposits
-from findsdesk.domain.deposits import Security
+from findsdesk.domain.deposits import HowNumbered, Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.models import Container, Deposit, FormerNumber, Person, Season, Square
@@ -79,7 +79,7 @@ def _facts_query() -> Select[Any]:
 def _former_numbers(session: Session, ids: list[int]) -> dict[int, tuple[str, ...]]:
     rows = session.execute(
         select(FormerNumber.deposit_id, FormerNumber.number)
-        .where(FormerNumber.deposit_id.in_(ids))
+        .where(FormerNumber.deposit_id.in_(ids), FormerNumber.how != HowNumbered.SPLIT)
         .order_by(FormerNumber.happened_at, FormerNumber.id)
     ).all()
     return {wanted: tuple(number for deposit_id, number in rows if deposit_id == wanted) for wanted in ids}
@@ -140,7 +140,11 @@ def former_number_doubt(session: Session, number: str, but: int | None = None) -
     """Return the question whether a number that another deposit once had may be used again, or None."""
     now = session.execute(
         select(FormerNumber.now)
-        .where(FormerNumber.number_folded == folded(number), FormerNumber.deposit_id != (but or 0))
+        .where(
+            FormerNumber.number_folded == folded(number),
+            FormerNumber.deposit_id != (but or 0),
+            FormerNumber.how != HowNumbered.SPLIT,
+        )
         .order_by(FormerNumber.happened_at.desc())
     ).scalar()
     if now is None:

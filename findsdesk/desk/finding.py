@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Season
@@ -75,26 +76,33 @@ def bag_of(session: Session, desk: Desk, which: str) -> Bag:
 
 
 def deposit_of(session: Session, number: str) -> Deposit:
-    """Return the deposit that has this number now, or had it once; raises ``unknown_deposit``."""
+    """Return the deposit that has this number now, or had it once, or took in the one that had it.
+
+    Raises ``unknown_deposit``.
+    """
     wanted = folded(number)
     rows = session.execute(select(Deposit).where(Deposit.number_folded == wanted)).scalars().all()
-    current = [row for row in rows if row.merged_into_id is None]
-    if current:
-        return current[0]
-    former = (
-        session.execute(
-            select(Deposit)
-            .join(FormerNumber, FormerNumber.deposit_id == Deposit.id)
-            .where(or_(FormerNumber.number_folded == wanted), Deposit.merged_into_id.is_(None))
-            .order_by(FormerNumber.happened_at.desc())
-        )
-        .scalars()
-        .first()
-    )
-    if former is None:
+    found = next((row for row in rows if row.merged_into_id is None), None) or _once_numbered(session, wanted)
+    if found is None:
         raise Refusal(
             "unknown_deposit",
             N_("There is no {deposit} {number}. Open it in the registers, or check the number."),
             number=number.strip(),
         )
-    return former
+    while found.merged_into_id is not None:
+        found = session.get_one(Deposit, found.merged_into_id)
+    return found
+
+
+def _once_numbered(session: Session, wanted: str) -> Deposit | None:
+    """Return the deposit that had a number last; one that was split off never had the number of the other."""
+    return (
+        session.execute(
+            select(Deposit)
+            .join(FormerNumber, FormerNumber.deposit_id == Deposit.id)
+            .where(FormerNumber.number_folded == wanted, FormerNumber.how != HowNumbered.SPLIT)
+            .order_by(FormerNumber.happened_at.desc(), FormerNumber.id.desc())
+        )
+        .scalars()
+        .first()
+    )

@@ -28,6 +28,21 @@ SECURITY_IN_WORDS: dict[Security, str] = {
     Security.MIXED: N_("mixed"),
 }
 
+
+class HowNumbered(StrEnum):
+    """How a deposit came to a number that another one had, or has no longer."""
+
+    RENUMBERED = "renumbered"
+    MERGED = "merged"
+    SPLIT = "split"
+
+
+HOW_NUMBERED_IN_WORDS: dict[HowNumbered, str] = {
+    HowNumbered.RENUMBERED: N_("renumbered"),
+    HowNumbered.MERGED: N_("merged"),
+    HowNumbered.SPLIT: N_("split off"),
+}
+
 KINDS = (
     N_("layer"),
     N_("fill"),

@@ -1,0 +1,255 @@
+"""What says something no longer true: tags, bag labels and inked marks to write again after a correction."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from typing import Any
+
+from sqlalchemy import Row, case, func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
+from findsdesk.domain.marks import make_mark
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing
+from findsdesk.store.models import Bag, BalanceTotal, Container, Deposit, Person, Redo, Season, Square
+from findsdesk.words import N_
+
+NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
+SORTED = (Standing.SETTLED, Standing.BAGGED, Standing.AWAY)
+"""Standings in which kept pieces may bear their mark."""
+AT_ONCE = 5000
+
+
+class Written(StrEnum):
+    """On what something was written."""
+
+    TAG = "tag"
+    LABEL = "label"
+    MARK = "mark"
+
+
+WRITTEN_IN_WORDS: dict[Written, str] = {
+    Written.TAG: N_("tag"),
+    Written.LABEL: N_("bag label"),
+    Written.MARK: N_("inked mark"),
+}
+
+Paper = tuple[Written, int, int | None]
+"""One paper (or the marks of one container): on what, the container's id, the bag's id."""
+
+
+@dataclass(frozen=True, slots=True)
+class Says:
+    """What stands on a paper, part by part, and how many pieces bear it."""
+
+    parts: tuple[str, ...]
+    pieces: int = 1
+
+    def in_words(self) -> str:
+        """Return what stands there as one line."""
+        return " · ".join(part for part in self.parts if part)
+
+    def is_wrong_beside(self, now: Says) -> bool:
+        """Tell whether a part that is written there says something else now; what was left blank is not wrong."""
+        return any(was and was != part for was, part in zip(self.parts, now.parts, strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How much one correction asks to be written again."""
+
+    tags: int = 0
+    labels: int = 0
+    marks: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class ThingToRedo:
+    """A tag, label or mark to be written again: what it said, what it has to say now, and why."""
+
+    id: int
+    what: Written
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    bag_code: str
+    pieces: int
+    said: str
+    says_now: str
+    why: str
+    asked_at: datetime
+
+
+def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[int]) -> dict[Paper, Says]:
+    """Return what is written on the tags, labelled bags and kept pieces of containers, by the facts as they stand."""
+    papers: dict[Paper, Says] = {}
+    for first in range(0, len(container_ids), AT_ONCE):
+        some = container_ids[first : first + AT_ONCE]
+        labelled = _labelled_bags(session, some)
+        for row in _container_rows(session, some):
+            papers.update(_papers_of_one(row, labelled.get(row.id, ()), facts.code))
+    return papers
+
+
+def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:
+    kept = (
+        select(func.sum(BalanceTotal.kept)).where(BalanceTotal.container_id == Container.id).correlate(Container)
+    ).scalar_subquery()
+    return session.execute(
+        select(
+            Container.id,
+            Container.number,
+            Container.standing,
+            Container.collected_on,
+            Container.material,
+            Deposit.number.label("deposit"),
+            Square.name.label("square"),
+            Person.name.label("supervisor"),
+            Season.name.label("season"),
+            Season.permit,
+            Season.mark_pattern,
+            kept.label("kept"),
+        )
+        .join(Season, Container.season_id == Season.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(Person, Container.supervisor_id == Person.id)
+        .where(Container.id.in_(ids))
+    )
+
+
+def _labelled_bags(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[int, ...]]:
+    rows = session.execute(
+        select(Bag.container_id, Bag.id).where(Bag.container_id.in_(ids), Bag.label_copy > 0).order_by(Bag.id)
+    ).all()
+    bags: dict[int, tuple[int, ...]] = {}
+    for container_id, bag_id in rows:
+        bags[container_id] = (*bags.get(container_id, ()), bag_id)
+    return bags
+
+
+def _papers_of_one(row: Row[Any], bags: Sequence[int], site: str) -> Iterator[tuple[Paper, Says]]:
+    day = row.collected_on.isoformat() if row.collected_on else ""
+    deposit, square = row.deposit or "", row.square or ""
+    mark = make_mark(
+        row.mark_pattern,
+        {
+            "permit": row.permit,
+            "site": site,
+            "season": row.season,
+            "square": square,
+            "deposit": deposit,
+            "container": row.number,
+        },
+    )
+    standing = Standing(row.standing)
+    if standing not in NO_TAG:
+        yield (Written.TAG, row.id, None), Says((deposit, row.number, square, day, row.supervisor or "", row.material))
+    for bag_id in bags:
+        yield (Written.LABEL, row.id, bag_id), Says((deposit, row.number, square, day, row.material, " / ".join(mark)))
+    if standing in SORTED and row.kept:
+        yield (Written.MARK, row.id, None), Says((" / ".join(mark),), row.kept)
+
+
+def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
+    """Compare what was written before a correction with what is true now, and ask for what differs.
+
+    What already waits to be redone keeps what it truly says; it falls away when that has become true again.
+    """
+    container_ids = sorted({container_id for _what, container_id, _bag in before})
+    now = papers_of(deed.session, deed.desk.facts, container_ids)
+    waiting = _waiting(deed.session, container_ids)
+    asked = dict.fromkeys(Written, 0)
+    for paper, was in before.items():
+        says = now.get(paper)
+        if says is None or not was.is_wrong_beside(says):
+            continue
+        row = waiting.get(paper)
+        if row is None:
+            _new_row(deed, paper, was, says, why)
+        else:
+            row.says_now, row.pieces, row.why = says.in_words(), says.pieces, f"{row.why}; {why}"
+        if row is not None and row.says_now == row.said:
+            row.done_at = deed.happened_at
+        else:
+            asked[paper[0]] += says.pieces
+    return Asked(asked[Written.TAG], asked[Written.LABEL], asked[Written.MARK])
+
+
+def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:
+    what, container_id, bag_id = paper
+    deed.add(
+        Redo(
+            what=what,
+            container_id=container_id,
+            bag_id=bag_id,
+            pieces=says.pieces,
+            said=was.in_words(),
+            says_now=says.in_words(),
+            why=why,
+            asked_at=deed.happened_at,
+            done_at=None,
+        )
+    )
+
+
+def _waiting(session: Session, container_ids: Sequence[int]) -> dict[Paper, Redo]:
+    waiting: dict[Paper, Redo] = {}
+    for first in range(0, len(container_ids), AT_ONCE):
+        some = container_ids[first : first + AT_ONCE]
+        rows = session.execute(select(Redo).where(Redo.container_id.in_(some), Redo.done_at.is_(None))).scalars()
+        waiting.update({(Written(row.what), row.container_id, row.bag_id): row for row in rows})
+    return waiting
+
+
+def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
+    """Return all that waits to be written again: by deposit, then tags, labels and marks, in natural order."""
+    in_turn = case({what.value: place for place, what in enumerate(Written)}, value=Redo.what)
+    with desk.reading() as reading:
+        rows = reading.session.execute(
+            select(Redo, Container.code, Container.number, Deposit.number, Bag.code)
+            .join(Container, Redo.container_id == Container.id)
+            .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+            .outerjoin(Bag, Redo.bag_id == Bag.id)
+            .where(Redo.done_at.is_(None))
+            .order_by(Deposit.number_key, in_turn, Container.number_key, Bag.code, Redo.id)
+        ).all()
+    return tuple(
+        ThingToRedo(
+            id=row.id,
+            what=Written(row.what),
+            container_id=row.container_id,
+            code=code,
+            number=number,
+            deposit=deposit or "",
+            bag_code=bag or "",
+            pieces=row.pieces,
+            said=row.said,
+            says_now=row.says_now,
+            why=row.why,
+            asked_at=row.asked_at,
+        )
+        for row, code, number, deposit, bag in rows
+    )
+
+
+def redo_done(desk: Desk, ids: Iterable[int]) -> int:
+    """Write that things were written again; those done already are passed over. Returns how many were done now.
+
+    Opposite: none; what is wrong again is asked for again.
+    """
+    wanted = list(dict.fromkeys(ids))
+    with desk.deed("redo_done") as deed:
+        rows = [deed.session.get(Redo, row_id) for row_id in wanted]
+        if None in rows:
+            raise Refusal("nothing_to_redo", N_("That is not on the list of things to redo. Look at the list again."))
+        done = [row for row in rows if row is not None and row.done_at is None]
+        for row in done:
+            row.done_at = deed.happened_at
+        deed.said = ", ".join(dict.fromkeys(row.says_now for row in done))
+    return len(done)
