@@ -234,9 +234,13 @@ class Desk:
         try:
             self.copy()
         finally:
-            self.store.close()
-            if self.shared.lock is not None:
-                self.shared.lock.release()
+            self.let_go()
+
+    def let_go(self) -> None:
+        """Let the store go without a closing copy."""
+        self.store.close()
+        if self.shared.lock is not None:
+            self.shared.lock.release()
 
 
 def _refuse_twice(session: Session, act_id: str) -> None:

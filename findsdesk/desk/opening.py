@@ -13,6 +13,7 @@ from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Acting, Desk, ExcavationFacts, _Shared, facts_of, real_clock
+from findsdesk.desk.example_clock import ExampleClock, moment_of_last_act
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.faults import StoreFault
 from findsdesk.domain.natural_order import folded
@@ -104,6 +105,8 @@ def open_store(
 ) -> Desk:
     """Open a store at a station for a person of the team (by name, or the beginning of one).
 
+    In an example time runs on from its last act (``ExampleClock``), unless another clock is given.
+
     Refusals: ``no_store``, ``newer_store``, ``store_in_use``, ``unknown_person``; StoreFaults: ``damaged``,
     ``not_a_store``, ``read_only``.
     """
@@ -119,6 +122,8 @@ def open_store(
         with store.reading() as session:
             facts = facts_of(session)
             person = find_person(session, by)
+            if facts.example and clock is real_clock:
+                clock = ExampleClock(moment_of_last_act(session) or clock())
         return Desk(store, station_id, station, person, clock, _Shared(lock, facts, []), RowIds(station_id))
     except BaseException as error:
         _let_go(store, lock)

@@ -1,0 +1,119 @@
+"""``findsdesk import``: take in a field list."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
+from findsdesk.cli.saying import say_json
+from findsdesk.cli.seat import reading_seat, writing_seat
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_, _, plural, put
+
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
+    from findsdesk.desk.field_lists import ListLook
+    from findsdesk.domain.field_lists import ListedRow
+    from findsdesk.words import Terms
+
+EXAMPLE = (
+    "findsdesk import quay lists/2026-07-14_bryn.csv --dry-run",
+    "findsdesk import quay lists/2026-07-14_joren.csv --by tessa",
+    'findsdesk import quay list.csv --column "Pail no.=number" --given material=pottery --day-order dmy',
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the call takes."""
+    add_store(parser)
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help=_("field lists: CSV, XLSX or ODS"))
+    parser.add_argument("--dry-run", action="store_true", help=_("say what would happen and write nothing"))
+    parser.add_argument("--encoding", help=_("how a text file is written, where the program is not sure"))
+    parser.add_argument("--sheet", help=_("the sheet of a spreadsheet"))
+    parser.add_argument(
+        "--column", action="append", default=[], metavar="HEADER=COLUMN", help=_("what a header of the list means")
+    )
+    parser.add_argument(
+        "--given", action="append", default=[], metavar="COLUMN=VALUE", help=_("what the list itself does not say")
+    )
+    parser.add_argument("--day-order", choices=["dmy", "mdy", "ymd"], help=_("the order of day, month and year"))
+    parser.add_argument("--decimal", choices=[",", "."], help=_("the decimal sign of the list"))
+    parser.add_argument("--season", metavar="NAME", help=_("the season, where it is not the one of today"))
+    add_moment(parser)
+    add_json(parser)
+
+
+def run(call: argparse.Namespace) -> int:
+    """Look at each list, say what becomes of its rows, and take it in unless it is a trial."""
+    from findsdesk.desk.field_lists import look_at_list, take_in_list
+
+    how = _how(call)
+    told: list[Any] = []
+    with reading_seat(call) if call.dry_run else writing_seat(call) as desk:
+        for file in call.files:
+            look = look_at_list(desk, file, **how)
+            taken = None if call.dry_run else take_in_list(desk, look)
+            told.append(_plain(look, dry_run=call.dry_run))
+            if not call.json:
+                _say(desk, look, None if taken is None else len(taken.taken))
+    if call.json:
+        say_json(told)
+    return DONE
+
+
+def _how(call: argparse.Namespace) -> dict[str, Any]:
+    how: dict[str, Any] = {"encoding": call.encoding, "sheet": call.sheet, "season": call.season}
+    how["columns"] = _pairs(call.column) or None
+    how["given"] = _pairs(call.given) or None
+    return how | {"day_order": call.day_order, "decimal": call.decimal}
+
+
+def _pairs(texts: Iterable[str]) -> dict[str, str]:
+    pairs: dict[str, str] = {}
+    for text in texts:
+        name, sign, value = text.rpartition("=")
+        if not sign or not name:
+            raise Refusal("pair_unreadable", N_("{text} is no pair. Write NAME=VALUE."), text=text)
+        pairs[name.strip()] = value.strip()
+    return pairs
+
+
+def _plain(look: ListLook, *, dry_run: bool) -> dict[str, Any]:
+    from findsdesk.desk.list_checks import Fate
+
+    rows = {fate: [one.row for one in look.with_fate(fate)] for fate in Fate}
+    return {
+        "file": look.file_name,
+        "season": look.season,
+        "dry_run": dry_run,
+        "in": [row.number for row in rows[Fate.NEW]],
+        "same": [row.number for row in rows[Fate.SAME]],
+        "questions": [{"line": row.line, "number": row.number, "asked": asked(row)} for row in rows[Fate.ASIDE]],
+    }
+
+
+def asked(row: ListedRow, terms: Terms | None = None) -> list[str]:
+    """Return the questions about a row in words."""
+    return [put(doubt.text, terms, doubt.facts) for doubt in row.doubts]
+
+
+def _say(desk: Desk, look: ListLook, taken: int | None) -> None:
+    from findsdesk.desk.list_checks import Fate
+
+    new, same, aside = (look.with_fate(fate) for fate in (Fate.NEW, Fate.SAME, Fate.ASIDE))
+    parts = [plural("{n} row would go in", "{n} rows would go in", len(new))]
+    if taken is not None:
+        parts = [plural("{n} row went in", "{n} rows went in", taken)]
+    if same:
+        parts.append(plural("{n} was here already", "{n} were here already", len(same)))
+    if aside:
+        parts.append(plural("{n} has a question", "{n} have a question", len(aside)))
+    print(f"{look.file_name}: {', '.join(parts)}.")
+    for note in look.listed.notes:
+        print(f"  {put(note.text, desk.terms, note.facts)}")
+    for one in aside:
+        for question in asked(one.row, desk.terms):
+            print("  " + put(N_("line {line}: {question}"), desk.terms, {"line": one.row.line, "question": question}))
