@@ -15,6 +15,7 @@ from findsdesk.paper.symbols import QR_QUIET_MODULES, QR_SIDE
 CLEAR = 2.0
 GAP = 1.0
 OVER_CODE = 0.7
+COPY_WIDTH = 7.0  # least room in which “copy 2” is still read
 BAR_MODULES = (0.375, 0.25)  # 3 and 2 printer dots; what survives a worn 203 dpi print
 QR_MODULES = (0.75, 0.625, 0.5, 0.375)
 BAR_HEIGHT = 6.35
@@ -157,8 +158,8 @@ def _beside(width: float, height: float, qr_module: float, modules: int) -> Face
     under_top = code.bottom + GAP
     copy_height = code_height(8.0)
     copy = Room(code.left, _code_base(height) - copy_height, code.width, copy_height)
-    if bars:
-        copy_left = bars.left + length + bars.quiet
+    copy_left = side + length + side
+    if bars and code.left - GAP - copy_left >= COPY_WIDTH:
         copy = Room(copy_left, copy.top, code.left - GAP - copy_left, copy_height)
     return Face(
         width=width,

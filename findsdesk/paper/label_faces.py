@@ -35,6 +35,7 @@ AFTER_NUMBERS = 1.0
 LARGEST_SCALE = 1.9
 SMALLEST_SCALE = 0.3
 READABLE_SCALE = 0.85
+SITE_WIDTH = 9.0  # mm beside a field tag's number, below which site and permit are left out
 
 Cells = Sequence[Cell]
 Rows = Sequence[Row]
@@ -154,6 +155,8 @@ def _draw_field_tag(pen: Pen, room: Room, tag: TagLabel, wording: Wording) -> No
     draw_cells(pen, Room(room.left, room.top, width, height), [cell], number)
     left = room.left + width + 2.5
     scale = min(1.25, (height - CLEAR) / rows_height(sum(row.size for row in site)))
-    draw_rows(pen, Room(left, room.top + 0.3, room.right - left, height), [row for row in site if not row.empty], scale)
+    if room.right - left >= SITE_WIDTH:
+        rows = [row for row in site if not row.empty]
+        draw_rows(pen, Room(left, room.top + 0.3, room.right - left, height), rows, scale)
     top = room.top + height + 1.2
     draw_boxes(pen, Room(room.left, top, room.width, room.bottom - top), fields)

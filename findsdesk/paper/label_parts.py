@@ -130,7 +130,7 @@ def _cell_width(cell: Cell, size: float, small: float) -> float:
 def _draw_stacked(pen: Pen, room: Room, cells: Sequence[Cell]) -> None:
     step = room.height / len(cells)
     tallest = (step - 0.5) / ((CAPITAL + UNDER_LINE) * POINT_MM)
-    small = min(7.0, tallest * 0.5)
+    small = min(fit_size(cell.caption, PLAIN, min(7.0, tallest * 0.5), room.width * 0.4) for cell in cells)
     indent = max(width_mm(cell.caption, PLAIN, small) for cell in cells) + 1.2
     for place, cell in enumerate(cells):
         size = fit_size(cell.value, BOLD, tallest, room.width - indent)

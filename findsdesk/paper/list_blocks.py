@@ -159,19 +159,19 @@ def caution_block(caution: CautionSlip, width: float) -> Block:
 
 def signature_block(signature: Signature, width: float, language: str) -> Block:
     """Return a line to sign on, 70 mm, with room for name, date and time."""
-    height = 15.0
+    height = 19.0
     asked = put(N_("signature"), None, None, language), put(N_("name"), None, None, language)
     when = put(N_("date and time"), None, None, language)
 
     def draw(pen: Pen, left: float, top: float) -> None:
-        base = top + 10.0
+        base = top + 14.0
         rest = (width - SIGN_LINE - 8.0) / 2
         edges = ((left, SIGN_LINE), (left + SIGN_LINE + 4, rest), (left + SIGN_LINE + 8 + rest, rest))
         for (start, long), caption in zip(edges, (asked[0], asked[1], when), strict=True):
             pen.rule(start, base, start + long, base, 0.2)
             pen.text(start, base + 3.0, caption, PLAIN, SMALL)
         font, size = fit_line(signature.role, BOLD, 9.0, SIGN_LINE)
-        pen.text(left, top + 3.6, signature.role, font, size)
+        pen.text(left, top + 6.0, signature.role, font, size)
         if signature.name:
             font, size = fit_line(signature.name, PLAIN, 9.0, rest)
             pen.text(left + SIGN_LINE + 4, base - 1.2, signature.name, font, size)

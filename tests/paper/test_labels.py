@@ -1,4 +1,5 @@
 import re
+from dataclasses import replace
 from datetime import date
 
 import numpy
@@ -88,6 +89,24 @@ def ink_in_clear_zone(sheet, stock, dpi=300):
         if label[edge:-edge, edge:-edge].any():
             wrong.append(place.number)
     return wrong
+
+
+SMALL = [(3810, 2120), (3000, 3200), (2500, 2500), (4850, 2540)]
+
+
+@pytest.mark.parametrize("kind", MAKERS)
+@pytest.mark.parametrize("size", SMALL)
+def test_a_label_too_small_for_bars_still_has_a_symbol_that_reads(size, kind):
+    width, height = size
+    stock = replace(
+        stocks()["roll-57x32"], page_width=width, page_height=height, label_width=width, label_height=height
+    )
+    label = MAKERS[kind](131, copy=2)
+    made = printed([label], stock)
+    assert set(read_back(made.pdf)) == {(1, label.code)}
+    sheet = Sheet(made.pdf)
+    assert not ink_in_clear_zone(sheet, stock)
+    assert not overlapping(sheet.boxes())
 
 
 def test_two_hundred_labels_keep_their_order_and_say_where_they_stand():
