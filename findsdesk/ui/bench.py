@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import ClassVar, TypeVar
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.domain.codes import Code
@@ -86,6 +86,9 @@ class Bench(QWidget):
     def keys(self) -> tuple[tuple[str, str], ...]:
         """Return (key, what it does) of this bench's keys, for the page of keys."""
         return ()
+
+    def fit(self, width: int, height: int) -> None:
+        """Arrange the parts for a small window; called with the room of the bench in pixels whenever it changes."""
 
     def first_focus(self) -> QWidget | None:
         """Return what takes the keyboard when the bench opens."""
@@ -174,6 +177,10 @@ class Bench(QWidget):
         return self.surroundings.lanes.read(
             work, then=then, refused=self.refuse, topic=f"{self.key}/{topic}" if topic else ""
         )
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fit(self.width(), self.height())
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

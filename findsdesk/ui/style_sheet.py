@@ -21,11 +21,13 @@ QPushButton {
 }
 QPushButton:pressed { background: $band; }
 QPushButton:focus { border: ${focus}px solid $ink; padding: ${p4}px ${p14}px; }
-QPushButton:disabled { color: $muted; border-color: $line; background: $ground; }
+QPushButton:disabled { color: $muted; border: ${thin}px dashed $edge; background: $ground; }
 QPushButton[act="true"] { background: $act_fill; color: $act_ink; border: ${thin}px solid $act_edge; }
 QPushButton[act="true"]:focus { border: ${focus}px solid $ink; }
 QPushButton[act="true"]:pressed { background: $ink; color: $card; }
-QPushButton[act="true"]:disabled { background: $ground; color: $muted; border: ${thin}px solid $edge; }
+QPushButton[act="true"]:disabled { background: $ground; color: $muted; border: ${thin}px dashed $edge; }
+QPushButton[yard] { min-height: ${target}px; }
+QPushButton[yard="large"] { font-size: ${key}px; }
 QPushButton[quiet="true"] { font-weight: normal; }
 QPushButton:checked { background: $ink; color: $card; }
 
@@ -51,7 +53,7 @@ QCheckBox:focus, QRadioButton:focus { border: ${focus}px solid $ink; }
 
 QTableView { background: $card; alternate-background-color: $card; color: $ink; border: 0;
     gridline-color: $line; selection-background-color: $band_select; selection-color: $band_ink; outline: 0; }
-QTableView:focus { border: 0; }
+QTableView::item { padding: 0 ${p6}px; }
 QHeaderView { background: $ground; border: 0; }
 QHeaderView::section { background: $ground; color: $muted; border: 0; border-bottom: ${thin}px solid $line;
     padding: ${p4}px ${p9}px; font-weight: bold; font-size: ${small}px; }

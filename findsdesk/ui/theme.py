@@ -50,6 +50,9 @@ class Type(Enum):
     """Keys of the keypad and the button that writes."""
 
 
+_SHEET_SIZES = (Type.SMALL, Type.TITLE, Type.LARGE, Type.KEY)
+
+
 @cache
 def load_fonts() -> tuple[str, ...]:
     """Load the fonts that ship with the program; return the families they brought."""
@@ -105,7 +108,8 @@ class Theme(QObject):
             app.setStyle("Fusion")
             app.setPalette(self._palette())
             app.setFont(self.font(Type.BASE))
-            sizes = {kind.name.lower(): self.font(kind).pixelSize() for kind in (Type.SMALL, Type.TITLE, Type.LARGE)}
+            sizes = {kind.name.lower(): self.font(kind).pixelSize() for kind in _SHEET_SIZES}
+            sizes["target"] = self.target() - 2 * self.px(6) - 2
             thin = max(1, round(self.border()))
             app.setStyleSheet(style_sheet(self.colours, self.is_sun, self.px, thin, sizes))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QBrush, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -17,6 +17,7 @@ from findsdesk.ui.widgets.painting import (
     draw_text,
     fitted,
     focus_frame,
+    margins,
     painter_of,
     pen,
     tag_outline,
@@ -24,6 +25,7 @@ from findsdesk.ui.widgets.painting import (
 from findsdesk.words import _, grouped
 
 MOST_DIGITS = 6
+_TALLEST_KEY = 1.9
 _KEYS = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "⌫", "0", "+1")
 
 
@@ -45,7 +47,18 @@ class KeypadKey(DrawnButton):
         self.setText(text)
         self.setAccessibleName(name)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._tallest = _TALLEST_KEY
+        self.bound(_TALLEST_KEY)
+
+    def bound(self, targets: float) -> None:
+        """Let the key grow on a large screen to so many times the least size, but not out of a thumb's reach."""
+        self._tallest = targets
+        self.setMaximumHeight(round(self.theme.target() * targets))
+
+    def _new_look(self) -> None:
+        self.bound(self._tallest)
+        super()._new_look()
 
     def sizeHint(self) -> QSize:
         side = self.theme.target()
@@ -114,11 +127,14 @@ class CountTag(Drawn):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self.facts = CountFacts("")
+        self._low = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._name, self._aside = labels.bold(), labels.muted(wrap=False)
+        self._name.setSizePolicy(QSizePolicy.Policy.Minimum, QSizePolicy.Policy.Fixed)
         self._strip = _NumberStrip(theme)
         self.write_button = QPushButton()
         self.write_button.setProperty("act", True)
+        self.write_button.setProperty("yard", "large")
         self.write_button.clicked.connect(self._write)
         self._others = QHBoxLayout()
         self._other_buttons: list[QPushButton] = []
@@ -150,6 +166,11 @@ class CountTag(Drawn):
         way = QBoxLayout.Direction.LeftToRight if low else QBoxLayout.Direction.TopToBottom
         if self._halves.direction() != way:
             self._halves.setDirection(way)
+            self._halves.setStretch(0, 100 if low else 1)
+            for key in self._keys:
+                key.bound(1.0 if low else _TALLEST_KEY)
+            self._low = low
+            self._space()
             self.updateGeometry()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -207,7 +228,7 @@ class CountTag(Drawn):
         self._other_buttons = []
         for key, words in others:
             button = QPushButton(words)
-            button.setMinimumHeight(self.theme.px(41))
+            button.setProperty("yard", "plain")
             button.clicked.connect(lambda _checked=False, key=key: self.other.emit(key))
             self._others.addWidget(button, 1)
             self._other_buttons.append(button)
@@ -220,20 +241,26 @@ class CountTag(Drawn):
         written = QVBoxLayout()
         written.addLayout(head)
         written.addWidget(self._strip)
-        self._pad = QGridLayout()
+        keys = QWidget()
+        keys.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+        self._pad = QGridLayout(keys)
+        self._pad.setContentsMargins(0, 0, 0, 0)
         for place, (text, key) in enumerate(zip(_KEYS, self._keys, strict=True)):
             key.clicked.connect(lambda _checked=False, text=text: self._press(text))
             self._pad.addWidget(key, place // 3, place % 3)
         act = QVBoxLayout()
         act.addWidget(self.write_button)
         act.addLayout(self._others)
-        self._left = QVBoxLayout()
+        top = QWidget()
+        top.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self._left = QVBoxLayout(top)
+        self._left.setContentsMargins(0, 0, 0, 0)
         self._left.addLayout(written)
         self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
-        self._halves.addLayout(self._left)
-        self._halves.addLayout(self._pad)
+        self._halves.addWidget(top, 1, Qt.AlignmentFlag.AlignTop)
+        self._halves.addWidget(keys, 100)
         self._whole = QVBoxLayout(self)
-        self._whole.addLayout(self._halves)
+        self._whole.addLayout(self._halves, 100)
         self._whole.addLayout(act)
         self._whole.addStretch(1)
         self._act = act
@@ -241,9 +268,8 @@ class CountTag(Drawn):
     def _space(self) -> None:
         px = self.theme.px
         self._name.setFont(self.theme.font(Type.TAG))
-        self.write_button.setFont(self.theme.font(Type.KEY))
-        self.write_button.setMinimumHeight(max(px(58), self.theme.target()))
-        self._whole.setContentsMargins(px(36), px(16), px(20), px(15))
+        begin, end = (26, 12) if self._low else (36, 20)
+        self._whole.setContentsMargins(margins(self, px(begin), px(16), px(end), px(15)))
         self._whole.setSpacing(px(11))
         self._halves.setSpacing(px(14))
         self._left.setSpacing(px(4))
@@ -272,4 +298,6 @@ class CountTag(Drawn):
         painter.setBrush(QBrush(theme.colour("ground")))
         painter.drawEllipse(QPointF(hole_x, area.top() + theme.px(41)), theme.px(6), theme.px(6))
         if self.hasFocus():
-            focus_frame(painter, QRectF(self._strip.geometry()).adjusted(-6, -3, 6, 6), theme.colour("ink"))
+            strip = self._strip.mapTo(self, QPoint(0, 0))
+            frame = QRectF(strip, self._strip.size()).adjusted(-6, -3, 6, 6)
+            focus_frame(painter, frame, theme.colour("ink"))

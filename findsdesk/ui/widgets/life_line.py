@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import LifeStep, When
-from findsdesk.ui.widgets.painting import Drawn, painter_of, pen
+from findsdesk.ui.widgets.painting import Drawn, margins, painter_of, pen
 from findsdesk.words import N_, put
 
 _SAID = {When.BEHIND: N_("done"), When.NOW: N_("now"), When.AHEAD: N_("to come")}
@@ -51,7 +51,7 @@ class LifeLine(Drawn):
 
     def _space(self) -> None:
         px = self.theme.px
-        self._layout.setContentsMargins(px(29), 0, 0, 0)
+        self._layout.setContentsMargins(margins(self, px(29), 0, 0, 0))
         self._layout.setSpacing(px(9))
 
     def _new_look(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QMargins, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
@@ -16,7 +16,19 @@ def painter_of(widget: QWidget) -> QPainter:
     """Return a painter with smooth edges for a ``paintEvent``."""
     painter = QPainter(widget)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    # A text runs in its own direction, whatever the direction of the window: "1 of 2" stays "1 of 2".
+    painter.setLayoutDirection(Qt.LayoutDirection.LayoutDirectionAuto)
     return painter
+
+
+def runs_from_right(widget: QWidget) -> bool:
+    """Return whether the widget is laid out from right to left."""
+    return widget.layoutDirection() == Qt.LayoutDirection.RightToLeft
+
+
+def margins(widget: QWidget, begin: int, top: int, end: int, bottom: int) -> QMargins:
+    """Return margins with the beginning of the line at the side where it is for this widget."""
+    return QMargins(end, top, begin, bottom) if runs_from_right(widget) else QMargins(begin, top, end, bottom)
 
 
 def pen(colour: QColor, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
@@ -97,10 +109,10 @@ def fitted(font: QFont, text: str, room: float, smallest: int = 9) -> QFont:
 def draw_text(
     painter: QPainter, area: QRectF, text: str, font: QFont, colour: QColor, where: Qt.AlignmentFlag, wrap: bool = False
 ) -> None:
-    """Write a text into an area; identifiers keep their order in right-to-left layouts because Qt resolves the line."""
+    """Write a text into an area; left and right are meant as they are said."""
     painter.setFont(font)
     painter.setPen(colour)
-    flags = where.value | (Qt.TextFlag.TextWordWrap.value if wrap else 0)
+    flags = where.value | Qt.AlignmentFlag.AlignAbsolute.value | (Qt.TextFlag.TextWordWrap.value if wrap else 0)
     painter.drawText(area, flags, text)
 
 
@@ -111,6 +123,11 @@ class Drawn(QWidget):
         super().__init__(parent)
         self.theme = theme
         theme.changed.connect(self._new_look)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.LayoutDirectionChange:
+            self._new_look()
 
     def _new_look(self) -> None:
         self.updateGeometry()

@@ -5,13 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.painting import DrawnButton, draw_text, fitted, focus_frame, painter_of, pen, tag_outline
+from findsdesk.ui.widgets.painting import (
+    DrawnButton,
+    draw_text,
+    fitted,
+    focus_frame,
+    margins,
+    painter_of,
+    pen,
+    tag_outline,
+)
 from findsdesk.words import _
 
 WIDTH = 190
@@ -116,8 +125,12 @@ class Rail(QFrame):
         self._season = labels.muted(small=True, wrap=False)
         self._tags = {tag.key: BenchTag(theme, tag) for tag in tags}
         self._layout = QVBoxLayout(self)
-        self._layout.addWidget(self._name)
-        self._layout.addWidget(self._season)
+        self._head = QVBoxLayout()
+        self._head.setSpacing(0)
+        self._head.setContentsMargins(0, 0, 0, theme.px(6))
+        self._head.addWidget(self._name)
+        self._head.addWidget(self._season)
+        self._layout.addLayout(self._head)
         for key, tag in self._tags.items():
             tag.clicked.connect(lambda _checked=False, key=key: self.chosen.emit(key))
             self._layout.addWidget(tag)
@@ -149,16 +162,21 @@ class Rail(QFrame):
         self._layout.setContentsMargins(0, px(12), 0, px(8))
         self._layout.setSpacing(px(_GAP))
         for label in (self._name, self._season):
-            label.setContentsMargins(px(18), 0, px(6), 0)
+            label.setContentsMargins(margins(self, px(18), 0, px(6), 0))
         self._fold()
         self.update()
 
     def _fold(self) -> None:
         px = self.theme.px
-        head = self._name.sizeHint().height() + self._season.sizeHint().height() + px(34)
+        head = self._name.sizeHint().height() + self._season.sizeHint().height() + px(40)
         tall = head + len(self._tags) * px(_TALL + _GAP)
         for tag in self._tags.values():
             tag.make_low(tall > self.height())
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.LayoutDirectionChange:
+            self._space()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._fold()

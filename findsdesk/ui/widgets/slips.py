@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -12,7 +12,7 @@ from findsdesk.ui.announcing import announce
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution
-from findsdesk.ui.widgets.painting import painter_of, pen
+from findsdesk.ui.widgets.painting import margins, painter_of, pen
 from findsdesk.words import _
 
 
@@ -33,8 +33,13 @@ class _Slip(QFrame):
 
     def _space(self) -> None:
         px = self.theme.px
-        self._layout.setContentsMargins(px(15), px(8), px(12), px(8))
+        self._layout.setContentsMargins(margins(self, px(15), px(8), px(12), px(8)))
         self.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.LayoutDirectionChange:
+            self._space()
 
     def text(self) -> QLabel:
         """Return the label that holds the words."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractItemModel, QModelIndex, QPersistentModelIndex, QRectF, Qt, Signal
+from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -21,6 +21,8 @@ _ROW_HEIGHT = 35
 _SAMPLE = 60
 """Rows looked at when columns are fitted; looking at all would read all."""
 _WIDEST = 340
+_SPARE = 10
+"""Pixels each column gives up before the table scrolls sideways."""
 
 
 class CellDelegate(QStyledItemDelegate):
@@ -125,7 +127,7 @@ class TableView(QTableView):
 
     def fit_columns(self) -> None:
         """Fit the columns to their headings and a sample of rows, and let those that grow share the rest."""
-        if not self._has_model:
+        if not getattr(self, "_has_model", False):
             return
         model = self.model()
         plain, bold = QFontMetricsF(self.theme.font()), QFontMetricsF(self.theme.font(Type.BOLD))
@@ -144,6 +146,10 @@ class TableView(QTableView):
     def _share(self, widths: list[int]) -> None:
         growing = [place for place, column in enumerate(self.columns()) if column.grows] or [len(widths) - 1]
         left = self.viewport().width() - sum(widths)
+        if left < 0:
+            spare = min(self.theme.px(_SPARE), -left // len(widths) + 1)
+            widths = [width - spare for width in widths]
+            left = self.viewport().width() - sum(widths)
         for place in growing if widths else ():
             widths[place] += max(0, left // len(growing))
         for place, width in enumerate(widths):
@@ -185,6 +191,11 @@ class TableView(QTableView):
             self._open(self.currentIndex())
             return
         super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
+            self.fit_columns()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -16,7 +16,7 @@ from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.painting import Drawn, DrawnButton, draw_text, fitted, focus_frame, painter_of, pen
 from findsdesk.words import N_, _, put
 
-_SIDE = 31
+_SIDE = 30
 
 
 class TrayState(Enum):

@@ -25,6 +25,7 @@ from findsdesk.words import _, plural
 MOST_SLIPS = 6
 _SLIP_HEIGHT, _BASE_HEIGHT, _RIM = 26, 31, 14
 _LEAST_WIDTH = 132
+_TALLEST = 260
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +96,7 @@ class TubPicture(DrawnButton):
         self.tub = tub
         self.setText(tub.name)
         self.setCheckable(True)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         count = len(tub.slips)
         self.setAccessibleName(f"{tub.name}, {plural('{n} inside', '{n} inside', count)}")
         self._layout = QVBoxLayout(self)
@@ -115,6 +117,7 @@ class TubPicture(DrawnButton):
         top = px(_RIM + 6)
         self._layout.setContentsMargins(px(10), top, px(10), px(_BASE_HEIGHT + 4))
         self._layout.setSpacing(px(3))
+        self.setMaximumHeight(max(px(_TALLEST), self._layout.totalMinimumSize().height()))
 
     def _new_look(self) -> None:
         self._space()
@@ -220,7 +223,10 @@ class Tubs(Drawn):
 
     def _arrange(self) -> None:
         gap = self.theme.px(12)
-        columns = max(1, min(max(1, len(self._pictures)), (self.width() + gap) // (self.theme.px(_LEAST_WIDTH) + gap)))
+        many = max(1, len(self._pictures))
+        most = max(1, (self.width() + gap) // (self.theme.px(_LEAST_WIDTH) + gap))
+        rows = -(-many // min(many, most))
+        columns = -(-many // rows)
         if columns == self._columns:
             return
         for column in range(max(columns, self._columns)):
@@ -228,7 +234,9 @@ class Tubs(Drawn):
         self._columns = columns
         for place, picture in enumerate(self._pictures):
             self._grid.addWidget(picture, place // columns, place % columns)
-            self._grid.setRowStretch(place // columns, 1)
+            self._grid.setRowStretch(place // columns, 100)
+        for row in range(rows, self._grid.rowCount() + 1):
+            self._grid.setRowStretch(row, 1 if row == rows else 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
