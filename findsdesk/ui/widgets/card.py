@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QBrush, QPaintEvent
 from PySide6.QtWidgets import QFrame, QVBoxLayout, QWidget
 
@@ -39,6 +39,11 @@ class Card(QFrame):
         self._layout.setSpacing(px(8))
         self.body.setSpacing(px(8))
         self.update()
+
+    def minimumSizeHint(self) -> QSize:
+        """Ask for no height of its own: wrapped texts would ask for what they need at their narrowest."""
+        least = self._layout.minimumSize()
+        return QSize(least.width(), 0) if self._layout.hasHeightForWidth() else least
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)

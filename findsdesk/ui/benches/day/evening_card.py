@@ -28,6 +28,7 @@ class EveningCard(Card):
         self.grid.setContentsMargins(0, 0, 0, 0)
         self.body.addWidget(self._none)
         self.body.addWidget(self._holder)
+        self.body.addStretch(1)
 
     def show_rows(self, rows: Sequence[EveningRow]) -> None:
         """Show these squares."""
@@ -53,8 +54,8 @@ class EveningCard(Card):
         self.grid.setColumnStretch(_QUESTIONS, 1)
 
     def _put(self, line: int, column: int, label: QLabel) -> None:
+        label.setWordWrap(line > 0 and column == _QUESTIONS)
         if 0 < column < _QUESTIONS:
-            label.setWordWrap(False)
             label.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignTop)
         else:
             label.setAlignment(Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignTop)

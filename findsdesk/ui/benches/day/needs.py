@@ -59,7 +59,7 @@ class NeedLine(DrawnButton):
         return self._layout.sizeHint()
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(self.theme.px(180), self._layout.minimumSize().height())
+        return QSize(self.theme.px(180), self.theme.px(40))
 
     def hasHeightForWidth(self) -> bool:
         return True

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.the_day import evening, the_day, waits
@@ -129,19 +129,27 @@ class DayBench(Bench):
 
     def _lay_out(self) -> None:
         self._page = QWidget()
-        self._cards = QGridLayout(self._page)
-        self._cards.setContentsMargins(0, 0, 0, 0)
-        self._needs_card = Card(self.theme, _("Needs a person"))
-        self._needs_card.body.addWidget(self.needs)
-        self._foot = QWidget()
-        foot = QHBoxLayout(self._foot)
-        foot.setContentsMargins(0, 0, 0, 0)
+        needs = Card(self.theme, _("Needs a person"))
+        needs.body.addWidget(self.needs)
+        right = QVBoxLayout()
+        right.addWidget(self.season)
+        right.addWidget(self.evening, 1)
+        self._cards = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._cards.addWidget(needs, 1)
+        self._cards.addLayout(right, 1)
+        foot = QHBoxLayout()
         foot.addWidget(self.today, 1)
         foot.addWidget(self.end_day)
+        self._gaps = (right, self._cards)
+        whole = QVBoxLayout(self._page)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.bars)
+        whole.addLayout(self._cards, 1)
+        whole.addLayout(foot)
         self.body.addWidget(self.no_season)
         self.body.addWidget(self._page, 1)
-        self._wide: bool | None = None
         self._place()
+        self.theme.changed.connect(self._place)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -151,23 +159,7 @@ class DayBench(Bench):
         """Set the cards side by side where there is room."""
         self.bars.setMaximumHeight(self.theme.px(_BARS))
         wide = self.width() >= self.theme.px(_SIDE_BY_SIDE)
-        if wide == self._wide:
-            return
-        self._wide = wide
-        grid = self._cards
-        while grid.count():
-            grid.takeAt(0)
-        grid.setSpacing(self.theme.px(14))
-        across = 2 if wide else 1
-        grid.addWidget(self.bars, 0, 0, 1, across)
-        if wide:
-            grid.addWidget(self._needs_card, 1, 0, 2, 1)
-            grid.addWidget(self.season, 1, 1)
-            grid.addWidget(self.evening, 2, 1)
-        else:
-            for line, card in enumerate((self._needs_card, self.season, self.evening), start=1):
-                grid.addWidget(card, line, 0)
-        grid.addWidget(self._foot, 4, 0, 1, across)
-        grid.setRowStretch(2, 1)
-        for column in range(2):
-            grid.setColumnStretch(column, 1 if column < across else 0)
+        directions = QBoxLayout.Direction
+        self._cards.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
+        for layout in self._gaps:
+            layout.setSpacing(self.theme.px(14))
