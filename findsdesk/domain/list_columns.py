@@ -107,8 +107,6 @@ def _ranked(header: str, terms: Terms) -> tuple[str, int] | None:
     }
     if key in _WHOLE and key not in own:
         return (_WHOLE[key], 99)
-    if key in _WHOLE and key not in own:
-        return (_WHOLE[key], 99)
     for name in (key, bare):
         if name in own:
             return (own[name], 1)

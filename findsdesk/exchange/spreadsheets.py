@@ -63,7 +63,7 @@ def _faults_in_words(arrived: ArrivedFile) -> Iterator[None]:
         raise locked_by_password(arrived.name) from fault
     except (python_calamine.CalamineError, zipfile.BadZipFile, zlib.error, HostileSheet) as fault:
         raise damaged(arrived.name) from fault
-    except (KeyError, ValueError, OSError, EOFError, NotImplementedError, RuntimeError) as fault:
+    except (KeyError, ArithmeticError, ValueError, OSError, EOFError, NotImplementedError, RuntimeError) as fault:
         raise damaged(arrived.name) from fault
     except BaseException as fault:
         # The reader is native code: what it did not expect arrives as a panic, which is no Exception.

@@ -86,6 +86,9 @@ def test_a_remembered_match_goes_before_everything_and_can_leave_a_header_out() 
     assert match.mapping["number"] == 0
     assert match.unused == ("Bucket",)
     assert match.missing == ("material",)
+    assert column_of("THING", TERMS, {"thing": "number"}) == "number"
+    assert column_of("Bucket", TERMS, {"bucket": ""}) is None
+    assert column_of("Context", TERMS, {"thing": "number"}) == "deposit"
 
 
 def test_missing_columns_are_named_with_the_headers_that_were_seen() -> None:

@@ -121,6 +121,16 @@ def test_a_spreadsheet_with_a_broken_sheet_is_damaged(tmp_path, content) -> None
     assert refused(path).code == "file_damaged"
 
 
+def test_a_reader_that_panics_is_a_damaged_file(tmp_path, monkeypatch) -> None:
+    panic = type("PanicException", (BaseException,), {})
+
+    def panics(*_arguments: object) -> None:
+        raise panic("index out of bounds")
+
+    monkeypatch.setattr("findsdesk.exchange.spreadsheets.sheet_members", panics)
+    assert refused(spreadsheet(tmp_path / "list.xlsx")).code == "file_damaged"
+
+
 def test_a_document_type_in_a_spreadsheet_is_never_resolved(tmp_path) -> None:
     laughs = b'<!DOCTYPE x [<!ENTITY a "lol"><!ENTITY b "&a;&a;&a;&a;">]><worksheet><sheetData/></worksheet>'
     source = spreadsheet(tmp_path / "whole.xlsx")

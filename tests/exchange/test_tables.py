@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import zipfile
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 
 import openpyxl
@@ -250,3 +250,40 @@ def test_an_ods_file_that_repeats_a_cell_without_end_is_refused_before_it_is_unf
 
 def test_an_ods_file_with_a_password_is_refused(tmp_path) -> None:
     assert refused(ods(tmp_path / "list.ods", inside="<manifest:encryption-data/>")).code == "file_password"
+
+
+def test_a_quotation_mark_in_the_middle_of_a_cell_is_only_a_sign(tmp_path) -> None:
+    path = write(tmp_path, 'Bucket,Context,Notes\n131,2017,"big" jar\n132,2017,rim 12"\n')
+    assert [row[2] for row in cells(path)] == ["big jar", 'rim 12"']
+
+
+def test_other_kinds_of_cells_become_text_as_well(tmp_path) -> None:
+    with xlsxwriter.Workbook(tmp_path / "kinds.xlsx") as book:
+        sheet = book.add_worksheet()
+        sheet.write_row(0, 0, ["Bucket", "Context", "Notes"])
+        sheet.write_row(1, 0, [131, 2017, True])
+        sheet.write_row(2, 0, [132, 2017, 0.1 + 0.2])
+        sheet.write_datetime(3, 0, time(10, 30), book.add_format({"num_format": "hh:mm"}))
+        sheet.write_row(4, 0, [1e20, 2017, "#N/A"])
+    table = read_table(tmp_path / "kinds.xlsx")
+    assert [row.cells[2] for row in table.rows] == ["TRUE", "0.3", "", ""]
+    assert [table.rows[2].cells[0], table.rows[3].cells[0]] == ["10:30:00", "1e+20"]
+    assert [(note.code, note.line_number) for note in table.notes] == [("error_value", 5)]
+
+
+def test_addresses_left_out_or_in_single_quotes_are_still_found(tmp_path) -> None:
+    # Both are sound XML that other programs may write; a formula must be noted at its true place all the same.
+    sheet = """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>
+    <row><c t="inlineStr"><is><t>Bucket</t></is></c><c t="inlineStr"><is><t>Context</t></is></c></row>
+    <row><c><v>131</v></c><c><f>A1+1</f><v>2017</v></c></row><row r='3'><c r='A3'><v>132</v></c></row>
+    </sheetData></worksheet>"""
+    path = spreadsheet(tmp_path / "whole.xlsx")
+    other = tmp_path / "other.xlsx"
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(other, "w") as new:
+        for name in old.namelist():
+            new.writestr(name, sheet if name == "xl/worksheets/sheet1.xml" else old.read(name))
+    table = read_table(other)
+    assert [row.cells for row in table.rows] == [("131", "2017"), ("132", "")]
+    assert [(note.code, note.line_number, note.column) for note in table.notes if note.line_number] == [
+        ("formula", 2, 1)
+    ]
