@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, inspect, text
+from sqlalchemy.schema import CreateSchema
 
 from findsdesk.domain.faults import StoreFault
 from findsdesk.domain.refusals import Refusal
@@ -54,6 +55,7 @@ def bring_up(store: Store) -> None:
             with connection.begin():
                 if not on_file:
                     connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
+                    connection.execute(CreateSchema(store.schema, if_not_exists=True))
                 _upgrade(connection)
                 if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
                     raise StoreFault(

@@ -41,6 +41,8 @@ class Store:
     def __init__(self, where: str | Path, *, read_only: bool = False) -> None:
         self.path: Path | None = None if is_url(str(where)) else store_path(where)
         self.read_only = read_only
+        self.schema = "" if self.path is not None else schema_of(make_url(str(where)))
+        """The schema on a server that holds this excavation alone."""
         self._writer = self._engine_for(str(where), read_only=read_only)
         self._reader = self._engine_for(str(where), read_only=True)
 
@@ -89,14 +91,25 @@ class Store:
         self._writer.dispose()
 
 
+def schema_of(url: URL) -> str:
+    """Return the schema that a server's address names for this excavation; letters, digits and _ alone.
+
+    Raises Refusal ``bad_schema``: the name goes into statements as it is.
+    """
+    schema = str(url.query.get("schema", "findsdesk"))
+    if not schema.isidentifier() or not schema.isascii() or schema.lower() == "public":
+        raise Refusal("bad_schema", N_("{schema} is no name for a schema. Use letters, digits and _."), schema=schema)
+    return schema
+
+
 def _server_engine(url: URL) -> Engine:
     """Return an engine for PostgreSQL; the excavation's schema is the search path of every connection."""
-    schema = str(url.query.get("schema", "findsdesk"))
+    schema = schema_of(url)
     plain = url.difference_update_query(["schema"]).set(drivername="postgresql+psycopg")
     return create_engine(
         plain,
         pool_pre_ping=True,
-        connect_args={"options": f"-csearch_path={schema}", "connect_timeout": 5},
+        connect_args={"options": f'-csearch_path="{schema}"', "connect_timeout": 5},
     )
 
 
