@@ -80,6 +80,8 @@ class Yard:
     next_tray: str | None
     counted_today: int
     pieces_today: int
+    materials_today: tuple[str, ...]
+    """What was counted today, by the key of its material."""
     first_count_at: datetime | None
     days_behind: int | None
 
@@ -90,7 +92,7 @@ def yard(desk: Desk) -> Yard:
         session, now = reading.session, reading.now
         slips = _tub_slips(session, desk, now)
         trays = _trays(session, desk)
-        counted, pieces, first = _counted_on(session, desk, now)
+        today = _counted_on(session, desk, now)
         ready = sorted((slip for slips_in in slips.values() for slip in slips_in), key=lambda slip: -slip.hours)
         return Yard(
             tubs=tuple((tub, tuple(slips.get(tub, ()))) for tub in _names(desk.facts.settings.tubs)),
@@ -99,9 +101,10 @@ def yard(desk: Desk) -> Yard:
             waiting=_waiting(session),
             next_from_tubs=tuple(dict.fromkeys(slip.number for slip in ready if slip.state != "too short"))[:6],
             next_tray=next((card.tray for card in trays if card.standing is None), None),
-            counted_today=counted,
-            pieces_today=pieces,
-            first_count_at=first,
+            counted_today=sum(counted for counted, _pieces, _first in today.values()),
+            pieces_today=sum(pieces for _counted, pieces, _first in today.values()),
+            materials_today=tuple(today),
+            first_count_at=min((first for _counted, _pieces, first in today.values()), default=None),
             days_behind=_days_behind(session, now.astimezone(desk.facts.zone).date()),
         )
 
@@ -185,14 +188,22 @@ def _waiting(session: Session) -> tuple[WaitingSlip, ...]:
     )
 
 
-def _counted_on(session: Session, desk: Desk, now: datetime) -> tuple[int, int, datetime | None]:
+def _counted_on(session: Session, desk: Desk, now: datetime) -> dict[str, tuple[int, int, datetime]]:
+    """Return first counts of the day, their pieces and the earliest moment, by material."""
     start, end = day_bounds(desk, now.astimezone(desk.facts.zone).date())
-    counted, pieces, first = session.execute(
-        select(func.count(), func.coalesce(func.sum(Count.pieces), 0), func.min(Count.happened_at)).where(
-            Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end
+    rows = session.execute(
+        select(
+            Container.material,
+            func.count(),
+            func.coalesce(func.sum(Count.pieces), 0),
+            func.min(Count.happened_at),
         )
-    ).one()
-    return counted, int(pieces), first
+        .join(Container, Count.container_id == Container.id)
+        .where(Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end)
+        .group_by(Container.material)
+        .order_by(Container.material)
+    ).all()
+    return {material: (counted, int(pieces), first) for material, counted, pieces, first in rows}
 
 
 def day_bounds(desk: Desk, day: date) -> tuple[datetime, datetime]:
