@@ -5,7 +5,10 @@ The decoder (zxing-cpp) shares nothing with the Code 128 encoder; the QR symbols
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
+from threading import Lock
 
 import pypdfium2
 import zxingcpp
@@ -15,16 +18,33 @@ PRINTER_DPI = 203
 _FORMATS = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode])
 
 
+# The renderer must not be entered by two threads at once; previews and reading back run in the window's pool.
+_ONE_AT_A_TIME = Lock()
+
+
+@contextmanager
+def _opened(pdf: bytes) -> Iterator[pypdfium2.PdfDocument]:
+    with _ONE_AT_A_TIME:
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            yield document
+        finally:
+            document.close()
+
+
 def read_back(pdf: bytes, dpi: int = PRINTER_DPI) -> list[tuple[int, str]]:
     """Return page (from 1) and text of every symbol on every page, set in black and white at ``dpi`` dots an inch.
 
     A label with bars and a QR symbol is there twice; order on a page is the decoder's.
     """
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        return [(place + 1, text) for place in range(len(document)) for text in symbols_in(_dots(document[place], dpi))]
-    finally:
-        document.close()
+    with _opened(pdf) as document:
+        count = len(document)
+    found = []
+    for place in range(count):
+        with _opened(pdf) as document:
+            dots = _dots(document[place], dpi)
+        found += [(place + 1, text) for text in symbols_in(dots)]
+    return found
 
 
 def symbols_in(picture: Image.Image) -> list[str]:
@@ -41,12 +61,9 @@ def _dots(page: pypdfium2.PdfPage, dpi: int) -> Image.Image:
 
 def page_image(pdf: bytes, page: int, width: int) -> bytes:
     """Return a page (from 1) as a PNG picture ``width`` pixels wide: the preview is the file that is printed."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
+    with _opened(pdf) as document:
         sheet = document[page - 1]
-        picture = sheet.render(scale=width / sheet.get_width()).to_pil()
-    finally:
-        document.close()
+        picture = sheet.render(scale=width / sheet.get_width()).to_pil().copy()  # out of the renderer's memory
     out = BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()
@@ -54,8 +71,5 @@ def page_image(pdf: bytes, page: int, width: int) -> bytes:
 
 def page_count(pdf: bytes) -> int:
     """Return how many pages a PDF has."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
+    with _opened(pdf) as document:
         return len(document)
-    finally:
-        document.close()

@@ -1,5 +1,6 @@
 """Labels read back the way a yard's print comes out: at the printers' dots, a little off in size, turned, worn."""
 
+from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 
 import pypdfium2
@@ -79,6 +80,15 @@ def test_the_preview_is_a_picture_of_the_file_that_is_printed():
     picture = Image.open(BytesIO(page_image(pdf, 1, 700)))
     assert list(picture.size) == pytest.approx([700, 700 * 32 / 57], abs=1)
     assert set(symbols_in(picture.convert("L"))) == {"TQB000001X"}
+
+
+def test_previews_and_reading_back_may_be_asked_for_at_the_same_time():
+    pdf = printed([bag(number) for number in range(48)], stocks()["a4-3x8-70x37"])
+    with ThreadPoolExecutor(6) as pool:
+        pictures = [pool.submit(page_image, pdf, 1 + turn % 2, 300) for turn in range(10)]
+        reads = [pool.submit(read_back, pdf) for _turn in range(4)]
+    assert len({len(picture.result()) for picture in pictures}) == 2
+    assert {len(read.result()) for read in reads} == {96}
 
 
 def test_pages_are_counted():
