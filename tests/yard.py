@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import atexit
+import os
 import shutil
 import tempfile
+import uuid
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
@@ -80,11 +82,18 @@ def new_yard(
     at: datetime = MORNING,
     name: str = "tannery",
 ) -> Desk:
-    """Open a fresh copy of the yard at a station for a person of the team (nobody named: the director)."""
-    store_file = tmp_path / f"{name}.findsdesk"
+    """Open a fresh copy of the yard at a station for a person of the team (nobody named: the director).
+
+    Where FINDSDESK_TEST_SERVER names a PostgreSQL database, the yard stands in a schema of its own there.
+    """
+    where: str | Path = tmp_path / f"{name}.findsdesk"
     tmp_path.mkdir(parents=True, exist_ok=True)
-    shutil.copyfile(_template(), store_file)
-    desk = open_store(store_file, by=by, station=station, clock=Clock(at))
+    if server := os.environ.get("FINDSDESK_TEST_SERVER"):
+        where = f"{server}{'&' if '?' in server else '?'}schema=yard_{uuid.uuid4().hex}"
+        _furnish(where)
+    else:
+        shutil.copyfile(_template(), where)
+    desk = open_store(where, by=by, station=station, clock=Clock(at))
     if settings is not None:
         change_excavation(desk, settings=settings)
     return desk
@@ -95,8 +104,14 @@ def _template() -> Path:
     """Make the yard once a run; every test gets a copy of the file."""
     folder = Path(tempfile.mkdtemp(prefix="findsdesk-yard-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    _furnish(folder / "template")
+    return folder / "template.findsdesk"
+
+
+def _furnish(where: str | Path) -> None:
+    """Make a store with the season, the squares, the team, the wares and a few deposits of the yard."""
     excavation = NewExcavation("Tannery Quay", "TQ", "Ilo Marr", ZONE.key, TERMS, Settings(), example=True)
-    desk = new_store(folder / "template", excavation, clock=Clock(datetime(2026, 7, 5, 18, 0, tzinfo=ZONE)))
+    desk = new_store(where, excavation, clock=Clock(datetime(2026, 7, 5, 18, 0, tzinfo=ZONE)))
     try:
         open_season(desk, name="2026", permit="VE-26-014", starts=date(2026, 7, 6), ends=date(2026, 8, 16))
         add_squares(desk, SQUARES)
@@ -112,7 +127,6 @@ def _template() -> Path:
         desk.store.close()
         if desk.shared.lock is not None:
             desk.shared.lock.release()
-    return folder / "template.findsdesk"
 
 
 def advance(desk: Desk, **span: float) -> datetime:
