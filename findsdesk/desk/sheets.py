@@ -1,0 +1,284 @@
+"""Lists on paper: what is missing, the evening by square, the concordance, what to redo, a page of a register.
+
+Each says which excavation, what, which choice of rows, when with zone, who, and the store's head.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from findsdesk.desk.at_the_desk import season_now
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written, things_to_redo
+from findsdesk.desk.renumbering import concordance
+from findsdesk.desk.the_day import evening
+from findsdesk.desk.unaccounted import unaccounted
+from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.standings import STANDING_IN_WORDS
+from findsdesk.paper import reading_back
+from findsdesk.paper.list_kinds import Column, ListRow, ListSheet, Section
+from findsdesk.paper.lists import print_list
+from findsdesk.paper.stocks import LabelStock, plain_paper
+from findsdesk.words import N_, grouped, plural, put
+
+A4 = "a4-plain"
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedList:
+    """A list as PDF, with what it is called and how many rows stand on it."""
+
+    title: str
+    pdf: bytes
+    rows: int
+    pages: int
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterColumn:
+    """A column of a register as it is printed; ``share`` is its width beside the others', numbers stand right."""
+
+    title: str
+    share: float = 1.0
+    numbers: bool = False
+
+
+def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
+    """Return the list of containers that are not here, for the field to search by."""
+    say = _Wording(desk)
+    rows = tuple(
+        (
+            one.square,
+            one.deposit,
+            one.number,
+            one.code,
+            say(STANDING_IN_WORDS[one.standing]),
+            one.supervisor,
+            say.moment(one.since) if one.since else "",
+            "",
+        )
+        for one in unaccounted(desk)
+    )
+    columns = (
+        Column(say(N_("{Square}")), 0.7),
+        Column(say(N_("{Deposit}")), 0.8),
+        Column(say(N_("{Container}")), 0.8),
+        Column(say(N_("Tag")), 1.3),
+        Column(say(N_("Stands as")), 1.0),
+        Column(say(N_("Supervisor")), 1.3),
+        Column(say(N_("Since")), 1.3),
+        Column(say(N_("Found where")), 1.6),
+    )
+    return _printed(
+        say,
+        paper,
+        title=say(N_("Missing {containers}")),
+        filter_words=say(N_("Listed or reported missing, and not checked in")),
+        columns=columns,
+        rows=rows,
+        when_empty=say(N_("No {container} is missing.")),
+    )
+
+
+def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
+    """Return the evening sheet of a day by square: came in, washed, sherds counted, read, and what is asked."""
+    say = _Wording(desk)
+    squares = evening(desk, day)
+    rows = tuple(
+        (
+            one.square or "–",
+            grouped(one.came_in),
+            grouped(one.washed),
+            grouped(one.pieces),
+            grouped(one.read),
+            "; ".join(one.questions),
+        )
+        for one in squares
+    )
+    sums = [sum(getattr(one, name) for one in squares) for name in ("came_in", "washed", "pieces", "read")]
+    return _printed(
+        say,
+        paper,
+        title=say(N_("Evening sheet")),
+        filter_words=day.isoformat(),
+        columns=(
+            Column(say(N_("{Square}")), 0.7),
+            Column(say(N_("Came in")), 0.7, "right"),
+            Column(say(N_("Washed")), 0.7, "right"),
+            Column(say(N_("Pieces")), 0.8, "right"),
+            Column(say(N_("Read")), 0.7, "right"),
+            Column(say(N_("Questions")), 4.0),
+        ),
+        rows=rows,
+        totals=(say(N_("Total")), *(grouped(one) for one in sums), ""),
+        when_empty=say(N_("Nothing came in, was washed or read on this day.")),
+    )
+
+
+def concordance_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
+    """Return the concordance: every number of a deposit that changed, and what it is now."""
+    say = _Wording(desk)
+    rows = tuple(
+        (line.number, line.now, say(HOW_NUMBERED_IN_WORDS[line.how]), line.reason, line.who, say.moment(line.when))
+        for line in concordance(desk)
+    )
+    return _printed(
+        say,
+        paper,
+        title=say(N_("Concordance of {deposits}")),
+        filter_words=say(N_("Every number that changed")),
+        columns=(
+            Column(say(N_("Old number")), 0.8),
+            Column(say(N_("Now")), 0.8),
+            Column(say(N_("How")), 0.9),
+            Column(say(N_("Why")), 3.0),
+            Column(say(N_("Who")), 1.2),
+            Column(say(N_("When")), 1.3),
+        ),
+        rows=rows,
+        when_empty=say(N_("No {deposit} has changed its number.")),
+    )
+
+
+def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> PrintedList:
+    """Return the tags, labels and inked marks to be written again, by deposit; ``what`` chooses one of them."""
+    say = _Wording(desk)
+    things = [one for one in things_to_redo(desk) if what is None or one.what is what]
+    chosen = say(N_("Tags, bag labels and inked marks")) if what is None else say(WRITTEN_IN_WORDS[what])
+    return _printed(
+        say,
+        paper,
+        title=say(N_("To write again")),
+        filter_words=chosen,
+        columns=(
+            Column(say(N_("{Container}")), 0.7),
+            Column(say(N_("What")), 0.9),
+            Column(say(N_("Code")), 1.1),
+            Column(say(N_("Pieces")), 0.6, "right"),
+            Column(say(N_("Says")), 2.2),
+            Column(say(N_("Has to say")), 2.2),
+            Column(say(N_("Why")), 1.6),
+            Column(say(N_("Done")), 0.5),
+        ),
+        rows=tuple(_by_deposit(say, things)),
+        count=len(things),
+        when_empty=say(N_("Nothing has to be written again.")),
+        turned=True,
+    )
+
+
+def _by_deposit(say: _Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow]:
+    deposit: str | None = None
+    for one in things:
+        if one.deposit != deposit:
+            deposit = one.deposit
+            many = sum(other.deposit == deposit for other in things)
+            yield Section(say(N_("{Deposit} {number}"), number=deposit or "–"), say.things(many))
+        code = one.bag_code or one.code
+        yield (
+            one.number,
+            say(WRITTEN_IN_WORDS[one.what]),
+            code,
+            grouped(one.pieces),
+            one.said,
+            one.says_now,
+            one.why,
+            "",
+        )
+
+
+def register_sheet(
+    desk: Desk,
+    *,
+    title: str,
+    filter_words: str,
+    columns: Sequence[RegisterColumn],
+    rows: Iterable[Sequence[str]],
+    paper: str = A4,
+    turned: bool = False,
+) -> PrintedList:
+    """Return rows of a register as they are shown, with the words of their filter; the texts are in words already."""
+    say = _Wording(desk)
+    return _printed(
+        say,
+        paper,
+        title=title,
+        filter_words=filter_words,
+        columns=tuple(Column(one.title, one.share, "right" if one.numbers else "left") for one in columns),
+        rows=tuple(tuple(row) for row in rows),
+        when_empty=say(N_("Nothing is left by this choice.")),
+        turned=turned,
+    )
+
+
+class _Wording:
+    """Puts texts into the paper's language, with the excavation's own words and its time zone."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.language = desk.facts.settings.paper_language
+
+    def __call__(self, text: str, **facts: object) -> str:
+        return put(text, self.desk.terms, facts, self.language)
+
+    def excavation(self) -> str:
+        """Return whose list it is; the invented excavation says that it is one."""
+        name = self.desk.facts.name
+        return self(N_("{name} (invented example)"), name=name) if self.desk.facts.example else name
+
+    def moment(self, moment: datetime) -> str:
+        """Return a moment as lists write it, in the excavation's zone."""
+        return f"{moment.astimezone(self.desk.facts.zone):%Y-%m-%d %H:%M}"
+
+    def things(self, number: int) -> str:
+        """Return how many things there are."""
+        return plural(N_("{n} thing"), N_("{n} things"), number, self.language)
+
+
+def _printed(
+    say: _Wording,
+    paper: str,
+    *,
+    title: str,
+    filter_words: str,
+    columns: tuple[Column, ...],
+    rows: tuple[ListRow, ...],
+    when_empty: str,
+    totals: tuple[str, ...] = (),
+    count: int | None = None,
+    turned: bool = False,
+) -> PrintedList:
+    desk, season = say.desk, season_now(say.desk)
+    sheet = ListSheet(
+        title=title,
+        excavation=say.excavation(),
+        permit=season.permit if season else "",
+        columns=columns,
+        rows=rows,
+        person=desk.person.name,
+        moment=desk.now().astimezone(desk.facts.zone),
+        head=desk.head(),
+        filter_words=filter_words,
+        totals=totals if rows else (),
+        when_empty=when_empty,
+        turned=turned,
+        language=say.language,
+        terms=desk.terms,
+    )
+    pdf = print_list(sheet, _paper_named(paper))
+    return PrintedList(title, pdf, len(rows) if count is None else count, reading_back.page_count(pdf))
+
+
+def _paper_named(name: str) -> LabelStock:
+    known = plain_paper()
+    if name not in known:
+        raise Refusal(
+            "unknown_paper",
+            N_("There is no paper {paper} for lists. There is: {known}."),
+            paper=name,
+            known=", ".join(known),
+        )
+    return known[name]
