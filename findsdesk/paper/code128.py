@@ -81,7 +81,7 @@ def check_code(code: str) -> None:
     """Refuse a text that cannot stand in our symbols: other than 0-9 and A-Z, or not beginning with a letter."""
     if not _CODE.match(code):
         raise Refusal(
-            "unprintable-code",
+            "unprintable_code",
             N_("“{given}” cannot be printed as a symbol: use capital letters and figures, beginning with a letter."),
             given=code,
         )

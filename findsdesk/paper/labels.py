@@ -94,11 +94,11 @@ def _draw_sheet(pen: Pen, stock: LabelStock, shift: Shift, language: str) -> Non
 
 def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_places: Collection[int]) -> None:
     if not labels:
-        raise Refusal("nothing-to-print", N_("There is nothing to print: choose at least one label."))
+        raise Refusal("nothing_to_print", N_("There is nothing to print: choose at least one label."))
     wrong = [place for place in (first_place, *used_places) if not 1 <= place <= stock.labels_a_page]
     if wrong:
         raise Refusal(
-            "no-such-place",
+            "no_such_place",
             N_("There is no label {place} on this sheet: it has {number} labels, counted row by row."),
             place=wrong[0],
             number=stock.labels_a_page,

@@ -149,14 +149,14 @@ def test_a_shift_moves_everything():
 def test_a_place_that_is_not_on_the_sheet_is_refused(first, used):
     with pytest.raises(Refusal) as no:
         printed([bag(1)], first_place=first, used_places=used)
-    assert no.value.code == "no-such-place"
+    assert no.value.code == "no_such_place"
     assert "24" in no.value.in_words()
 
 
 def test_nothing_to_print_is_refused():
     with pytest.raises(Refusal) as no:
         printed([])
-    assert no.value.code == "nothing-to-print"
+    assert no.value.code == "nothing_to_print"
 
 
 def test_a_bag_label_says_what_it_must():

@@ -31,7 +31,7 @@ def test_other_texts_are_refused_by_both_symbols(text):
     for make in (modules_of, qr_rows):
         with pytest.raises(Refusal) as no:
             make(text)
-        assert no.value.code == "unprintable-code"
+        assert no.value.code == "unprintable_code"
 
 
 def test_an_encoder_that_drops_characters_is_found_out(monkeypatch):
