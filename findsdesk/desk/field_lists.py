@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -90,7 +90,8 @@ def look_at_list(
     (e.g. ``{"material": "pottery"}``). Refusals and questions: those of reading a table and a field list.
     """
     with desk.reading() as reading:
-        its_season = season_of(reading.session, reading.now.astimezone(desk.facts.zone).date(), season)
+        today = reading.now.astimezone(desk.facts.zone).date()
+        its_season = season_of(reading.session, today, season)
         known = known_names(reading.session)
         kept = _kept_matches(reading.session)
         taken = {row.digest: row.taken_at for row in reading.session.execute(select(TakenList)).scalars()}
@@ -102,10 +103,12 @@ def look_at_list(
     listed = read_field_list(
         table,
         match,
-        season=_season_days(its_season),
+        season=(its_season.starts, its_season.ends),
+        today=today,
         terms=desk.terms,
         given=given,
         day_order=day_order,
+        day_order_before=cast("DayOrder | None", remembered.day_order) if remembered else None,
         decimal=decimal,
         known=known,
         by_square=its_season.number_scope == NumberScope.SQUARE,
@@ -113,10 +116,6 @@ def look_at_list(
     with desk.reading() as reading:
         rows = check_rows(reading.session, its_season, listed.rows, desk.terms)
     return ListLook(path.name, table, listed, its_season.name, rows, taken.get(table.digest))
-
-
-def _season_days(season: Season) -> tuple[date, date]:
-    return (season.starts, season.ends)
 
 
 def _heads(table: RawTable) -> str:
