@@ -170,6 +170,8 @@ class CountTag(Drawn):
             for key in self._keys:
                 key.bound(1.0 if low else _TALLEST_KEY)
             self._low = low
+            tall = QSizePolicy.Policy.Fixed if low else QSizePolicy.Policy.Preferred
+            self.setSizePolicy(QSizePolicy.Policy.Preferred, tall)
             self._space()
             self.updateGeometry()
 
@@ -268,12 +270,12 @@ class CountTag(Drawn):
     def _space(self) -> None:
         px = self.theme.px
         self._name.setFont(self.theme.font(Type.TAG))
-        begin, end = (26, 12) if self._low else (36, 20)
-        self._whole.setContentsMargins(margins(self, px(begin), px(16), px(end), px(15)))
+        end = 12 if self._low else 20
+        self._whole.setContentsMargins(margins(self, px(36), px(16), px(end), px(15)))
         self._whole.setSpacing(px(11))
         self._halves.setSpacing(px(14))
         self._left.setSpacing(px(4))
-        self._pad.setSpacing(px(9))
+        self._pad.setSpacing(px(5 if self._low else 9))
         self._others.setSpacing(px(10))
         self._act.setSpacing(px(10))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QBrush, QFontMetricsF, QPaintEvent, QPen
+from PySide6.QtGui import QBrush, QFontMetricsF, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QSizePolicy, QWidget
 
 from findsdesk.ui.announcing import announce
@@ -15,6 +15,8 @@ from findsdesk.words import _
 
 HEIGHT = 64
 FLASH_MS = 120
+_PICTURE_FROM = 620
+"""Pixels of width from which there is room for the picture of a barcode."""
 _MARKS = {Tone.DONE: ("green", "✓"), Tone.ALREADY: ("ochre", "="), Tone.REFUSED: ("madder", "×"), Tone.PLAIN: ("", "")}
 _BARS = (3, 1, 2, 1, 4, 2, 1, 1, 3, 2, 1, 3, 2, 2, 4)
 """Widths of bars and gaps in turn: a picture of a barcode that says nothing."""
@@ -115,12 +117,27 @@ class ScanLine(QFrame):
         self.answer = answer
         self._mark.show_tone(answer.tone)
         self._words.setText(labels.rich(answer.head, answer.rest))
+        self._fit_words()
         self._words.setAccessibleName(answer.in_one_line() or _("Last answer"))
         announce(self._words, answer.in_one_line())
         if flash and answer.tone is not Tone.PLAIN:
             self._flashing = True
             self._flash.start()
         self.update()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._picture.setVisible(self.width() >= self.theme.px(_PICTURE_FROM))
+        self._fit_words()
+
+    def _fit_words(self) -> None:
+        """Take the largest type in which the whole answer stands in the line."""
+        for kind in ("large", "plain", "small"):
+            if self._words.property("kind") != kind:
+                self._words.setProperty("kind", kind)
+                labels.restyle(self._words)
+            if self._words.heightForWidth(self._words.width()) <= self.height() - self.theme.px(4):
+                return
 
     def _end_flash(self) -> None:
         self._flashing = False

@@ -77,6 +77,7 @@ class TableView(QTableView):
         super().__init__(parent)
         self.theme = theme
         self._has_model = False
+        self._sorted: tuple[int, bool] | None = None
         self._fitted = False
         self.setAccessibleName(name)
         self.setItemDelegate(CellDelegate(theme, self))
@@ -117,6 +118,7 @@ class TableView(QTableView):
 
     def show_sorted(self, column: int, falling: bool = False) -> None:
         """Mark the column the rows are sorted by."""
+        self._sorted = (column, falling)
         order = Qt.SortOrder.DescendingOrder if falling else Qt.SortOrder.AscendingOrder
         self.horizontalHeader().setSortIndicatorShown(True)
         self.horizontalHeader().setSortIndicator(column, order)
@@ -169,13 +171,12 @@ class TableView(QTableView):
         self._fit_once()
 
     def _sort_by(self, column: int) -> None:
-        columns, model, head = self.columns(), self.model(), self.horizontalHeader()
+        columns = self.columns()
         if column >= len(columns) or not columns[column].key:
             return
-        again = head.isSortIndicatorShown() and head.sortIndicatorSection() == column
-        falling = again and head.sortIndicatorOrder() == Qt.SortOrder.AscendingOrder
+        falling = self._sorted == (column, False)
         self.show_sorted(column, falling)
-        model.sort(column, head.sortIndicatorOrder())
+        self.model().sort(column, self.horizontalHeader().sortIndicatorOrder())
 
     def _open(self, index: QModelIndex) -> None:
         if index.isValid() and index.data(Role.ROW_ID) is not None:

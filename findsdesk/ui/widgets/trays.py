@@ -17,6 +17,7 @@ from findsdesk.ui.widgets.painting import Drawn, DrawnButton, draw_text, fitted,
 from findsdesk.words import N_, _, put
 
 _SIDE = 30
+_ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
 
 class TrayState(Enum):
@@ -58,6 +59,12 @@ class _TrayButton(DrawnButton):
 
     def sizeHint(self) -> QSize:
         return QSize(self.theme.px(_SIDE), self.theme.px(_SIDE))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in _ARROWS:
+            event.ignore()
+            return
+        super().keyPressEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter, state = self.theme, painter_of(self), self.tray.state
