@@ -129,8 +129,10 @@ class Program(QObject):
             QTimer.singleShot(_COPY_AFTER_MS, self, self._copy)
             self.ready.emit()
             return
-        self.window.add_bench(build_bench(self._to_build.pop(0), self.surroundings))
+        key = self._to_build.pop(0)
+        # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
         QTimer.singleShot(0, self, self._build_next)
+        self.window.add_bench(build_bench(key, self.surroundings))
 
     def _copy(self) -> None:
         """Make the verified copy at the start, on the reading lane."""

@@ -1,0 +1,298 @@
+"""The big tag at check-in: the deposit as large as it goes, what else the list says, and what the tag says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPaintEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.ui.bench import act_button
+from findsdesk.ui.benches.check_in.state import ArrivalState, act_words
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of
+from findsdesk.ui.widgets.paper_tag import PaperTag
+from findsdesk.ui.widgets.slips import CautionSlip, EmptySlip
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _
+
+
+class HugeNumber(Drawn):
+    """A number as large as the number being counted; made smaller rather than cut."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._text = ""
+        self._low = False
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def show_text(self, text: str, spoken: str) -> None:
+        """Show a number; ``spoken`` is what a screen reader says."""
+        self._text = text
+        self.setAccessibleName(spoken)
+        self.update()
+
+    def text(self) -> str:
+        """Return what is shown."""
+        return self._text
+
+    def make_low(self, low: bool) -> None:
+        """Take less height where the window is low."""
+        self._low = low
+        self._new_look()
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.px(220), self.theme.px(58 if self._low else 84))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.theme.px(120), self.sizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        font = self.theme.font(Type.NUMBER)
+        font.setPixelSize(min(font.pixelSize(), round(self.height() * 0.92)))
+        font = fitted(font, self._text, self.width(), smallest=self.theme.px(20))
+        lead = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
+        draw_text(painter_of(self), QRectF(self.rect()), self._text, font, self.theme.colour("ink"), lead)
+
+
+class ArrivalTag(PaperTag):
+    """Shows an ``ArrivalState``. Enter in its field agrees with the list, or writes what the tag says."""
+
+    agreed = Signal()
+    """Check it in, with what stands in the field."""
+    answered = Signal(str)
+    """The deposit it truly comes from."""
+    attributed = Signal(str)
+    """The number a find without a tag truly has."""
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings.theme, parent)
+        self.surroundings = surroundings
+        self.state: ArrivalState | None = None
+        self._low = self._folded = False
+        words = surroundings.words
+        self.heading, self.aside = labels.bold(), labels.muted(wrap=False)
+        self.deposit_word = labels.muted(words(N_("{deposit}")), wrap=False)
+        self.deposit = HugeNumber(self.theme)
+        self.facts = [labels.plain(), labels.plain()]
+        self.here = labels.plain()
+        self.said_label = labels.plain(words(N_("The tag says another {deposit}:")))
+        self.said = QLineEdit()
+        self.said.setAccessibleName(words(N_("What the tag says, if it is another {deposit}")))
+        self.said_label.setBuddy(self.said)
+        self.material = ChoiceBox()
+        self.material.setAccessibleName(_("Material"))
+        self.act = act_button("")
+        self.question = _QuestionPart(surroundings)
+        self.question.answered.connect(self.answered)
+        self.owner = _OwnerPart(surroundings)
+        self.owner.attributed.connect(self.attributed)
+        self.cautions: list[CautionSlip] = []
+        self.empty = EmptySlip(
+            self.theme,
+            words(
+                N_(
+                    "Scan a tag from the pallet, or type its number. "
+                    "Its {deposit} shows here, large enough to compare with the handwriting."
+                )
+            ),
+        )
+        self._wire()
+        self._lay_out()
+        self.show_state(None)
+
+    def _wire(self) -> None:
+        self.said.returnPressed.connect(self.agreed)
+        self.said.textChanged.connect(self._say_act)
+        self.act.clicked.connect(self.agreed)
+
+    def offer_materials(self, materials: Sequence[tuple[str, str]]) -> None:
+        """Offer these (key, name) as materials."""
+        self.material.clear()
+        for key, name in materials:
+            self.material.addItem(name, key)
+
+    def typed(self) -> str:
+        """Return what was typed from the tag."""
+        return self.said.text().strip()
+
+    def chosen_material(self) -> str | None:
+        """Return the material if somebody chose another than the list says."""
+        chosen = self.material.currentData()
+        return chosen if self.state and isinstance(chosen, str) and chosen != self.state.material else None
+
+    def show_state(self, state: ArrivalState | None) -> None:
+        """Show what is in hand; what was typed stays while it is the same container."""
+        if state is None or self.state is None or state.code != self.state.code:
+            self.said.clear()
+        before, self.state = self.state, state
+        self._inside.setVisible(state is not None)
+        self.empty.setVisible(state is None)
+        if state is None:
+            return
+        self.heading.setText(state.title)
+        self.aside.setText(state.aside)
+        self.deposit.show_text(state.deposit or "?", f"{self.deposit_word.text()} {state.deposit or '?'}")
+        for label, text in zip(self.facts, (*state.facts, "", "")[:2], strict=True):
+            label.setText(text)
+            label.setVisible(bool(text))
+        self.here.setText(labels.rich(state.here, f". {state.next_step[:1].upper()}{state.next_step[1:]}."))
+        self.here.setVisible(bool(state.here))
+        fresh = before is None or before.code != state.code or before.material != state.material
+        if fresh:
+            self.material.setCurrentIndex(self.material.findData(state.material))
+        words = N_("The tag says another {deposit}:") if state.deposit else N_("The {deposit} on the tag:")
+        self.said_label.setText(self.surroundings.words(words))
+        self._arriving.setVisible(state.may_arrive)
+        self.question.show_question(state.question)
+        self.owner.setVisible(state.provisional)
+        self._show_cautions(state)
+        self._say_act()
+
+    def make_low(self, low: bool, folded: bool) -> None:
+        """Arrange the tag for a low window; ``folded`` says that the dossier with its cautions is not in view."""
+        directions = QBoxLayout.Direction
+        self._low = low
+        self._fields.setDirection(directions.LeftToRight if low else directions.TopToBottom)
+        self.deposit_word.setVisible(not low)
+        self.deposit.make_low(low)
+        for slip in self.cautions:
+            slip.setVisible(folded)
+        self._folded = folded
+        self._space()
+
+    def _show_cautions(self, state: ArrivalState) -> None:
+        for slip in self.cautions:
+            self._caution_column.removeWidget(slip)
+            slip.hide()
+            slip.deleteLater()
+        self.cautions = [CautionSlip(self.theme, caution) for caution in state.cautions]
+        for slip in self.cautions:
+            self._caution_column.addWidget(slip)
+            slip.setVisible(self._folded)
+
+    def _say_act(self) -> None:
+        if self.state is None:
+            return
+        around = WordsAround.of(self.surroundings.desk)
+        self.act.setText(act_words(self.state, self.typed(), around))
+        self.act.setProperty("act", self.state.may_arrive)
+        self.act.style().unpolish(self.act)
+        self.act.style().polish(self.act)
+
+    def _lay_out(self) -> None:
+        self._inside = QWidget()
+        column = QVBoxLayout(self._inside)
+        column.setContentsMargins(0, 0, 0, 0)
+        head = QHBoxLayout()
+        head.addWidget(self.heading, 1)
+        head.addWidget(self.aside)
+        column.addLayout(head)
+        column.addWidget(self.deposit_word)
+        column.addWidget(self.deposit)
+        for label in self.facts:
+            column.addWidget(label)
+        column.addWidget(self.here)
+        self._arriving = QWidget()
+        arriving = QBoxLayout(QBoxLayout.Direction.TopToBottom, self._arriving)
+        arriving.setContentsMargins(0, 0, 0, 0)
+        self._fields = arriving
+        row = QHBoxLayout()
+        row.addWidget(self.said_label, 1)
+        row.addWidget(self.said, 1)
+        arriving.addLayout(row)
+        material_row = QHBoxLayout()
+        material_row.addWidget(labels.plain(_("Material:")), 1)
+        material_row.addWidget(self.material, 1)
+        arriving.addLayout(material_row)
+        column.addWidget(self._arriving)
+        column.addWidget(self.act)
+        column.addWidget(self.question)
+        column.addWidget(self.owner)
+        self._caution_column = QVBoxLayout()
+        column.addLayout(self._caution_column)
+        column.addStretch(1)
+        self._column = column
+        self._outer = QVBoxLayout(self)
+        self._outer.addWidget(self.empty, 1)
+        self._outer.addWidget(self._inside, 1)
+        self._space()
+
+    def _space(self) -> None:
+        px, theme = self.theme.px, self.theme
+        self._outer.setContentsMargins(px(36), px(8 if self._low else 20), px(20), px(8 if self._low else 16))
+        self._column.setSpacing(px(4 if self._low else 8))
+        self._fields.setSpacing(px(8))
+        self.heading.setFont(theme.font(Type.TAG))
+        for label in self.facts:
+            label.setFont(theme.font(Type.LARGE if self._low else Type.TITLE))
+        self.act.setFont(theme.font(Type.TITLE))
+        self.act.setMinimumHeight(min(theme.target(), px(60)))
+
+    def _new_look(self) -> None:
+        self._space()
+        super()._new_look()
+
+
+class _QuestionPart(QWidget):
+    """The open question to the supervisor, with the two answers."""
+
+    answered = Signal(str)
+
+    def __init__(self, surroundings: Surroundings) -> None:
+        super().__init__()
+        self._surroundings = surroundings
+        self._tag = self._list = ""
+        self.text: QLabel = labels.plain()
+        self.by_tag, self.by_list = QPushButton(), QPushButton()
+        self.by_tag.clicked.connect(lambda: self.answered.emit(self._tag))
+        self.by_list.clicked.connect(lambda: self.answered.emit(self._list))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.text)
+        row = QHBoxLayout()
+        row.addWidget(self.by_tag)
+        row.addWidget(self.by_list)
+        row.addStretch(1)
+        layout.addLayout(row)
+
+    def show_question(self, question: tuple[str, str] | None) -> None:
+        """Show the question, or none."""
+        self.setVisible(question is not None)
+        if question is None:
+            return
+        self._tag, self._list = question
+        say = self._surroundings.words
+        self.text.setText(say(N_("Asked: the tag says {tag}, the list says {list}."), tag=self._tag, list=self._list))
+        self.by_tag.setText(say(N_("It is {number}"), number=self._tag))
+        self.by_list.setText(say(N_("It is {number}"), number=self._list))
+
+
+class _OwnerPart(QWidget):
+    """Whose a find without a tag is, once somebody knows."""
+
+    attributed = Signal(str)
+
+    def __init__(self, surroundings: Surroundings) -> None:
+        super().__init__()
+        say = surroundings.words
+        self.number = QLineEdit()
+        self.number.setAccessibleName(say(N_("Number of the {container} it is")))
+        self.button = QPushButton(_("It is this one"))
+        self.number.returnPressed.connect(self._tell)
+        self.button.clicked.connect(self._tell)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        label = labels.plain(say(N_("Known now? It is {container}:")))
+        label.setBuddy(self.number)
+        row.addWidget(label, 1)
+        row.addWidget(self.number, 1)
+        row.addWidget(self.button)
+
+    def _tell(self) -> None:
+        if self.number.text().strip():
+            self.attributed.emit(self.number.text().strip())
