@@ -53,9 +53,11 @@ def log_count(
         container = container_of(deed.session, desk, tag)
         deposit = _deposit_if_not_counted(deed.session, container)
         parts, taken = parts_of(deed, container), _taken_trays(deed.session)
+        known = there_now(ledger_of(deed.session, container.id, container.material))
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         _write_count(deed, container, pieces, tenths, wet, "first")
-        enter(deed, container, Entry.COUNTED, pieces, tenths=0 if wet or tenths is None else tenths)
+        # What arrived from another container is in the ledger already: the count adds only what is new.
+        enter(deed, container, Entry.COUNTED, pieces - known, tenths=0 if wet or tenths is None else tenths)
         trays, next_tray = _into_trays(deed, container, parts, taken, tray)
         deed.said = f"{container.number}: {pieces}"
     return _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)

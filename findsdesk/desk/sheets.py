@@ -235,7 +235,7 @@ class _Wording:
 
     def things(self, number: int) -> str:
         """Return how many things there are."""
-        return plural(N_("{n} thing"), N_("{n} things"), number, self.language)
+        return plural("{n} thing", "{n} things", number, self.language)
 
 
 def _printed(

@@ -12,7 +12,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.ledgers import enter, ledger_of
+from findsdesk.desk.ledgers import enter, ledger_of, there_now
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
@@ -101,7 +101,8 @@ def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = 
         deed.said = f"{container.number}: {pieces}"
         need_on_table(deed, container, sure=sure)
         ledger = ledger_of(deed.session, container.id, container.material)
-        counted = _write_count(deed, container, ledger, pieces, tenths)
+        counted = pieces - there_now(ledger)
+        _write_count(deed, container, pieces, counted, tenths)
         return _at_table(deed.session, container, ledger.plus(Entry.COUNTED, counted))
 
 
@@ -162,14 +163,15 @@ def _count_from_groups(deed: Deed, container: Container, ledger: Ledger) -> Ledg
     pieces = ledger.accounted - ledger.found_more
     if deed.settings.count_at_wash or pieces < ledger.arrived:
         return ledger
-    counted = _write_count(deed, container, ledger, pieces, None, purpose="sum of the groups")
+    counted = pieces - ledger.arrived
+    _write_count(deed, container, pieces, counted, None, purpose="sum of the groups")
     return ledger.plus(Entry.COUNTED, counted)
 
 
 def _write_count(
-    deed: Deed, container: Container, ledger: Ledger, pieces: int, tenths: int | None, purpose: str = "sorting"
-) -> int:
-    """Write a count of what lies on the table; returns what it enters, less what arrived from another container."""
+    deed: Deed, container: Container, pieces: int, counted: int, tenths: int | None, purpose: str = "sorting"
+) -> None:
+    """Write a count of what lies on the table; ``counted`` of it are new to the ledger."""
     take_step(deed, container, StepKind.COUNTED, pieces=pieces)
     if Standing(container.standing) is Standing.EMPTY:
         for part in parts_of(deed, container):
@@ -185,9 +187,7 @@ def _write_count(
             person_id=deed.person_id,
         )
     )
-    entered = pieces - ledger.arrived
-    enter(deed, container, Entry.COUNTED, entered, tenths=tenths or 0)
-    return entered
+    enter(deed, container, Entry.COUNTED, counted, tenths=tenths or 0)
 
 
 def _at_table(session: Session, container: Container, ledger: Ledger) -> AtTable:

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
-from itertools import groupby
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
@@ -21,6 +19,8 @@ from findsdesk.store.models import Act, Container, Line, SherdGroup, Step
 from findsdesk.words import N_
 
 TAKING_BACK = "take_back_last"
+ON_GROUPS = ("add_group", "change_group", "remove_group", TAKING_BACK)
+AT_ONCE = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,34 +67,37 @@ def _acts_on(session: Session, container: Container) -> Iterator[PastAct]:
     ).scalar()
     if begun is None:
         return
-    rows = _row_ids(session, container, begun)
-    lines = session.execute(
-        select(Line, Act.id, Act.person_id, Act.deed)
-        .join(Act, Line.act_id == Act.id)
-        .where(Line.kind == SherdGroup.__tablename__, Line.row_id.in_(rows), Act.written_at >= begun)
-        .order_by(Act.written_at.desc(), Act.running.desc(), Act.id, Line.ordinal)
+    acts = session.execute(
+        select(Act.id, Act.person_id, Act.deed)
+        .where(Act.written_at >= begun, Act.deed.in_(ON_GROUPS))
+        .order_by(Act.written_at.desc(), Act.running.desc(), Act.id)
     ).all()
-    for (act_id, person_id, deed), of_act in groupby(lines, key=lambda row: (row[1], row[2], row[3])):
-        changes = tuple(RowChange(line.row_id, line.before, line.after) for line, *_rest in of_act)
-        yield PastAct(act_id, person_id, deed == TAKING_BACK, changes)
+    known = set(session.execute(select(SherdGroup.id).where(SherdGroup.container_id == container.id)).scalars())
+    for first in range(0, len(acts), AT_ONCE):
+        lines = _lines_of(session, [act_id for act_id, _person, _deed in acts[first : first + AT_ONCE]])
+        for act_id, person_id, deed in acts[first : first + AT_ONCE]:
+            changes = tuple(change for change in lines.get(act_id, ()) if _is_of(change, container, known))
+            if changes:
+                yield PastAct(act_id, person_id, deed == TAKING_BACK, changes)
 
 
-def _row_ids(session: Session, container: Container, begun: datetime) -> set[int]:
-    """Return the ids of the container's groups, also of those removed since its sorting began."""
-    standing = session.execute(select(SherdGroup.id).where(SherdGroup.container_id == container.id)).scalars()
-    gone = session.execute(
-        select(Line.row_id)
-        .join(Act, Line.act_id == Act.id)
-        .where(
-            Line.kind == SherdGroup.__tablename__,
-            Act.written_at >= begun,
-            or_(
-                Line.before["container_id"].as_integer() == container.id,
-                Line.after["container_id"].as_integer() == container.id,
-            ),
-        )
+def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]]:
+    changes: dict[str, list[RowChange]] = {}
+    rows = session.execute(
+        select(Line)
+        .where(Line.act_id.in_(act_ids), Line.kind == SherdGroup.__tablename__)
+        .order_by(Line.act_id, Line.ordinal)
     ).scalars()
-    return {*standing, *gone}
+    for line in rows:
+        changes.setdefault(line.act_id, []).append(RowChange(line.row_id, line.before, line.after))
+    return changes
+
+
+def _is_of(change: RowChange, container: Container, known: set[int]) -> bool:
+    """Tell whether a change is of a container's group; one removed is known from then back by its removal's line."""
+    if container.id in ((change.before or {}).get("container_id"), (change.after or {}).get("container_id")):
+        known.add(change.row_id)
+    return change.row_id in known
 
 
 def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:

@@ -5,6 +5,7 @@ from sqlalchemy import select
 
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.moving import take_out
 from findsdesk.desk.sorting import (
     GroupRow,
     Stays,
@@ -366,6 +367,17 @@ def test_what_was_never_counted_does_not_settle_where_counting_is_done_at_the_wa
         settle(desk, code)
     count_at_sorting(desk, code, pieces=11)
     assert settle(desk, code).standing is Standing.SETTLED
+
+
+def test_pieces_that_came_from_another_container_are_not_counted_twice(desk: Desk) -> None:
+    """Seven pieces of 140 get a tag of their own, 133 are left; washed and counted they are still seven."""
+    code = dry_container(desk, 131, 140)
+    taken = take_out(desk, code, pieces=7, material="pottery")
+    dip_and_look(desk, taken.tag.code)
+    log_count(desk, taken.tag.code, pieces=7)
+    assert table_of(desk, taken.tag.code).ledger.expected == 7
+    assert table_of(desk, code).ledger.unsorted == taken.left == 133
+    prove_totals(desk)
 
 
 # --- taking back --------------------------------------------------------------------------------------------------
