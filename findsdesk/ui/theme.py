@@ -19,14 +19,8 @@ from findsdesk.ui.style_sheet import style_sheet
 
 FAMILY = "DejaVu Sans Condensed"
 MONO = "DejaVu Sans Mono"
-_FILES = (
-    "DejaVuSans.ttf",
-    "DejaVuSans-Bold.ttf",
-    "DejaVuSansCondensed.ttf",
-    "DejaVuSansCondensed-Bold.ttf",
-    "DejaVuSansMono.ttf",
-    "DejaVuSansMono-Bold.ttf",
-)
+_FILES = ("DejaVuSansCondensed.ttf", "DejaVuSansCondensed-Bold.ttf")
+_MONO_FILES = ("DejaVuSansMono.ttf", "DejaVuSansMono-Bold.ttf")
 SMALLEST_ZOOM, LARGEST_ZOOM, ZOOM_STEP = 100, 250, 10
 _INCH = 25.4
 
@@ -54,10 +48,10 @@ _SHEET_SIZES = (Type.SMALL, Type.TITLE, Type.LARGE, Type.KEY)
 
 
 @cache
-def load_fonts() -> tuple[str, ...]:
-    """Load the fonts that ship with the program; return the families they brought."""
+def load_fonts(files: tuple[str, ...] = _FILES) -> tuple[str, ...]:
+    """Load fonts that ship with the program; return the families they brought."""
     families: list[str] = []
-    for name in _FILES:
+    for name in files:
         number = QFontDatabase.addApplicationFont(str(places.resource("fonts", name)))
         families.extend(QFontDatabase.applicationFontFamilies(number))
     return tuple(families)
@@ -73,6 +67,8 @@ class Theme(QObject):
         load_fonts()
         self.name = name
         self.zoom = zoom
+        self.correction = 1.0
+        """Pixels of a true millimetre on this screen, as a share of what the screen states."""
 
     @property
     def colours(self) -> Colours:
@@ -123,6 +119,8 @@ class Theme(QObject):
 
     def font(self, kind: Type = Type.BASE, mono: bool = False) -> QFont:
         """Return the font of that place in the type scale, zoom included."""
+        if mono:
+            load_fonts(_MONO_FILES)
         shade, sun, bold = kind.value
         font = QFont([MONO if mono else FAMILY, "DejaVu Sans"])
         font.setPixelSize(max(1, round((sun if self.is_sun else shade) * self.zoom / 100)))
@@ -134,11 +132,20 @@ class Theme(QObject):
         return round(length * self.zoom / 100)
 
     def mm(self, length: float) -> int:
-        """Return so many millimetres of this screen in pixels, as the screen states its size; zoom left out."""
-        screen = QGuiApplication.primaryScreen()
-        per_inch = screen.physicalDotsPerInch() / screen.devicePixelRatio()
+        """Return so many millimetres of this screen in pixels; zoom left out.
+
+        The screen states its size, not always truly: ``correct_millimetres`` puts it right.
+        """
+        per_inch = QGuiApplication.primaryScreen().physicalDotsPerInch()
         believable = per_inch if 60.0 <= per_inch <= 250.0 else 96.0
-        return round(length * believable / _INCH)
+        return round(length * believable * self.correction / _INCH)
+
+    def correct_millimetres(self, correction: float) -> None:
+        """Make a millimetre so many times what the screen states, e.g. after holding a card of known width against it."""
+        correction = max(0.5, min(2.0, correction))
+        if correction != self.correction:
+            self.correction = correction
+            self._apply_and_tell()
 
     def target(self) -> int:
         """Return the side of a button for wet or gloved hands: 15 mm, in pixels, and never less than the sketch's."""

@@ -96,6 +96,26 @@ def test_a_code_scanned_into_a_dialog_may_be_scanned_again_at_once(qtbot, keyboa
     assert keyboard.again == []
 
 
+def test_a_dialog_that_a_typed_key_opened_is_guarded_while_that_key_is_still_at_work(qtbot, keyboard, shown):
+    button = QPushButton("Ask")
+    box = QMessageBox()
+    box.setStandardButtons(QMessageBox.StandardButton.Yes | QMessageBox.StandardButton.No)
+    qtbot.addWidget(box)
+
+    def ask() -> None:
+        box.open()
+        qtbot.waitUntil(box.isActiveWindow)
+        keyboard.scan(CODE)
+
+    button.pressed.connect(ask)
+    shown(button)
+    keyboard.press(Qt.Key.Key_Space, 500)
+    keyboard.wait(50)
+    assert keyboard.blocked == [CODE]
+    assert box.isVisible()
+    assert not any(answer.isDown() for answer in box.buttons())
+
+
 def test_a_scan_leaves_a_combo_box_alone(keyboard, shown):
     combo = QComboBox()
     combo.addItems(["bowl", "Tile", "cup", "Quern"])
