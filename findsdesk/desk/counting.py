@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, there_now
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Count, Deposit, Part
+from findsdesk.store.models import BalanceTotal, Container, Count, Deposit, Part
 from findsdesk.words import N_
 
 IN_TRAYS = (Standing.DRYING, Standing.DRY)
@@ -51,9 +51,8 @@ def log_count(
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
-        deposit = _deposit_if_not_counted(deed.session, container)
+        deposit, known = _first_look(deed.session, container)
         parts, taken = parts_of(deed, container), _taken_trays(deed.session)
-        known = there_now(ledger_of(deed.session, container.id, container.material))
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         _write_count(deed, container, pieces, tenths, wet, "first")
         # What arrived from another container is in the ledger already: the count adds only what is new.
@@ -106,21 +105,24 @@ def deposit_number(session: Session, container: Container) -> str:
     return session.execute(select(Deposit.number).where(Deposit.id == container.deposit_id)).scalar_one()
 
 
-def _deposit_if_not_counted(session: Session, container: Container) -> str:
-    """Return the deposit's number in the same look that refuses a container counted already."""
-    newest = (
-        select(Count.pieces)
-        .where(Count.container_id == container.id)
-        .order_by(Count.id.desc())
-        .limit(1)
-        .scalar_subquery()
+_NEWEST_COUNT = (
+    select(Count.pieces).where(Count.container_id == Container.id).order_by(Count.id.desc()).limit(1).scalar_subquery()
+)
+_FIRST_LOOK = (
+    select(Deposit.number, _NEWEST_COUNT, BalanceTotal)
+    .select_from(Container)
+    .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+    .outerjoin(
+        BalanceTotal, (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
     )
-    deposit, counted = session.execute(
-        select(Deposit.number, newest)
-        .select_from(Container)
-        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(Container.id == container.id)
-    ).one()
+    .where(Container.id == bindparam("container"))
+)
+_TAKEN_TRAYS = select(Part.place).where(Part.place_kind == "tray")
+
+
+def _first_look(session: Session, container: Container) -> tuple[str, int]:
+    """Return the deposit's number and the pieces the ledger knows of already; refuses a container counted before."""
+    deposit, counted, total = session.execute(_FIRST_LOOK, {"container": container.id}).one()
     if counted is not None:
         raise Refusal(
             "already_counted",
@@ -128,7 +130,7 @@ def _deposit_if_not_counted(session: Session, container: Container) -> str:
             number=container.number,
             pieces=counted,
         )
-    return deposit or ""
+    return deposit or "", there_now(ledger_from(total))
 
 
 def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | None, wet: bool, purpose: str) -> None:
@@ -146,7 +148,7 @@ def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | No
 
 
 def _taken_trays(session: Session) -> frozenset[str]:
-    return frozenset(session.execute(select(Part.place).where(Part.place_kind == "tray")).scalars())
+    return frozenset(session.execute(_TAKEN_TRAYS).scalars())
 
 
 def _into_trays(
