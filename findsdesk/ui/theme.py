@@ -141,7 +141,7 @@ class Theme(QObject):
         return round(length * believable * self.correction / _INCH)
 
     def correct_millimetres(self, correction: float) -> None:
-        """Make a millimetre so many times what the screen states, e.g. after holding a card of known width against it."""
+        """Make a millimetre so many times what the screen states, e.g. after holding a known width against it."""
         correction = max(0.5, min(2.0, correction))
         if correction != self.correction:
             self.correction = correction
