@@ -53,6 +53,7 @@ __all__ = [
     "lay_out_field_tags",
     "lay_out_wash_tags",
     "preview_page",
+    "print_labels",
     "read_back",
     "reprint",
     "stocks",
@@ -62,6 +63,7 @@ __all__ = [
 Value = TypeVar("Value", int, str)
 
 AT_ONCE = 5000
+GATHER = {PrintKind.BAG: bag_labels, PrintKind.TAG: field_tags, PrintKind.WASH: wash_tags}
 WAITS_AS = {PrintKind.BAG: Written.LABEL, PrintKind.TAG: Written.TAG}
 """What of the list of things to redo a kind of print does; wash tags never wait there."""
 
@@ -110,6 +112,28 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
         deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
     left_over = tuple(one.code for one in sheets.placed if one not in well)
     return PrintedSheets(printing.id, sheets.kind, tuple(one.code for one in well), left_over, redone)
+
+
+def print_labels(
+    desk: Desk,
+    kind: PrintKind = PrintKind.BAG,
+    *,
+    stock: str,
+    codes: tuple[str, ...] | None = None,
+    reason: str = "",
+    first_place: int = 1,
+) -> Sheets:
+    """Lay labels out and write at once that they came out well: for a file of acts, where nobody can be asked.
+
+    With a ``reason`` it is a reprint of the labels named. Returns the sheets. Refusals: those of laying out.
+    """
+    if reason:
+        sheets = reprint(desk, codes or (), reason=reason, stock=stock, kind=kind, first_place=first_place)
+    else:
+        batch = GATHER[kind](desk, codes)
+        sheets = lay_out(desk, batch, stock=stock, first_place=first_place)
+    came_out_well(desk, sheets)
+    return sheets
 
 
 def _well(sheets: Sheets, codes: frozenset[str] | None) -> tuple[PlacedLabel, ...]:

@@ -22,6 +22,7 @@ from findsdesk.desk.printing import (
     lay_out_field_tags,
     lay_out_wash_tags,
     preview_page,
+    print_labels,
     read_back,
     reprint,
     stocks,
@@ -286,6 +287,17 @@ def test_paper_speaks_its_own_words(desk: Desk) -> None:
     said = text_of(lay_out(desk, bag_labels(desk), stock="a4-2x4-97x67").pdf)
     assert "context" in said
     assert "bucket" in said
+
+
+def test_a_file_of_acts_prints_in_one_act(desk: Desk) -> None:
+    codes = bagged(desk, 131)
+    before = acts(desk)
+    assert print_labels(desk, stock=SHEET).codes == codes
+    assert acts(desk) == before + 1
+    assert [one.copy for one in print_labels(desk, stock=SHEET, codes=codes, reason="lost").placed] == [2, 2]
+    assert bags_to_label(desk) == ()
+    with refused(desk, "nothing_to_print"):
+        print_labels(desk, PrintKind.WASH, stock="roll-57x32")
 
 
 # --- stocks and pictures ------------------------------------------------------------------------------------------
