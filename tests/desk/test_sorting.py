@@ -5,7 +5,6 @@ from sqlalchemy import select
 
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.moving import take_out
 from findsdesk.desk.sorting import (
     GroupRow,
     Stays,
@@ -13,7 +12,6 @@ from findsdesk.desk.sorting import (
     answer_entry,
     begin_sorting,
     change_group,
-    count_at_sorting,
     explain,
     left_to_sort,
     remove_group,
@@ -28,7 +26,7 @@ from findsdesk.domain.refusals import Question
 from findsdesk.domain.standings import Standing, StepKind
 from findsdesk.store.models import Act, Container, Part, Step
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import DRY, acts, advance, put_container, sitting, standing_of, with_settings
+from tests.yard import DRY, advance, put_container, sitting, standing_of
 
 
 def read_132(desk: Desk, code: str) -> list[GroupRow]:
@@ -325,120 +323,3 @@ def test_dry_grams_are_compared_once_all_is_sorted_and_weighed(desk: Desk) -> No
     assert (grams.counted, grams.accounted, grams.tolerance_permille, grams.agree) == (1000, 981, 20, True)
     change_group(desk, row.id, seen=row.version, tenths=979)
     assert table_of(desk, code).grams.agree is False
-
-
-# --- counting only at sorting -------------------------------------------------------------------------------------
-
-
-def test_where_counting_is_done_at_the_table_the_groups_become_the_count(desk: Desk) -> None:
-    with_settings(desk, count_at_wash=False)
-    code = put_container(desk, 131, steps=DRY)
-    begin_sorting(desk, code)
-    assert not table_of(desk, code).counted
-    with refused(desk, "nothing_sorted"):
-        settle(desk, code)
-    add_group(desk, code, ware="QRS", part="rim", pieces=11)
-    explain(desk, code, Entry.FOUND_MORE, pieces=2)
-    explain(desk, code, Entry.NOT_A_SHERD, pieces=1)
-    settled = settle(desk, code)
-    assert settled.ledger == Ledger(counted=10, found_more=2, kept=11, not_a_sherd=1)
-    table = table_of(desk, code)
-    assert (table.counted, table.counts_at_wash, table.ledger) == (True, False, settled.ledger)
-    prove_totals(desk)
-
-
-def test_a_count_at_the_table_is_written_once(desk: Desk) -> None:
-    with_settings(desk, count_at_wash=False)
-    code = put_container(desk, 131, steps=DRY)
-    assert count_at_sorting(desk, code, pieces=12, tenths=800).ledger == Ledger(counted=12)
-    with refused(desk, "already_counted"):
-        count_at_sorting(desk, code, pieces=12)
-    with refused(desk, "pieces_out_of_range"):
-        count_at_sorting(desk, code, pieces=-1)
-    empty = put_container(desk, 132, steps=DRY)
-    assert count_at_sorting(desk, empty, pieces=0).standing is Standing.EMPTY
-    assert places_of(desk, empty) == [("gone", "")]
-
-
-def test_what_was_never_counted_does_not_settle_where_counting_is_done_at_the_wash(desk: Desk) -> None:
-    code = put_container(desk, 131, steps=DRY)
-    add_group(desk, code, ware="QRS", part="rim", pieces=11)
-    with refused(desk, "not_counted_yet"):
-        settle(desk, code)
-    count_at_sorting(desk, code, pieces=11)
-    assert settle(desk, code).standing is Standing.SETTLED
-
-
-def test_pieces_that_came_from_another_container_are_not_counted_twice(desk: Desk) -> None:
-    """Seven pieces of 140 get a tag of their own, 133 are left; washed and counted they are still seven."""
-    code = dry_container(desk, 131, 140)
-    taken = take_out(desk, code, pieces=7, material="pottery")
-    dip_and_look(desk, taken.tag.code)
-    log_count(desk, taken.tag.code, pieces=7)
-    assert table_of(desk, taken.tag.code).ledger.expected == 7
-    assert table_of(desk, code).ledger.unsorted == taken.left == 133
-    prove_totals(desk)
-
-
-# --- taking back --------------------------------------------------------------------------------------------------
-
-
-def test_taking_back_twice_takes_back_two_acts(desk: Desk) -> None:
-    code = dry_container(desk, 131, 132)
-    first, second, *_rest = read_132(desk, code)
-    change_group(desk, second.id, seen=second.version, pieces=50)
-    assert take_back_last(desk, code).deed == "change_group"
-    assert take_back_last(desk, code).deed == "add_group"
-    assert take_back_last(desk, code).said == "131: TGY handle 2, mend"
-    table = table_of(desk, code)
-    assert [(row.id, row.pieces) for row in table.groups] == [(first.id, 11), (second.id, 54)]
-    prove_totals(desk)
-
-
-def test_a_removed_row_comes_back_and_can_be_taken_back_further(desk: Desk) -> None:
-    code = dry_container(desk, 131, 132)
-    row = add_group(desk, code, ware="QRS", part="rim", pieces=11, note="burnt")
-    remove_group(desk, row.id, seen=row.version)
-    take_back_last(desk, code)
-    (back,) = table_of(desk, code).groups
-    assert (back.facts, back.ordinal) == (row.facts, row.ordinal)
-    assert back.id != row.id
-    take_back_last(desk, code)
-    assert table_of(desk, code).groups == ()
-    with refused(desk, "nothing_to_take_back"):
-        take_back_last(desk, code)
-    prove_totals(desk)
-
-
-def test_each_takes_back_their_own(desk: Desk) -> None:
-    code = dry_container(desk, 131, 132)
-    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
-    hers = add_group(mika, code, ware="QRS", part="rim", pieces=11)
-    his = add_group(oren, code, ware="TGY", part="body", pieces=7)
-    take_back_last(mika, code)
-    assert [row.id for row in table_of(desk, code).groups] == [his.id]
-    assert hers.id != his.id
-    with refused(desk, "nothing_to_take_back"):
-        take_back_last(mika, code)
-
-
-def test_a_row_that_moved_is_not_taken_back(desk: Desk) -> None:
-    code = dry_container(desk, 131, 132)
-    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
-    row = add_group(oren, code, ware="QRS", part="rim", pieces=11)
-    change_group(mika, row.id, seen=row.version, pieces=12)
-    with refused(desk, "row_moved_since") as caught:
-        take_back_last(oren, code)
-    assert "Mika Sool" in caught.value.in_words(desk.terms)
-    take_back_last(mika, code)
-    with refused(desk, "row_moved_since"):
-        take_back_last(oren, code)
-
-
-def test_taking_back_is_an_act_of_its_own(desk: Desk) -> None:
-    code = dry_container(desk, 131, 132)
-    add_group(desk, code, ware="QRS", part="rim", pieces=11)
-    before = acts(desk)
-    take_back_last(desk, code)
-    assert acts(desk) == before + 1
-    assert standing_of(desk, code) is Standing.SORTING

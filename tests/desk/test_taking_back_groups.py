@@ -1,0 +1,94 @@
+"""Taking back one's last act at the sorting table: a new act, in order, one's own, and never over somebody else's."""
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.sorting import (
+    GroupRow,
+    add_group,
+    change_group,
+    remove_group,
+    table_of,
+    take_back_last,
+)
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.standings import Standing
+from tests.desk.at_the_table import dry_container, prove_totals, refused
+from tests.yard import acts, sitting, standing_of
+
+
+def read_132(desk: Desk, code: str) -> list[GroupRow]:
+    """Read 131 sherds of 132 aloud, as on the day: one is left."""
+    return [
+        add_group(desk, code, ware="QRS", part="rim", pieces=11, tenths=3400),
+        add_group(
+            desk,
+            code,
+            ware="qrs",
+            part="body",
+            pieces=54,
+            decision=Decision.DISCARD,
+            reason="no diagnostic value",
+        ),
+        add_group(desk, code, ware="TGY", part="handle", pieces=2, decision=Decision.MEND),
+        add_group(desk, code, ware="", part="indeterminate", pieces=64, decision=Decision.HOLD),
+    ]
+
+
+def test_taking_back_twice_takes_back_two_acts(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    first, second, *_rest = read_132(desk, code)
+    change_group(desk, second.id, seen=second.version, pieces=50)
+    assert take_back_last(desk, code).deed == "change_group"
+    assert take_back_last(desk, code).deed == "add_group"
+    assert take_back_last(desk, code).said == "131: TGY handle 2, mend"
+    table = table_of(desk, code)
+    assert [(row.id, row.pieces) for row in table.groups] == [(first.id, 11), (second.id, 54)]
+    prove_totals(desk)
+
+
+def test_a_removed_row_comes_back_and_can_be_taken_back_further(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=11, note="burnt")
+    remove_group(desk, row.id, seen=row.version)
+    take_back_last(desk, code)
+    (back,) = table_of(desk, code).groups
+    assert (back.facts, back.ordinal) == (row.facts, row.ordinal)
+    assert back.id != row.id
+    take_back_last(desk, code)
+    assert table_of(desk, code).groups == ()
+    with refused(desk, "nothing_to_take_back"):
+        take_back_last(desk, code)
+    prove_totals(desk)
+
+
+def test_each_takes_back_their_own(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
+    hers = add_group(mika, code, ware="QRS", part="rim", pieces=11)
+    his = add_group(oren, code, ware="TGY", part="body", pieces=7)
+    take_back_last(mika, code)
+    assert [row.id for row in table_of(desk, code).groups] == [his.id]
+    assert hers.id != his.id
+    with refused(desk, "nothing_to_take_back"):
+        take_back_last(mika, code)
+
+
+def test_a_row_that_moved_is_not_taken_back(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
+    row = add_group(oren, code, ware="QRS", part="rim", pieces=11)
+    change_group(mika, row.id, seen=row.version, pieces=12)
+    with refused(desk, "row_moved_since") as caught:
+        take_back_last(oren, code)
+    assert "Mika Sool" in caught.value.in_words(desk.terms)
+    take_back_last(mika, code)
+    with refused(desk, "row_moved_since"):
+        take_back_last(oren, code)
+
+
+def test_taking_back_is_an_act_of_its_own(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    before = acts(desk)
+    take_back_last(desk, code)
+    assert acts(desk) == before + 1
+    assert standing_of(desk, code) is Standing.SORTING
