@@ -1,0 +1,53 @@
+"""The command card of the wash station as PDF: digits, the commonest acts, the tubs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from findsdesk.desk.at_the_desk import season_now
+from findsdesk.desk.desk import Desk
+from findsdesk.domain.command_cards import IN_WORDS, Command, command_code, digit_of, tub_code
+from findsdesk.domain.faults import StoreFault
+from findsdesk.words import N_, put
+
+
+def command_card(desk: Desk) -> bytes:
+    """Return the card on A4, in the paper language: a symbol with its words for each command and each tub."""
+    from findsdesk.paper.command_card import CardHead, CardSymbol, print_card
+
+    facts, season = desk.facts, season_now(desk)
+    language = facts.settings.paper_language
+
+    def say(text: str, **values: object) -> str:
+        return put(text, facts.terms, values, language)
+
+    commands = [
+        CardSymbol(say(IN_WORDS[command]), command_code(facts.code, command), large=digit_of(command) is not None)
+        for command in Command
+    ]
+    tubs = [
+        CardSymbol(say(N_("tub {tub}"), tub=tub), tub_code(facts.code, tub))
+        for tub in range(1, facts.settings.tubs + 1)
+    ]
+    head = CardHead(
+        title=say(N_("Command card, wash station")),
+        excavation=" · ".join(part for part in (facts.name, season.permit if season else "") if part),
+        note=say(N_("A digit twice: scan it, then “the same digit again”. A wrong digit: scan the tag again.")),
+        person=desk.person.name,
+        moment=desk.now().astimezone(facts.zone),
+        store=desk.head(),
+        language=language,
+    )
+    return print_card(head, (*commands, *tubs))
+
+
+def write_command_card(desk: Desk, path: Path) -> Path:
+    """Write the card into a file and return where; a folder that cannot be written in is a StoreFault."""
+    card = command_card(desk)
+    try:
+        path.write_bytes(card)
+    except OSError as error:
+        raise StoreFault(
+            "read_only", N_("Nothing can be written in {folder}. Choose another folder."), folder=str(path.parent)
+        ) from error
+    return path

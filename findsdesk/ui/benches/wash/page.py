@@ -1,0 +1,251 @@
+"""The wash yard: scan the tag, type the count, Enter. Tubs and trays beside it, the rarer acts behind "More"."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.the_day import waits
+from findsdesk.domain.codes import Code
+from findsdesk.domain.routes import StepKind
+from findsdesk.ui.answers import Answer
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.wash import yard_words
+from findsdesk.ui.benches.wash.beside_the_tag import GramsRow, PaperTime
+from findsdesk.ui.benches.wash.command_scans import answer_scan
+from findsdesk.ui.benches.wash.state import SEEN, LeftOver
+from findsdesk.ui.benches.wash.tag_stack import TagStack
+from findsdesk.ui.benches.wash.tag_work import TagWork
+from findsdesk.ui.benches.wash.yard_words import HELD, YardNow, read_yard
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.big_line import FigureLine
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.ui.widgets.trays import Trays
+from findsdesk.ui.widgets.tubs import Tubs
+from findsdesk.words import N_, _, plural, put
+
+NARROW, LOW = 760, 520
+"""Pixels of the bench at 100 per cent under which the tag goes on top, its keypad beside the number."""
+TAG_WIDTH = 372
+_MINUTE_MS = 60_000
+
+
+class WashBench(Bench):
+    """Tubs, trays, and the big tag on which the count is written."""
+
+    key = "wash"
+    kinds = frozenset({"container", "part", "step", "count", "excavation", "person"})
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings, parent)
+        self.now: YardNow | None = None
+        self.tubs, self.trays = Tubs(self.theme), Trays(self.theme)
+        self.tags = TagStack(surroundings)
+        self.grams, self.paper = GramsRow(), PaperTime()
+        self.work = TagWork(self, self.tags, self.grams, self.paper, self._follow)
+        self.figures = FigureLine(self.theme)
+        self.left_slip = CautionSlip(self.theme)
+        self.dry_button = QPushButton()
+        self.dry_button.setProperty("quiet", True)
+        self._waiting = labels.muted(small=True)
+        self._lay_out()
+        self._wire()
+        self._arrange()
+        self.theme.changed.connect(self._arrange)
+        self._clock = QTimer(self)
+        self._clock.setInterval(_MINUTE_MS)
+        self._clock.timeout.connect(self._minute_passed)
+        self._clock.start()
+
+    def title(self) -> str:
+        return _("Wash yard")
+
+    def what_waits(self) -> str:
+        now = waits(self.surroundings.desk)
+        if now.soaking_too_long:
+            return self.surroundings.words(N_("{n} soaking, {late} too long"), n=now.soaking, late=now.soaking_too_long)
+        return plural("{n} soaking", "{n} soaking", now.soaking) if now.soaking else ""
+
+    def refresh(self) -> None:
+        desk = self.surroundings.desk
+        self.read(lambda: read_yard(desk), self._show_yard, topic="yard")
+
+    def look_up_begins(self) -> None:
+        self.work.look_up_begins()
+
+    def show_in_hand(self, in_hand: object) -> None:
+        super().show_in_hand(in_hand)
+        self.work.show_in_hand(in_hand if isinstance(in_hand, Dossier) else None)
+
+    def look_up_ended(self, found: bool) -> None:
+        self.work.look_up_ended(found)
+
+    def take_code(self, code: Code) -> Answer | None:
+        self.work.code_came()
+        return answer_scan(self.work, code, yard_words.due(self.now) if self.now else ())
+
+    def first_focus(self) -> QWidget | None:
+        return self.tags.currentWidget() if self.work.state.in_hand is not None else None
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        return tuple((key, put(words)) for key, words in _KEYS)
+
+    # What is shown
+
+    def _show_yard(self, now: YardNow) -> None:
+        self.now = now
+        self.work.state.settings = now.around.settings
+        self.tubs.show_tubs(yard_words.tubs_shown(now))
+        self.trays.show_trays(yard_words.trays_shown(now))
+        self.figures.show_figures(yard_words.figures(now))
+        waiting = yard_words.waiting_line(now)
+        self._waiting.setText(waiting)
+        self._waiting.setVisible(bool(waiting))
+        self.work.show()
+
+    def _follow(self) -> None:
+        """Let what stands beside the tag follow what is asked on it."""
+        state = self.work.state
+        self.tubs.choose(state.open_tub)
+        self.left_slip.show_caution(_left_over(state.left_over))
+        if self.now is not None:
+            self.say_going_on(yard_words.going_on(self.now, state.open_tub))
+            drying, due = yard_words.drying(self.now), yard_words.due(self.now)
+            many = self.surroundings.words(N_("Dry: {n} due …"), n=len(due)) if due else _("Dry …")
+            self.dry_button.setText(many)
+            self.dry_button.setEnabled(bool(drying))
+
+    def _minute_passed(self) -> None:
+        if self.isVisible() and self.surroundings.desk is not None:
+            self.refresh()
+
+    # By mouse and keyboard
+
+    def _tub_pressed(self, tub: str) -> None:
+        state = self.work.state
+        if tub == HELD or (tub == state.open_tub and self.work.state.soak_now() is None):
+            state.open_tub = ""
+            self.work.show()
+        else:
+            self.work.choose_tub(tub)
+        self.tags.focus_face()
+
+    def _tray_pressed(self, tray: str) -> None:
+        code = yard_words.in_tray(self.now, tray) if self.now else ""
+        if code:
+            self.surroundings.take_in_hand.emit(code)
+
+    def _ask_which_are_dry(self) -> None:
+        if self.now is not None and (lying := yard_words.drying(self.now)):
+            choices = tuple((code, words) for code, words, _due in lying)
+            self.work.quiet.ask_which_are_dry(choices, yard_words.due(self.now))
+
+    def _ask_which_tub(self) -> None:
+        self.work.state.choosing_tub = True
+        self.work.quiet.leave()
+        self.work.show()
+        self.tags.focus_face()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        do = self._letters.get(Qt.Key(event.key()))
+        plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        if do is None or not plain or (self.tags.in_quiet() and event.key() != Qt.Key.Key_Escape):
+            super().keyPressEvent(event)
+            return
+        self.work.trying(do)
+
+    def _letters_of(self) -> dict[Qt.Key, Callable[[], None]]:
+        work = self.work
+        seen = dict(zip("NPIFRO", SEEN, strict=True))
+        looks = {
+            Qt.Key(ord(letter)): (lambda hold=hold: work.do(work.state.look(hold))) for letter, hold in seen.items()
+        }
+        return {
+            **looks,
+            Qt.Key.Key_T: self._ask_which_tub,
+            Qt.Key.Key_D: lambda: work.do(work.state.dry()),
+            Qt.Key.Key_Y: self._ask_which_are_dry,
+            Qt.Key.Key_A: lambda: work.quiet.choose("again"),
+            Qt.Key.Key_U: lambda: work.do(work.state.treat(StepKind.LEFT_UNWASHED)),
+            Qt.Key.Key_W: lambda: work.do(work.state.treat(StepKind.WASHED)),
+            Qt.Key.Key_M: work.quiet.show_list,
+            Qt.Key.Key_Asterisk: work.quiet.show_list,
+            Qt.Key.Key_Escape: work.leave,
+        }
+
+    # Layout
+
+    def _lay_out(self) -> None:
+        trays_head = QHBoxLayout()
+        trays_head.addWidget(labels.group(_("Trays")), 1)
+        trays_head.addWidget(self.dry_button)
+        left = QVBoxLayout()
+        left.addWidget(self.tubs, 1)
+        left.addLayout(trays_head)
+        for part in (self.trays, self._waiting, self.paper, self.left_slip):
+            left.addWidget(part)
+        right = QVBoxLayout()
+        right.addWidget(self.tags, 1)
+        right.addWidget(self.grams)
+        self._right = QWidget()
+        self._right.setLayout(right)
+        right.setContentsMargins(0, 0, 0, 0)
+        self._halves = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._halves.addLayout(left, 1)
+        self._halves.addWidget(self._right)
+        self._left = left
+        self.body.addLayout(self._halves, 1)
+        self.body.addWidget(self.figures)
+
+    def _wire(self) -> None:
+        self._letters = self._letters_of()
+        self.tubs.tub_chosen.connect(self._tub_pressed)
+        self.tubs.slip_chosen.connect(self.surroundings.take_in_hand)
+        self.trays.chosen.connect(self._tray_pressed)
+        self.dry_button.clicked.connect(self._ask_which_are_dry)
+        self.work.show_tag()
+
+    def _arrange(self) -> None:
+        """Put the tag beside the yard, or on top of it where the window is small."""
+        px = self.theme.px
+        small = self.width() < px(NARROW) or self.height() < px(LOW)
+        directions = QBoxLayout.Direction
+        self._halves.setDirection(directions.BottomToTop if small else directions.LeftToRight)
+        self._halves.setSpacing(px(18))
+        self._left.setSpacing(px(8))
+        self.tags.count_tag.lie_down(small)
+        self._right.setMinimumWidth(0 if small else px(TAG_WIDTH))
+        self._right.setMaximumWidth(16_777_215 if small else max(px(TAG_WIDTH), self.width() * 2 // 5))
+        self._right.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+
+def _left_over(left: LeftOver | None) -> Caution | None:
+    if left is None:
+        return None
+    if not left.number:
+        return Caution(put(N_("{digits} not written: what was scanned is not known."), None, {"digits": left.digits}))
+    head = put(N_("{digits} not written for {number}."), None, {"digits": left.digits, "number": left.number})
+    return Caution(head, put(N_("Scan {number} again to write it."), None, {"number": left.number}))
+
+
+_KEYS = (
+    ("0 … 9  Enter", N_("write the count, or choose by number")),
+    ("+", N_("one more")),
+    ("Esc", N_("back; end filling a tub")),
+    ("T 1 … 9", N_("fill a tub")),
+    ("N P I F R O", N_("seen at dip and look: nothing, painted, ink, flaking, residue, other")),
+    ("D  Y", N_("it is dry; which are dry?")),
+    ("A", N_("count again")),
+    ("U  W", N_("left unwashed; washed without a count")),
+    ("M  *", N_("more")),
+)

@@ -1,0 +1,209 @@
+"""The big tag where no count is asked: what to do now, choices by number, and what was just written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.ui.announcing import announce
+from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.paper_tag import PaperTag
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.words import N_, _, put
+
+MOST_DIGITS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """What stands on the tag; all texts are in words."""
+
+    name: str = ""
+    aside: str = ""
+    large: str = ""
+    """One large word or number: "132" after a count."""
+    lead: str = ""
+    text: str = ""
+    caution: Caution | None = None
+    choices: tuple[str, ...] = ()
+    choose_at_once: bool = False
+    """Whether a choice's digit is taken without Enter; only where no number could be meant as a count."""
+    act: str = ""
+    """The clay button; empty for none."""
+    enter_acts: bool = False
+    """Whether Enter alone presses the clay button."""
+    others: tuple[tuple[str, str], ...] = ()
+
+
+class StepTag(PaperTag):
+    """Takes a choice by its number and Enter, by mouse, or one act by its button."""
+
+    chosen = Signal(int)
+    """A number and Enter, or a choice pressed: also a number that is no choice."""
+    acted = Signal()
+    other = Signal(str)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.facts = StepFacts()
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self._digits = ""
+        self._name, self._aside = labels.bold(wrap=True), labels.muted(wrap=False)
+        self._large, self._lead, self._text = labels.bold(), labels.bold(wrap=True), labels.plain()
+        self._lead.setProperty("kind", "large")
+        self._caution = CautionSlip(theme)
+        self._choices: list[QPushButton] = []
+        self._grid = QGridLayout()
+        self.act_button = QPushButton()
+        self.act_button.setProperty("act", True)
+        self.act_button.setProperty("yard", "large")
+        self.act_button.clicked.connect(self._press_act)
+        self._others = QHBoxLayout()
+        self._lay_out()
+        self._space()
+        self.show_facts(self.facts)
+
+    def show_facts(self, facts: StepFacts) -> None:
+        """Show what to do now instead of what stood here before."""
+        self.facts = facts
+        for label, text in (
+            (self._name, facts.name),
+            (self._aside, facts.aside),
+            (self._large, facts.large),
+            (self._lead, facts.lead),
+            (self._text, facts.text),
+        ):
+            label.setText(text)
+            label.setVisible(bool(text))
+        self._caution.show_caution(facts.caution)
+        self._show_choices(facts.choices)
+        self._show_others(facts.others)
+        self.set_number(None)
+        announce(self, " ".join(part for part in (facts.name, facts.large, facts.lead, facts.text) if part))
+
+    def number(self) -> int | None:
+        """Return the number typed so far, or None."""
+        return int(self._digits) if self._digits else None
+
+    def set_number(self, number: int | None) -> None:
+        """Put a number on the tag as if it had been typed, or take it off."""
+        self._digits = "" if number is None else str(number)
+        words = self._words_of(number)
+        self.act_button.setText(words)
+        self.act_button.setVisible(bool(words))
+        for place, button in enumerate(self._choices, 1):
+            button.setChecked(place == number)
+        said = ", ".join(part for part in (self.facts.name, self.facts.lead, words) if part)
+        self.setAccessibleName(said or _("What to do next"))
+
+    def enter(self) -> None:
+        """Do what the Enter key does: write the choice typed, or press the button where Enter alone may."""
+        number = self.number()
+        if number is not None:
+            self.set_number(None)
+            self.chosen.emit(number)
+        elif self.facts.act and self.facts.enter_acts:
+            self.acted.emit()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        text = event.text()
+        if len(text) == 1 and text.isdecimal():
+            self.set_number(int((self._digits + str(int(text)))[:MOST_DIGITS]))
+            if self.facts.choose_at_once and self._is_choice():
+                self.enter()
+        elif event.key() == Qt.Key.Key_Backspace:
+            self.set_number(int(self._digits[:-1]) if self._digits[:-1] else None)
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape) and self._digits:
+            self.set_number(None)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.enter()
+        else:
+            super().keyPressEvent(event)
+
+    def _is_choice(self) -> bool:
+        number = self.number()
+        return number is not None and 1 <= number <= len(self.facts.choices)
+
+    def _words_of(self, number: int | None) -> str:
+        """Return what the clay button says: the choice it would write, or the number that is none."""
+        if number is None:
+            return self.facts.act
+        if 1 <= number <= len(self.facts.choices):
+            return self.facts.choices[number - 1]
+        return put(N_("{number}?"), None, {"number": number})
+
+    def _press_act(self) -> None:
+        if self.number() is not None:
+            self.enter()
+        else:
+            self.acted.emit()
+
+    def _show_choices(self, choices: Sequence[str]) -> None:
+        for button in self._choices:
+            self._grid.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self._choices = []
+        columns = 2 if len(choices) <= 6 else 4
+        for place, words in enumerate(choices):
+            button = QPushButton(f"{place + 1}  {words}")
+            button.setProperty("yard", "plain")
+            button.setCheckable(True)
+            button.setMinimumHeight(self.theme.target())
+            button.clicked.connect(lambda _checked=False, number=place + 1: self._press_choice(number))
+            self._grid.addWidget(button, place // columns, place % columns)
+            self._choices.append(button)
+
+    def _press_choice(self, number: int) -> None:
+        self.set_number(None)
+        self.chosen.emit(number)
+
+    def _show_others(self, others: Sequence[tuple[str, str]]) -> None:
+        while self._others.count():
+            item = self._others.takeAt(0)
+            button = item.widget() if item else None
+            if button:
+                button.hide()
+                button.deleteLater()
+        for key, words in others:
+            made = QPushButton(words)
+            made.setProperty("yard", "plain")
+            made.clicked.connect(lambda _checked=False, key=key: self.other.emit(key))
+            self._others.addWidget(made, 1)
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self._name, 1)
+        head.addWidget(self._aside, alignment=Qt.AlignmentFlag.AlignTop)
+        self._whole = QVBoxLayout(self)
+        self._whole.addLayout(head)
+        for part in (self._large, self._lead, self._text, self._caution):
+            self._whole.addWidget(part)
+        self._whole.addLayout(self._grid)
+        self._whole.addStretch(1)
+        self._whole.addWidget(self.act_button)
+        self._whole.addLayout(self._others)
+
+    def _space(self) -> None:
+        px, theme = self.theme.px, self.theme
+        self._name.setFont(theme.font(Type.TAG))
+        self._large.setFont(theme.font(Type.NUMBER))
+        self._large.setAlignment(Qt.AlignmentFlag.AlignTrailing)
+        self.act_button.setFont(theme.font(Type.KEY))
+        self.act_button.setMinimumHeight(max(px(58), theme.target()))
+        for button in self._choices:
+            button.setMinimumHeight(theme.target())
+        self._whole.setContentsMargins(px(36), px(22), px(20), px(15))
+        self._whole.setSpacing(px(11))
+        self._grid.setSpacing(px(9))
+        self._others.setSpacing(px(10))
+
+    def _new_look(self) -> None:
+        self._space()
+        super()._new_look()

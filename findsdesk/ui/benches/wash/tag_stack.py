@@ -1,0 +1,96 @@
+"""The one big tag of the bench, whichever of its faces is up: count, step, the list behind "More", a form."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from findsdesk.ui.benches.wash.quiet_tag import QuietForm, QuietList
+from findsdesk.ui.benches.wash.step_tag import StepFacts, StepTag
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.count_tag import CountFacts, CountTag
+
+
+class TagStack(QStackedWidget):
+    """Shows one face at a time; a face that is up already keeps what is typed on it."""
+
+    entered = Signal(int)
+    """A number and Enter, on the count or on the step."""
+    acted = Signal()
+    other = Signal(str)
+    """The key of another button."""
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        theme = surroundings.theme
+        self.count_tag = CountTag(theme)
+        self.step_tag = StepTag(theme)
+        self.quiet_list = QuietList(theme)
+        self.quiet_form = QuietForm(theme, lambda: surroundings.terms)
+        self._count_facts: CountFacts | None = None
+        for face in (self.step_tag, self.count_tag, self.quiet_list, self.quiet_form):
+            self.addWidget(face)
+        self.count_tag.written.connect(self.entered)
+        self.step_tag.chosen.connect(self.entered)
+        self.step_tag.acted.connect(self.acted)
+        self.count_tag.other.connect(self.other)
+        self.step_tag.other.connect(self.other)
+
+    def show_count(self, facts: CountFacts) -> None:
+        """Show the count; the same one again keeps its digits."""
+        if facts != self._count_facts or self.currentWidget() is not self.count_tag:
+            kept = self.number()
+            self._count_facts = facts
+            self.count_tag.show_facts(facts)
+            self.count_tag.set_number(kept)
+            self.setCurrentWidget(self.count_tag)
+
+    def show_step(self, facts: StepFacts) -> None:
+        """Show the step; digits typed are kept."""
+        if facts != self.step_tag.facts or self.currentWidget() is not self.step_tag:
+            kept = self.number()
+            self.step_tag.show_facts(facts)
+            self.step_tag.set_number(kept)
+            self.setCurrentWidget(self.step_tag)
+
+    def in_quiet(self) -> bool:
+        """Return whether the list or a form is up."""
+        return self.currentWidget() in (self.quiet_list, self.quiet_form)
+
+    def number(self) -> int | None:
+        """Return the number typed on the face that is up."""
+        face = self.currentWidget()
+        return face.number() if isinstance(face, CountTag | StepTag) else None
+
+    def digits(self) -> str:
+        """Return the digits typed on the face that is up."""
+        number = self.number()
+        return "" if number is None else str(number)
+
+    def set_digits(self, digits: str) -> None:
+        """Put digits on the face that is up, or take them off."""
+        face = self.currentWidget()
+        if isinstance(face, CountTag | StepTag):
+            face.set_number(int(digits) if digits else None)
+
+    def enter(self) -> None:
+        """Do what Enter does on the face that is up."""
+        face = self.currentWidget()
+        if isinstance(face, CountTag):
+            face.write_button.click()
+        elif isinstance(face, StepTag):
+            face.enter()
+
+    def focus_face(self) -> None:
+        """Give the keyboard to the face that is up."""
+        face = self.currentWidget()
+        if face is not None:
+            face.setFocus()
+
+    def minimumSizeHint(self) -> QSize:
+        face = self.currentWidget()
+        return face.minimumSizeHint() if face is not None else super().minimumSizeHint()
+
+    def sizeHint(self) -> QSize:
+        face = self.currentWidget()
+        return face.sizeHint() if face is not None else super().sizeHint()

@@ -1,0 +1,201 @@
+"""What the big tag says: the number to be counted, the look, the tub, what was just written."""
+
+from __future__ import annotations
+
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.domain.cautions import At
+from findsdesk.domain.moments import dry_from
+from findsdesk.domain.routes import Hold, Standing, StepKind
+from findsdesk.ui.benches.wash.acts import TREATED, where_it_dries
+from findsdesk.ui.benches.wash.quiet_acts import can
+from findsdesk.ui.benches.wash.state import SEEN, Asked, WashState
+from findsdesk.ui.benches.wash.step_tag import StepFacts
+from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
+from findsdesk.ui.widgets.count_tag import CountFacts
+from findsdesk.ui.words_around import WordsAround, cautions_of, pieces_in_words
+from findsdesk.words import N_, grouped, how_many
+
+SEEN_IN_WORDS: dict[Hold | None, str] = {
+    None: N_("Nothing seen"),
+    Hold.PAINTED: N_("Painted"),
+    Hold.INSCRIBED: N_("Ink, writing"),
+    Hold.FLAKING: N_("Flaking"),
+    Hold.RESIDUE: N_("Soot, residue"),
+    Hold.OTHER: N_("Something else"),
+}
+_MORE = ("more", N_("More"))
+
+
+def name_of(dossier: Dossier, around: WordsAround) -> str:
+    """Return "Bucket 131"."""
+    return around.say(N_("{Container} {number}"), number=dossier.number)
+
+
+def _aside(dossier: Dossier, around: WordsAround) -> str:
+    return around.say(N_("{deposit} {number}"), number=dossier.deposit) if dossier.deposit else ""
+
+
+def _said(others: list[tuple[str, str]], around: WordsAround) -> tuple[tuple[str, str], ...]:
+    return tuple((key, around.say(words)) for key, words in others)
+
+
+def piece_word(dossier: Dossier) -> str:
+    """Return what its pieces are called: "sherds"."""
+    return how_many(dossier.route.pieces_one, dossier.route.pieces_many, 0).partition(" ")[2]
+
+
+def count_facts(state: WashState, dossier: Dossier, around: WordsAround) -> CountFacts:
+    """Return the tag of a count."""
+    others = []
+    if state.asked() is Asked.COUNT_AGAIN:
+        others.append(("keep", N_("Leave the first")))
+    elif can(state, StepKind.LEFT_UNWASHED):
+        others.append(("unwashed", N_("Left unwashed")))
+    unit = piece_word(dossier)
+    if state.again and dossier.counted is not None:
+        unit = around.say(N_("{unit}, before: {n}"), unit=unit, n=grouped(dossier.counted.pieces))
+    return CountFacts(name_of(dossier, around), _aside(dossier, around), unit, _said([*others, _MORE], around))
+
+
+def step_facts(state: WashState, around: WordsAround) -> StepFacts:
+    """Return the tag where no count is asked."""
+    dossier, asked = state.in_hand, state.asked()
+    if asked is Asked.OPEN_TUB:
+        return _open_tub(state, around)
+    if dossier is None:
+        return StepFacts(
+            around.say(N_("Nothing in hand")),
+            lead=around.say(N_("Scan a tag.")),
+            text=around.say(N_("To fill a tub, scan its card or press T and its number, then scan what goes in.")),
+            others=_said([_MORE], around),
+        )
+    make = {
+        Asked.LOOK: _look,
+        Asked.TUB: _tub,
+        Asked.JUST_SOAKED: _just_soaked,
+        Asked.TREATMENT: _treatment,
+        Asked.HELD: _held,
+        Asked.DRY: _dry,
+    }.get(asked, _nothing)
+    return make(state, dossier, around)
+
+
+def _open_tub(state: WashState, around: WordsAround) -> StepFacts:
+    tubs = tuple(around.say(N_("Tub {tub}"), tub=tub) for tub in range(1, state.settings.tubs + 1))
+    return StepFacts(
+        around.say(N_("Which tub?")),
+        lead=around.say(N_("What is scanned then goes into it.")),
+        choices=tubs,
+        choose_at_once=len(tubs) <= 9,
+        others=_said([("keep", N_("None")), _MORE], around),
+    )
+
+
+def _look(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    cautions = cautions_of(dossier.route, At.LOOK, around)
+    then = around.say(N_("Nothing seen: it goes into tub {tub}."), tub=state.open_tub) if state.open_tub else ""
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        lead=around.say(N_("What do you see?")),
+        text=then,
+        caution=cautions[0] if cautions else None,
+        choices=tuple(around.say(SEEN_IN_WORDS[seen]) for seen in SEEN),
+        others=_said([_MORE], around),
+    )
+
+
+def _tub(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    part = state.soak("").part
+    lead = around.say(N_("Into which tub?"))
+    if part is not None:
+        lead = around.say(N_("Part {part} of {parts}: into which tub?"), part=part, parts=len(dossier.stands_at))
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        lead=lead,
+        text=around.say(N_("Press the tub, scan its card, or type its number and Enter.")),
+        choices=tuple(around.say(N_("Tub {tub}"), tub=tub) for tub in range(1, state.settings.tubs + 1)),
+        others=_said([_MORE], around),
+    )
+
+
+def _just_soaked(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    tubs = [part.place for part in dossier.stands_at if part.kind == "tub"]
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        large=tubs[-1] if tubs else "",
+        lead=around.say(N_("now in tub {tub}"), tub=", ".join(dict.fromkeys(tubs))),
+        text=around.say(N_("Scan the next. Escape ends the filling.")),
+        others=_said([_MORE], around),
+    )
+
+
+def _treatment(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    how = state.treatment()
+    others = [("unwashed", N_("Left unwashed"))] if how is not StepKind.LEFT_UNWASHED else []
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        lead=next_step(dossier, around),
+        act=around.say(N_("Write: {what}"), what=around.say(TREATED[how])),
+        enter_acts=True,
+        others=_said([*others, _MORE], around),
+    )
+
+
+def _held(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    why = around.say(HOLD_IN_WORDS[dossier.held_for or Hold.OTHER])
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        large="",
+        lead=around.say(N_("Held back: {why}"), why=why),
+        text=around.say(N_("No water and no brush until the ceramicist releases it.")),
+        others=_said([("release", N_("Release …")), _MORE], around),
+    )
+
+
+def _dry(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    counted = state.done.counted if state.done else None
+    stands = dossier.counted
+    others = [("again", N_("Count again"))] if stands is not None else []
+    since = max((part.since for part in dossier.stands_at), default=around.now)
+    due = counted is None and dry_from(since, around.settings.dry_h) <= around.now
+    if not due:
+        others.insert(0, ("dry", N_("It is dry")))
+    lead, text = next_step(dossier, around), ""
+    if counted is not None:
+        lead, text = ", ".join([piece_word(dossier), *where_it_dries(counted, around)]), _scan_next(around)
+    elif stands is not None:
+        lead = f"{pieces_in_words(dossier.route, stands.pieces)}, {lead}"
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        large=grouped(counted.pieces) if counted is not None else "",
+        lead=lead,
+        text=text,
+        act=around.say(N_("It is dry")) if due else "",
+        others=_said([*others, _MORE], around),
+    )
+
+
+def _scan_next(around: WordsAround) -> str:
+    return around.say(N_("Scan the next tag."))
+
+
+def _nothing(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    """Nothing to write here: what the next step is and where; for what never meets water, why."""
+    arrived = dossier.standing is Standing.ARRIVED
+    others = [("hand_on", N_("Hand it on …"))] if arrived and can(state, StepKind.HANDED_ON) else []
+    text = around.say(dossier.route.soak_refusal, number=dossier.number) if arrived else ""
+    counted = state.done.counted if state.done else None
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        large=grouped(counted.pieces) if counted is not None else "",
+        lead=next_step(dossier, around) if not text else "",
+        text=text or (_scan_next(around) if state.done else ""),
+        others=_said([*others, _MORE], around),
+    )
