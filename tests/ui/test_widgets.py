@@ -166,23 +166,26 @@ def test_the_bar_stands_in_proportion_and_lends_words(theme, qtbot):
     bar.show_parts([BarPart(1, "1 read"), BarPart(131, "131 left of 132", Fill.HATCHED)])
     assert bar.texts() == ["", "1 read, 131 left of 132"]
     assert bar.accessibleName() == "Balance: 1 read, 131 left of 132"
+    bar.show_parts([BarPart(1, "1 " + "word " * 99), BarPart(131, "131 left", Fill.HATCHED)])
+    assert bar.texts() == ["", "131 left"], "nothing is cut"
     bar.show_parts([BarPart(0, "none")])
     assert bar.spans() == []
 
 
-def test_the_fills_of_the_bar_differ_without_colour(theme, qtbot):
+@pytest.mark.parametrize("name", ["shade", "sun"])
+def test_the_fills_of_the_bar_differ_without_colour(theme, qtbot, name):
     bar = BalanceBar(theme)
     qtbot.addWidget(bar)
     bar.resize(700, 34)
-    bar.show_parts([BarPart(1, "", fill) for fill in (Fill.SOLID, Fill.HATCHED, Fill.RULED, Fill.OPEN)])
-    image = picture(bar, (700, 34), theme).convertToFormat(QImage.Format.Format_Grayscale8)
+    bar.show_parts([BarPart(1, "", fill) for fill in Fill])
+    image = picture(bar, (700, 34), theme, name).convertToFormat(QImage.Format.Format_Grayscale8)
     looks = set()
     for _part, span in bar.spans():
         inner = span.adjusted(4, 4, -4, -4).toRect()
         looks.add(
             tuple(image.pixelColor(inner.left() + x, inner.top() + y).value() for x in range(60) for y in range(24))
         )
-    assert len(looks) == 4
+    assert len(looks) == len(Fill)
 
 
 def test_steps_are_bars_in_proportion_that_lead_somewhere(theme, shown):

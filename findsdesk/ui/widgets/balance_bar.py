@@ -41,6 +41,10 @@ _GROUND = {
 }
 
 
+_SUN_PATTERNS = {Fill.QUIET: Qt.BrushStyle.Dense6Pattern, Fill.OVER: Qt.BrushStyle.DiagCrossPattern}
+"""In black and white alone these two would be one."""
+
+
 @dataclass(frozen=True, slots=True)
 class BarPart:
     """One part: how much, in words ("74 read"), and its fill."""
@@ -51,7 +55,7 @@ class BarPart:
 
 
 class BalanceBar(Drawn):
-    """Parts side by side in proportion. A part too narrow for its words lends them to the widest."""
+    """Parts side by side in proportion. A part too narrow for its words lends them to the widest, if they fit there."""
 
     def __init__(self, theme: Theme, words_inside: bool = True, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -102,7 +106,9 @@ class BalanceBar(Drawn):
         if lent:
             own = [texts[widest]] if texts[widest] else []
             order = [*lent, *own] if widest == len(spans) - 1 else [*own, *lent]
-            texts[widest] = ", ".join(dict.fromkeys(order))
+            together = ", ".join(dict.fromkeys(order))
+            if text_width(font, together) + room <= spans[widest][1].width():
+                texts[widest] = together
         return texts
 
     def _turned(self, span: QRectF) -> QRectF:
@@ -127,6 +133,10 @@ class BalanceBar(Drawn):
 
     def _fill(self, painter: QPainter, fill: Fill, span: QRectF) -> None:
         theme = self.theme
+        if theme.is_sun and fill in _SUN_PATTERNS:
+            painter.fillRect(span, theme.colour("card"))
+            painter.fillRect(span, QBrush(theme.colour("ink"), _SUN_PATTERNS[fill]))
+            return
         painter.fillRect(span, theme.colour(_GROUND[fill]))
         if fill is Fill.HATCHED:
             hatch(painter, span, theme.colour("band" if not theme.is_sun else "ink"), theme.px(17), theme.px(6))
@@ -141,8 +151,9 @@ class BalanceBar(Drawn):
         if self.layoutDirection() == Qt.LayoutDirection.RightToLeft:
             begin = span.right() - theme.px(12) - width
         area = QRectF(begin, span.top(), width + 2, span.height())
-        if fill in (Fill.RULED, Fill.HATCHED) and (theme.is_sun or fill is Fill.RULED):
+        patterned = theme.is_sun and fill in (*_SUN_PATTERNS, Fill.HATCHED)
+        if patterned or fill is Fill.RULED:
             plate = area.adjusted(-theme.px(4), theme.px(5), theme.px(4), -theme.px(5))
             painter.fillRect(plate, theme.colour("card"))
-        ink = theme.colour(_INK.get(fill, "ink"))
+        ink = theme.colour("ink" if patterned else _INK.get(fill, "ink"))
         draw_text(painter, area, words, font, ink, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)

@@ -15,7 +15,7 @@ from findsdesk.words import _, grouped
 
 _HEIGHT, _FOOT, _LEAST = 200, 54, 32
 _FILLS = {
-    "plain": ("quiet_fill", "quiet_ink"),
+    "plain": ("band", "ink"),
     "accent": ("act_fill", "act_ink"),
     "water": ("water", "ink"),
     "done": ("ink", "card"),
