@@ -94,10 +94,21 @@ def _behind(dossier: dossiers.Dossier, place: int, day_before: date | None, arou
         where,
         _soak_length(dossier, place) if soaking else "",
         pieces_in_words(dossier.route, step.pieces) if step.pieces is not None else "",
-        _note(step, around),
+        "" if _came_without_tag(dossier, place) else _note(step, around),
         say(N_("entered later")) if step.entered_later else "",
     )
-    return LifeStep(say(HEADS[step.kind]), f" {', '.join(part for part in parts if part)}")
+    head = N_("Provisional number given") if _came_without_tag(dossier, place) else HEADS[step.kind]
+    return LifeStep(say(head), f" {', '.join(part for part in parts if part)}")
+
+
+def _came_without_tag(dossier: dossiers.Dossier, place: int) -> bool:
+    """Tell whether this is the first step of a find without a tag: it was issued and arrived in one act."""
+    if dossier.life[place].kind is not StepKind.ISSUED:
+        return False
+    after = dossier.life[place + 1 : place + 2]
+    return any(
+        step.kind is StepKind.ARRIVED and step.happened_at == dossier.life[place].happened_at for step in after
+    ) and (dossier.provisional or any(step.kind is StepKind.ATTRIBUTED for step in dossier.life))
 
 
 def _when(moment: datetime, day_before: date | None, around: WordsAround) -> str:

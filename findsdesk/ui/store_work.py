@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from findsdesk.ui.words_around import WordsAround
 
 _NO_FINDS = frozenset({Kind.PLACE, Kind.PERSON, Kind.COMMAND})
+_JUST_NOW = timedelta(minutes=1)
 _BACKUP_LATE = timedelta(hours=24)
 
 
@@ -117,7 +118,9 @@ def foot_facts(desk: Desk | None) -> FootFacts:
     if here.read_only:
         backup = put(N_("Open for reading only"))
     elif here.copied is not None:
-        backup = put(N_("Backup {age} old"), None, {"age": times.age(here.copied, here.now)})
+        young = here.now - here.copied < _JUST_NOW
+        age = times.age(here.copied, here.now)
+        backup = put(N_("Backup just made")) if young else put(N_("Backup {age} old"), None, {"age": age})
         late = here.now - here.copied > _BACKUP_LATE
     written = f"{here.written.astimezone(here.zone):%H:%M:%S}" if here.written else ""
     missing = here.unaccounted

@@ -4,59 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.check_in.state import ArrivalState, act_words
+from findsdesk.ui.benches.check_in.tag_questions import OwnerPart, QuestionPart
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.theme import Theme, Type
+from findsdesk.ui.theme import Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
-from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of
+from findsdesk.ui.widgets.huge_number import HugeNumber
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip, EmptySlip
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
-
-
-class HugeNumber(Drawn):
-    """A number as large as the number being counted; made smaller rather than cut."""
-
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(theme, parent)
-        self._text = ""
-        self._low = False
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-
-    def show_text(self, text: str, spoken: str) -> None:
-        """Show a number; ``spoken`` is what a screen reader says."""
-        self._text = text
-        self.setAccessibleName(spoken)
-        self.update()
-
-    def text(self) -> str:
-        """Return what is shown."""
-        return self._text
-
-    def make_low(self, low: bool) -> None:
-        """Take less height where the window is low."""
-        self._low = low
-        self._new_look()
-
-    def sizeHint(self) -> QSize:
-        return QSize(self.theme.px(220), self.theme.px(58 if self._low else 84))
-
-    def minimumSizeHint(self) -> QSize:
-        return QSize(self.theme.px(120), self.sizeHint().height())
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        font = self.theme.font(Type.NUMBER)
-        font.setPixelSize(min(font.pixelSize(), round(self.height() * 0.92)))
-        font = fitted(font, self._text, self.width(), smallest=self.theme.px(20))
-        lead = Qt.AlignmentFlag.AlignLeading | Qt.AlignmentFlag.AlignVCenter
-        draw_text(painter_of(self), QRectF(self.rect()), self._text, font, self.theme.colour("ink"), lead)
 
 
 class ArrivalTag(PaperTag):
@@ -76,10 +38,10 @@ class ArrivalTag(PaperTag):
         self._low = self._folded = False
         words = surroundings.words
         self.heading, self.aside = labels.bold(), labels.muted(wrap=False)
-        self.deposit_word = labels.muted(words(N_("{deposit}")), wrap=False)
+        self.deposit_word = labels.muted(words(N_("{Deposit}")), wrap=False)
         self.deposit = HugeNumber(self.theme)
         self.facts = [labels.plain(), labels.plain()]
-        self.here = labels.plain()
+        self.here = labels.headed()
         self.said_label = labels.plain(words(N_("The tag says another {deposit}:")))
         self.said = QLineEdit()
         self.said.setAccessibleName(words(N_("What the tag says, if it is another {deposit}")))
@@ -87,9 +49,9 @@ class ArrivalTag(PaperTag):
         self.material = ChoiceBox()
         self.material.setAccessibleName(_("Material"))
         self.act = act_button("")
-        self.question = _QuestionPart(surroundings)
+        self.question = QuestionPart(surroundings)
         self.question.answered.connect(self.answered)
-        self.owner = _OwnerPart(surroundings)
+        self.owner = OwnerPart(surroundings)
         self.owner.attributed.connect(self.attributed)
         self.cautions: list[CautionSlip] = []
         self.empty = EmptySlip(
@@ -236,63 +198,3 @@ class ArrivalTag(PaperTag):
     def _new_look(self) -> None:
         self._space()
         super()._new_look()
-
-
-class _QuestionPart(QWidget):
-    """The open question to the supervisor, with the two answers."""
-
-    answered = Signal(str)
-
-    def __init__(self, surroundings: Surroundings) -> None:
-        super().__init__()
-        self._surroundings = surroundings
-        self._tag = self._list = ""
-        self.text: QLabel = labels.plain()
-        self.by_tag, self.by_list = QPushButton(), QPushButton()
-        self.by_tag.clicked.connect(lambda: self.answered.emit(self._tag))
-        self.by_list.clicked.connect(lambda: self.answered.emit(self._list))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.text)
-        row = QHBoxLayout()
-        row.addWidget(self.by_tag)
-        row.addWidget(self.by_list)
-        row.addStretch(1)
-        layout.addLayout(row)
-
-    def show_question(self, question: tuple[str, str] | None) -> None:
-        """Show the question, or none."""
-        self.setVisible(question is not None)
-        if question is None:
-            return
-        self._tag, self._list = question
-        say = self._surroundings.words
-        self.text.setText(say(N_("Asked: the tag says {tag}, the list says {list}."), tag=self._tag, list=self._list))
-        self.by_tag.setText(say(N_("It is {number}"), number=self._tag))
-        self.by_list.setText(say(N_("It is {number}"), number=self._list))
-
-
-class _OwnerPart(QWidget):
-    """Whose a find without a tag is, once somebody knows."""
-
-    attributed = Signal(str)
-
-    def __init__(self, surroundings: Surroundings) -> None:
-        super().__init__()
-        say = surroundings.words
-        self.number = QLineEdit()
-        self.number.setAccessibleName(say(N_("Number of the {container} it is")))
-        self.button = QPushButton(_("It is this one"))
-        self.number.returnPressed.connect(self._tell)
-        self.button.clicked.connect(self._tell)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        label = labels.plain(say(N_("Known now? It is {container}:")))
-        label.setBuddy(self.number)
-        row.addWidget(label, 1)
-        row.addWidget(self.number, 1)
-        row.addWidget(self.button)
-
-    def _tell(self) -> None:
-        if self.number.text().strip():
-            self.attributed.emit(self.number.text().strip())

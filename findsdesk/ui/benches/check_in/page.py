@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from pathlib import Path
 
-from PySide6.QtWidgets import QBoxLayout, QPushButton, QStackedWidget, QWidget
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QBoxLayout, QStackedWidget, QWidget
 
-from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, close_delivery, delivery
+from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, delivery
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.field_lists import list_container
-from findsdesk.desk.tags import IssuedTag, attribute, register_untagged
+from findsdesk.desk.field_lists import rows_set_aside
+from findsdesk.desk.tags import IssuedTag, attribute
 from findsdesk.desk.the_day import waits
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.check_in.arrival_tag import ArrivalTag
-from findsdesk.ui.benches.check_in.listed_form import ListedForm
-from findsdesk.ui.benches.check_in.pallet_card import PalletCard
+from findsdesk.ui.benches.check_in.aside_part import AsidePart
+from findsdesk.ui.benches.check_in.beside import Beside
+from findsdesk.ui.benches.check_in.lists_part import ListsPart
 from findsdesk.ui.benches.check_in.state import PalletState, arrival_state, arrived_answer, materials, pallet_state
-from findsdesk.ui.benches.check_in.untagged_form import UntaggedForm
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.window import FOLD_BELOW
 from findsdesk.ui.words_around import WordsAround
@@ -37,6 +40,7 @@ class _Shown:
     state: PalletState
     day: date
     is_today: bool
+    set_aside: int
 
 
 class CheckInBench(Bench):
@@ -47,16 +51,13 @@ class CheckInBench(Bench):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self._looking_up = False
-        self._day: date | None = None
         self.tag = ArrivalTag(surroundings)
-        words = surroundings.words
-        self.type_row = QPushButton(_("Type a row of the list"))
-        self.untagged_button = QPushButton(_("A find without a tag"))
-        self.end_day = QPushButton(words(N_("End the day at the pallet")))
-        self.pallet = PalletCard(surroundings, (self.type_row, self.untagged_button, self.end_day))
-        self.untagged = UntaggedForm(surroundings)
-        self.listed = ListedForm(surroundings)
-        self._offer_materials()
+        self.tag.offer_materials(materials(WordsAround.of(surroundings.desk)))
+        self.beside = Beside(self)
+        self.pallet = self.beside.pallet
+        self.lists = ListsPart(self)
+        self.aside = AsidePart(self)
+        self.setAcceptDrops(True)
         self._wire()
         self._lay_out()
 
@@ -76,19 +77,23 @@ class CheckInBench(Bench):
         return self.tag.said if self.tag.said.isVisible() else None
 
     def refresh(self) -> None:
-        desk, wanted = self.surroundings.desk, self._day
+        desk, wanted = self.surroundings.desk, self.beside.day
 
         def work() -> _Shown:
             around = WordsAround.of(desk)
             day = wanted or around.today()
-            return _Shown(pallet_state(delivery(desk, day), around), day, day == around.today())
+            state = pallet_state(delivery(desk, day), around)
+            return _Shown(state, day, day == around.today(), len(rows_set_aside(desk)))
 
         self.read(work, self.show_pallet, topic="pallet")
+        if self._whole.currentWidget() is self.aside:
+            self.aside.refresh()
 
     def show_pallet(self, shown: _Shown) -> None:
         """Show the delivery that was read."""
         self.say_going_on(shown.state.going_on)
         self.pallet.show_state(shown.state, shown.day, is_today=shown.is_today)
+        self.beside.show_questions(shown.set_aside)
 
     # In hand
 
@@ -102,14 +107,8 @@ class CheckInBench(Bench):
         super().show_in_hand(in_hand)
         around = WordsAround.of(self.surroundings.desk)
         self.tag.show_state(arrival_state(in_hand, around) if isinstance(in_hand, Dossier) else None)
-        if self.isVisible() and self.tag.said.isVisible() and not self._is_typing():
+        if self.tag.said.isVisible() and not self.beside.filling_in():
             self.tag.said.setFocus()
-
-    def _is_typing(self) -> bool:
-        """Tell whether somebody is filling in one of the forms beside the tag."""
-        return self._beside.currentWidget() is not self.pallet
-
-    # Deeds
 
     def _agree(self) -> None:
         state = self.tag.state
@@ -149,109 +148,52 @@ class CheckInBench(Bench):
         say = self.surroundings.words
         self.surroundings.say(Answer(Tone.DONE, say(N_("It is {container} {number}"), number=tag.number)))
 
-    def _register(self) -> None:
-        form, desk = self.untagged, self.surroundings.desk
-        material = str(form.material.currentData())
-        deposit, neighbours = form.deposit.text().strip(), form.neighbours.text().strip()
-        self.deed(
-            lambda: register_untagged(desk, material=material, deposit=deposit or None, neighbours=neighbours),
-            then=self._registered,
-            button=form.register,
-        )
+    # Field lists
 
-    def _registered(self, tag: IssuedTag) -> None:
-        self.untagged.clear()
-        self._show_beside(self.pallet)
-        self.surroundings.take_in_hand.emit(tag.code)
+    def take_files(self, paths: Sequence[Path]) -> None:
+        """Look at field lists that were chosen or dropped."""
+        if paths:
+            self._whole.setCurrentWidget(self.lists)
+            self.lists.begin(paths)
 
-    def _write_row(self) -> None:
-        form, desk = self.listed, self.surroundings.desk
-        if form.day.unreadable():
-            form.day.setFocus()
-            return
-        number, deposit, day = form.number.text(), form.deposit.text(), form.day.day()
-        supervisor, description = form.supervisor.text().strip(), form.description.text().strip()
-        material = str(form.material.currentData())
-
-        def work(sure: bool = False) -> IssuedTag:
-            return list_container(
-                desk,
-                number,
-                deposit=deposit,
-                collected_on=day,
-                supervisor=supervisor,
-                material=material,
-                description=description,
-                sure=sure,
-            )
-
-        self.deed(work, then=self._row_written, button=form.write, sure=lambda: work(sure=True))
-
-    def _row_written(self, tag: IssuedTag) -> None:
-        self.listed.next_row()
-        say = self.surroundings.words
-        self.surroundings.say(Answer(Tone.DONE, say(N_("{Container} {number} is expected"), number=tag.number)))
-
-    def _end_day(self) -> None:
-        desk = self.surroundings.desk
-        day = self._day or WordsAround.of(desk).today()
-        self.deed(lambda: close_delivery(desk, day), then=self._day_ended, button=self.end_day)
-
-    def _day_ended(self, missing: tuple[str, ...]) -> None:
-        if missing:
-            head = plural("{n} reported missing", "{n} reported missing", len(missing))
-            self.surroundings.say(Answer(Tone.DONE, head, f": {', '.join(missing)}"))
-        else:
-            self.surroundings.say(Answer(Tone.DONE, _("Everything listed so far is here")))
-
-    # Frame
-
-    def _choose_day(self, day: date | None) -> None:
-        self._day = day
+    def _lists_done(self, taken: object) -> None:
+        self._whole.setCurrentWidget(self._main)
         self.refresh()
 
-    def _offer_materials(self) -> None:
-        offered = materials(WordsAround.of(self.surroundings.desk))
-        for form in (self.tag, self.untagged, self.listed):
-            form.offer_materials(offered)
+    def _show_aside(self) -> None:
+        self._whole.setCurrentWidget(self.aside)
+        self.aside.refresh()
 
-    def _begin_row(self) -> None:
-        self._show_beside(self.listed)
-        self.listed.begin(self._day or WordsAround.of(self.surroundings.desk).today())
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
+            event.acceptProposedAction()
 
-    def _begin_untagged(self) -> None:
-        self._show_beside(self.untagged)
-        self.untagged.deposit.setFocus()
+    def dropEvent(self, event: QDropEvent) -> None:
+        event.acceptProposedAction()
+        self.take_files([Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()])
 
-    def _show_beside(self, part: QWidget) -> None:
-        self._beside.setCurrentWidget(part)
-        if part is self.pallet:
-            (self.first_focus() or self.pallet.table).setFocus()
+    # Frame
 
     def _wire(self) -> None:
         self.tag.agreed.connect(self._agree)
         self.tag.answered.connect(self._answer)
         self.tag.attributed.connect(self._attribute)
         self.pallet.opened.connect(self.surroundings.take_in_hand)
-        self.pallet.day_chosen.connect(self._choose_day)
-        self.type_row.clicked.connect(self._begin_row)
-        self.untagged_button.clicked.connect(self._begin_untagged)
-        self.end_day.clicked.connect(self._end_day)
-        self.untagged.wanted.connect(self._register)
-        self.listed.wanted.connect(self._write_row)
-        for form in (self.untagged, self.listed):
-            form.left.connect(lambda: self._show_beside(self.pallet))
+        self.beside.lists.clicked.connect(lambda: self.take_files(self.lists.choose()))
+        self.beside.questions.clicked.connect(self._show_aside)
+        self.lists.done.connect(self._lists_done)
+        self.aside.left.connect(lambda: self._lists_done(None))
 
     def _lay_out(self) -> None:
-        self._beside = QStackedWidget()
-        for part in (self.pallet, self.untagged, self.listed):
-            self._beside.addWidget(part)
         self._main = QWidget()
         self._parts = QBoxLayout(QBoxLayout.Direction.LeftToRight, self._main)
         self._parts.setContentsMargins(0, 0, 0, 0)
-        self._parts.addWidget(self.tag, 4)
-        self._parts.addWidget(self._beside, 5)
-        self.body.addWidget(self._main, 1)
+        self._parts.addWidget(self.tag, 3)
+        self._parts.addWidget(self.beside, 5)
+        self._whole = QStackedWidget()
+        for part in (self._main, self.lists, self.aside):
+            self._whole.addWidget(part)
+        self.body.addWidget(self._whole, 1)
 
     def fit(self, width: int, height: int) -> None:
         directions = QBoxLayout.Direction
@@ -259,3 +201,4 @@ class CheckInBench(Bench):
         self._parts.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         self._parts.setSpacing(self.theme.px(14))
         self.tag.make_low(height < self.theme.px(_LOW), self.window().width() < self.theme.px(FOLD_BELOW))
+        self.aside.make_wide(wide)
