@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, there_now
+from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, tenths_there, there_now
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, take_step
 from findsdesk.domain.balance import Entry
@@ -81,7 +81,8 @@ def count_again(
         expected = there_now(ledger_of(deed.session, container.id, container.material))
         take_step(deed, container, StepKind.COUNTED, pieces=pieces, note=why)
         _write_count(deed, container, pieces, tenths, wet, "again")
-        enter(deed, container, Entry.RECOUNTED, pieces - expected, why=why)
+        grams = 0 if wet or tenths is None else tenths - tenths_there(deed.session, container.id)
+        enter(deed, container, Entry.RECOUNTED, pieces - expected, tenths=grams, why=why)
         deed.said = f"{container.number}: {before} → {pieces}"
         deposit = deposit_number(deed.session, container)
     return _counted(container, deposit, pieces, tenths, wet, before, (), None)

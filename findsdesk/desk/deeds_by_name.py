@@ -17,7 +17,6 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "void-tag": tags.void_tag,
     "return-unused": tags.return_unused,
     "report-missing": tags.report_missing,
-    "reprint-tag": tags.reprint_tag,
     "untagged": tags.register_untagged,
     "attribute": tags.attribute,
     "check-in": checking_in.check_in,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
@@ -76,3 +76,13 @@ def there_now(ledger: Ledger) -> int:
     """Return how many pieces should lie in the container: what came in less what has left it."""
     gone = ledger.discarded + ledger.used_up + ledger.moved_out + ledger.not_a_sherd + ledger.not_found
     return ledger.expected - gone
+
+
+def tenths_there(session: Session, container_id: int) -> int:
+    """Return the dry tenths of a gram that should lie in the container: what was weighed in less what was taken out."""
+    rows = session.execute(
+        select(LedgerEntry.kind, func.sum(LedgerEntry.tenths))
+        .where(LedgerEntry.container_id == container_id)
+        .group_by(LedgerEntry.kind)
+    ).all()
+    return sum(int(tenths) if Entry(kind) in COMES_IN else -int(tenths) for kind, tenths in rows)

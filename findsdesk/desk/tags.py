@@ -203,16 +203,6 @@ def report_missing(desk: Desk, tag: str, *, note: str = "") -> IssuedTag:
     return as_tag(row)
 
 
-def reprint_tag(desk: Desk, tag: str, *, reason: str) -> IssuedTag:
-    """Log that a tag is printed again: the new paper says copy 2 (or more), the code stays."""
-    with desk.deed("reprint_tag") as deed:
-        row = container_of(deed.session, desk, tag)
-        row.tag_copy += 1
-        write_step(deed, row, StepKind.CORRECTED, note=reason)
-        deed.said = f"{row.number}: {reason}"
-    return as_tag(row)
-
-
 def register_untagged(
     desk: Desk,
     *,

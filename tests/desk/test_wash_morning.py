@@ -107,6 +107,15 @@ def test_wet_grams_stay_out_of_the_balance(wash: Desk) -> None:
     assert tenths == {dossier(wash, wet).container_id: 0, dossier(wash, dry).container_id: 2000}
 
 
+def test_grams_weighed_again_stand_in_the_balance(wash: Desk) -> None:
+    code = in_tub(wash, "131")
+    log_count(wash, code, pieces=10, tenths=2500)
+    count_again(wash, code, pieces=10, tenths=2100, why="the scales stood on a stone")
+    with wash.reading() as reading:
+        (total,) = reading.session.query(BalanceTotal)
+    assert (total.counted, total.counted_tenths) == (10, 2100)
+
+
 def test_a_big_container_stands_in_two_tubs_and_dries_in_two_trays(wash: Desk) -> None:
     code = put_container(wash, "130")
     dip_and_look(wash, code)
