@@ -21,6 +21,8 @@ _ROW_HEIGHT = 35
 _SAMPLE = 60
 """Rows looked at when columns are fitted; looking at all would read all."""
 _WIDEST = 340
+_GROWN = 150
+"""Pixels, at 100 per cent, that a column which takes the room that is left keeps where there is too little."""
 _SPARE = 10
 """Pixels each column gives up before the table scrolls sideways."""
 
@@ -148,6 +150,10 @@ class TableView(QTableView):
     def _share(self, widths: list[int]) -> None:
         growing = [place for place, column in enumerate(self.columns()) if column.grows] or [len(widths) - 1]
         left = self.viewport().width() - sum(widths)
+        for place in growing if widths and left < 0 else ():
+            given = max(min(widths[place], self.theme.px(_GROWN)), widths[place] + left)
+            left += widths[place] - given
+            widths[place] = given
         if left < 0:
             spare = min(self.theme.px(_SPARE), -left // len(widths) + 1)
             widths = [width - spare for width in widths]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from PySide6.QtWidgets import QPushButton, QStackedWidget, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.field_lists import list_container
@@ -15,11 +15,12 @@ from findsdesk.ui.benches.check_in.listed_form import ListedForm
 from findsdesk.ui.benches.check_in.pallet_card import PalletCard
 from findsdesk.ui.benches.check_in.state import materials
 from findsdesk.ui.benches.check_in.untagged_form import UntaggedForm
+from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
 
-class Beside(QStackedWidget):
+class Beside(OneOf):
     """The pallet is in front unless a form is being filled in."""
 
     def __init__(self, bench: Bench) -> None:
@@ -41,13 +42,13 @@ class Beside(QStackedWidget):
         for form in (self.untagged, self.listed):
             form.offer_materials(offered)
         for part in (self.pallet, self.untagged, self.listed):
-            self.addWidget(part)
+            self.add_page(part)
         self.show_questions(0)
         self._wire()
 
     def filling_in(self) -> bool:
         """Tell whether a form is in front."""
-        return self.currentWidget() is not self.pallet
+        return self.shown() is not self.pallet
 
     def show_questions(self, n: int) -> None:
         """Say how many rows wait with a question."""
@@ -69,7 +70,7 @@ class Beside(QStackedWidget):
             form.left.connect(lambda: self._show(self.pallet))
 
     def _show(self, part: QWidget) -> None:
-        self.setCurrentWidget(part)
+        self.show_page(part)
         if part is self.pallet:
             (self.bench.first_focus() or self.pallet.table).setFocus()
 

@@ -16,9 +16,12 @@ from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
-from findsdesk.ui.widgets.slips import RefusalSlip
+from findsdesk.ui.widgets.slips import EmptySlip, RefusalSlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _, plural
+
+_FATE = 2
+"""The column that says what becomes of a row."""
 
 
 class ListPreview(QWidget):
@@ -55,7 +58,11 @@ class ListPreview(QWidget):
         self.notes: QLabel = labels.muted()
         self.table = TableView(theme, _("Rows of the list"))
         self.model: ShortTable | None = None
+        self._headings: tuple[str, ...] = ()
+        self.nothing = EmptySlip(theme, _("The rows show here as soon as the list can be read."))
         self.more = labels.muted()
+        self.of_row = labels.headed()
+        self.table.picked.connect(self._say_of_row)
         self.take = act_button("")
         self.take.clicked.connect(self.taken)
         self.leave = QPushButton(_("Leave it"))
@@ -130,16 +137,25 @@ class ListPreview(QWidget):
         self.matched.emit({header: str(box.currentData() or "") for header, box in self.boxes.items()})
 
     def _show_rows(self, state: PreviewState) -> None:
-        if self.model is None:
-            last = len(state.headings) - 1
-            columns = [Column(title, grows=place == last) for place, title in enumerate(state.headings)]
+        if self.model is None or self._headings != state.headings:
+            self._headings = state.headings
+            columns = [Column(title, grows=place == _FATE) for place, title in enumerate(state.headings)]
             self.model = ShortTable(columns, self)
             self.table.setModel(self.model)
         self.model.show_rows(state.rows)
         self.table.fit_columns()
         self.table.setVisible(bool(state.rows))
+        self.nothing.setVisible(not state.rows)
         self.more.setText(plural("{n} row more is not shown", "{n} rows more are not shown", state.left_out))
         self.more.setVisible(bool(state.left_out))
+        self._say_of_row(state.rows[0].row_id if state.rows else None)
+
+    def _say_of_row(self, line: object) -> None:
+        """Write out what becomes of the row at hand, which the table may have to cut."""
+        row = next((one for one in self.state.rows if one.row_id == line), None) if self.state else None
+        asks = row is not None and row.late
+        self.of_row.setText(labels.rich(_("Line {line}: ").format(line=line), row.said) if row and asks else "")
+        self.of_row.setVisible(asks)
 
     def _lay_out(self) -> None:
         head = QGridLayout()
@@ -154,6 +170,8 @@ class ListPreview(QWidget):
         for part in (self.refusal, self.question, self.given_fields, self.match_title, self._matching, self.notes):
             column.addWidget(part)
         column.addWidget(self.table, 1)
+        column.addWidget(self.nothing, 1)
+        column.addWidget(self.of_row)
         column.addWidget(self.more)
         foot = QHBoxLayout()
         foot.addWidget(self.take)

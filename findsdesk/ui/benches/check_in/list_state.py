@@ -105,7 +105,7 @@ class PreviewState:
     sheet: str
 
 
-_SHOWN_COLUMNS = ("number", "deposit", "square", "collected_on", "supervisor", "material", "description")
+_SHOWN_COLUMNS = ("deposit", "square", "collected_on", "supervisor", "material", "description")
 
 
 def preview_state(seen: ListSeen, around: WordsAround) -> PreviewState:
@@ -114,13 +114,14 @@ def preview_state(seen: ListSeen, around: WordsAround) -> PreviewState:
     for row in seen.look.rows if seen.look else ():
         fates[row.fate] += 1
     shown = _in_order(seen.look.rows) if seen.look else ()
-    headings = (around.say(N_("Line")), *(_column(name, around) for name in _SHOWN_COLUMNS))
+    names = _shown_columns(seen)
+    headings = [around.say(N_("{Container}")), *(_column(name, around) for name in names[1:])]
     return PreviewState(
         title=seen.ask.path.name,
         summary=_summary(seen, fates, around),
         notes=_notes(seen, around),
-        headings=(*headings, around.say(N_("What becomes of it"))),
-        rows=tuple(_row(row, around) for row in shown[:MOST_SHOWN]),
+        headings=(around.say(N_("Line")), headings[0], around.say(N_("What becomes of it")), *headings[1:]),
+        rows=tuple(_row(row, names, around) for row in shown[:MOST_SHOWN]),
         left_out=max(0, len(shown) - MOST_SHOWN),
         act=_act(fates, around),
         can_take=seen.look is not None and bool(fates[Fate.NEW] or fates[Fate.ASIDE]),
@@ -169,27 +170,33 @@ def _notes(seen: ListSeen, around: WordsAround) -> tuple[str, ...]:
     return tuple(note.in_words(around.terms) for note in seen.look.listed.notes) if seen.look else ()
 
 
-def _row(checked: CheckedRow, around: WordsAround) -> TableRow:
+def _shown_columns(seen: ListSeen) -> tuple[str, ...]:
+    """Return the columns that the list has, or that were told for all its rows."""
+    mapping = seen.look.listed.match.mapping if seen.look else {}
+    return ("number", *(name for name in _SHOWN_COLUMNS if name in mapping or name in seen.ask.given))
+
+
+def _row(checked: CheckedRow, names: Sequence[str], around: WordsAround) -> TableRow:
     row = checked.row
-    texts = (
-        str(row.line),
-        row.number,
-        row.deposit,
-        row.square,
-        row.collected_on.isoformat() if row.collected_on else "",
-        row.supervisor,
-        around.say(routes()[row.material].name) if row.material in routes() else row.material,
-        row.description,
-    )
+    texts = {
+        "number": row.number,
+        "deposit": row.deposit,
+        "square": row.square,
+        "collected_on": row.collected_on.isoformat() if row.collected_on else "",
+        "supervisor": row.supervisor,
+        "material": around.say(routes()[row.material].name) if row.material in routes() else row.material,
+        "description": row.description,
+    }
     fate, tone = _fate(checked, around)
-    cells = tuple(Cell(text, strong=place == 1) for place, text in enumerate(texts))
-    return TableRow(row.line, (*cells, Cell(fate, tone)), checked.fate is Fate.ASIDE, fate)
+    number, *others = (Cell(texts[name], strong=name == "number") for name in names)
+    return TableRow(
+        row.line, (Cell(str(row.line)), number, Cell(fate, tone), *others), checked.fate is Fate.ASIDE, fate
+    )
 
 
 def _fate(checked: CheckedRow, around: WordsAround) -> tuple[str, str]:
     if checked.fate is Fate.NEW:
-        here = checked.container_id is not None
-        return around.say(N_("goes in, is here") if here else N_("goes in")), "green"
+        return around.say(N_("goes in")), "green"
     if checked.fate is Fate.SAME:
         return around.say(N_("in already")), "muted"
     return " ".join(doubt.in_words(around.terms) for doubt in checked.row.doubts), "madder"

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QBoxLayout, QStackedWidget, QWidget
+from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, delivery
 from findsdesk.desk.dossiers import Dossier
@@ -23,6 +23,7 @@ from findsdesk.ui.benches.check_in.beside import Beside
 from findsdesk.ui.benches.check_in.lists_part import ListsPart
 from findsdesk.ui.benches.check_in.state import PalletState, arrival_state, arrived_answer, materials, pallet_state
 from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.window import FOLD_BELOW
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
@@ -86,7 +87,7 @@ class CheckInBench(Bench):
             return _Shown(state, day, day == around.today(), len(rows_set_aside(desk)))
 
         self.read(work, self.show_pallet, topic="pallet")
-        if self._whole.currentWidget() is self.aside:
+        if self._whole.shown() is self.aside:
             self.aside.refresh()
 
     def show_pallet(self, shown: _Shown) -> None:
@@ -153,15 +154,15 @@ class CheckInBench(Bench):
     def take_files(self, paths: Sequence[Path]) -> None:
         """Look at field lists that were chosen or dropped."""
         if paths:
-            self._whole.setCurrentWidget(self.lists)
+            self._whole.show_page(self.lists)
             self.lists.begin(paths)
 
     def _lists_done(self, taken: object) -> None:
-        self._whole.setCurrentWidget(self._main)
+        self._whole.show_page(self._main)
         self.refresh()
 
     def _show_aside(self) -> None:
-        self._whole.setCurrentWidget(self.aside)
+        self._whole.show_page(self.aside)
         self.aside.refresh()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -190,9 +191,9 @@ class CheckInBench(Bench):
         self._parts.setContentsMargins(0, 0, 0, 0)
         self._parts.addWidget(self.tag, 3)
         self._parts.addWidget(self.beside, 5)
-        self._whole = QStackedWidget()
+        self._whole = OneOf()
         for part in (self._main, self.lists, self.aside):
-            self._whole.addWidget(part)
+            self._whole.add_page(part)
         self.body.addWidget(self._whole, 1)
 
     def fit(self, width: int, height: int) -> None:
