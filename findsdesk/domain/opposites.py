@@ -1,0 +1,84 @@
+"""What undoes a deed: each deed names its opposite, or why it has none. Undo is always a new act."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.words import N_
+
+
+@dataclass(frozen=True, slots=True)
+class Opposite:
+    """The deed that undoes another, or the reason (a marked sentence) why nothing does."""
+
+    deed: str | None
+    why_not: str = ""
+
+
+_ANSWERED = N_("A step is only answered by a later one; a step back goes back with a reason.")
+_CORRECTED = N_("It is corrected by the same deed again; the old value stays in the journal.")
+_PRINTED = N_("What was printed stays printed; a reprint says copy 2.")
+_GIVEN = N_("A number given is never taken back; it is voided with a reason.")
+_SAID = N_("What was answered stays; a later correction is a deed of its own.")
+_NAMED = N_("Old numbers stay searchable; renumber or move again to correct it.")
+_BEGUN = N_("An excavation, a season or a name in a list stays, since records hang on it.")
+
+OPPOSITES: dict[str, Opposite] = {
+    "new_excavation": Opposite(None, _BEGUN),
+    "change_excavation": Opposite("change_excavation"),
+    "open_season": Opposite(None, _BEGUN),
+    "add_squares": Opposite(None, _BEGUN),
+    "add_person": Opposite(None, _BEGUN),
+    "add_ware": Opposite(None, _BEGUN),
+    "add_period": Opposite(None, _BEGUN),
+    "set_numbers_aside": Opposite(None, _GIVEN),
+    "open_deposit": Opposite("merge_deposits"),
+    "close_deposit": Opposite("change_deposit"),
+    "change_deposit": Opposite("change_deposit"),
+    "renumber_deposit": Opposite("renumber_deposit"),
+    "merge_deposits": Opposite("split_deposit"),
+    "split_deposit": Opposite("merge_deposits"),
+    "declare_mixed": Opposite("change_deposit"),
+    "move_container": Opposite("move_container"),
+    "correct_container": Opposite("correct_container"),
+    "redo_done": Opposite(None, _PRINTED),
+    "issue_tags": Opposite("void_tag"),
+    "void_tag": Opposite("check_in"),
+    "return_unused": Opposite("check_in"),
+    "report_missing": Opposite("check_in"),
+    "register_untagged": Opposite("attribute"),
+    "attribute": Opposite(None, _NAMED),
+    "take_in_list": Opposite(None, _CORRECTED),
+    "list_container": Opposite("void_tag"),
+    "answer_row": Opposite(None, _SAID),
+    "drop_row": Opposite("list_container"),
+    "check_in": Opposite("step_back"),
+    "close_delivery": Opposite("check_in"),
+    "answer_difference": Opposite("move_container"),
+    "dip_and_look": Opposite(None, _ANSWERED),
+    "hold_back": Opposite("release"),
+    "release": Opposite("hold_back"),
+    "start_soak": Opposite("step_back"),
+    "treat": Opposite("step_back"),
+    "stand_in_parts": Opposite("stand_in_parts"),
+    "log_count": Opposite("count_again"),
+    "count_again": Opposite("count_again"),
+    "mark_dry": Opposite("step_back"),
+    "step_back": Opposite(None, _ANSWERED),
+    "hand_on": Opposite("come_back"),
+    "come_back": Opposite("hand_on"),
+    "take_out": Opposite("put_together"),
+    "put_together": Opposite("take_out"),
+    "swap_tags": Opposite("swap_tags"),
+    "begin_sorting": Opposite("step_back"),
+    "add_group": Opposite("remove_group"),
+    "change_group": Opposite("change_group"),
+    "remove_group": Opposite("add_group"),
+    "explain": Opposite("answer_entry"),
+    "answer_entry": Opposite("explain"),
+    "count_at_sorting": Opposite("count_again"),
+    "settle": Opposite("reopen"),
+    "reopen": Opposite("settle"),
+    "bag": Opposite("reopen"),
+    "came_out_well": Opposite(None, _PRINTED),
+}
