@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.sheets import PrintedList, evening_sheet, missing_list
 from findsdesk.desk.the_day import evening, the_day, waits
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
@@ -16,15 +18,18 @@ from findsdesk.ui.benches.day.evening_card import EveningCard
 from findsdesk.ui.benches.day.needs import NeedsList
 from findsdesk.ui.benches.day.season_card import SeasonCard
 from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
+from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.step_bars import StepBars
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
 _BARS = 168
+"""Pixels of height, at 100 per cent, that the bars take at least."""
 _SIDE_BY_SIDE = 620
 """Pixels of width, at 100 per cent, under which the two cards stand one below the other."""
 
@@ -52,9 +57,13 @@ class DayBench(Bench):
         self.needs.chosen.connect(self._go)
         self.season = SeasonCard(theme)
         self.evening = EveningCard(surroundings)
-        self.today = labels.headed()
+        self.today = labels.headed(wrap=False)
         self.end_day = act_button(self.surroundings.words(N_("End the day at the pallet")))
         self.end_day.clicked.connect(self._end_day)
+        self.missing_list = QPushButton(_("Missing list"))
+        self.missing_list.clicked.connect(lambda: self._print(missing_list, _("missing")))
+        self.evening_sheet = QPushButton(_("Evening sheet"))
+        self.evening_sheet.clicked.connect(lambda: self._print(self._sheet_of_today, _("evening")))
         self.no_season = EmptySlip(theme)
         self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
         self.no_season.hide()
@@ -116,6 +125,20 @@ class DayBench(Bench):
         else:
             self.surroundings.say(Answer(Tone.DONE, words(N_("Everything listed so far is here"))))
 
+    def _print(self, make: Callable[[Desk], PrintedList], name: str) -> None:
+        """Make a list as PDF on the reading lane, then ask where it is kept."""
+        desk = self.surroundings.desk
+        day = WordsAround.of(desk).today().isoformat()
+
+        def keep(made: PrintedList) -> None:
+            hand_over(self.surroundings, made.pdf, f"{day}-{name}")
+
+        self.read(lambda: make(desk), keep, topic="print")
+
+    @staticmethod
+    def _sheet_of_today(desk: Desk) -> PrintedList:
+        return evening_sheet(desk, WordsAround.of(desk).today())
+
     def _go_to(self, bar: str) -> None:
         self.surroundings.open_bench.emit(WAYS[bar])
 
@@ -137,29 +160,26 @@ class DayBench(Bench):
         self._cards = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._cards.addWidget(needs, 1)
         self._cards.addLayout(right, 1)
-        foot = QHBoxLayout()
-        foot.addWidget(self.today, 1)
-        foot.addWidget(self.end_day)
+        foot = QWidget()
+        self._foot = FlowLayout()
+        foot.setLayout(self._foot)
+        for part in (self.end_day, self.missing_list, self.evening_sheet, self.today):
+            self._foot.addWidget(part)
         self._gaps = (right, self._cards)
         whole = QVBoxLayout(self._page)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.bars)
         whole.addLayout(self._cards, 1)
-        whole.addLayout(foot)
+        whole.addWidget(foot)
         self.body.addWidget(self.no_season)
         self.body.addWidget(self._page, 1)
-        self._place()
-        self.theme.changed.connect(self._place)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
-
-    def _place(self) -> None:
-        """Set the cards side by side where there is room."""
-        self.bars.setMaximumHeight(self.theme.px(_BARS))
-        wide = self.width() >= self.theme.px(_SIDE_BY_SIDE)
+    def fit(self, width: int, height: int) -> None:
+        self.bars.setFixedHeight(max(self.theme.px(_BARS), height // 4))
+        self.today.setMinimumHeight(self.end_day.sizeHint().height())
+        wide = width >= self.theme.px(_SIDE_BY_SIDE)
         directions = QBoxLayout.Direction
         self._cards.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         for layout in self._gaps:
             layout.setSpacing(self.theme.px(14))
+        self._foot.set_gaps(self.theme.px(10), self.theme.px(6))
