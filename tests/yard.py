@@ -346,15 +346,15 @@ def with_settings(desk: Desk, **changes: object) -> None:
 
 
 @contextmanager
-def statements_of(desk: Desk) -> Iterator[list[str]]:
-    """Gather the statements that the desk's writing connection sends; beginning and committing are not among them."""
+def statements_of(desk: Desk, *, reading: bool = False) -> Iterator[list[str]]:
+    """Gather the statements of the desk's writing (or reading) connection, those that begin and commit apart."""
     heard: list[str] = []
 
     def hear(_connection: object, _cursor: object, statement: str, *_rest: object) -> None:
         if not statement.startswith(("BEGIN", "COMMIT", "ROLLBACK")):
             heard.append(statement)
 
-    engine = desk.store.engine
+    engine = desk.store._reader if reading else desk.store.engine
     event.listen(engine, "before_cursor_execute", hear)
     try:
         yield heard

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -54,15 +54,23 @@ def open_deposits(desk: Desk, square: str | None = None) -> tuple[DepositFacts, 
         wanted = _facts_query().where(Deposit.closed.is_(None), Deposit.merged_into_id.is_(None))
         if square is not None:
             wanted = wanted.where(Deposit.square_id == square_named(reading.session, square).id)
-        rows = reading.session.execute(wanted.order_by(Deposit.number_key, Deposit.id)).all()
-        former = _former_numbers(reading.session, [row[0].id for row in rows])
-        return tuple(_facts(row, former) for row in rows)
+        return _all_facts(reading.session, wanted.order_by(Deposit.number_key, Deposit.id))
 
 
 def facts_of_deposit(session: Session, deposit_id: int) -> DepositFacts:
     """Return the facts of a deposit by its id."""
-    row = session.execute(_facts_query().where(Deposit.id == deposit_id)).one()
-    return _facts(row, _former_numbers(session, [deposit_id]))
+    return facts_of_deposits(session, [deposit_id])[0]
+
+
+def facts_of_deposits(session: Session, ids: Sequence[int]) -> tuple[DepositFacts, ...]:
+    """Return the facts of deposits by their ids, in no order."""
+    return _all_facts(session, _facts_query().where(Deposit.id.in_(ids)))
+
+
+def _all_facts(session: Session, query: Select[Any]) -> tuple[DepositFacts, ...]:
+    rows = session.execute(query).all()
+    former = _former_numbers(session, [row[0].id for row in rows])
+    return tuple(_facts(row, former) for row in rows)
 
 
 def _facts_query() -> Select[Any]:
@@ -76,13 +84,16 @@ def _facts_query() -> Select[Any]:
     )
 
 
-def _former_numbers(session: Session, ids: list[int]) -> dict[int, tuple[str, ...]]:
+def _former_numbers(session: Session, ids: Sequence[int]) -> dict[int, tuple[str, ...]]:
     rows = session.execute(
         select(FormerNumber.deposit_id, FormerNumber.number)
         .where(FormerNumber.deposit_id.in_(ids), FormerNumber.how != HowNumbered.SPLIT)
         .order_by(FormerNumber.happened_at, FormerNumber.id)
     ).all()
-    return {wanted: tuple(number for deposit_id, number in rows if deposit_id == wanted) for wanted in ids}
+    numbers: dict[int, tuple[str, ...]] = {}
+    for deposit_id, number in rows:
+        numbers[deposit_id] = (*numbers.get(deposit_id, ()), number)
+    return numbers
 
 
 def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFacts:

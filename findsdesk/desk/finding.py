@@ -89,8 +89,6 @@ def deposit_of(session: Session, number: str) -> Deposit:
             N_("There is no {deposit} {number}. Open it in the registers, or check the number."),
             number=number.strip(),
         )
-    while found.merged_into_id is not None:
-        found = session.get_one(Deposit, found.merged_into_id)
     return found
 
 

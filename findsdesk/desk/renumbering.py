@@ -76,6 +76,7 @@ def merge_deposits(desk: Desk, one: str, *, into: str, reason: str, sure: bool =
         target.opened = min(source.opened, target.opened)
         target.closed = max(source.closed, target.closed) if source.closed and target.closed else None
         source.merged_into_id = target.id
+        _lead_numbers_on(deed.session, source, target)
         _note_number(deed, target, source.number, HowNumbered.MERGED, reason)
         asked = rehouse(deed, containers, target, reason)
         return Renumbered(facts_of_deposit(deed.session, target.id), len(containers), asked)
@@ -149,29 +150,30 @@ def concordance(desk: Desk) -> tuple[Concordance, ...]:
     """Return every number that changed, in natural order; ``now`` is the deposit's number of today."""
     with desk.reading() as reading:
         rows = reading.session.execute(
-            select(FormerNumber, Person.name)
+            select(FormerNumber, Person.name, Deposit.number)
             .join(Person, FormerNumber.person_id == Person.id)
-            .order_by(FormerNumber.id)
+            .join(Deposit, FormerNumber.deposit_id == Deposit.id)
+            .order_by(FormerNumber.happened_at, FormerNumber.id)
         ).all()
         lines = [
             Concordance(
                 number=row.number,
-                now=_number_today(reading.session, row.deposit_id),
+                now=now,
                 how=HowNumbered(row.how),
                 reason=row.reason,
                 who=who,
                 when=row.happened_at,
             )
-            for row, who in rows
+            for row, who, now in rows
         ]
     return tuple(sorted(lines, key=lambda line: sort_key(line.number)))
 
 
-def _number_today(session: Session, deposit_id: int) -> str:
-    row = session.get_one(Deposit, deposit_id)
-    while row.merged_into_id is not None:
-        row = session.get_one(Deposit, row.merged_into_id)
-    return row.number
+def _lead_numbers_on(session: Session, source: Deposit, target: Deposit) -> None:
+    """Let the former numbers of a merged deposit lead to the one it went into."""
+    rows = session.execute(select(FormerNumber).where(FormerNumber.deposit_id == source.id)).scalars()
+    for row in rows.all():
+        row.deposit_id = target.id
 
 
 def _note_number(deed: Deed, row: Deposit, old: str, how: HowNumbered, reason: str) -> None:

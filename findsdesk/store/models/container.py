@@ -20,7 +20,8 @@ class Container(Searched, Editable, Base):
         UniqueConstraint("scope", "number"),
         Index(None, "standing", "number_key"),
         Index(None, "material", "number_key"),
-        Index(None, "search_text", "deposit_id"),
+        Index(None, "collected_on", "number_key"),
+        Index(None, "search_text", "deposit_id", "number_key"),
     )
 
     SEARCHED = ("number", "code", "description")
@@ -35,7 +36,7 @@ class Container(Searched, Editable, Base):
     provisional: Mapped[bool] = mapped_column(default=False, index=True)
     deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
     square_id: Mapped[int | None] = mapped_column(ForeignKey("square.id"), index=True)
-    collected_on: Mapped[date | None] = mapped_column(index=True)
+    collected_on: Mapped[date | None]
     supervisor_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     material: Mapped[str]
     description: Mapped[str] = mapped_column(default="")

@@ -276,14 +276,18 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("container", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_container_arrived_at"), ["arrived_at"], unique=False)
-        batch_op.create_index(batch_op.f("ix_container_collected_on"), ["collected_on"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_container_collected_on_number_key"), ["collected_on", "number_key"], unique=False
+        )
         batch_op.create_index(batch_op.f("ix_container_deposit_id"), ["deposit_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_material_number_key"), ["material", "number_key"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_folded"), ["number_folded"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_number_key"), ["number_key"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_provisional"), ["provisional"], unique=False)
         batch_op.create_index(
-            batch_op.f("ix_container_search_text_deposit_id"), ["search_text", "deposit_id"], unique=False
+            batch_op.f("ix_container_search_text_deposit_id_number_key"),
+            ["search_text", "deposit_id", "number_key"],
+            unique=False,
         )
         batch_op.create_index(batch_op.f("ix_container_square_id"), ["square_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_container_standing_number_key"), ["standing", "number_key"], unique=False)

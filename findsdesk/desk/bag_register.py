@@ -1,0 +1,116 @@
+"""The register of bags: each by its own code, with the container it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import or_, select
+
+from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.desk import Reading
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.setting_up import season_of
+from findsdesk.desk.tags import square_named
+from findsdesk.store.models import Bag, Container, Deposit, Season, Square
+
+
+@dataclass(frozen=True, slots=True)
+class BagInRegister:
+    """One bag; ``label_copy`` 0 means not yet labelled; tenths of a gram, dry."""
+
+    id: int
+    version: int
+    code: str
+    what: str
+    pieces: int
+    tenths: int | None
+    packed_at: datetime
+    label_copy: int
+    labelled_at: datetime | None
+    container_code: str
+    container: str
+    material: str
+    deposit: str
+    square: str
+    season: str
+
+
+def _holds_word(word: str) -> Condition:
+    containers = select(Container.id).where(
+        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+    )
+    codes = select(Bag.id).where(Bag.code.like(word.upper(), escape="/"))
+    return or_(Bag.id.in_(codes), Bag.container_id.in_(containers))
+
+
+def _in(condition: Condition) -> Condition:
+    return Bag.container_id.in_(select(Container.id).where(condition))
+
+
+def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
+
+
+def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
+
+
+def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
+
+
+def _what(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Bag.what.in_(values)
+
+
+def _labelled(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Bag.labelled_at.is_not(None) if "yes" in values else Bag.labelled_at.is_(None)
+
+
+def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, BagInRegister]:
+    found = reading.session.execute(
+        select(Bag, Container.code, Container.number, Container.material, Deposit.number, Square.name, Season.name)
+        .join(Container, Bag.container_id == Container.id)
+        .join(Season, Container.season_id == Season.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .where(Bag.id.in_(keys))
+    ).all()
+    return {
+        row.id: BagInRegister(
+            id=row.id,
+            version=row.version,
+            code=row.code,
+            what=row.what,
+            pieces=row.pieces,
+            tenths=row.tenths,
+            packed_at=row.packed_at,
+            label_copy=row.label_copy,
+            labelled_at=row.labelled_at,
+            container_code=code,
+            container=number,
+            material=material,
+            deposit=deposit or "",
+            square=square or "",
+            season=season,
+        )
+        for row, code, number, material, deposit, square, season in found
+    }
+
+
+BAGS = Source(
+    key=Bag.id,
+    sorts={"code": (Bag.code,), "packed": (Bag.packed_at,), "labelled": (Bag.labelled_at,)},
+    filters={
+        "deposit": _of_deposits,
+        "square": _of_squares,
+        "season": _of_seasons,
+        "what": _what,
+        "labelled": _labelled,
+    },
+    holds_word=_holds_word,
+    rows=_rows,
+)

@@ -1,0 +1,170 @@
+"""The register of containers: every tag ever issued, with what became of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import ColumnElement, and_, or_, select
+
+from findsdesk.desk.desk import Reading
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.setting_up import person_named, season_of
+from findsdesk.desk.shipped import material_named
+from findsdesk.desk.tags import square_named
+from findsdesk.domain.deposits import HowNumbered
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Hold, Standing
+from findsdesk.store.models import BalanceTotal, Container, Deposit, FormerNumber, Person, Season, Square
+from findsdesk.words import N_
+
+
+@dataclass(frozen=True, slots=True)
+class ContainerInRegister:
+    """One container; ``pieces`` are those its ledger expects (None: not counted)."""
+
+    id: int
+    version: int
+    code: str
+    number: str
+    provisional: bool
+    deposit: str
+    square: str
+    season: str
+    collected_on: date | None
+    supervisor: str
+    material: str
+    description: str
+    standing: Standing
+    held_for: Hold | None
+    on_list: bool
+    pieces: int | None
+
+
+def deposits_numbered(word: str) -> ColumnElement[Any]:
+    """Return the ids of deposits that have or once had a number like a pattern, as a subquery."""
+    now = select(Deposit.id).where(Deposit.number_folded.like(word, escape="/"))
+    once = select(FormerNumber.deposit_id).where(
+        FormerNumber.number_folded.like(word, escape="/"), FormerNumber.how != HowNumbered.SPLIT
+    )
+    return now.union(once).scalar_subquery()
+
+
+def _holds_word(word: str) -> Condition:
+    return or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+
+
+def read_day(text: str) -> date:
+    """Read a filter's day; raises ``not_a_day``."""
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refusal("not_a_day", N_("{said} is no day. Write it as 2026-07-14."), said=text.strip()) from None
+
+
+def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values])
+
+
+def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.square_id.in_([square_named(reading.session, value).id for value in values])
+
+
+def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values])
+
+
+def _of_supervisors(reading: Reading, values: Sequence[str]) -> Condition:
+    people = [person_named(reading.session, value) for value in values]
+    return Container.supervisor_id.in_([person.id for person in people if person is not None])
+
+
+def _of_materials(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.material.in_([material_named(value) or value for value in values])
+
+
+def _standing(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.standing.in_(values)
+
+
+def _held(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.held_for.is_not(None) if "yes" in values else Container.held_for.in_(values)
+
+
+def _on_days(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Container.collected_on.in_([read_day(value) for value in values])
+
+
+def _from_day(_reading: Reading, values: Sequence[str]) -> Condition:
+    return and_(*(Container.collected_on >= read_day(value) for value in values))
+
+
+def _until_day(_reading: Reading, values: Sequence[str]) -> Condition:
+    return and_(*(Container.collected_on <= read_day(value) for value in values))
+
+
+def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, ContainerInRegister]:
+    found = reading.session.execute(
+        select(Container, Deposit.number, Square.name, Season.name, Person.name, BalanceTotal)
+        .join(Season, Container.season_id == Season.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(Person, Container.supervisor_id == Person.id)
+        .outerjoin(
+            BalanceTotal, and_(BalanceTotal.container_id == Container.id, BalanceTotal.material == Container.material)
+        )
+        .where(Container.id.in_(keys))
+    ).all()
+    return {row[0].id: _row(tuple(row)) for row in found}
+
+
+def _row(found: tuple[Any, ...]) -> ContainerInRegister:
+    row, deposit, square, season, supervisor, total = found
+    return ContainerInRegister(
+        id=row.id,
+        version=row.version,
+        code=row.code,
+        number=row.number,
+        provisional=row.provisional,
+        deposit=deposit or "",
+        square=square or "",
+        season=season,
+        collected_on=row.collected_on,
+        supervisor=supervisor or "",
+        material=row.material,
+        description=row.description,
+        standing=Standing(row.standing),
+        held_for=Hold(row.held_for) if row.held_for else None,
+        on_list=row.on_list,
+        pieces=total.counted + total.found_more + total.arrived if total is not None else None,
+    )
+
+
+CONTAINERS = Source(
+    key=Container.id,
+    sorts={
+        "number": (Container.number_key,),
+        "code": (Container.code,),
+        "day": (Container.collected_on, Container.number_key),
+        "standing": (Container.standing, Container.number_key),
+        "material": (Container.material, Container.number_key),
+        "arrived": (Container.arrived_at,),
+    },
+    filters={
+        "deposit": _of_deposits,
+        "square": _of_squares,
+        "season": _of_seasons,
+        "supervisor": _of_supervisors,
+        "material": _of_materials,
+        "standing": _standing,
+        "held": _held,
+        "day": _on_days,
+        "from": _from_day,
+        "until": _until_day,
+    },
+    holds_word=_holds_word,
+    rows=_rows,
+)

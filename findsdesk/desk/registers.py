@@ -1,0 +1,87 @@
+"""The registers: deposits, containers, bags and the journal, searched, filtered, sorted and paged."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Any
+
+from findsdesk.desk.bag_register import BAGS, BagInRegister
+from findsdesk.desk.container_register import CONTAINERS, ContainerInRegister
+from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.deposit_register import DEPOSITS
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
+from findsdesk.desk.register_windows import RegisterQuery, Source, counted, window
+
+__all__ = [
+    "ActInRegister",
+    "ActLine",
+    "BagInRegister",
+    "ContainerInRegister",
+    "DepositFacts",
+    "Register",
+    "RegisterQuery",
+    "RegisterRow",
+    "act_lines",
+    "count",
+    "filters_of",
+    "page",
+    "sorts_of",
+]
+
+
+class Register(StrEnum):
+    """Which register."""
+
+    DEPOSITS = "deposits"
+    CONTAINERS = "containers"
+    BAGS = "bags"
+    JOURNAL = "journal"
+
+
+RegisterRow = DepositFacts | ContainerInRegister | BagInRegister | ActInRegister
+
+EVERYTHING = RegisterQuery()
+"""All rows in the register's own order."""
+
+_SOURCES: dict[Register, Source[Any]] = {
+    Register.DEPOSITS: DEPOSITS,
+    Register.CONTAINERS: CONTAINERS,
+    Register.BAGS: BAGS,
+    Register.JOURNAL: JOURNAL,
+}
+
+
+def count(desk: Desk, register: Register, query: RegisterQuery = EVERYTHING) -> int:
+    """Return how many rows of a register meet a query.
+
+    Refusals: ``unknown_filter``, ``not_a_day``, ``unknown_deposit`` and the like for what a filter names.
+    """
+    return counted(desk, _SOURCES[register], query)
+
+
+def page(
+    desk: Desk,
+    register: Register,
+    query: RegisterQuery = EVERYTHING,
+    first: int = 0,
+    how_many: int = 200,
+    *,
+    total: int | None = None,
+) -> tuple[Any, ...]:
+    """Return rows of a register from the row ``first`` on, 0 being the first.
+
+    ``total`` is what ``count`` said; without it the rows are counted again. Refusals: those of ``count``,
+    ``unknown_sort``.
+    """
+    return window(desk, _SOURCES[register], query, first, how_many, total)
+
+
+def sorts_of(register: Register) -> tuple[str, ...]:
+    """Return the names of the columns by which a register is sorted fast, its own order first."""
+    return tuple(_SOURCES[register].sorts)
+
+
+def filters_of(register: Register) -> tuple[str, ...]:
+    """Return the names of a register's filters."""
+    return tuple(_SOURCES[register].filters)
