@@ -48,6 +48,9 @@ QComboBox::drop-down { border: 0; width: ${p22}px; }
 QComboBox QAbstractItemView { background: $card; color: $ink; border: ${thin}px solid $edge;
     selection-background-color: $ink; selection-color: $card; }
 
+QTimeEdit::up-button, QTimeEdit::down-button { width: 0; border: 0; }
+QCheckBox::indicator { width: ${p16}px; height: ${p16}px; border: ${thin}px solid $edge; background: $card; }
+QCheckBox::indicator:checked { background: $ink; border-color: $ink; }
 QCheckBox, QRadioButton { spacing: ${p8}px; min-height: ${p28}px; }
 QCheckBox:focus, QRadioButton:focus { border: ${focus}px solid $ink; }
 

@@ -20,8 +20,8 @@ from findsdesk.ui.widgets.painting import (
     margins,
     painter_of,
     pen,
-    tag_outline,
 )
+from findsdesk.ui.widgets.paper_tag import draw_paper_tag
 from findsdesk.words import _, grouped
 
 MOST_DIGITS = 6
@@ -167,6 +167,7 @@ class CountTag(Drawn):
         if self._halves.direction() != way:
             self._halves.setDirection(way)
             self._halves.setStretch(0, 100 if low else 1)
+            self._put_acts(low)
             for key in self._keys:
                 key.bound(1.0 if low else _TALLEST_KEY)
             self._low = low
@@ -174,6 +175,15 @@ class CountTag(Drawn):
             self.setSizePolicy(QSizePolicy.Policy.Preferred, tall)
             self._space()
             self.updateGeometry()
+
+    def _put_acts(self, low: bool) -> None:
+        """Keep the button that writes in sight: below the number where the keypad stands beside it."""
+        if low:
+            self._side.addStretch(1)
+            self._side.addWidget(self._acts)
+        else:
+            self._side.takeAt(1)
+            self._whole.insertWidget(1, self._acts)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         text = event.text()
@@ -250,7 +260,9 @@ class CountTag(Drawn):
         for place, (text, key) in enumerate(zip(_KEYS, self._keys, strict=True)):
             key.clicked.connect(lambda _checked=False, text=text: self._press(text))
             self._pad.addWidget(key, place // 3, place % 3)
-        act = QVBoxLayout()
+        self._acts = QWidget()
+        act = QVBoxLayout(self._acts)
+        act.setContentsMargins(0, 0, 0, 0)
         act.addWidget(self.write_button)
         act.addLayout(self._others)
         top = QWidget()
@@ -259,11 +271,13 @@ class CountTag(Drawn):
         self._left.setContentsMargins(0, 0, 0, 0)
         self._left.addLayout(written)
         self._halves = QBoxLayout(QBoxLayout.Direction.TopToBottom)
-        self._halves.addWidget(top, 1, Qt.AlignmentFlag.AlignTop)
+        self._side = QVBoxLayout()
+        self._side.addWidget(top, alignment=Qt.AlignmentFlag.AlignTop)
+        self._halves.addLayout(self._side, 1)
         self._halves.addWidget(keys, 100)
         self._whole = QVBoxLayout(self)
         self._whole.addLayout(self._halves, 100)
-        self._whole.addLayout(act)
+        self._whole.addWidget(self._acts)
         self._whole.addStretch(1)
         self._act = act
 
@@ -289,16 +303,7 @@ class CountTag(Drawn):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter = self.theme, painter_of(self)
-        weight = theme.border(1.6)
-        area = QRectF(self.rect()).adjusted(weight, weight, -weight, -weight)
-        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
-        outline = tag_outline(area, theme.px(21), turned)
-        painter.fillPath(outline, QBrush(theme.colour("card")))
-        painter.setPen(pen(theme.colour("ink"), weight))
-        painter.drawPath(outline)
-        hole_x = area.right() - theme.px(20) if turned else area.left() + theme.px(20)
-        painter.setBrush(QBrush(theme.colour("ground")))
-        painter.drawEllipse(QPointF(hole_x, area.top() + theme.px(41)), theme.px(6), theme.px(6))
+        draw_paper_tag(painter, theme, self)
         if self.hasFocus():
             strip = self._strip.mapTo(self, QPoint(0, 0))
             frame = QRectF(strip, self._strip.size()).adjusted(-6, -3, 6, 6)

@@ -227,6 +227,8 @@ class Tubs(Drawn):
         most = max(1, (self.width() + gap) // (self.theme.px(_LEAST_WIDTH) + gap))
         rows = -(-many // min(many, most))
         columns = -(-many // rows)
+        tallest = max((picture.maximumHeight() for picture in self._pictures), default=0)
+        self.setMaximumHeight(rows * (tallest + gap))
         if columns == self._columns:
             return
         for column in range(max(columns, self._columns)):

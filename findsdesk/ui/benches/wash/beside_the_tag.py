@@ -51,9 +51,10 @@ class PaperTime(QWidget):
         super().__init__(parent)
         self._around: WordsAround | None = None
         self.day, self.time = DateField(), TimeField()
+        self.time.setMinimumWidth(self.time.fontMetrics().horizontalAdvance("00:00") * 2)
         self.day.setAccessibleName(_("Day on the paper"))
         self.time.setAccessibleName(_("Time on the paper"))
-        stop = QPushButton(_("No more from paper"))
+        stop = QPushButton(_("No more"))
         stop.setProperty("quiet", True)
         stop.clicked.connect(self.leave)
         row = QHBoxLayout()

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.the_day import waits
@@ -21,6 +21,7 @@ from findsdesk.ui.benches.wash.state import SEEN, LeftOver
 from findsdesk.ui.benches.wash.tag_stack import TagStack
 from findsdesk.ui.benches.wash.tag_work import TagWork
 from findsdesk.ui.benches.wash.yard_words import HELD, YardNow, read_yard
+from findsdesk.ui.next_step import work_ahead
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.big_line import FigureLine
@@ -28,11 +29,14 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.widgets.trays import Trays
 from findsdesk.ui.widgets.tubs import Tubs
+from findsdesk.ui.words_around import cautions_of
 from findsdesk.words import N_, _, plural, put
 
 NARROW, LOW = 760, 520
 """Pixels of the bench at 100 per cent under which the tag goes on top, its keypad beside the number."""
-TAG_WIDTH = 372
+TAG_WIDTH = 358
+FOLDED_BELOW = 1100
+"""Pixels of the window at 100 per cent under which it folds the dossier: its cautions then stand on the bench."""
 _MINUTE_MS = 60_000
 
 
@@ -50,7 +54,7 @@ class WashBench(Bench):
         self.grams, self.paper = GramsRow(), PaperTime()
         self.work = TagWork(self, self.tags, self.grams, self.paper, self._follow)
         self.figures = FigureLine(self.theme)
-        self.left_slip = CautionSlip(self.theme)
+        self.left_slip, self.caution_slip = CautionSlip(self.theme), CautionSlip(self.theme)
         self.dry_button = QPushButton()
         self.dry_button.setProperty("quiet", True)
         self._waiting = labels.muted(small=True)
@@ -114,12 +118,20 @@ class WashBench(Bench):
         state = self.work.state
         self.tubs.choose(state.open_tub)
         self.left_slip.show_caution(_left_over(state.left_over))
+        self.caution_slip.show_caution(self._wash_caution())
         if self.now is not None:
             self.say_going_on(yard_words.going_on(self.now, state.open_tub))
             drying, due = yard_words.drying(self.now), yard_words.due(self.now)
             many = self.surroundings.words(N_("Dry: {n} due …"), n=len(due)) if due else _("Dry …")
             self.dry_button.setText(many)
             self.dry_button.setEnabled(bool(drying))
+
+    def _wash_caution(self) -> Caution | None:
+        """Return the caution of the work in hand where the dossier, which has it otherwise, is folded."""
+        dossier = self.work.state.in_hand
+        if not self.work.folded or dossier is None or not self.work.state.counting():
+            return None
+        return next(iter(cautions_of(dossier.route, work_ahead(dossier), self.work.around)), None)
 
     def _minute_passed(self) -> None:
         if self.isVisible() and self.surroundings.desk is not None:
@@ -186,10 +198,11 @@ class WashBench(Bench):
         trays_head.addWidget(labels.group(_("Trays")), 1)
         trays_head.addWidget(self.dry_button)
         left = QVBoxLayout()
-        left.addWidget(self.tubs, 1)
+        left.addWidget(self.tubs, 100)
         left.addLayout(trays_head)
-        for part in (self.trays, self._waiting, self.paper, self.left_slip):
+        for part in (self.trays, self._waiting, self.paper, self.left_slip, self.caution_slip):
             left.addWidget(part)
+        left.addStretch(1)
         right = QVBoxLayout()
         right.addWidget(self.tags, 1)
         right.addWidget(self.grams)
@@ -214,6 +227,7 @@ class WashBench(Bench):
     def _arrange(self) -> None:
         """Put the tag beside the yard, or on top of it where the window is small."""
         px = self.theme.px
+        self.work.folded = self.window().width() < px(FOLDED_BELOW)
         small = self.width() < px(NARROW) or self.height() < px(LOW)
         directions = QBoxLayout.Direction
         self._halves.setDirection(directions.BottomToTop if small else directions.LeftToRight)
@@ -221,8 +235,7 @@ class WashBench(Bench):
         self._left.setSpacing(px(8))
         self.tags.count_tag.lie_down(small)
         self._right.setMinimumWidth(0 if small else px(TAG_WIDTH))
-        self._right.setMaximumWidth(16_777_215 if small else max(px(TAG_WIDTH), self.width() * 2 // 5))
-        self._right.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        self.work.show()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -23,10 +23,13 @@ from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.number_field import NumberField, pieces
+from findsdesk.ui.widgets.painting import margins
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.words import Terms, _, put
 
 ROW_HEIGHT = 38
+_TICKED, _NOT_TICKED = "✓  ", "–  "
+"""Before each of several: a sign beside the colour of what is chosen."""
 
 
 def _list_of_rows(theme: Theme, name: str) -> QListWidget:
@@ -83,7 +86,7 @@ class QuietList(PaperTag):
     def _space(self) -> None:
         px = self.theme.px
         self._name.setFont(self.theme.font(Type.TAG))
-        self._whole.setContentsMargins(px(36), px(22), px(20), px(15))
+        self._whole.setContentsMargins(margins(self, px(36), px(22), px(20), px(15)))
         self._whole.setSpacing(px(11))
         for row in range(self.rows.count()):
             self.rows.item(row).setSizeHint(QSize(0, px(ROW_HEIGHT)))
@@ -203,14 +206,13 @@ class QuietForm(PaperTag):
 
     def _several(self, question: Question, words: str) -> QListWidget:
         rows = _list_of_rows(self.theme, words)
+        rows.setSelectionMode(QListWidget.SelectionMode.MultiSelection)
         for value, text in question.choices:
-            item = QListWidgetItem(text)
+            item = QListWidgetItem(_NOT_TICKED + text)
             item.setData(Qt.ItemDataRole.UserRole, value)
-            item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
-            item.setCheckState(Qt.CheckState.Unchecked)
             item.setSizeHint(QSize(0, self.theme.px(ROW_HEIGHT)))
             rows.addItem(item)
-        rows.setCurrentRow(0)
+        rows.itemSelectionChanged.connect(lambda: _show_ticks(rows))
         return rows
 
     def tick(self, key: str, values: Sequence[str]) -> None:
@@ -219,8 +221,7 @@ class QuietForm(PaperTag):
         if isinstance(rows, QListWidget):
             for row in range(rows.count()):
                 item = rows.item(row)
-                ticked = item.data(Qt.ItemDataRole.UserRole) in values
-                item.setCheckState(Qt.CheckState.Checked if ticked else Qt.CheckState.Unchecked)
+                item.setSelected(item.data(Qt.ItemDataRole.UserRole) in values)
 
     def _go_on(self, here: QWidget | None) -> None:
         """Go to the next question, or write after the last."""
@@ -234,7 +235,7 @@ class QuietForm(PaperTag):
     def _space(self) -> None:
         px = self.theme.px
         self._name.setFont(self.theme.font(Type.TAG))
-        self._whole.setContentsMargins(px(36), px(22), px(20), px(15))
+        self._whole.setContentsMargins(margins(self, px(36), px(22), px(20), px(15)))
         self._whole.setSpacing(px(11))
         self._form.setVerticalSpacing(px(6))
         self._form.setContentsMargins(0, 0, 0, 0)
@@ -242,6 +243,13 @@ class QuietForm(PaperTag):
     def _new_look(self) -> None:
         self._space()
         super()._new_look()
+
+
+def _show_ticks(rows: QListWidget) -> None:
+    for row in range(rows.count()):
+        item = rows.item(row)
+        text = item.text().removeprefix(_TICKED).removeprefix(_NOT_TICKED)
+        item.setText((_TICKED if item.isSelected() else _NOT_TICKED) + text)
 
 
 def _holds(field: QWidget, here: QWidget) -> bool:
@@ -258,7 +266,7 @@ def _answer(field: QWidget) -> object:
         return field.currentData()
     if isinstance(field, QListWidget):
         rows = (field.item(row) for row in range(field.count()))
-        return tuple(row.data(Qt.ItemDataRole.UserRole) for row in rows if row.checkState() == Qt.CheckState.Checked)
+        return tuple(row.data(Qt.ItemDataRole.UserRole) for row in rows if row.isSelected())
     if not isinstance(field, QLineEdit):
         return None
     # What was scanned is meant by its code; a number typed over it is looked up as any number.

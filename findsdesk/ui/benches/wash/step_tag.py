@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.painting import margins
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import N_, _, put
@@ -28,10 +29,16 @@ class StepFacts:
     aside: str = ""
     large: str = ""
     """One large word or number: "132" after a count."""
+    unit: str = ""
+    """What the large number counts, beside it."""
+    title: str = ""
+    """In the size of a title: "Tray 15"."""
     lead: str = ""
     text: str = ""
     caution: Caution | None = None
     choices: tuple[str, ...] = ()
+    numbered: bool = True
+    """Whether the number of a choice stands before its words; not where it is in them."""
     choose_at_once: bool = False
     """Whether a choice's digit is taken without Enter; only where no number could be meant as a count."""
     act: str = ""
@@ -55,7 +62,9 @@ class StepTag(PaperTag):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._digits = ""
         self._name, self._aside = labels.bold(wrap=True), labels.muted(wrap=False)
-        self._large, self._lead, self._text = labels.bold(), labels.bold(wrap=True), labels.plain()
+        self._unit, self._large, self._title = labels.muted(wrap=False), labels.bold(), labels.title()
+        self._title.setWordWrap(True)
+        self._lead, self._text = labels.plain(), labels.plain()
         self._lead.setProperty("kind", "large")
         self._caution = CautionSlip(theme)
         self._choices: list[QPushButton] = []
@@ -75,7 +84,9 @@ class StepTag(PaperTag):
         for label, text in (
             (self._name, facts.name),
             (self._aside, facts.aside),
+            (self._unit, facts.unit),
             (self._large, facts.large),
+            (self._title, facts.title),
             (self._lead, facts.lead),
             (self._text, facts.text),
         ):
@@ -85,7 +96,8 @@ class StepTag(PaperTag):
         self._show_choices(facts.choices)
         self._show_others(facts.others)
         self.set_number(None)
-        announce(self, " ".join(part for part in (facts.name, facts.large, facts.lead, facts.text) if part))
+        said = (facts.name, facts.large, facts.unit, facts.title, facts.lead, facts.text)
+        announce(self, " ".join(part for part in said if part))
 
     def number(self) -> int | None:
         """Return the number typed so far, or None."""
@@ -150,15 +162,27 @@ class StepTag(PaperTag):
             button.hide()
             button.deleteLater()
         self._choices = []
-        columns = 2 if len(choices) <= 6 else 4
         for place, words in enumerate(choices):
-            button = QPushButton(f"{place + 1}  {words}")
+            button = QPushButton(f"{place + 1}  {words}" if self.facts.numbered else words)
             button.setProperty("yard", "plain")
             button.setCheckable(True)
             button.setMinimumHeight(self.theme.target())
             button.clicked.connect(lambda _checked=False, number=place + 1: self._press_choice(number))
-            self._grid.addWidget(button, place // columns, place % columns)
             self._choices.append(button)
+        self._arrange_choices()
+
+    def _arrange_choices(self) -> None:
+        """Set as many choices side by side as there is room for."""
+        widest = max((button.sizeHint().width() for button in self._choices), default=1)
+        columns = max(2, min(4, (self.width() - self.theme.px(56)) // (widest + self.theme.px(9))))
+        for place, button in enumerate(self._choices):
+            self._grid.addWidget(button, place // columns, place % columns)
+        for column in range(4):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange_choices()
 
     def _press_choice(self, number: int) -> None:
         self.set_number(None)
@@ -183,7 +207,11 @@ class StepTag(PaperTag):
         head.addWidget(self._aside, alignment=Qt.AlignmentFlag.AlignTop)
         self._whole = QVBoxLayout(self)
         self._whole.addLayout(head)
-        for part in (self._large, self._lead, self._text, self._caution):
+        number = QHBoxLayout()
+        number.addWidget(self._unit, 1, Qt.AlignmentFlag.AlignBottom)
+        number.addWidget(self._large, alignment=Qt.AlignmentFlag.AlignBottom)
+        self._whole.addLayout(number)
+        for part in (self._title, self._lead, self._text, self._caution):
             self._whole.addWidget(part)
         self._whole.addLayout(self._grid)
         self._whole.addStretch(1)
@@ -199,7 +227,8 @@ class StepTag(PaperTag):
         self.act_button.setMinimumHeight(max(px(58), theme.target()))
         for button in self._choices:
             button.setMinimumHeight(theme.target())
-        self._whole.setContentsMargins(px(36), px(22), px(20), px(15))
+        self._unit.setContentsMargins(0, 0, 0, px(14))
+        self._whole.setContentsMargins(margins(self, px(36), px(22), px(20), px(15)))
         self._whole.setSpacing(px(11))
         self._grid.setSpacing(px(9))
         self._others.setSpacing(px(10))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.cautions import At
 from findsdesk.domain.moments import dry_from
@@ -12,7 +14,7 @@ from findsdesk.ui.benches.wash.state import SEEN, Asked, WashState
 from findsdesk.ui.benches.wash.step_tag import StepFacts
 from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
 from findsdesk.ui.widgets.count_tag import CountFacts
-from findsdesk.ui.words_around import WordsAround, cautions_of, pieces_in_words
+from findsdesk.ui.words_around import WordsAround, cautions_of
 from findsdesk.words import N_, grouped, how_many
 
 SEEN_IN_WORDS: dict[Hold | None, str] = {
@@ -21,7 +23,7 @@ SEEN_IN_WORDS: dict[Hold | None, str] = {
     Hold.INSCRIBED: N_("Ink, writing"),
     Hold.FLAKING: N_("Flaking"),
     Hold.RESIDUE: N_("Soot, residue"),
-    Hold.OTHER: N_("Something else"),
+    Hold.OTHER: N_("Other"),
 }
 _MORE = ("more", N_("More"))
 
@@ -57,8 +59,8 @@ def count_facts(state: WashState, dossier: Dossier, around: WordsAround) -> Coun
     return CountFacts(name_of(dossier, around), _aside(dossier, around), unit, _said([*others, _MORE], around))
 
 
-def step_facts(state: WashState, around: WordsAround) -> StepFacts:
-    """Return the tag where no count is asked."""
+def step_facts(state: WashState, around: WordsAround, folded: bool = False) -> StepFacts:
+    """Return the tag where no count is asked; where the dossier is ``folded``, the caution stands here."""
     dossier, asked = state.in_hand, state.asked()
     if asked is Asked.OPEN_TUB:
         return _open_tub(state, around)
@@ -77,7 +79,10 @@ def step_facts(state: WashState, around: WordsAround) -> StepFacts:
         Asked.HELD: _held,
         Asked.DRY: _dry,
     }.get(asked, _nothing)
-    return make(state, dossier, around)
+    facts = make(state, dossier, around)
+    if folded and asked is Asked.LOOK and (cautions := cautions_of(dossier.route, At.LOOK, around)):
+        return replace(facts, caution=cautions[0], lead=around.say(N_("What do you see?")))
+    return facts
 
 
 def _open_tub(state: WashState, around: WordsAround) -> StepFacts:
@@ -86,20 +91,19 @@ def _open_tub(state: WashState, around: WordsAround) -> StepFacts:
         around.say(N_("Which tub?")),
         lead=around.say(N_("What is scanned then goes into it.")),
         choices=tubs,
+        numbered=False,
         choose_at_once=len(tubs) <= 9,
         others=_said([("keep", N_("None")), _MORE], around),
     )
 
 
 def _look(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
-    cautions = cautions_of(dossier.route, At.LOOK, around)
     then = around.say(N_("Nothing seen: it goes into tub {tub}."), tub=state.open_tub) if state.open_tub else ""
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
-        lead=around.say(N_("What do you see?")),
+        lead=around.say(N_("Dip one, look, rub with a wet finger. What do you see?")),
         text=then,
-        caution=cautions[0] if cautions else None,
         choices=tuple(around.say(SEEN_IN_WORDS[seen]) for seen in SEEN),
         others=_said([_MORE], around),
     )
@@ -116,6 +120,7 @@ def _tub(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
         lead=lead,
         text=around.say(N_("Press the tub, scan its card, or type its number and Enter.")),
         choices=tuple(around.say(N_("Tub {tub}"), tub=tub) for tub in range(1, state.settings.tubs + 1)),
+        numbered=False,
         others=_said([_MORE], around),
     )
 
@@ -125,8 +130,8 @@ def _just_soaked(state: WashState, dossier: Dossier, around: WordsAround) -> Ste
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
-        large=tubs[-1] if tubs else "",
-        lead=around.say(N_("now in tub {tub}"), tub=", ".join(dict.fromkeys(tubs))),
+        large=", ".join(dict.fromkeys(tubs)),
+        unit=around.say(N_("now in tub")),
         text=around.say(N_("Scan the next. Escape ends the filling.")),
         others=_said([_MORE], around),
     )
@@ -138,7 +143,7 @@ def _treatment(state: WashState, dossier: Dossier, around: WordsAround) -> StepF
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
-        lead=next_step(dossier, around),
+        lead=_capital(next_step(dossier, around)),
         act=around.say(N_("Write: {what}"), what=around.say(TREATED[how])),
         enter_acts=True,
         others=_said([*others, _MORE], around),
@@ -165,20 +170,23 @@ def _dry(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
     due = counted is None and dry_from(since, around.settings.dry_h) <= around.now
     if not due:
         others.insert(0, ("dry", N_("It is dry")))
-    lead, text = next_step(dossier, around), ""
-    if counted is not None:
-        lead, text = ", ".join([piece_word(dossier), *where_it_dries(counted, around)]), _scan_next(around)
-    elif stands is not None:
-        lead = f"{pieces_in_words(dossier.route, stands.pieces)}, {lead}"
+    number = counted.pieces if counted is not None else stands.pieces if stands is not None else None
+    where = [_capital(part) for part in where_it_dries(counted, around)] if counted is not None else [""]
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
-        large=grouped(counted.pieces) if counted is not None else "",
-        lead=lead,
-        text=text,
+        large=grouped(number) if number is not None else "",
+        unit=piece_word(dossier) if number is not None else "",
+        title=where[0],
+        lead=_capital(next_step(dossier, around)) if counted is None else "; ".join(where[1:]),
+        text=_scan_next(around) if counted is not None else "",
         act=around.say(N_("It is dry")) if due else "",
         others=_said([*others, _MORE], around),
     )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _scan_next(around: WordsAround) -> str:
@@ -189,13 +197,16 @@ def _nothing(state: WashState, dossier: Dossier, around: WordsAround) -> StepFac
     """Nothing to write here: what the next step is and where; for what never meets water, why."""
     arrived = dossier.standing is Standing.ARRIVED
     others = [("hand_on", N_("Hand it on …"))] if arrived and can(state, StepKind.HANDED_ON) else []
-    text = around.say(dossier.route.soak_refusal, number=dossier.number) if arrived else ""
+    # With a tub open the refusal stands on its own slip, where the tub was tried.
+    says_why = arrived and not state.open_tub
+    text = around.say(dossier.route.soak_refusal, number=dossier.number) if says_why else ""
     counted = state.done.counted if state.done else None
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
         large=grouped(counted.pieces) if counted is not None else "",
-        lead=next_step(dossier, around) if not text else "",
+        unit=piece_word(dossier) if counted is not None else "",
+        lead=_capital(next_step(dossier, around)) if not text else "",
         text=text or (_scan_next(around) if state.done else ""),
         others=_said([*others, _MORE], around),
     )

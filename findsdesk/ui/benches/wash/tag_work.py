@@ -29,6 +29,8 @@ class TagWork:
         self.half = HalfTyped()
         self.quiet = QuietWork(self)
         self._shown = shown
+        self.folded = False
+        """Whether the dossier beside the bench is folded, with its cautions."""
         self._under_way: dict[Act, str] = {}
         self._by_code = False
         tags.entered.connect(self.enter)
@@ -53,7 +55,7 @@ class TagWork:
         if dossier is not None and self.state.counting():
             self.tags.show_count(count_facts(self.state, dossier, self.around))
         else:
-            self.tags.show_step(step_facts(self.state, self.around))
+            self.tags.show_step(step_facts(self.state, self.around, self.folded))
 
     def trying(self, call: Callable[[], None]) -> None:
         """Do something whose refusal stands on the bench."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import people
@@ -13,7 +14,6 @@ from findsdesk.domain.moments import SoakState
 from findsdesk.domain.routes import Hold, Standing
 from findsdesk.domain.settings import Role
 from findsdesk.ui import moments_in_words as times
-from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.widgets.big_line import Figure
 from findsdesk.ui.widgets.trays import Tray, TrayState
 from findsdesk.ui.widgets.tubs import Tub, TubSlip
@@ -22,6 +22,13 @@ from findsdesk.words import N_, grouped, how_many
 
 HELD = "held"
 _MOST_NAMED = 6
+_WHY_ON_A_SLIP: dict[Hold, str] = {
+    Hold.PAINTED: N_("painted"),
+    Hold.INSCRIBED: N_("ink?"),
+    Hold.FLAKING: N_("flaking"),
+    Hold.RESIDUE: N_("residue"),
+    Hold.OTHER: N_("other"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +70,7 @@ def _slip(slip: SlipInTub, now: YardNow) -> TubSlip:
 
 
 def _why(held_for: str, now: YardNow) -> str:
-    return now.around.say(HOLD_IN_WORDS[Hold(held_for)]) if held_for in set(Hold) else ""
+    return now.around.say(_WHY_ON_A_SLIP[Hold(held_for)]) if held_for in set(Hold) else ""
 
 
 def trays_shown(now: YardNow) -> list[Tray]:
@@ -89,9 +96,7 @@ def _holds(place: int, now: YardNow) -> str:
         return held
     if card.dry_from <= around.now:
         return around.say(N_("{held}, should be dry"), held=held)
-    when = times.clock_time(card.dry_from, around.zone)
-    if card.dry_from.astimezone(around.zone).date() != around.today():
-        when = times.day_and_time(card.dry_from, around.zone)
+    when = _time_or_day(card.dry_from, now)
     return around.say(N_("{held}, dry from about {when}"), held=held, when=when)
 
 
@@ -103,12 +108,26 @@ def in_tray(now: YardNow, tray: str) -> str:
 def drying(now: YardNow) -> tuple[tuple[str, str, bool], ...]:
     """Return (code, words, due) of each container that dries in a tray, each once, those due first."""
     found: dict[str, tuple[str, str, bool]] = {}
-    for place, card in enumerate(now.yard.trays):
+    for card in now.yard.trays:
         if card.standing is Standing.DRYING and card.code not in found:
             due = card.dry_from is not None and card.dry_from <= now.around.now
-            words = now.around.say(N_("tray {tray}: {holds}"), tray=card.tray, holds=_holds(place, now))
+            words = _drying_words(card.tray, card.number, None if due else card.dry_from, now)
             found[card.code] = (card.code, words, due)
     return tuple(sorted(found.values(), key=lambda one: not one[2]))
+
+
+def _drying_words(tray: str, number: str, dry_from: datetime | None, now: YardNow) -> str:
+    if dry_from is None:
+        return now.around.say(N_("tray {tray}: {number}, due"), tray=tray, number=number)
+    when = _time_or_day(dry_from, now)
+    return now.around.say(N_("tray {tray}: {number}, from {when}"), tray=tray, number=number, when=when)
+
+
+def _time_or_day(moment: datetime, now: YardNow) -> str:
+    """Return the time, with the day where it is another one."""
+    zone = now.around.zone
+    same_day = moment.astimezone(zone).date() == now.around.today()
+    return times.clock_time(moment, zone) if same_day else times.day_and_time(moment, zone)
 
 
 def due(now: YardNow) -> tuple[str, ...]:
