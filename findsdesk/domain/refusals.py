@@ -1,16 +1,15 @@
-"""A Refusal: a plain-language no, with the facts in it and the way out."""
+"""What is told a person instead of a result: a Refusal, a Question, or that the world around the store failed."""
 
 from __future__ import annotations
 
 from findsdesk.words import Terms, put
 
 
-class Refusal(Exception):
-    """What was asked cannot be done; nothing was changed.
+class Told(Exception):
+    """Something to tell a person, to be put into words only at the edge: window, terminal, paper.
 
-    ``code`` names the refusal for programs and tests, ``text`` is the message key (one sentence of 25 words or fewer
-    that says what is wrong and what to do), ``facts`` fill its braces. Put into words only at the edge: window,
-    terminal, paper.
+    ``code`` names it for programs and tests, ``text`` is the message key (one sentence of 25 words or fewer that says
+    what is wrong and what to do), ``facts`` fill its braces.
     """
 
     def __init__(self, code: str, text: str, /, **facts: object) -> None:
@@ -27,5 +26,13 @@ class Refusal(Exception):
         return f"{self.code}: {self.in_words()}"
 
 
+class Refusal(Told):
+    """What was asked cannot be done; nothing was changed."""
+
+
 class Question(Refusal):
     """A doubt rather than a no: the same call with ``sure=True`` goes through, and the answer is written down."""
+
+
+class StoreFault(Told):
+    """The store could not be read or written, through no fault of the program or the person; says what to do."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import StoreFault
 from findsdesk.store.journal import short_head
 from findsdesk.store.session import SUFFIX
 from findsdesk.words import N_

@@ -8,8 +8,7 @@ from contextlib import contextmanager
 from sqlalchemy.exc import DatabaseError, IntegrityError, OperationalError
 from sqlalchemy.orm.exc import StaleDataError
 
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.words import N_
 
 _BY_MESSAGE = (

@@ -8,8 +8,7 @@ from typing import Any
 from sqlalchemy import Connection, inspect, text
 from sqlalchemy.schema import CreateSchema
 
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.session import Store
 from findsdesk.words import N_
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from findsdesk import places
-from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import StoreFault
 from findsdesk.ui.store_work import Opened, opened
 from findsdesk.words import N_, Terms, put
 

@@ -16,8 +16,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
 
 import findsdesk
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui.widgets import labels
 from findsdesk.words import Terms, _
 

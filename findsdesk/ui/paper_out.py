@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths, QUrl
 from PySide6.QtGui import QDesktopServices
 
-from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import StoreFault
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import N_, _, put

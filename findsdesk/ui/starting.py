@@ -8,8 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui import beginnings, store_work
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.first_page import CopiesToChoose, FirstPage

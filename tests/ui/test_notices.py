@@ -6,8 +6,7 @@ import threading
 import pytest
 from PySide6.QtWidgets import QDialogButtonBox
 
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui.answers import Tone
 from findsdesk.ui.notices import Notice, Notices
 from findsdesk.ui.sounds import Sounds
