@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -64,39 +64,40 @@ def move_container(desk: Desk, tag: str, *, to: str, reason: str, sure: bool = F
         return _corrected(deed, row, rehouse(deed, [row], target, reason, with_square=True))
 
 
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """What is to be corrected of a container: a field left at None stays."""
-
-    collected_on: date | None = None
-    square: str | None = None
-    supervisor: str | None = None
-    material: str | None = None
-    description: str | None = None
-
-
 def correct_container(
-    desk: Desk, tag: str, *, correction: Correction, reason: str, seen: int | None = None, sure: bool = False
+    desk: Desk,
+    tag: str,
+    *,
+    reason: str,
+    seen: int | None = None,
+    collected_on: date | None = None,
+    square: str | None = None,
+    supervisor: str | None = None,
+    material: str | None = None,
+    description: str | None = None,
+    sure: bool = False,
 ) -> Corrected:
-    """Correct facts of a container; ``seen`` is the version the person looked at. Opposite: the correction back.
+    """Correct facts of a container that was seen in version ``seen``; what is not named stays.
 
-    Another material is another route (``correcting_material``). Refusals: ``reason_needed``, ``nothing_to_correct``,
-    ``unknown_square``, ``number_taken``, ``day_in_future``, ``unknown_material``, ``sorted_already``,
-    ``changed_meanwhile``. Questions: a day outside the deposit's open days, ``square_of_deposit``, ``leaves_the_tub``.
+    Another material is another route (``correcting_material``). Opposite: the correction back. Refusals:
+    ``reason_needed``, ``nothing_to_correct``, ``unknown_square``, ``number_taken``, ``day_in_future``,
+    ``unknown_material``, ``sorted_already``, ``changed_meanwhile``. Questions: a day outside the deposit's open days,
+    ``square_of_deposit``, ``leaves_the_tub``.
     """
     need_reason(reason)
     with desk.deed("correct_container") as deed:
         row = container_of(deed.session, desk, tag)
         if seen is not None:
-            refuse_if_moved(deed.session, row, seen, _wanted(deed, correction))
+            said = {"collected_on": collected_on, "material": material, "description": description}
+            refuse_if_moved(deed.session, row, seen, _wanted(deed, said, square, supervisor))
         before = papers_of(deed.session, desk.facts, [row.id])
         deed.said = row.number
         changed = [
-            *_correct_day(deed, row, correction.collected_on, sure),
-            *_correct_square(deed, row, correction.square, sure),
-            *_correct_supervisor(deed, row, correction.supervisor),
-            *correct_material(deed, row, correction.material, reason, sure),
-            *_correct_description(row, correction.description),
+            *_correct_day(deed, row, collected_on, sure),
+            *_correct_square(deed, row, square, sure),
+            *_correct_supervisor(deed, row, supervisor),
+            *correct_material(deed, row, material, reason, sure),
+            *_correct_description(row, description),
         ]
         if not changed:
             raise Refusal("nothing_to_correct", N_("{Container} {number} says so already."), number=row.number)
@@ -106,14 +107,13 @@ def correct_container(
         return _corrected(deed, row, ask_to_redo(deed, before, reason))
 
 
-def _wanted(deed: Deed, correction: Correction) -> dict[str, Any]:
+def _wanted(deed: Deed, said: dict[str, Any], square: str | None, supervisor: str | None) -> dict[str, Any]:
     """Return the columns that a correction touches, with their new values."""
-    said = {field.name: getattr(correction, field.name) for field in fields(correction)}
     wanted = {name: value for name, value in said.items() if value is not None}
-    if "square" in wanted:
-        wanted["square_id"] = square_named(deed.session, wanted.pop("square")).id
-    if "supervisor" in wanted:
-        person = person_named(deed.session, wanted.pop("supervisor"))
+    if square is not None:
+        wanted["square_id"] = square_named(deed.session, square).id
+    if supervisor is not None:
+        person = person_named(deed.session, supervisor)
         wanted["supervisor_id"] = person.id if person else None
     return wanted
 

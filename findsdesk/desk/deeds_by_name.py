@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from findsdesk.desk import checking_in, counting, moving, setting_up, tags, washing
+from findsdesk.desk import (
+    checking_in,
+    correcting,
+    counting,
+    deposits,
+    moving,
+    renumbering,
+    setting_up,
+    tags,
+    washing,
+)
 
 DEEDS: dict[str, Callable[..., Any]] = {
     "open-season": setting_up.open_season,
@@ -13,6 +23,15 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "add-person": setting_up.add_person,
     "add-ware": setting_up.add_ware,
     "add-period": setting_up.add_period,
+    "open-deposit": deposits.open_deposit,
+    "close-deposit": deposits.close_deposit,
+    "change-deposit": deposits.change_deposit,
+    "renumber-deposit": renumbering.renumber_deposit,
+    "merge-deposits": renumbering.merge_deposits,
+    "split-deposit": renumbering.split_deposit,
+    "declare-mixed": renumbering.declare_mixed,
+    "move-container": correcting.move_container,
+    "correct-container": correcting.correct_container,
     "issue-tags": tags.issue_tags,
     "void-tag": tags.void_tag,
     "return-unused": tags.return_unused,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -25,10 +25,8 @@ from findsdesk.domain.deposits import (
     KINDS,
     Elevation,
     Security,
-    StaffReading,
     check_days,
     elevation_doubt,
-    elevation_mm,
 )
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Question, Refusal
@@ -46,15 +44,20 @@ def open_deposit(
     opened: date | None = None,
     supervisor: str = "",
     description: str = "",
-    opening: Elevation = None,
+    opening_mm: int | None = None,
+    benchmark_mm: int | None = None,
+    backsight_mm: int | None = None,
+    foresight_mm: int | None = None,
     security: Security = Security.NOT_SAID,
     sure: bool = False,
 ) -> DepositFacts:
     """Open a deposit in a square; ``opened`` is today when nobody says otherwise.
 
-    Refusals: ``empty``, ``number_taken``, ``unknown_square``, ``second_open``, ``day_in_future``,
-    ``elevation_range``. Questions: ``number_was_used``, ``second_open``, ``outside_season``.
+    Its opening elevation is said in millimetres, or as benchmark, backsight and foresight. Refusals: ``empty``,
+    ``number_taken``, ``unknown_square``, ``second_open``, ``day_in_future``, those of an elevation. Questions:
+    ``number_was_used``, ``second_open``, ``outside_season``.
     """
+    opening = Elevation(opening_mm, benchmark_mm, backsight_mm, foresight_mm)
     wanted = " ".join(number.split())
     if not wanted:
         raise Refusal("empty", N_("Write the {what} first."), what=N_("number"))
@@ -79,7 +82,7 @@ def open_deposit(
                 closed=None,
                 supervisor_id=person.id if person else None,
                 description=description.strip(),
-                opening_mm=elevation_mm(opening),
+                opening_mm=opening.mm,
                 closing_mm=None,
                 security=security,
             )
@@ -90,13 +93,22 @@ def open_deposit(
 
 
 def close_deposit(
-    desk: Desk, number: str, *, closed: date | None = None, closing: Elevation = None, sure: bool = False
+    desk: Desk,
+    number: str,
+    *,
+    closed: date | None = None,
+    closing_mm: int | None = None,
+    benchmark_mm: int | None = None,
+    backsight_mm: int | None = None,
+    foresight_mm: int | None = None,
+    sure: bool = False,
 ) -> DepositFacts:
-    """Close a deposit; ``closed`` is today when nobody says otherwise.
+    """Close a deposit; ``closed`` is today when nobody says otherwise. Opposite: ``change_deposit``, reopened.
 
-    Refusals: ``unknown_deposit``, ``already_closed``, ``day_in_future``, ``closed_first``, ``elevation_range``.
+    Refusals: ``unknown_deposit``, ``already_closed``, ``day_in_future``, ``closed_first``, those of an elevation.
     Questions: ``closes_higher``, ``later_finds`` (a container of it was collected after that day).
     """
+    closing = Elevation(closing_mm, benchmark_mm, backsight_mm, foresight_mm)
     with desk.deed("close_deposit") as deed:
         row = deposit_of(deed.session, number)
         if row.closed is not None:
@@ -108,74 +120,74 @@ def close_deposit(
             )
         day = closed or deed.today()
         check_days(row.number, row.opened, day, deed.today())
-        closing_mm = elevation_mm(closing)
         deed.said = f"{row.number}: {day}"
-        ask(deed, elevation_doubt(row.number, row.opening_mm, closing_mm), sure)
+        ask(deed, elevation_doubt(row.number, row.opening_mm, closing.mm), sure)
         ask(deed, _later_finds(deed.session, row, day), sure)
-        row.closed, row.closing_mm = day, closing_mm
+        row.closed, row.closing_mm = day, closing.mm
         _say_reading(deed, closing)
         deed.session.flush()
         return facts_of_deposit(deed.session, row.id)
 
 
-@dataclass(frozen=True, slots=True)
-class DepositChange:
-    """What is to be changed of a deposit: a field left at None stays; ``reopened`` takes its closing back."""
+def change_deposit(
+    desk: Desk,
+    number: str,
+    *,
+    seen: int | None = None,
+    square: str | None = None,
+    kind: str | None = None,
+    opened: date | None = None,
+    closed: date | None = None,
+    supervisor: str | None = None,
+    description: str | None = None,
+    opening_mm: int | None = None,
+    closing_mm: int | None = None,
+    security: Security | None = None,
+    reopened: bool = False,
+    sure: bool = False,
+) -> DepositFacts:
+    """Change facts of a deposit that was seen in version ``seen``; what is not named stays. Opposite: the change back.
 
-    square: str | None = None
-    kind: str | None = None
-    opened: date | None = None
-    closed: date | None = None
-    supervisor: str | None = None
-    description: str | None = None
-    opening: Elevation = None
-    closing: Elevation = None
-    security: Security | None = None
-    reopened: bool = False
-
-
-def change_deposit(desk: Desk, number: str, *, seen: int, change: DepositChange, sure: bool = False) -> DepositFacts:
-    """Change facts of a deposit, seen in version ``seen``; its number changes by ``renumbering`` alone.
-
-    Refusals: those of ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before).
+    ``reopened`` takes its closing back; its number changes by ``renumber_deposit`` alone. Refusals: those of
+    ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before).
     """
     with desk.deed("change_deposit") as deed:
         row = deposit_of(deed.session, number)
-        mine = _wanted(deed, change)
-        refuse_if_moved(deed.session, row, seen, mine)
-        before_square = row.square_id
-        for name, value in mine.items():
-            setattr(row, name, value)
-        check_days(row.number, row.opened, row.closed, deed.today())
-        deed.said = f"{row.number}: {', '.join(mine)}"
-        if row.closed is None and (row.square_id != before_square or change.reopened):
-            _second_open(deed, row.number, deed.session.get_one(Square, row.square_id), row.opened, sure, but=row.id)
-        ask(deed, elevation_doubt(row.number, row.opening_mm, row.closing_mm), sure)
-        for reading in (change.opening, change.closing):
-            _say_reading(deed, reading)
+        said: dict[str, Any] = {
+            "kind": kind,
+            "opened": opened,
+            "closed": closed,
+            "description": description,
+            "opening_mm": Elevation(opening_mm).mm,
+            "closing_mm": Elevation(closing_mm).mm,
+            "security": security,
+        }
+        mine = {name: value for name, value in said.items() if value is not None}
+        if square is not None:
+            mine["square_id"] = square_named(deed.session, square).id
+        if supervisor is not None:
+            person = person_or_new(deed, supervisor)
+            mine["supervisor_id"] = person.id if person else None
+        if reopened:
+            mine |= {"closed": None, "closing_mm": None}
+        if seen is not None:
+            refuse_if_moved(deed.session, row, seen, mine)
+        _change(deed, row, mine, sure)
         deed.session.flush()
         return facts_of_deposit(deed.session, row.id)
 
 
-def _wanted(deed: Deed, change: DepositChange) -> dict[str, Any]:
-    """Return the columns that a change touches, with their new values."""
-    said: dict[str, Any] = {
-        "square_id": square_named(deed.session, change.square).id if change.square is not None else None,
-        "kind": change.kind.strip() if change.kind is not None else None,
-        "opened": change.opened,
-        "closed": change.closed,
-        "description": change.description.strip() if change.description is not None else None,
-        "opening_mm": elevation_mm(change.opening),
-        "closing_mm": elevation_mm(change.closing),
-        "security": change.security,
-    }
-    wanted = {name: value for name, value in said.items() if value is not None}
-    if change.supervisor is not None:
-        person = person_or_new(deed, change.supervisor)
-        wanted["supervisor_id"] = person.id if person else None
-    if change.reopened:
-        wanted |= {"closed": None, "closing_mm": None}
-    return wanted
+def _change(deed: Deed, row: Deposit, mine: Mapping[str, Any], sure: bool) -> None:
+    """Write the changed columns of a deposit and ask what they make doubtful."""
+    was_open = row.closed is None
+    moves = mine.get("square_id", row.square_id) != row.square_id
+    for name, value in mine.items():
+        setattr(row, name, value.strip() if isinstance(value, str) else value)
+    deed.said = f"{row.number}: {', '.join(mine)}"
+    check_days(row.number, row.opened, row.closed, deed.today())
+    if row.closed is None and (moves or not was_open):
+        _second_open(deed, row.number, deed.session.get_one(Square, row.square_id), row.opened, sure, but=row.id)
+    ask(deed, elevation_doubt(row.number, row.opening_mm, row.closing_mm), sure)
 
 
 def _second_open(deed: Deed, number: str, square: Square, opened: date, sure: bool, but: int | None = None) -> None:
@@ -225,6 +237,6 @@ def _later_finds(session: Session, row: Deposit, day: date) -> Question | None:
     )
 
 
-def _say_reading(deed: Deed, reading: Elevation) -> None:
-    if isinstance(reading, StaffReading):
-        deed.said = f"{deed.said} · {reading.in_words()}"
+def _say_reading(deed: Deed, elevation: Elevation) -> None:
+    if elevation.reading is not None:
+        deed.said = f"{deed.said} · {elevation.reading.in_words()}"

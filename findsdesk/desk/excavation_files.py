@@ -200,7 +200,7 @@ def _deposits(whole: SetUpTable, zone: ZoneInfo) -> Iterator[Deed]:
             "kind": table.text("kind", ""),
             "supervisor": table.text("supervisor", ""),
             "description": table.text("description", ""),
-            "opening": table.whole_or_none("opening_mm"),
+            "opening_mm": table.whole_or_none("opening_mm"),
             "security": table.one_of("security", Security, Security.NOT_SAID),
         }
         deeds.append((opened, 1, _opening(number, opened, said, zone)))
@@ -217,4 +217,4 @@ def _opening(number: str, day: date, said: dict[str, Any], zone: ZoneInfo) -> De
 
 def _closing(number: str, day: date, closing: int | None, zone: ZoneInfo) -> Deed:
     moment = datetime.combine(day, _DAY_ENDS, zone)
-    return lambda desk: close_deposit(desk.at(moment), number, closed=day, closing=closing, sure=True)
+    return lambda desk: close_deposit(desk.at(moment), number, closed=day, closing_mm=closing, sure=True)

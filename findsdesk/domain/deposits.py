@@ -77,20 +77,51 @@ class StaffReading:
         return f"{benchmark} + {backsight} − {foresight} = {spot} m"
 
 
-Elevation = int | StaffReading | None
-"""Millimetres, or the readings they come from."""
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """An elevation as it was said, in millimetres: the value itself, or the three readings it comes from."""
 
+    value_mm: int | None = None
+    benchmark_mm: int | None = None
+    backsight_mm: int | None = None
+    foresight_mm: int | None = None
 
-def elevation_mm(said: Elevation) -> int | None:
-    """Return an elevation in millimetres, however it was said; beyond ten kilometres raises ``elevation_range``."""
-    value = said.elevation_mm if isinstance(said, StaffReading) else said
-    if value is not None and abs(value) > MOST_MILLIMETRES:
-        raise Refusal(
-            "elevation_range",
-            N_("{metres} m cannot be an elevation here. Look at the readings and write them again."),
-            metres=metres_in_words(value),
-        )
-    return value
+    @property
+    def reading(self) -> StaffReading | None:
+        """Return the readings, or None where none was said; two of three raise ``reading_incomplete``."""
+        said = (self.benchmark_mm, self.backsight_mm, self.foresight_mm)
+        if all(part is None for part in said):
+            return None
+        benchmark_mm, backsight_mm, foresight_mm = said
+        if benchmark_mm is None or backsight_mm is None or foresight_mm is None:
+            raise Refusal(
+                "reading_incomplete", N_("Levelling needs benchmark, backsight and foresight. Write all three.")
+            )
+        return StaffReading(benchmark_mm, backsight_mm, foresight_mm)
+
+    @property
+    def mm(self) -> int | None:
+        """Return the elevation in millimetres, or None.
+
+        Refusals: ``reading_incomplete``, ``elevation_twice`` (a value that the readings contradict),
+        ``elevation_range`` (beyond ten kilometres).
+        """
+        reading = self.reading
+        value = reading.elevation_mm if reading is not None else self.value_mm
+        if reading is not None and self.value_mm not in (None, value):
+            raise Refusal(
+                "elevation_twice",
+                N_("{sum}, not {said} m. Write one of them."),
+                sum=reading.in_words(),
+                said=metres_in_words(self.value_mm or 0),
+            )
+        if value is not None and abs(value) > MOST_MILLIMETRES:
+            raise Refusal(
+                "elevation_range",
+                N_("{metres} m cannot be an elevation here. Look at the readings and write them again."),
+                metres=metres_in_words(value),
+            )
+        return value
 
 
 def check_days(number: str, opened: date, closed: date | None, today: date) -> None:

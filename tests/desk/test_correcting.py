@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from findsdesk.desk.correcting import Corrected, Correction, correct_container, move_container
+from findsdesk.desk.correcting import Corrected, correct_container, move_container
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.deposits import close_deposit
 from findsdesk.desk.desk import Desk
@@ -38,7 +38,7 @@ def in_hand(desk: Desk, tag: str) -> Dossier:
 
 
 def correct(desk: Desk, tag: str, *, sure: bool = False, **facts: object) -> Corrected:
-    return correct_container(desk, tag, correction=Correction(**facts), reason="misread", sure=sure)  # type: ignore[arg-type]
+    return correct_container(desk, tag, reason="misread", sure=sure, **facts)  # type: ignore[arg-type]
 
 
 def test_a_container_moves_to_the_deposit_it_truly_comes_from(desk: Desk) -> None:
@@ -145,13 +145,9 @@ def test_numbers_that_run_within_a_square_stay_single(desk: Desk) -> None:
 def test_a_correction_begun_on_an_older_version_is_refused(desk: Desk) -> None:
     code = put_container(desk, 131)
     seen = correct(desk, code, description="rims").version
-    correct_container(
-        sitting(desk, "Mika"), code, correction=Correction(square="A1", description="rims and handles"), reason="looked"
-    )
+    correct_container(sitting(desk, "Mika"), code, square="A1", description="rims and handles", reason="looked")
     with pytest.raises(Refusal, match="changed_meanwhile") as refused:
-        correct_container(
-            desk, code, correction=Correction(description="bases", supervisor="Lio"), reason="looked", seen=seen
-        )
+        correct_container(desk, code, description="bases", supervisor="Lio", reason="looked", seen=seen)
     differences = {one.field: (one.mine, one.theirs, one.before) for one in refused.value.facts["differences"]}  # type: ignore[attr-defined]
     assert differences == {
         "description": ("bases", "rims and handles", "rims"),

@@ -7,10 +7,10 @@ from datetime import date
 import pytest
 
 from findsdesk.desk.deposit_facts import DepositFacts, day_doubt, deposit_facts, open_deposits
-from findsdesk.desk.deposits import DepositChange, change_deposit, close_deposit, open_deposit
+from findsdesk.desk.deposits import change_deposit, close_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import Differing
-from findsdesk.domain.deposits import Security, StaffReading
+from findsdesk.domain.deposits import Security
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.settings import SecondOpenDeposit
 from tests.yard import act_lines_of, acts, last_said, put_container, sitting, with_settings
@@ -25,7 +25,9 @@ def test_a_deposit_opens_with_all_it_is_given(desk: Desk) -> None:
         opened=date(2026, 7, 13),
         supervisor="Bryn",
         description="Pale silt under the collapse",
-        opening=StaffReading(benchmark_mm=4210, backsight_mm=1325, foresight_mm=2070),
+        benchmark_mm=4210,
+        backsight_mm=1325,
+        foresight_mm=2070,
         security=Security.SEALED,
     )
     assert opened == DepositFacts(
@@ -63,7 +65,14 @@ def test_today_is_meant_when_nobody_says_a_day(desk: Desk) -> None:
         ("unknown_square", lambda desk: open_deposit(desk, "2024", square="Z9")),
         ("day_in_future", lambda desk: open_deposit(desk, "2024", square="B3", opened=date(2026, 7, 15))),
         ("outside_season", lambda desk: open_deposit(desk, "2024", square="B3", opened=date(2026, 6, 30))),
-        ("elevation_range", lambda desk: open_deposit(desk, "2024", square="B3", opening=10_000_001)),
+        ("elevation_range", lambda desk: open_deposit(desk, "2024", square="B3", opening_mm=10_000_001)),
+        ("reading_incomplete", lambda desk: open_deposit(desk, "2024", square="B3", benchmark_mm=4210)),
+        (
+            "elevation_twice",
+            lambda desk: close_deposit(
+                desk, "2017", closing_mm=1, benchmark_mm=4210, backsight_mm=1325, foresight_mm=2070
+            ),
+        ),
         ("unknown_deposit", lambda desk: close_deposit(desk, "2999")),
         ("day_in_future", lambda desk: close_deposit(desk, "2017", closed=date(2026, 7, 15))),
         ("closed_first", lambda desk: close_deposit(desk, "2017", closed=date(2026, 7, 5))),
@@ -106,10 +115,10 @@ def test_one_deposit_may_follow_another_on_the_same_day(desk: Desk) -> None:
 
 
 def test_a_deposit_closes_once_with_its_elevation(desk: Desk) -> None:
-    seen = open_deposit(desk, "2024", square="B3", opening=3465)
+    seen = open_deposit(desk, "2024", square="B3", opening_mm=3465)
     with pytest.raises(Question, match="closes_higher"):
-        close_deposit(desk, "2024", closing=3500)
-    closed = close_deposit(desk, "2024", closing=StaffReading(4210, 1325, 2110))
+        close_deposit(desk, "2024", closing_mm=3500)
+    closed = close_deposit(desk, "2024", benchmark_mm=4210, backsight_mm=1325, foresight_mm=2110)
     assert closed == replace(seen, version=2, closed=date(2026, 7, 14), closing_mm=3425)
     with pytest.raises(Refusal, match="already_closed"):
         close_deposit(desk, "2024")
@@ -139,9 +148,7 @@ def test_a_day_outside_the_open_days_is_a_question(desk: Desk) -> None:
 
 def test_facts_are_changed_and_others_stay(desk: Desk) -> None:
     seen = deposit_facts(desk, "2017")
-    changed = change_deposit(
-        desk, "2017", seen=seen.version, change=DepositChange(kind="floor", supervisor="Bryn", closing=0)
-    )
+    changed = change_deposit(desk, "2017", seen=seen.version, kind="floor", supervisor="Bryn", closing_mm=0)
     assert changed == replace(seen, version=2, kind="floor", supervisor="Bryn Hallo", closing_mm=0)
 
 
@@ -151,13 +158,13 @@ def test_an_edit_begun_on_an_older_version_shows_mine_theirs_and_before(desk: De
         sitting(desk, "Bryn"),
         "2017",
         seen=seen.version,
-        change=DepositChange(description="Floor", opened=date(2026, 7, 7), square="A4"),
+        description="Floor",
+        opened=date(2026, 7, 7),
+        square="A4",
     )
-    change_deposit(sitting(desk, "Mika"), "2017", seen=seen.version + 1, change=DepositChange(description="Trampled"))
+    change_deposit(sitting(desk, "Mika"), "2017", seen=seen.version + 1, description="Trampled")
     with pytest.raises(Refusal, match="changed_meanwhile") as refused:
-        change_deposit(
-            desk, "2017", seen=seen.version, change=DepositChange(description="Fill", security=Security.UNSEALED)
-        )
+        change_deposit(desk, "2017", seen=seen.version, description="Fill", security=Security.UNSEALED)
     assert refused.value.facts["who"] == "Mika Sool"
     differences = refused.value.facts["differences"]
     assert isinstance(differences, tuple)
@@ -171,12 +178,12 @@ def test_an_edit_begun_on_an_older_version_shows_mine_theirs_and_before(desk: De
 
 
 def test_reopening_asks_as_opening_does(desk: Desk) -> None:
-    close_deposit(desk, "2017", closed=date(2026, 7, 10), closing=3000)
+    close_deposit(desk, "2017", closed=date(2026, 7, 10), closing_mm=3000)
     open_deposit(desk, "2024", square="A1", opened=date(2026, 7, 10))
     seen = deposit_facts(desk, "2017")
     with pytest.raises(Question, match="second_open"):
-        change_deposit(desk, "2017", seen=seen.version, change=DepositChange(reopened=True))
-    reopened = change_deposit(desk, "2017", seen=seen.version, change=DepositChange(reopened=True), sure=True)
+        change_deposit(desk, "2017", seen=seen.version, reopened=True)
+    reopened = change_deposit(desk, "2017", seen=seen.version, reopened=True, sure=True)
     assert (reopened.closed, reopened.closing_mm) == (None, None)
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from findsdesk.desk.correcting import Correction, correct_container
+from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.deposit_facts import deposit_facts
@@ -89,7 +89,7 @@ def test_filtered_pages_fit_together_whether_gathered_or_walked(desk: Desk, monk
 def test_a_search_finds_words_in_any_case_and_accent(desk: Desk) -> None:
     put_containers(desk, (1, 2, 3))
     for tag, said in (("1", "Rims of an Étagère, red"), ("2", "red 50% slip"), ("3", "grey_ware")):
-        correct_container(desk, tag, correction=Correction(description=said), reason="looked")
+        correct_container(desk, tag, description=said, reason="looked")
     assert numbers(desk, RegisterQuery("ETAGERE")) == ["1"]
     assert numbers(desk, RegisterQuery("red")) == ["1", "2"]
     assert numbers(desk, RegisterQuery("red rims")) == ["1"]
@@ -262,7 +262,7 @@ def test_every_deed_and_every_kind_of_row_has_words(top: Path) -> None:
                 deeds.add(name.value if isinstance(name, ast.Constant) else texts.get(name.id, name.id))  # type: ignore[attr-defined,arg-type]
     assert len(deeds) > 40
     assert deeds - set(DEED_IN_WORDS) == set()
-    kinds = {mapper.class_.__tablename__ for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)}
+    kinds = {str(mapper.local_table) for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)}
     assert kinds - set(KIND_IN_WORDS) == set()
 
 

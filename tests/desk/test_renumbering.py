@@ -7,7 +7,7 @@ import pytest
 from sqlalchemy import select
 
 from findsdesk.desk.deposit_facts import deposit_facts
-from findsdesk.desk.deposits import DepositChange, change_deposit, close_deposit, open_deposit
+from findsdesk.desk.deposits import change_deposit, close_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import deposit_dossier
 from findsdesk.desk.redoing import Asked, ThingToRedo, Written, redo_done, things_to_redo
@@ -223,7 +223,7 @@ def test_a_renumbering_between_look_and_edit_is_seen(desk: Desk) -> None:
     seen = deposit_facts(desk, "2017")
     renumber_deposit(desk, "2017", to="2018", reason="misread")
     with pytest.raises(Refusal, match="changed_meanwhile"):
-        change_deposit(desk, "2017", seen=seen.version, change=DepositChange(kind="fill"))
+        change_deposit(desk, "2017", seen=seen.version, kind="fill")
 
 
 def test_renumbering_takes_no_more_statements_with_many_containers(desk: Desk) -> None:
