@@ -32,6 +32,10 @@ class Changes(QObject):
         if self._waiting and not self._timer.isActive():
             self._timer.start()
 
+    def waiting(self) -> bool:
+        """Return whether something was changed that has not been told yet."""
+        return bool(self._waiting)
+
     def tell_now(self) -> None:
         """Tell what waits, at once."""
         self._timer.stop()

@@ -69,6 +69,7 @@ class Program(QObject):
         self.filter = ScanFilter(parent=self)
         self._to_build: list[str] = []
         self._letting_go = False
+        self.is_closed = False
         self._wire()
 
     def _wire(self) -> None:
@@ -139,6 +140,10 @@ class Program(QObject):
         desk = self.surroundings.desk
         if desk is not None and not self._letting_go:
             self.lanes.read(desk.copy, then=lambda _copy: self.window.read_foot(), failed=self.notices.failed)
+
+    def quiet(self) -> bool:
+        """Return whether all benches stand, nothing is being read or written, and no news is on its way."""
+        return not self._to_build and self.lanes.idle() and not self.changes.waiting()
 
     # News
 
@@ -212,7 +217,9 @@ class Program(QObject):
         return False
 
     def let_go(self) -> None:
-        """Let deeds under way finish, make the closing copy, let the store go, and end."""
+        """Let deeds under way finish, make the closing copy, let the store go, and end; once, however often asked."""
+        if self._letting_go:
+            return
         self._letting_go = True
         self.filter.uninstall()
         self._foot_clock.stop()
@@ -232,6 +239,7 @@ class Program(QObject):
     def _end(self) -> None:
         self.window.close()
         self.lanes.shutdown()
+        self.is_closed = True
         self.closed.emit()
 
 

@@ -63,6 +63,7 @@ class ScanFilter(QObject):
         self._repeating_key = 0
         self._given_back: set[int] = set()
         self._watched: QWidget | None = None
+        self._watching = False
         self._key_time_ahead = 0.0
         self._seen: tuple[int, QEvent.Type, int, int] | None = None
         self._last: tuple[str, float] = ("", 0.0)
@@ -78,8 +79,9 @@ class ScanFilter(QObject):
         watched, and no other object, since a filter on the application is called for every event there is.
         """
         application = QGuiApplication.instance()
-        if not isinstance(application, QGuiApplication):
+        if self._watching or not isinstance(application, QGuiApplication):
             return
+        self._watching = True
         application.focusWindowChanged.connect(self._watch_window)
         application.focusObjectChanged.connect(self._watch_widget)
         for window in QGuiApplication.topLevelWindows():
@@ -90,7 +92,8 @@ class ScanFilter(QObject):
         """Stop watching; what is held is given back."""
         self._give_back()
         application = QGuiApplication.instance()
-        if isinstance(application, QGuiApplication):
+        if self._watching and isinstance(application, QGuiApplication):
+            self._watching = False
             application.focusWindowChanged.disconnect(self._watch_window)
             application.focusObjectChanged.disconnect(self._watch_widget)
         for window in QGuiApplication.topLevelWindows():

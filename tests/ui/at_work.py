@@ -1,0 +1,96 @@
+"""A whole program at work on a real store, for tests of the window: opened, waited for, and let go at the end."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QApplication
+
+from findsdesk.desk.desk import Desk
+from findsdesk.ui import store_work
+from findsdesk.ui.program import Program
+from findsdesk.ui.store_work import Wish
+from tests.ui.conftest import KeptNotices, Keyboard
+
+LAPTOP = QSize(1366, 768)
+
+
+class ChoosingNotices(KeptNotices):
+    """Notices whose file dialogs give what the test chose beforehand."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.to_open: Any = None
+        self.to_write: Any = None
+
+    def file_to_open(self, head: str, kinds: str, folder: Any = None) -> Any:
+        return self.to_open
+
+    def files_to_open(self, head: str, kinds: str, folder: Any = None) -> Any:
+        return self.to_open or []
+
+    def file_to_write(self, head: str, proposal: Any, kinds: str) -> Any:
+        return self.to_write or proposal
+
+
+def settled(qtbot: Any, program: Program) -> None:
+    """Wait until nothing runs, waits or comes back, and no news is on its way."""
+    qtbot.waitUntil(program.quiet, timeout=15_000)
+
+
+@contextmanager
+def program_at_work(qtbot: Any, *, station: str = "test") -> Iterator[Program]:
+    """Give a program whose frame is shown and on which no store is open yet."""
+    notices = ChoosingNotices()
+    program = Program(station, notices=notices)
+    program.surroundings.sounds.loud = False
+    with qtbot.waitActive(program.window):
+        program.show(LAPTOP)
+        program.window.activateWindow()
+    try:
+        yield program
+    finally:
+        menu = QApplication.activePopupWidget()
+        if menu is not None:
+            menu.close()
+        program.let_go()
+        qtbot.waitUntil(lambda: program.is_closed, timeout=15_000)
+
+
+@contextmanager
+def opened(qtbot: Any, desk: Desk, *, station: str = "test") -> Iterator[Program]:
+    """Give a program on an open desk, all benches built; the desk is closed with it."""
+    with program_at_work(qtbot, station=station) as program:
+        with qtbot.waitSignal(program.ready, timeout=15_000):
+            program.take_store(store_work.opened(desk))
+        settled(qtbot, program)
+        yield program
+
+
+def open_wish(qtbot: Any, program: Program, wish: Wish) -> None:
+    """Open a store from its file and wait until the benches stand."""
+    with qtbot.waitSignal(program.ready, timeout=15_000):
+        program.open(wish)
+    settled(qtbot, program)
+
+
+def listen_to(keyboard: Keyboard, program: Program) -> None:
+    """Let the program's scans come from a keyboard whose clock the test moves."""
+    program.filter.uninstall()
+    keyboard.filter.scanned.connect(program.window.on_scan)
+    keyboard.filter.again.connect(program.window.on_scan_again)
+    keyboard.filter.blocked.connect(program.window.on_scan_blocked)
+
+
+def go_to(qtbot: Any, program: Program, bench: str) -> Any:
+    """Open a bench and wait until it shows what it reads."""
+    program.window.open_bench(bench)
+    settled(qtbot, program)
+    return program.window.benches[bench]
+
+
+def scan(qtbot: Any, program: Program, text: str) -> None:
+    """Take in hand what a scan of this text finds, and wait for the answer."""
+    program.window.on_scan(text)
+    settled(qtbot, program)
