@@ -110,6 +110,10 @@ class NumberField(QWidget):
         """Return the sentence that stands beside the field, or nothing."""
         return self._wrong
 
+    def judge(self) -> bool:
+        """Judge what stands in the field now, as on leaving it; return whether it is right."""
+        return self._judge()[0]
+
     def said(self) -> QLabel:
         """Return the label with what is wrong, to be placed elsewhere where there is no room beside the field."""
         return self._said

@@ -1,0 +1,177 @@
+"""One line that asks for a number, perhaps grams, and why: an explanation, a count, a reason. Enter writes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
+from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
+from findsdesk.ui.benches.sorting.choices import Choice, Choices
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.number_field import NumberField, grams, pieces
+from findsdesk.words import _
+
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class About(Enum):
+    """What the line asks for."""
+
+    NOT_A_SHERD = "not a sherd"
+    FOUND_MORE = "found more"
+    NOT_FOUND = "not found"
+    COUNT = "count"
+    ANSWER = "answer"
+    REOPEN = "reopen"
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """The question in words, what is asked, and what is proposed."""
+
+    about: About
+    heading: str
+    write: str
+    number: int | None = None
+    has_number: bool = True
+    has_grams: bool = False
+    has_why: bool = True
+    whys: tuple[str, ...] = ()
+    of: int = 0
+    """The id of what it is about, where it is about one entry."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What was answered; None where nothing stands in a field."""
+
+    asking: Asking
+    pieces: int | None
+    tenths: int | None
+    why: str
+
+
+class AskLine(QWidget):
+    """Hidden until something is asked; what stands in it stays when the answer is refused."""
+
+    answered = Signal(object)
+    """An ``Answered``."""
+    left = Signal()
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = surroundings.theme
+        self.asking: Asking | None = None
+        self.heading = labels.bold()
+        self.number = NumberField(pieces(), _("How many"), surroundings.terms)
+        self.grams = NumberField(grams(), _("Dry grams"), surroundings.terms)
+        self.why = OwnWordsField(_("Why"))
+        self.why.setPlaceholderText(_("why"))
+        self.write, self.leave = QPushButton(), QPushButton(_("Leave it"))
+        self.leave.setProperty("quiet", True)
+        self.strip = ChoiceStrip(self.theme)
+        self._fields: tuple[QLineEdit, ...] = (self.number.line, self.grams.line, self.why)
+        for field in self._fields:
+            field.installEventFilter(self)
+        self.why.looked_at.connect(self.strip.show_for)
+        self.strip.picked.connect(self._pick)
+        self.write.clicked.connect(self._answer)
+        self.leave.clicked.connect(self.left)
+        self._lay_out()
+        self.hide()
+
+    def _lay_out(self) -> None:
+        self._row = QHBoxLayout()
+        self.number.line.setMinimumWidth(self.theme.px(70))
+        self.grams.line.setMinimumWidth(self.theme.px(70))
+        for widget, stretch in (
+            (self.heading, 0), (self.number, 0), (self.grams, 0), (self.why, 1), (self.write, 0), (self.leave, 0),
+        ):  # fmt: skip
+            self._row.addWidget(widget, stretch)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addLayout(self._row)
+        for field in (self.number, self.grams):
+            whole.addWidget(field.said())
+        whole.addWidget(self.strip)
+
+    def ask(self, asking: Asking) -> None:
+        """Ask this; the proposal stands in the fields and is taken by Enter."""
+        self.asking = asking
+        self.heading.setText(asking.heading)
+        self.write.setText(asking.write)
+        self.number.set_value(asking.number)
+        self.grams.set_value(None)
+        self.why.choices = Choices(tuple(Choice(why, why) for why in asking.whys))
+        self.why.show_text(asking.whys[0] if asking.whys else "")
+        self.number.setVisible(asking.has_number)
+        self.grams.setVisible(asking.has_grams)
+        self.why.setVisible(asking.has_why)
+        self.strip.setVisible(bool(asking.whys))
+        self.strip.show_for(self.why)
+        self.show()
+        self._shown()[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def first_focus(self) -> QWidget:
+        """Return the field that is filled first."""
+        return self._shown()[0]
+
+    def close_line(self) -> None:
+        """Take the line away."""
+        self.asking = None
+        self.hide()
+
+    def _shown(self) -> list[QLineEdit]:
+        return [field for field in self._fields if field.isVisibleTo(self)]
+
+    def _pick(self, _field: object, choice: Choice) -> None:
+        self.why.pick(choice)
+        self.why.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.FocusIn and isinstance(watched, QLineEdit):
+            watched.selectAll()
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            return False
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return True
+        if event.key() in _ENTER and isinstance(watched, QLineEdit):
+            self._forward(watched)
+            return True
+        return False
+
+    def _forward(self, field: QLineEdit) -> None:
+        shown = self._shown()
+        place = shown.index(field) + 1
+        if place < len(shown):
+            shown[place].setFocus(Qt.FocusReason.TabFocusReason)
+        else:
+            self._answer()
+
+    def _answer(self) -> None:
+        """Hand over what stands in the fields; a number that is none stays marked where it was typed."""
+        if self.asking is None:
+            return
+        self.why.take()
+        for field in (self.number, self.grams):
+            if field.isVisibleTo(self) and not field.judge():
+                field.setFocus(Qt.FocusReason.OtherFocusReason)
+                return
+        pieces_said = self.number.value() if self.asking.has_number else None
+        if self.asking.has_number and pieces_said is None:
+            self.number.setFocus(Qt.FocusReason.OtherFocusReason)
+            return
+        if self.asking.has_why and not self.why.text().strip():
+            self.why.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.strip.show_for(None, _("Write why: one or two words are enough."))
+            self.strip.show()
+            return
+        tenths = self.grams.value() if self.asking.has_grams else None
+        self.answered.emit(Answered(self.asking, pieces_said, tenths, self.why.text().strip()))

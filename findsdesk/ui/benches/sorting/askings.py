@@ -1,0 +1,46 @@
+"""What the asking line asks, in words, with what is proposed."""
+
+from __future__ import annotations
+
+from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.ui.benches.sorting.ask_line import About, Asking
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.table_words import entry_words
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _
+
+
+def explanation_asking(about: About, state: SortingState) -> Asking:
+    """Return the question for an explanation; proposed is what is left for "not found", what is over for "more"."""
+    ledger = state.ledger()
+    if about is About.NOT_A_SHERD:
+        whys: tuple[str, ...] = (_("pebble"), _("plaster"), _("root or wood"), _("bone"), _("modern"))
+        return Asking(about, _("Not a sherd"), _("Write"), 1, has_grams=True, whys=whys)
+    if about is About.FOUND_MORE:
+        whys = (_("counted too few"), _("found in the crate"), _("stuck together"))
+        return Asking(about, _("Found more"), _("Write"), max(1, ledger.over), has_grams=True, whys=whys)
+    whys = (_("counted too many"), _("crumbled"), _("lost"))
+    return Asking(about, _("Not found"), _("Write"), max(1, ledger.unsorted), has_grams=True, whys=whys)
+
+
+def count_asking(state: SortingState) -> Asking:
+    """Return the question for a count at the table, the first one or one more."""
+    if state.counted:
+        whys = (_("does not agree"), _("counted anew"))
+        return Asking(About.COUNT, _("Count again"), _("Write"), whys=whys)
+    return Asking(About.COUNT, _("Count it here"), _("Write"), has_grams=True, has_why=False)
+
+
+def answer_asking(entry: EntryRow) -> Asking:
+    """Return the question why an explanation is answered by its opposite."""
+    heading = _("Take back: {entry}").format(entry=entry_words(entry))
+    whys = (_("typed wrongly"), _("found after all"))
+    return Asking(About.ANSWER, heading, _("Take back"), has_number=False, whys=whys, of=entry.id)
+
+
+def reopen_asking(state: SortingState, around: WordsAround) -> Asking:
+    """Return the question why a settled container is opened again."""
+    number = state.dossier.number if state.dossier else ""
+    heading = around.say(N_("Open {container} {number} again"), number=number)
+    whys = (_("look again"), _("sorted wrongly"), _("more was found"))
+    return Asking(About.REOPEN, heading, _("Open it"), has_number=False, whys=whys)

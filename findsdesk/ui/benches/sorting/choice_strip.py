@@ -1,0 +1,120 @@
+"""The words of the field that has the keyboard, in one line below it: typed by number, or pointed at."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
+
+from findsdesk.ui.benches.sorting.choice_field import ChoiceField
+from findsdesk.ui.benches.sorting.choices import Choice
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets import labels
+from findsdesk.words import N_, _, put
+
+_MOST = 12
+
+
+class ChoiceStrip(QWidget):
+    """As many words as stand in the line; the one that Enter takes comes first and is marked."""
+
+    picked = Signal(object, object)
+    """The field and the ``Choice`` that was pointed at."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self._field: ChoiceField | None = None
+        self._shown: tuple[Choice, ...] = ()
+        self._lead = labels.muted(wrap=False, small=True)
+        self._lead.setMinimumWidth(1)
+        self._buttons = [self._button(place) for place in range(_MOST)]
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self._lead)
+        for button in self._buttons:
+            layout.addWidget(button)
+        layout.addStretch(1)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self._space()
+        theme.changed.connect(self._space)
+
+    def _button(self, place: int) -> QPushButton:
+        button = QPushButton()
+        button.setProperty("quiet", True)
+        button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        button.clicked.connect(lambda: self._pick(place))
+        button.hide()
+        return button
+
+    def show_for(self, field: ChoiceField | None, lead: str = "") -> None:
+        """Show the words of a field, or a text where it has none."""
+        self._field = field
+        self._shown = ()
+        if field is not None and field.unknown():
+            lead = put(N_("“{said}” is not known. Near it:"), None, {"said": field.typed().strip()})
+            self._shown = field.choices.near(field.typed())
+        elif field is not None:
+            self._shown = self._wanted(field)
+        self._lead.setText(lead)
+        self._lead.setVisible(bool(lead))
+        self._write()
+
+    @staticmethod
+    def _wanted(field: ChoiceField) -> tuple[Choice, ...]:
+        matching = field.choices.matching(field.typed())
+        meant = field.meant()
+        # A word that was taken already is still changed by pointing at another.
+        if meant is not None and len(matching) == 1:
+            return (meant, *(choice for choice in field.choices.of if choice is not meant))
+        return matching
+
+    def words(self) -> list[str]:
+        """Return the words that stand in the line."""
+        return [button.text() for button in self._buttons if not button.isHidden()]
+
+    def lead(self) -> str:
+        """Return the text before the words."""
+        return self._lead.text()
+
+    def _write(self) -> None:
+        field, room = self._field, self.width()
+        if not self._lead.isHidden():
+            room -= self._lead.sizeHint().width() + self.theme.px(6)
+        meant = field.meant() if field is not None else None
+        for place, button in enumerate(self._buttons):
+            choice = self._shown[place] if place < len(self._shown) else None
+            if choice is None or field is None:
+                button.hide()
+                continue
+            button.setText(f"{field.choices.number_of(choice)} {choice.word}")
+            button.setToolTip(choice.name)
+            button.setAccessibleName(f"{choice.word} {choice.name}".strip())
+            button.setCheckable(choice is meant)
+            button.setChecked(choice is meant)
+            room -= button.sizeHint().width() + self.theme.px(6)
+            button.setVisible(room >= 0)
+            if room < 0:
+                room = -1
+
+    def _pick(self, place: int) -> None:
+        if self._field is not None and place < len(self._shown):
+            choice = self._shown[place]
+            self.picked.emit(self._field, choice)
+
+    def _space(self) -> None:
+        layout = self.layout()
+        if layout is not None:
+            layout.setSpacing(self.theme.px(6))
+        self._lead.setAccessibleName(_("Words for this field"))
+        self._write()
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.px(200), self._buttons[0].sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(1, self._buttons[0].sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._write()

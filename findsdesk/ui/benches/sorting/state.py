@@ -1,0 +1,270 @@
+"""What lies on the table, what is asked of it now, and what is known of it before the store has answered.
+
+Plain values without Qt. The rows of a container stay here while something of them is not written, whatever else is
+taken in hand meanwhile.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from enum import Enum
+
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.on_the_table import LIES_TO_DRY
+from findsdesk.desk.sorting_table import SortingTable
+from findsdesk.domain.balance import Decision, Ledger
+from findsdesk.domain.moments import is_dry
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing, StepKind, allowed
+from findsdesk.domain.settings import Settings
+from findsdesk.ui.benches.sorting.choices import WordLists
+from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
+from findsdesk.words import Terms
+
+
+class Asked(Enum):
+    """What the bench shows and asks."""
+
+    WHAT_WAITS = "what waits"
+    NOT_YET = "not yet"
+    """It cannot be sorted from where it stands."""
+    NOT_DRY = "not dry"
+    READ = "read"
+    BAG = "bag"
+    ONE_BAG = "one bag"
+    """It is not sorted here and goes into one bag as it is."""
+    BAGGED = "bagged"
+
+
+@dataclass
+class SortingState:
+    """The bench's own memory; one per bench."""
+
+    settings: Settings = field(default_factory=Settings)
+    terms: Terms = field(default_factory=Terms)
+    lists: WordLists = field(default_factory=lambda: WordLists.of(()))
+    dossier: Dossier | None = None
+    table: SortingTable | None = None
+    lines: TableLines = field(default_factory=TableLines)
+    laid_aside: bool = False
+    """What waits is shown although something is in hand."""
+    last: TableLine | None = None
+    """The row said last: it stands large below the table."""
+    last_entry: int | None = None
+    """The explanation that was written last, as long as no row was written after it."""
+    kept_of: tuple[str, TypedRow] | None = None
+    """The container whose half typed row was kept when this one came, and the row: told in words."""
+    reasons: dict[Decision, str] = field(default_factory=dict)
+    """The reason given last for each decision."""
+    _unwritten: dict[int, TableLines] = field(default_factory=dict)
+    _for_what_comes: list[TypedRow] = field(default_factory=list)
+    _looked_up: int = 0
+
+    # In hand
+
+    def take(self, dossier: Dossier | None, half: TypedRow) -> TypedRow | None:
+        """Take a container in hand, or none; ``half`` stands half typed for the one before and is kept with it.
+
+        Returns the half typed row of the container that comes, to go on with; None where nothing changes hands.
+        """
+        if self.is_in_hand(dossier):
+            self.dossier, self.laid_aside = dossier, False
+            return None
+        self._keep(half)
+        self.dossier, self.table, self.laid_aside = dossier, None, False
+        self.last = self.last_entry = None
+        self.lines = self._unwritten.pop(dossier.container_id, TableLines()) if dossier else TableLines()
+        come, self.lines.half_typed = self.lines.half_typed, None
+        return come or TypedRow()
+
+    def _keep(self, half: TypedRow) -> None:
+        self.kept_of = None
+        if self.dossier is None:
+            return
+        if not half.is_empty:
+            self.lines.half_typed = half
+            self.kept_of = (self.dossier.number, half)
+        if self.lines.unwritten():
+            self._unwritten[self.dossier.container_id] = self.lines
+
+    def is_in_hand(self, dossier: Dossier | None) -> bool:
+        """Return whether this is the container that is in hand already, whatever became of it meanwhile."""
+        return dossier is not None and self.dossier is not None and dossier.container_id == self.dossier.container_id
+
+    def lines_of(self, container_id: int) -> TableLines | None:
+        """Return the rows of a container, in hand or not, as long as they are kept here."""
+        if self.dossier is not None and self.dossier.container_id == container_id:
+            return self.lines
+        return self._unwritten.get(container_id)
+
+    # While something is looked up, whole rows wait for what comes
+
+    def look_up_begins(self) -> None:
+        """A scan is being looked up: a row finished from now on is for what comes."""
+        self._looked_up += 1
+
+    def look_up_ended(self) -> list[TypedRow]:
+        """A look-up ended; return the rows that were finished meanwhile."""
+        self._looked_up = max(0, self._looked_up - 1)
+        if self._looked_up:
+            return []
+        rows, self._for_what_comes = self._for_what_comes, []
+        return rows
+
+    @property
+    def looking_up(self) -> bool:
+        """Return whether something is being looked up."""
+        return self._looked_up > 0
+
+    def wait_for_what_comes(self, typed: TypedRow) -> None:
+        """Keep a finished row until it is known what it belongs to."""
+        self._for_what_comes.append(typed)
+
+    # What is asked
+
+    def asked(self, now: datetime) -> Asked:
+        """Return what the bench asks now."""
+        dossier = self.dossier
+        if dossier is None or self.laid_aside:
+            return Asked.WHAT_WAITS
+        if dossier.standing is Standing.BAGGED:
+            return Asked.BAGGED
+        if dossier.standing is Standing.SETTLED and dossier.route.sorted_here:
+            return Asked.BAG
+        if not dossier.route.sorted_here and self._why_not(StepKind.BAGGED, dossier.standing) is None:
+            return Asked.ONE_BAG
+        if self.why_not_yet() is not None:
+            return Asked.NOT_YET
+        if dossier.standing in LIES_TO_DRY and not is_dry(self.lies_since(), now, self.settings.dry_h):
+            return Asked.NOT_DRY
+        return Asked.READ
+
+    def why_not_yet(self) -> Refusal | None:
+        """Return why it cannot be sorted from where it stands, or None."""
+        dossier = self.dossier
+        if dossier is None:
+            return None
+        standing = dossier.standing
+        if standing in LIES_TO_DRY:
+            refusal = self._why_not(StepKind.DRY, standing)
+            if refusal is not None:
+                return refusal
+            standing = Standing.DRY
+        return self._why_not(StepKind.SORTING, standing)
+
+    def _why_not(self, step: StepKind, standing: Standing) -> Refusal | None:
+        dossier = self.dossier
+        assert dossier is not None
+        try:
+            allowed(
+                dossier.route,
+                standing,
+                dossier.held_for,
+                step,
+                count_at_wash=self.settings.count_at_wash,
+                looked_at=True,
+                facts={"number": dossier.number},
+            )
+        except Refusal as refusal:
+            return refusal
+        return None
+
+    def lies_since(self) -> datetime:
+        """Return since when it lies to dry, by the part that was laid out first."""
+        assert self.dossier is not None
+        return min(part.since for part in self.dossier.stands_at)
+
+    # Rows
+
+    def sent(self, typed: TypedRow, line: TableLine | None = None) -> TableLine:
+        """Put a typed row on the table: on its way to the store, or waiting with its doubt; ``line`` is changed."""
+        said = understand(typed, self.lists)
+        target = line if line is not None else self.lines.add(TableLine())
+        target.is_sent(typed, said.facts)
+        if said.doubts:
+            doubt = said.doubts[0]
+            target.waits_because(doubt.code, doubt.in_words(self.terms))
+        elif typed.reason:
+            self.reasons[typed.decision] = self.lists.reason_word(typed.decision, said.facts.reason)
+        self.last, self.last_entry = target, None
+        return target
+
+    def texts_of(self, line: TableLine) -> TypedRow:
+        """Return a row as it would be typed."""
+        if line.typed is not None:
+            return line.typed
+        return as_typed(line.row, self.lists) if line.row else TypedRow()
+
+    def above(self, line: TableLine | None) -> TypedRow | None:
+        """Return the texts of the row above a row, or above the one being typed."""
+        found = self.lines.above(line)
+        return self.texts_of(found) if found else None
+
+    def show_table(self, table: SortingTable) -> None:
+        """Take over what was read of the container in hand."""
+        if self.dossier is None or table.container_id != self.dossier.container_id:
+            return
+        self.table = table
+        self.lines.merge(table.groups)
+        if self.last not in self.lines.lines:
+            self.last = self.lines.lines[-1] if self.lines.lines else None
+
+    def with_standing(self, standing: Standing) -> None:
+        """Take note that it stands elsewhere now, before it is read again."""
+        if self.dossier is not None:
+            self.dossier = replace(self.dossier, standing=standing)
+
+    # The balance
+
+    @property
+    def counted(self) -> bool:
+        """Return whether anybody counted it."""
+        if self.table is not None:
+            return self.table.counted
+        return self.dossier is not None and bool(self.dossier.counts)
+
+    @property
+    def count_follows(self) -> bool:
+        """Return whether what is read becomes the count: the excavation counts only at sorting, and nobody did."""
+        return not self.counted and not self.settings.count_at_wash
+
+    def ledger(self) -> Ledger:
+        """Return the ledger as it stands with the rows that are being written."""
+        if self.table is None:
+            ledger = self.dossier.ledger if self.dossier else Ledger()
+            for line in self.lines.lines:
+                if line.saved is Saved.PENDING and line.row is None and line.said is not None:
+                    ledger = ledger.with_group(line.said.decision, line.said.pieces)
+            return ledger
+        base = self.table.ledger
+        return replace(
+            base,
+            kept=self.lines.pieces(Decision.KEEP, Decision.MEND),
+            on_hold=self.lines.pieces(Decision.HOLD),
+            to_discard=max(0, self.lines.pieces(Decision.DISCARD) - base.discarded),
+        )
+
+    def accounted_tenths(self) -> int:
+        """Return the dry tenths of a gram of the rows and of what was explained."""
+        if self.table is None:
+            return self.lines.tenths()
+        in_groups = sum(row.tenths or 0 for row in self.table.groups)
+        return self.lines.tenths() + self.table.grams.accounted - in_groups
+
+    def ledger_is(self, ledger: Ledger) -> None:
+        """Take over a ledger that an act returned."""
+        if self.table is not None:
+            self.table = replace(self.table, ledger=ledger)
+
+    def pieces_waiting(self) -> int:
+        """Return the pieces of rows that wait with a doubt and are in no ledger."""
+        return sum(line.said.pieces for line in self.lines.waiting() if line.row is None and line.said is not None)
+
+    def may_settle(self) -> bool:
+        """Return whether every piece is read or explained and no row waits."""
+        ledger = self.ledger()
+        if self.lines.waiting() or not (self.counted or self.count_follows):
+            return False
+        return ledger.accounted > 0 if self.count_follows else ledger.balances

@@ -1,0 +1,256 @@
+"""What is written at the table, on the deed lane and in the order in which it was said.
+
+A row that cannot be written waits on the table with the reason beside it; everything else is refused on the bench.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from findsdesk.desk import bagging, counting, sorting
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.group_rows import GroupRow
+from findsdesk.domain.balance import Entry
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.domain.routes import Standing
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.sorting.ask_line import About, Answered
+from findsdesk.ui.benches.sorting.lines import TableLine, TableLines
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.words import N_, _, plural
+
+_ENTRIES: Mapping[About, Entry] = {
+    About.NOT_A_SHERD: Entry.NOT_A_SHERD,
+    About.FOUND_MORE: Entry.FOUND_MORE,
+    About.NOT_FOUND: Entry.NOT_FOUND,
+}
+
+
+class TableDeeds:
+    """The deeds of one bench. ``show`` repaints what the state says, ``read`` reads the container afresh."""
+
+    def __init__(self, bench: Bench, state: SortingState, show: Callable[[], None], read: Callable[[], None]) -> None:
+        self._bench, self.state = bench, state
+        self._around = bench.surroundings
+        self._show, self._read = show, read
+
+    def _dossier(self) -> Dossier:
+        if self.state.dossier is None:
+            raise Refusal("nothing_in_hand", N_("Nothing is in hand. Scan a tag first."))
+        return self.state.dossier
+
+    # Rows
+
+    def send(self, line: TableLine) -> None:
+        """Write a row, new or changed; the typing goes on meanwhile."""
+        desk, dossier, lines, said, row = self._around.desk, self._dossier(), self.state.lines, line.said, line.row
+        assert said is not None
+        code = dossier.code
+
+        def work() -> GroupRow:
+            if row is None:
+                return sorting.add_group(
+                    desk.as_act(line.act_id), code, ware=said.ware, part=said.part, pieces=said.pieces,
+                    tenths=said.tenths, decision=said.decision, reason=said.reason,
+                )  # fmt: skip
+            return sorting.change_group(
+                desk, row.id, seen=row.version, ware=said.ware, part=said.part, pieces=said.pieces,
+                tenths=said.tenths, decision=said.decision, reason=said.reason,
+            )  # fmt: skip
+
+        def written(now: GroupRow) -> None:
+            lines.written(line, now)
+            if lines is self.state.lines:
+                self.state.with_standing(Standing.SORTING)
+            self._changed(lines)
+
+        self._send(line, lines, dossier, work, written)
+
+    def remove(self, line: TableLine) -> None:
+        """Take a row off the table: one that is written is removed in the store, one that only waits here goes."""
+        desk, dossier, lines, row = self._around.desk, self._dossier(), self.state.lines, line.row
+        if row is None:
+            lines.drop(line)
+            self._show()
+            return
+        line.is_sent(self.state.texts_of(line), row.facts)
+        line.said = None
+
+        def removed(_row: GroupRow) -> None:
+            lines.drop(line)
+            self.state.last_entry = None
+            self._changed(lines)
+            self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), row=row.facts.in_short())
+
+        self._send(line, lines, dossier, lambda: sorting.remove_group(desk, row.id, seen=row.version), removed)
+
+    def _send(
+        self,
+        line: TableLine,
+        lines: TableLines,
+        dossier: Dossier,
+        work: Callable[[], GroupRow],
+        then: Callable[[GroupRow], None],
+    ) -> None:
+        def refused(refusal: Refusal) -> None:
+            if refusal.code == "already_written":
+                lines.drop(line)
+            else:
+                line.waits_because(refusal.code, refusal.in_words(self._around.terms))
+            if isinstance(refusal, Question) and lines is self.state.lines:
+                self._bench.refusals.ask(line.doubt, self.begin_all_the_same)
+            elif lines is not self.state.lines:
+                self._tell_later(dossier, line)
+            self._changed(lines)
+
+        def failed(fault: BaseException) -> None:
+            line.waits_because("not_written", _("Not written. F2, then Enter tries again."))
+            self._show()
+            self._around.notices.failed(fault)
+
+        self._around.lanes.deed(work, then=then, refused=refused, failed=failed)
+        self._show()
+
+    def _tell_later(self, dossier: Dossier, line: TableLine) -> None:
+        """A row of a container that is no longer in hand was refused: say so where scans are answered."""
+        words = self._around.words(N_("{Container} {number}: a row waits"), number=dossier.number)
+        self._around.say(Answer(Tone.REFUSED, words, f": {line.doubt}"))
+
+    def _changed(self, lines: TableLines) -> None:
+        if lines is self.state.lines:
+            self._show()
+            self._read()
+
+    def take_back(self) -> None:
+        """Take back what was written last: an explanation by its opposite, else one's last act on the rows."""
+        desk, code, entry = self._around.desk, self._dossier().code, self.state.last_entry
+        if entry is not None:
+            why = _("taken back at once")
+            self._bench.deed(lambda: sorting.answer_entry(desk, entry, why=why), then=self._entry_answered)
+            return
+        self._bench.deed(lambda: sorting.take_back_last(desk, code), then=self._taken_back)
+
+    def _taken_back(self, done: sorting.TakenBack) -> None:
+        self._say(N_("Taken back: {what}"), what=done.said)
+        self._read()
+
+    # Onto the table, explained, counted, settled, bagged
+
+    def begin_all_the_same(self) -> None:
+        """Put it onto the table although it has not lain its hours: somebody says that it is dry."""
+        desk, code = self._around.desk, self._dossier().code
+        self._bench.deed(lambda: sorting.begin_sorting(desk, code, sure=True), then=self._begun)
+
+    def _begun(self, done: sorting.AtTable) -> None:
+        if self._is_in_hand(done.container_id):
+            self.state.with_standing(done.standing)
+            for line in self.state.lines.waiting():
+                if line.doubt_code == "not_dry_yet" and line.typed is not None:
+                    self.send(self.state.sent(line.typed, line))
+        self._read()
+
+    def answer(self, said: Answered, then: Callable[[], None]) -> None:
+        """Write what the asking line was answered; ``then`` is called when it is written, or asked about."""
+        about, desk, code = said.asking.about, self._around.desk, self._dossier().code
+        pieces, tenths, why = said.pieces or 0, said.tenths, said.why
+        if about in _ENTRIES:
+            entry = _ENTRIES[about]
+            self._bench.deed(
+                lambda: sorting.explain(desk, code, entry, pieces=pieces, why=why, tenths=tenths or 0),
+                then=lambda done: self._explained(done, then),
+            )
+        elif about is About.ANSWER:
+            of = said.asking.of
+            self._bench.deed(
+                lambda: sorting.answer_entry(desk, of, why=why), then=lambda done: self._answered(done, then)
+            )
+        elif about is About.REOPEN:
+            self._bench.deed(lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._stands(done, then))
+        elif self.state.counted:
+            self._bench.deed(
+                lambda: counting.count_again(desk, code, pieces=pieces, tenths=tenths, why=why),
+                then=lambda _done: self._counted(pieces, then),
+            )
+        else:
+            self._count_here(code, pieces, tenths, then)
+
+    def _count_here(self, code: str, pieces: int, tenths: int | None, then: Callable[[], None]) -> None:
+        desk = self._around.desk
+
+        def work(sure: bool = False) -> sorting.AtTable:
+            return sorting.count_at_sorting(desk, code, pieces=pieces, tenths=tenths, sure=sure)
+
+        self._bench.deed(work, then=lambda _done: self._counted(pieces, then), sure=lambda: work(sure=True))
+
+    def _counted(self, pieces: int, then: Callable[[], None]) -> None:
+        then()
+        self._say(N_("{pieces} counted at the table"), pieces=pieces)
+        self._read()
+
+    def _explained(self, done: sorting.Explained, then: Callable[[], None]) -> None:
+        then()
+        if self._is_in_hand(done.container_id):
+            self.state.ledger_is(done.ledger)
+            self.state.last_entry = done.entry_id
+            self._show()
+        self._read()
+
+    def _answered(self, done: sorting.Explained, then: Callable[[], None]) -> None:
+        then()
+        self._entry_answered(done)
+
+    def _entry_answered(self, done: sorting.Explained) -> None:
+        if self._is_in_hand(done.container_id):
+            self.state.ledger_is(done.ledger)
+            self.state.last_entry = None
+            self._show()
+        self._say(N_("Explanation taken back: {pieces}; both stay readable"), pieces=abs(done.pieces))
+        self._read()
+
+    def _stands(self, done: sorting.AtTable, then: Callable[[], None]) -> None:
+        then()
+        if self._is_in_hand(done.container_id):
+            self.state.with_standing(done.standing)
+            self._show()
+        self._read()
+
+    def settle(self) -> None:
+        """Settle it; while the law does not hold the refusal says what is missing."""
+        waiting = self.state.lines.waiting()
+        if waiting:
+            self._bench.refuse(
+                Refusal(
+                    "rows_wait",
+                    N_("{n} rows are not written yet. F2 leads to them: put them right, or remove them."),
+                    n=len(waiting),
+                )
+            )
+            return
+        desk, code = self._around.desk, self._dossier().code
+        self._bench.deed(lambda: sorting.settle(desk, code), then=self._settled)
+
+    def _settled(self, done: sorting.AtTable) -> None:
+        self._stands(done, lambda: None)
+        self._say(N_("settled, {pieces} accounted for"), pieces=done.ledger.expected)
+
+    def pack(self, *, sorted_here: bool) -> None:
+        """Pack the bags that are proposed; each gets its code."""
+        desk, code = self._around.desk, self._dossier().code
+        work = bagging.bag if sorted_here else bagging.bag_unsorted
+        self._bench.deed(lambda: work(desk, code), then=self._packed)
+
+    def _packed(self, bags: tuple[bagging.BagFacts, ...]) -> None:
+        if bags and self._is_in_hand(bags[0].container_id):
+            self.state.with_standing(Standing.BAGGED)
+            self._show()
+        self._say(N_("packed in {bags}"), bags=plural("{n} bag", "{n} bags", len(bags)))
+        self._read()
+
+    def _is_in_hand(self, container_id: int) -> bool:
+        return self.state.dossier is not None and self.state.dossier.container_id == container_id
+
+    def _say(self, text: str, **facts: object) -> None:
+        number = self.state.dossier.number if self.state.dossier else ""
+        head = self._around.words(N_("{Container} {number}"), number=number)
+        self._around.say(Answer(Tone.DONE, head, f": {self._around.words(text, **facts)}"))

@@ -1,0 +1,224 @@
+"""The table itself: the balance above, the rows, the row being typed, the last line large, what settling waits for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.domain.balance import Entry
+from findsdesk.ui.announcing import announce
+from findsdesk.ui.bench import act_button
+from findsdesk.ui.benches.sorting import table_words
+from findsdesk.ui.benches.sorting.ask_line import AskLine
+from findsdesk.ui.benches.sorting.choice_field import ChoiceField
+from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
+from findsdesk.ui.benches.sorting.choices import Choice
+from findsdesk.ui.benches.sorting.lines import TableLine
+from findsdesk.ui.benches.sorting.row_fields import RowFields
+from findsdesk.ui.benches.sorting.rows_view import RowsView
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.balance_bar import BalanceBar
+from findsdesk.ui.widgets.big_line import BigLine, FigureLine
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.key_hints import KeyHints
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import _
+
+LOW = 430
+"""Pixels of height, at 100 per cent, under which the keys are left to the page of keys."""
+
+_BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
+
+
+def table_keys() -> tuple[tuple[str, str], ...]:
+    """Return (key, what it does) of the table."""
+    return (
+        (_("Enter"), _("next")),
+        ("↓", _("as above")),
+        ("↑", _("to the rows")),
+        ("F4", _("decision")),
+        ("F5", _("count")),
+        ("F6", _("not a sherd")),
+        ("F7", _("found more")),
+        ("F8", _("not found")),
+        ("Ctrl+Z", _("take back the last")),
+        (_("Ctrl+Enter"), _("settle")),
+    )
+
+
+class EntriesLine(QWidget):
+    """The explanations in words; pressing one asks why it is answered by its opposite."""
+
+    chosen = Signal(object)
+    """The ``EntryRow``."""
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = surroundings.theme
+        self._flow = FlowLayout(parent=self)
+        self._parts: list[QWidget] = []
+        self._shown: tuple[EntryRow, ...] = ()
+
+    def show_entries(self, entries: Sequence[EntryRow]) -> None:
+        """Show the entries but the counts; an answered one and its answer are read, and pressed no more."""
+        shown = tuple(entry for entry in entries if entry.kind not in _BY_COUNTING)
+        if shown == self._shown:
+            return
+        self._shown = shown
+        self._flow.set_gaps(self._theme.px(8), self._theme.px(4))
+        for part in self._parts:
+            self._flow.removeWidget(part)
+            part.hide()
+            part.deleteLater()
+        self._parts = [self._part(entry) for entry in shown]
+        for part in self._parts:
+            self._flow.addWidget(part)
+        self.setVisible(bool(shown))
+
+    def _part(self, entry: EntryRow) -> QWidget:
+        words = table_words.entry_words(entry)
+        moved = entry.kind in (Entry.ARRIVED, Entry.MOVED_OUT)
+        if moved or entry.answered or entry.answers_id is not None:
+            said = _("{entry}, taken back").format(entry=words) if entry.answered else words
+            return labels.muted(said, wrap=False, small=True)
+        button = QPushButton(words)
+        button.setProperty("quiet", True)
+        button.setToolTip(_("Take back this explanation"))
+        button.clicked.connect(lambda: self.chosen.emit(entry))
+        return button
+
+
+class TablePage(QWidget):
+    """Lays out the table and shows what the state says; does nothing by itself."""
+
+    remove_wanted = Signal()
+    leave_wanted = Signal()
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = surroundings.theme
+        self.kept, self.count_note = CautionSlip(self.theme), labels.muted(small=True)
+        self.bar, self.rows = BalanceBar(self.theme), RowsView(self.theme)
+        self.fields = RowFields(surroundings, lambda: self.rows.viewport().width())
+        self.strip, self.ask = ChoiceStrip(self.theme), AskLine(surroundings)
+        self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
+        self.figures = FigureLine(self.theme)
+        self.settle = act_button("")
+        self.doubts, self.grams_note = labels.plain(), labels.plain()
+        self.remove, self.leave = QPushButton(_("Remove this row")), QPushButton(_("Leave it as it was"))
+        self.what_waits, self.recount = QPushButton(_("What waits")), QPushButton(_("Count"))
+        for button in (self.remove, self.leave, self.what_waits, self.recount):
+            button.setProperty("quiet", True)
+        self.hints.show_keys(table_keys())
+        self.strip.picked.connect(self._pick)
+        self.fields.looked_at.connect(self._show_words_of)
+        self.fields.edited.connect(self._say_wrong)
+        self.rows.fitted.connect(self._align)
+        self.remove.clicked.connect(self.remove_wanted)
+        self.leave.clicked.connect(self.leave_wanted)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        beside = QHBoxLayout()
+        beside.addWidget(self.strip, 1)
+        beside.addWidget(self.remove)
+        beside.addWidget(self.leave)
+        foot = QHBoxLayout()
+        foot.addWidget(self.settle)
+        foot.addWidget(self.recount)
+        foot.addWidget(self.what_waits)
+        said = QVBoxLayout()
+        said.addWidget(self.doubts)
+        said.addWidget(self.grams_note)
+        foot.addLayout(said, 1)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note, self.rows, self.fields)
+        below: tuple[QWidget, ...] = (self.ask, self.big, self.hints, self.entries, self.figures)
+        for part in above:
+            whole.addWidget(part)
+        whole.addLayout(beside)
+        for part in below:
+            whole.addWidget(part)
+        whole.addLayout(foot)
+        whole.addStretch(1)
+        self._whole = whole
+
+    def show_state(self, state: SortingState, changing: TableLine | None, around: WordsAround) -> None:
+        """Show everything anew; what is being typed is not touched."""
+        kept = table_words.kept_words(state, around)
+        self.kept.show_caution(Caution("", kept) if kept else None)
+        self.bar.show_parts(table_words.bar_parts(state))
+        self._say(self.count_note, table_words.count_words(state, around))
+        self.rows.show_lines(state)
+        self.rows.mark(changing)
+        self.remove.setVisible(changing is not None)
+        self.leave.setVisible(changing is not None)
+        self.show_last(state)
+        self.entries.show_entries(state.table.entries if state.table else ())
+        figures = list(table_words.ware_figures(state))
+        if state.table is not None:
+            figures += table_words.grams_figures(state.table.grams, state.accounted_tenths())
+        self.figures.show_figures(figures)
+        self.figures.setVisible(bool(figures))
+        self._show_foot(state, around)
+
+    def show_last(self, state: SortingState) -> None:
+        """Show the row said last, large, and say it to who listens."""
+        said = table_words.big_line(state)
+        if said != self.big.text():
+            self.big.show_text(said)
+            announce(self.big, said)
+
+    def _show_foot(self, state: SortingState, around: WordsAround) -> None:
+        self.settle.setText(table_words.settle_words(state, around))
+        self.settle.setEnabled(state.may_settle())
+        self.recount.setText(_("Count again") if state.counted else _("Count it here"))
+        self._say(self.doubts, table_words.doubt_words(state))
+        labels.restyle(self.doubts, wrong=True)
+        words, wrong = "", False
+        if state.table is not None:
+            words, wrong = table_words.grams_words(state.table.grams, state)
+        self._say(self.grams_note, words)
+        labels.restyle(self.grams_note, wrong=wrong, agreed=bool(words) and not wrong)
+
+    @staticmethod
+    def _say(label: QLabel, words: str) -> None:
+        label.setText(words)
+        label.setVisible(bool(words))
+
+    def show_asking(self, asking: bool) -> None:
+        """Put the line that asks in the place of the row being typed, or the row back."""
+        self.fields.setVisible(not asking)
+        self.strip.setVisible(not asking)
+
+    def fit_height(self, height: int) -> None:
+        """Leave the keys to the page of keys where there is little room."""
+        low = height < self.theme.px(LOW)
+        self.hints.setVisible(not low)
+        self._whole.setSpacing(self.theme.px(5 if low else 8))
+
+    def _pick(self, field: ChoiceField, choice: Choice) -> None:
+        field.pick(choice)
+        field.setFocus()
+        self.fields.edited.emit()
+
+    def _show_words_of(self, field: ChoiceField | None) -> None:
+        self.strip.show_for(field, self.fields.wrong())
+
+    def _say_wrong(self) -> None:
+        if self.strip.lead() and not self.fields.wrong():
+            self.strip.show_for(None)
+
+    def _align(self) -> None:
+        self.fields.updateGeometry()
+        layout = self.fields.layout()
+        if layout is not None:
+            layout.setGeometry(self.fields.rect())

@@ -1,0 +1,223 @@
+"""The table in words: its bar, its rows, the last line, what settling waits for. No window needed."""
+
+from __future__ import annotations
+
+from findsdesk.desk.sorting_table import DryGrams, EntryRow
+from findsdesk.domain.balance import Decision, Entry, grams_agree
+from findsdesk.domain.numbers import grams_in_words
+from findsdesk.ui.benches.sorting.choices import WordLists
+from findsdesk.ui.benches.sorting.lines import Saved, TableLine
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.widgets.balance_bar import BarPart, Fill
+from findsdesk.ui.widgets.big_line import Figure
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, grouped, plural, put
+
+ENTRY_IN_WORDS: dict[Entry, str] = {
+    Entry.COUNTED: N_("counted"),
+    Entry.RECOUNTED: N_("counted again"),
+    Entry.FOUND_MORE: N_("found more"),
+    Entry.ARRIVED: N_("arrived"),
+    Entry.MOVED_OUT: N_("moved out"),
+    Entry.USED_UP: N_("used up"),
+    Entry.NOT_A_SHERD: N_("not a sherd"),
+    Entry.NOT_FOUND: N_("not found"),
+}
+_MARKS: dict[Decision, tuple[str, str]] = {
+    Decision.KEEP: ("●", "green"),
+    Decision.DISCARD: ("○", "madder"),
+    Decision.HOLD: ("◐", "ochre"),
+    Decision.MEND: ("◆", "green"),
+}
+"""A shape before the word of a decision, and the colour role of both."""
+
+
+def columns() -> tuple[Column, ...]:
+    """Return the columns of the rows."""
+    return (
+        Column(_("Ware")),
+        Column(_("Part")),
+        Column(_("Count"), figures=True),
+        Column(_("Grams"), figures=True),
+        Column(_("Decision")),
+        Column(_("Why"), grows=True),
+        Column(_("Row")),
+    )
+
+
+def table_row(line: TableLine, state: SortingState) -> TableRow:
+    """Return a row as it is shown: a doubt stands in the place of the reason, behind a madder edge."""
+    typed = state.texts_of(line)
+    mark, tone = _MARKS[typed.decision]
+    waits = line.saved is Saved.WAITS
+    why = Cell(line.doubt, "madder") if waits else Cell(typed.reason, "muted")
+    return TableRow(
+        row_id=line.act_id,
+        cells=(
+            Cell(typed.ware or "–", strong=True),
+            Cell(typed.part or "–"),
+            Cell(typed.count or "–"),
+            Cell(typed.grams),
+            Cell(f"{mark} {state.lists.decisions[typed.decision]}", tone, strong=True),
+            why,
+            Cell(_saved_in_words(line.saved), "madder" if waits else "muted"),
+        ),
+        late=waits,
+        said=line.doubt or typed.reason,
+    )
+
+
+def _saved_in_words(saved: Saved) -> str:
+    if saved is Saved.PENDING:
+        return _("pending")
+    return _("written") if saved is Saved.WRITTEN else _("not written")
+
+
+def in_short(typed: TypedRow, lists: WordLists) -> str:
+    """Return a row as it is read back aloud: QRS rim, 11, 340.0 g, keep."""
+    what = " ".join(part for part in (typed.ware, typed.part) if part)
+    grams = f"{typed.grams} g" if typed.grams else ""
+    return ", ".join(part for part in (what, typed.count, grams, lists.decisions[typed.decision]) if part)
+
+
+def big_line(state: SortingState) -> str:
+    """Return the line that is read across the table: the row said last, its doubt behind it."""
+    if state.last is None:
+        return ""
+    said = in_short(state.texts_of(state.last), state.lists)
+    return f"{said} — {state.last.doubt}" if state.last.doubt else said
+
+
+def going_on(state: SortingState, around: WordsAround) -> str:
+    """Return the line beside the title: bucket 131, context 2017, square B2: 74 of 132 read."""
+    dossier = state.dossier
+    if dossier is None:
+        return ""
+    where = [around.say(N_("{container} {number}"), number=dossier.number)]
+    if dossier.deposit:
+        where.append(around.say(N_("{deposit} {number}"), number=dossier.deposit))
+    if dossier.square:
+        where.append(around.say(N_("{square} {name}"), name=dossier.square))
+    return ", ".join(where)
+
+
+def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
+    """Return the balance as a bar: read by decision, explained, in doubt, left; over is said and shown as over."""
+    ledger = state.ledger()
+    explained = ledger.used_up + ledger.moved_out + ledger.not_a_sherd + ledger.not_found
+    parts = [
+        BarPart(ledger.kept, _("{n} to keep").format(n=grouped(ledger.kept)), Fill.SOLID),
+        BarPart(ledger.discarded, _("{n} discarded").format(n=grouped(ledger.discarded)), Fill.QUIET),
+        BarPart(ledger.to_discard, _("{n} to discard, unsigned").format(n=grouped(ledger.to_discard)), Fill.RULED),
+        BarPart(ledger.on_hold, _("{n} on hold").format(n=grouped(ledger.on_hold)), Fill.QUIET),
+        BarPart(explained, _("{n} explained").format(n=grouped(explained)), Fill.OPEN),
+        BarPart(state.pieces_waiting(), _("{n} in doubt").format(n=grouped(state.pieces_waiting())), Fill.OPEN),
+    ]
+    shown = [part for part in parts if part.amount > 0]
+    if state.count_follows:
+        return tuple(shown)
+    left = ledger.unsorted - state.pieces_waiting()
+    if ledger.over:
+        over = _("{n} over the {expected}").format(n=grouped(ledger.over), expected=grouped(ledger.expected))
+        return (*_without(shown, ledger.over), BarPart(ledger.over, over, Fill.OVER))
+    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=grouped(ledger.expected))
+    return (*shown, BarPart(max(0, left), words, Fill.HATCHED))
+
+
+def _without(parts: list[BarPart], over: int) -> list[BarPart]:
+    """Return the parts with what is over taken from the widest: it is drawn by itself, and once."""
+    widest = max(range(len(parts)), key=lambda place: parts[place].amount, default=None)
+    if widest is None:
+        return parts
+    part = parts[widest]
+    return [*parts[:widest], BarPart(max(1, part.amount - over), part.words, part.fill), *parts[widest + 1 :]]
+
+
+def settle_words(state: SortingState, around: WordsAround) -> str:
+    """Return what the clay button says: settle, or when it will be possible."""
+    ledger, waiting = state.ledger(), len(state.lines.waiting())
+    if waiting:
+        return plural("Settle when {n} row is put right", "Settle when {n} rows are put right", waiting)
+    if state.count_follows and not ledger.accounted:
+        return _("Settle when it is read")
+    if not state.counted and not state.count_follows:
+        return _("Settle when it is counted")
+    if ledger.over and not state.count_follows:
+        return _("Settle when {n} over are put right").format(n=grouped(ledger.over))
+    if ledger.unsorted and not state.count_follows:
+        return plural("Settle when {n} is read or explained", "Settle when {n} are read or explained", ledger.unsorted)
+    number = state.dossier.number if state.dossier else ""
+    return around.say(N_("Settle {container} {number}"), number=number)
+
+
+def count_words(state: SortingState, around: WordsAround) -> str:
+    """Return what is to be said about the count, or nothing: counted only here, not counted, or over."""
+    if state.count_follows:
+        return around.say(N_("Counted only at sorting: what is read becomes the count. F5 writes a count first."))
+    if not state.counted:
+        return around.say(N_("This {container} was not counted yet. F5 counts it here."))
+    if state.ledger().over:
+        return _("Nothing is refused: read on. F5 counts again, F7 says that more were found.")
+    return ""
+
+
+def grams_figures(grams: DryGrams, accounted: int) -> tuple[Figure, ...]:
+    """Return the dry grams read against those counted; nothing where nobody weighed it before."""
+    if not grams.counted:
+        return (Figure(_("Dry"), grams_in_words(accounted), _("g read")),) if accounted else ()
+    words = _("of {g} g dry").format(g=grams_in_words(grams.counted))
+    return (Figure("", grams_in_words(accounted), words),)
+
+
+def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
+    """Return whether the dry grams agree, in words and as a flag for a doubt; nothing while pieces are left."""
+    accounted = state.accounted_tenths()
+    all_weighed = all(line.facts is None or line.facts.tenths is not None for line in state.lines.lines)
+    if not grams.counted or not all_weighed or not state.ledger().balances:
+        return "", False
+    share = f"{grams.tolerance_permille / 10:g}"
+    if grams_agree(grams.counted, accounted, grams.tolerance_permille):
+        return _("Grams agree within {share} %").format(share=share), False
+    apart = grams_in_words(abs(grams.counted - accounted))
+    return _("Grams are {g} g apart, more than {share} %: weigh again").format(g=apart, share=share), True
+
+
+def ware_figures(state: SortingState) -> tuple[Figure, ...]:
+    """Return the share of each ware among what is read, the commonest first: QRS 46 %."""
+    pieces: dict[str, int] = {}
+    for line in state.lines.lines:
+        if line.facts is not None:
+            pieces[line.facts.ware] = pieces.get(line.facts.ware, 0) + line.facts.pieces
+    every = sum(pieces.values())
+    ordered = sorted(pieces.items(), key=lambda item: (-item[1], item[0]))
+    return tuple(Figure(ware or _("no ware"), f"{n * 100 / every:.0f} %") for ware, n in ordered[:_WARES_SHOWN])
+
+
+_WARES_SHOWN = 6
+
+
+def entry_words(entry: EntryRow) -> str:
+    """Return an entry of the ledger: 1 not a sherd (pebble)."""
+    what = put(ENTRY_IN_WORDS[entry.kind])
+    because = f" ({entry.why})" if entry.why else ""
+    other = f" {entry.other}" if entry.other else ""
+    return f"{grouped(entry.pieces)} {what}{other}{because}"
+
+
+def kept_words(state: SortingState, around: WordsAround) -> str:
+    """Return what became of a row that was half typed when the next container came."""
+    if state.kept_of is None:
+        return ""
+    number, half = state.kept_of
+    said = in_short(half, state.lists)
+    return around.say(
+        N_("Half a row of {container} {number} is kept: {said}. It is back when {number} is."), number=number, said=said
+    )
+
+
+def doubt_words(state: SortingState) -> str:
+    """Return that rows wait, and the key that leads to them."""
+    waiting = len(state.lines.waiting())
+    return plural("{n} row waits with a doubt: F2", "{n} rows wait with a doubt: F2", waiting) if waiting else ""

@@ -1,0 +1,91 @@
+"""What lies on the table and what is dry and waits for it: shown while nothing is in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from findsdesk.desk.shipped import route_of
+from findsdesk.desk.sorting_table import WaitingContainer
+from findsdesk.domain.routes import Standing
+from findsdesk.ui import moments_in_words as times
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.next_step import HOLD_IN_WORDS
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.slips import EmptySlip
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround, pieces_in_words
+from findsdesk.words import N_, _, grouped
+
+
+class WaitingPage(QWidget):
+    """Enter or a double click takes a container in hand, as scanning its tag does."""
+
+    chosen = Signal(str)
+    """The code of the container."""
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        say = surroundings.words
+        self.model = ShortTable(
+            (
+                Column(say(N_("{Container}"))),
+                Column(say(N_("{Deposit}"))),
+                Column(say(N_("{Square}"))),
+                Column(_("Counted"), figures=True),
+                Column(_("Left"), figures=True),
+                Column(_("Where it stands"), grows=True),
+            ),
+            self,
+        )
+        self.table = TableView(surroundings.theme, say(N_("Dry {containers} that wait")))
+        self.table.setModel(self.model)
+        self.table.opened.connect(lambda code: self.chosen.emit(str(code)))
+        self.empty = EmptySlip(
+            surroundings.theme,
+            say(N_("Nothing is dry and waits. Here stand the {containers} that are ready to be sorted.")),
+            _("Go to the wash yard"),
+        )
+        self.empty.act.connect(lambda: surroundings.open_bench.emit("wash"))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.table, 1)
+        layout.addWidget(self.empty, 1)
+
+    def show_waiting(self, waiting: Sequence[WaitingContainer], around: WordsAround) -> None:
+        """Show what waits, what lies on the table first."""
+        self.model.show_rows([waiting_row(one, around) for one in waiting])
+        self.table.setVisible(bool(waiting))
+        self.empty.setVisible(not waiting)
+
+
+def waiting_row(one: WaitingContainer, around: WordsAround) -> TableRow:
+    """Return a waiting container as a row: a hold-back wears a madder edge and says why."""
+    route = route_of(one.material)
+    counted = pieces_in_words(route, one.pieces) if one.pieces else _("not counted")
+    return TableRow(
+        row_id=one.code,
+        cells=(
+            Cell(one.number, strong=True),
+            Cell(one.deposit or "–"),
+            Cell(one.square or "–"),
+            Cell(counted),
+            Cell(grouped(one.unsorted) if one.pieces else ""),
+            Cell(_stands(one, around), "madder" if one.held_for else ""),
+        ),
+        late=one.held_for is not None,
+    )
+
+
+def _stands(one: WaitingContainer, around: WordsAround) -> str:
+    since = times.since(one.since, around.now, around.zone) if one.since else ""
+    if one.standing is Standing.SORTING:
+        stands = around.say(N_("on the table {since}"), since=since)
+    else:
+        stands = around.say(N_("dry {since}"), since=since)
+    if one.held_for is not None:
+        return around.say(N_("{stands}, held back: {why}"), stands=stands, why=around.say(HOLD_IN_WORDS[one.held_for]))
+    return stands
