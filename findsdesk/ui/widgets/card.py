@@ -18,10 +18,11 @@ class Card(QFrame):
         super().__init__(parent)
         self.theme = theme
         self.heading = labels.group(heading)
-        self.heading.setVisible(bool(heading))
         self.body = QVBoxLayout()
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.heading)
+        # Only now: shown before it has a parent it would be a window of its own for a moment and take the keyboard.
+        self.heading.setVisible(bool(heading))
         self._layout.addLayout(self.body, 1)
         self.setAccessibleName(heading)
         self._space()
