@@ -75,7 +75,6 @@ class NumberField(QWidget):
         self.line.setInputMethodHints(Qt.InputMethodHint.ImhFormattedNumbersOnly)
         self.line.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
         self._unit = labels.muted(measure.unit, wrap=False)
-        self._unit.setVisible(bool(measure.unit))
         self._said = labels.plain()
         self._said.setProperty("kind", "small")
         labels.restyle(self._said, wrong=True)
@@ -85,6 +84,8 @@ class NumberField(QWidget):
         layout.addWidget(self.line)
         layout.addWidget(self._unit)
         layout.addWidget(self._said, 1)
+        # Only now: shown before it has a parent it would be a window of its own for a moment and take the keyboard.
+        self._unit.setVisible(bool(measure.unit))
         self.setFocusProxy(self.line)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.line.textEdited.connect(self._soften)
