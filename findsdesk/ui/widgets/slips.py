@@ -59,16 +59,21 @@ class CautionSlip(_Slip):
 
     def __init__(self, theme: Theme, caution: Caution | None = None, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
-        self.setVisible(caution is not None)
+        # Never shown here: without a parent it would be a window of its own for a moment and take the keyboard.
         if caution:
-            self.show_caution(caution)
+            self._write(caution)
+        else:
+            self.hide()
 
     def show_caution(self, caution: Caution | None) -> None:
         """Show a caution, or none."""
         if caution:
-            self._label.setText(labels.rich(caution.head, f" {caution.rest}" if caution.rest else ""))
-            self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
+            self._write(caution)
         self.setVisible(caution is not None)
+
+    def _write(self, caution: Caution) -> None:
+        self._label.setText(labels.rich(caution.head, f" {caution.rest}" if caution.rest else ""))
+        self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
 
 
 class RefusalSlip(_Slip):
