@@ -111,14 +111,13 @@ class Dossier(QFrame):
             layout.addSpacing(self.theme.px(4))
             layout.addWidget(labels.group(facts.life_title or _("Its life so far")))
             line = LifeLine(self.theme)
-            line.show_steps(facts.life)
+            # First its place: shown without a parent a part is a window of its own for a moment and takes the keyboard.
             layout.addWidget(line)
+            line.show_steps(facts.life)
         for section in facts.sections:
             self._add_section(layout, section)
         for caution in facts.cautions:
-            slip = CautionSlip(self.theme, caution)
-            slip.show()
-            layout.addWidget(slip)
+            layout.addWidget(CautionSlip(self.theme, caution))
 
     def _add_section(self, layout: QVBoxLayout, section: Section) -> None:
         layout.addSpacing(self.theme.px(4))
