@@ -143,7 +143,12 @@ def answer_to(thing: Dossier | DepositDossier, around: WordsAround) -> Answer:
 def _deposit_line(thing: DepositDossier, around: WordsAround) -> tuple[str, str]:
     say = around.say
     head = say(N_("{Deposit} {number}"), number=thing.number)
-    rest = say(N_("{square} {name}, {n} {containers}"), name=thing.square, n=len(thing.containers))
+    many = (
+        N_("{square} {name}, one {container}")
+        if len(thing.containers) == 1
+        else N_("{square} {name}, {n} {containers}")
+    )
+    rest = say(many, name=thing.square, n=len(thing.containers))
     if thing.asked_for and thing.asked_for.casefold() != thing.number.casefold():
         return head, f", {say(N_('once {old}'), old=thing.asked_for)}: {rest}"
     return head, f": {rest}"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QCoreApplication, QEvent, QSize
 from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
@@ -56,6 +56,9 @@ def program_at_work(qtbot: Any, *, station: str = "test") -> Iterator[Program]:
             menu.close()
         program.let_go()
         qtbot.waitUntil(lambda: program.is_closed, timeout=15_000)
+        # A window left behind would be styled anew with every later one.
+        program.window.deleteLater()
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 @contextmanager
