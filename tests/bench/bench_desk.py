@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import random
+import shutil
 import sqlite3
 import statistics
 import sys
@@ -108,6 +109,7 @@ def main() -> int:
         {"name": "wash yard read, median ms", "ours": yard_ms, "bare": None, "ratio": None, "target": "none set"},
     ]
     desk.store.close()
+    shutil.rmtree(path.parent)
     if "--json" in sys.argv:
         print(json.dumps(rows))
     else:

@@ -1,0 +1,124 @@
+"""Start: our window on a store of 1,000,000 sherd groups against an empty PySide6 window, each in a process of its own.
+
+Measured from the start of the process: the empty window until it is shown and painted; ours until it is painted and
+takes keys, and until the first scan (typed while the store still opens) is answered in the dossier.
+Run: python tests/bench/bench_start.py [--json]
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from _big_store import big_store
+
+from findsdesk.domain.codes import Kind, make_code
+
+ROUNDS = 7
+
+EMPTY = r"""
+import os, sys, time
+from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtCore import QTimer
+app = QApplication([])
+class Window(QWidget):
+    def paintEvent(self, event):
+        QTimer.singleShot(0, done)
+def done():
+    print(time.time() - float(sys.argv[1]))
+    sys.stdout.flush()
+    os._exit(0)
+window = Window()
+window.resize(1366, 768)
+window.show()
+app.exec()
+"""
+
+OURS = r"""
+import os, sys, time
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
+from findsdesk.ui.program import Program, Wish, application
+started, where, code = float(sys.argv[1]), sys.argv[2], sys.argv[3]
+app = application()
+program = Program("bench", "shade")
+shown = []
+class Painted(QObject):
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Paint and not shown:
+            shown.append(time.time() - started)
+            QTimer.singleShot(0, scan)
+        return False
+painted = Painted()
+program.window.scan_line.installEventFilter(painted)
+def scan():
+    field = program.window.scan_line.field
+    for character in code:
+        key = getattr(Qt.Key, f"Key_{character}")
+        QApplication.sendEvent(field, QKeyEvent(QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier, character))
+    QApplication.sendEvent(field, QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier))
+def look():
+    if program.window.found is not None:
+        print(shown[0], time.time() - started)
+        sys.stdout.flush()
+        os._exit(0)
+clock = QTimer()
+clock.timeout.connect(look)
+clock.start(2)
+program.show()
+program.open(Wish(where, None, "bench", False))
+app.exec()
+"""
+
+
+def seconds(script: str, *arguments: str) -> list[float]:
+    """Run one start and return the seconds it printed."""
+    import time
+
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    root = Path(__file__).resolve().parents[2]
+    output = subprocess.run(
+        [sys.executable, "-c", script, str(time.time()), *arguments],
+        cwd=root,
+        env=environment,
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=True,
+    ).stdout
+    return [float(part) for part in output.split()]
+
+
+def main() -> int:
+    """Measure and print."""
+    path = big_store()
+    code = make_code("TQ", Kind.TAG, 777)
+    seconds(OURS, str(path), code)
+    empty = statistics.median(seconds(EMPTY)[0] for _ in range(ROUNDS)) * 1000
+    ours = [seconds(OURS, str(path), code) for _ in range(ROUNDS)]
+    shown, answered = (statistics.median(column) * 1000 for column in zip(*ours, strict=True))
+    shutil.rmtree(path.parent)
+    rows = [
+        {"name": "start to a window that takes keys, ms", "ours": shown, "bare": empty, "ratio": shown / empty,
+         "target": "<= 1.5"},
+        {"name": "start to the first scan answered, ms", "ours": answered, "bare": empty, "ratio": answered / empty,
+         "target": "<= 6"},
+    ]  # fmt: skip
+    if "--json" in sys.argv:
+        print(json.dumps(rows))
+    else:
+        for row in rows:
+            print(row)
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
