@@ -16,24 +16,25 @@ MOST_DIGITS = 6
 
 def answer_scan(work: TagWork, code: Code, due: tuple[str, ...]) -> Answer | None:
     """Do what the code asks; ``due`` are the codes of all that are due to be dry. None where it means nothing here."""
-    tub = tub_of(code, work.state.settings.tubs)
-    if tub is not None:
-        work.choose_tub(tub)
-        return Answer(Tone.DONE, work.around.say(N_("Tub {tub}"), tub=tub), _(": scan what goes in"))
-    command = command_of(code)
-    if command is None:
+    tub, command = tub_of(code, work.state.settings.tubs), command_of(code)
+    if tub is None and command is None:
         return None
     try:
-        return _do(work, command, due)
+        return _do(work, command, due) if command is not None else _fill(work, tub or "")
     except Refusal as refusal:
         work.bench.refuse(refusal)
         return Answer(Tone.REFUSED, refusal.in_words(work.bench.surroundings.terms))
 
 
+def _fill(work: TagWork, tub: str) -> Answer:
+    work.choose_tub(tub)
+    return Answer(Tone.DONE, work.around.say(N_("Tub {tub}"), tub=tub), _(": scan what goes in"))
+
+
 def _do(work: TagWork, command: Command, due: tuple[str, ...]) -> Answer:
     digit = digit_of(command)
     if digit is not None or command is Command.SAME_AGAIN:
-        return _digit(work, digit if digit is not None else work.tags.digits()[-1:])
+        return _digit(work, digit if digit is not None else work.half.before()[-1:])
     if command is Command.ONE_MORE:
         return _one_more(work)
     if command is Command.WRITE:
@@ -61,23 +62,24 @@ def _in_hand(work: TagWork) -> Answer:
 def _digit(work: TagWork, digit: str) -> Answer:
     if work.state.in_hand is None or not digit:
         raise Refusal("digit_for_nothing", N_("A digit needs something to count. Scan a tag first."))
-    digits = (work.tags.digits() + digit)[:MOST_DIGITS]
-    work.tags.set_digits(digits)
-    work.half.scanned(digit)
-    return Answer(Tone.DONE, work.tags.digits(), _(" so far"))
+    digits = str(int((work.half.before() + digit)[:MOST_DIGITS]))
+    work.half.put_before(digits)
+    return Answer(Tone.DONE, digits, _(" so far"))
 
 
 def _one_more(work: TagWork) -> Answer:
     if not work.state.counting():
         raise Refusal("no_count_asked", N_("No count is asked now. Scan the tag of what is counted."))
-    work.tags.set_digits(str((work.tags.number() or 0) + 1))
-    return Answer(Tone.DONE, work.tags.digits(), _(" so far"))
+    digits = str(int(work.half.before() or 0) + 1)
+    work.half.put_before(digits)
+    return Answer(Tone.DONE, digits, _(" so far"))
 
 
 def _write(work: TagWork) -> Answer:
-    number = work.tags.number()
-    if number is not None:
-        work.write(number)
+    digits = work.half.before()
+    if digits:
+        work.write(int(digits))
+        work.half.put_before("")
     elif work.state.asked() is Asked.TREATMENT:
         work.act()
     else:

@@ -1,8 +1,8 @@
 """Whose number is it? Which of the digits typed around a scan belong to the container before, which to the next.
 
-A scan is looked up on another thread; who types fast has typed the first digits of the next count before its container
-is in hand. Digits typed before the scan are never written for the next container, digits typed after it never for the
-one before.
+A scan is looked up on another thread; whoever is fast has typed the next count, and pressed Enter, before its container
+is in hand. Digits typed before a scan are never written for the next container, digits typed after it never for the
+one before, however long the store takes: the tag is emptied when a look-up begins, and what stood on it waits here.
 """
 
 from __future__ import annotations
@@ -10,53 +10,52 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 
+@dataclass(slots=True)
+class LookUp:
+    """One look-up under way."""
+
+    before: str
+    """Digits half typed when it began, for whatever was in hand or on its way then."""
+    entered: str | None = None
+    """Digits closed with Enter since, for what this look-up finds; None while Enter was not pressed."""
+
+
 @dataclass
 class HalfTyped:
-    """The digits that stood on the tag when each look-up under way began, oldest first."""
+    """The look-ups under way, oldest first; what is typed now is for the newest."""
 
-    _then: list[str] = field(default_factory=list)
-    enter_waits: bool = False
-    """Enter was pressed while something was being looked up: it is for what comes."""
+    _under_way: list[LookUp] = field(default_factory=list)
 
     @property
     def looking_up(self) -> bool:
         """Return whether something is being looked up."""
-        return bool(self._then)
+        return bool(self._under_way)
 
     def begin(self, digits: str) -> None:
-        """A look-up begins while these digits stand on the tag."""
-        self._then.append(digits)
+        """A look-up begins; these digits are taken off the tag."""
+        self._under_way.append(LookUp(digits))
 
     def before(self) -> str:
-        """Return the digits that stood on the tag when the look-up now ending began."""
-        return self._then[0] if self._then else ""
+        """Return the digits typed for what is in hand when the look-up now ending began."""
+        return self._under_way[0].before if self._under_way else ""
 
-    def since(self, digits: str) -> str:
-        """Return which of the digits on the tag were typed since then."""
-        return _rest(digits, self.before())
+    def put_before(self, digits: str) -> None:
+        """Put other digits in their place: another was scanned, or they are written or dropped."""
+        if self._under_way:
+            self._under_way[0].before = digits
 
-    def taken(self) -> None:
-        """The digits from before were taken off the tag; later look-ups began without them."""
-        before = self.before()
-        self._then = ["", *(_rest(digits, before) for digits in self._then[1:])] if self._then else []
+    def enter(self, digits: str) -> None:
+        """Keep digits and Enter for what the newest look-up finds; a second Enter adds nothing."""
+        if self._under_way[-1].entered is None:
+            self._under_way[-1].entered = digits
 
-    def written(self, digits: str) -> None:
-        """These digits were taken off the tag to be written: no look-up under way finds them there."""
-        self._then = [_rest(then, digits) for then in self._then]
+    def end(self) -> LookUp:
+        """End the oldest look-up and return it."""
+        return self._under_way.pop(0) if self._under_way else LookUp("")
 
-    def scanned(self, digit: str) -> None:
-        """A digit came by scan, before whatever else is still looked up."""
-        self._then[1:] = [then + digit for then in self._then[1:]]
-
-    def end(self) -> bool:
-        """A look-up ended; return whether an Enter that waited is due now."""
-        if self._then:
-            self._then.pop(0)
-        due = self.enter_waits and not self._then
-        if due:
-            self.enter_waits = False
-        return due
-
-
-def _rest(digits: str, before: str) -> str:
-    return digits[len(before) :] if digits.startswith(before) else ""
+    def give_back(self, digits: str, on_tag: str) -> str:
+        """Put digits in front of those typed since for the same thing; return what stands on the tag then."""
+        if self._under_way:
+            self._under_way[0].before = digits + self._under_way[0].before
+            return on_tag
+        return digits + on_tag

@@ -145,7 +145,7 @@ class WashBench(Bench):
             state.open_tub = ""
             self.work.show()
         else:
-            self.work.choose_tub(tub)
+            self.work.trying(lambda: self.work.choose_tub(tub))
         self.tags.focus_face()
 
     def _tray_pressed(self, tray: str) -> None:

@@ -168,6 +168,17 @@ class WashState:
         dossier = self._dossier()
         return Soak(dossier.code, tub, part_outside(dossier))
 
+    def fill(self, tub: str) -> None:
+        """Fill this tub from now on; refuses one that is not there."""
+        if not tub.isdigit() or not 1 <= int(tub) <= self.settings.tubs:
+            raise Refusal(
+                "unknown_tub",
+                N_("There is no tub {tub}. The tubs are 1 to {tubs}; Set-up changes that."),
+                tub=tub,
+                tubs=self.settings.tubs,
+            )
+        self.choosing_tub, self.open_tub = False, tub
+
     def soak_now(self) -> Act | None:
         """Return the act where a tub is open and what is in hand can only be meant for it, else None."""
         dossier = self.in_hand

@@ -71,6 +71,7 @@ class TagWork:
         visible = self.bench.isVisible()
         self.half.begin(self.tags.digits() if visible else "")
         if visible:
+            self.tags.set_digits("")
             self.state.left_over = None
 
     def show_in_hand(self, dossier: Dossier | None) -> None:
@@ -81,14 +82,11 @@ class TagWork:
             self.state.in_hand = dossier
             self.show()
             return
-        since = self.half.since(self.tags.digits())
         self.state.take(dossier, self.half.before())
-        self.half.taken()
-        self.tags.set_digits("")
+        self.half.put_before("")
         self.quiet.leave()
         self.bench.refusals.clear()
         self.show()
-        self.tags.set_digits(since)
 
     def code_came(self) -> None:
         """The look-up now ending found a place or a command, no container."""
@@ -97,58 +95,60 @@ class TagWork:
     def look_up_ended(self, found: bool) -> None:
         """Go on with what was found: an open tub takes it, an Enter that waited writes for it."""
         by_code, self._by_code = self._by_code, False
+        ended = self.half.end()
         if found and not by_code and self.bench.isVisible():
-            self._scanned(self.half.before())
-        if self.half.end():
-            self._enter_that_waited(found)
+            self._scanned(ended.before)
+        elif ended.before:
+            self.tags.set_digits(self.half.give_back(ended.before, self.tags.digits()))
+        if ended.entered is not None:
+            self._enter_that_waited(ended.entered, found)
 
     def _scanned(self, before: str) -> None:
         """A container was scanned or chosen, perhaps the one in hand again: what was half typed is dropped in words."""
         if self.tags.in_quiet():
             return
         if before:
-            since = self.half.since(self.tags.digits())
             self.state.take(self.state.in_hand, before)
-            self.tags.set_digits(since)
-            self.half.taken()
         self.state.begin_anew()
         self.show()
         self.tags.focus_face()
         act = self.state.soak_now()
         if act is not None:
-            self.do(act)
+            self.trying(lambda: self.do(act))
 
-    def _enter_that_waited(self, found: bool) -> None:
-        if found:
-            self.tags.enter()
-        elif self.tags.digits():
-            self.state.left_over = LeftOver(self.tags.digits(), "")
-            self.tags.set_digits("")
+    def _enter_that_waited(self, digits: str, found: bool) -> None:
+        if not found and digits:
+            self.state.left_over = LeftOver(digits, "")
             self.show()
+        elif found and digits:
+            self.write_or_keep(int(digits))
+        elif found and self.state.asked() is Asked.TREATMENT:
+            self.trying(self.act)
 
     # What is written
 
     def enter(self, number: int) -> None:
         """Take a number and Enter: a count, or a choice by its number; waits for what is being looked up."""
-        if self.half.looking_up:
-            self.half.enter_waits = True
-            self.tags.set_digits(str(number))
-            return
-        self.write(number)
-
-    def write(self, number: int) -> None:
-        """Write a number as the count or the choice it is."""
         self.tags.set_digits("")
-        self.half.written(str(number))
-        if self.state.asked() is Asked.OPEN_TUB:
-            self.choose_tub(str(number))
-            return
+        if self.half.looking_up:
+            self.half.enter(str(number))
+        else:
+            self.write_or_keep(number)
+
+    def write_or_keep(self, number: int) -> None:
+        """Write a number; where it is refused it goes back on the tag."""
         try:
-            self.do(self._act_of(number))
+            self.write(number)
         except Refusal as refusal:
             self.bench.refuse(refusal)
-            if self.state.counting():
-                self.tags.set_digits(str(number))
+            self.tags.set_digits(self.half.give_back(str(number), self.tags.digits()))
+
+    def write(self, number: int) -> None:
+        """Write a number as the count or the choice it is; it no longer stands on the tag."""
+        if self.state.asked() is Asked.OPEN_TUB:
+            self.choose_tub(str(number))
+        else:
+            self.do(self._act_of(number))
 
     def _act_of(self, number: int) -> Act:
         if self.state.counting():
@@ -172,15 +172,11 @@ class TagWork:
 
     def choose_tub(self, tub: str) -> None:
         """Put what is in hand into this tub if it is ready for one, and fill it from now on."""
-        self.state.choosing_tub = False
-        self.state.open_tub = tub
-        self.trying(self._into_open_tub)
-        self.show()
-
-    def _into_open_tub(self) -> None:
+        self.state.fill(tub)
         act = self.state.soak_now()
         if act is not None:
             self.do(act)
+        self.show()
 
     def leave(self) -> None:
         """Go back: from "More", from a second count, from filling a tub."""
