@@ -6,10 +6,8 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
-from findsdesk.domain.balance import COLUMN_OF_ENTRY, Entry, Ledger
+from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Entry, Ledger
 from findsdesk.store.models import BalanceTotal, Container, LedgerEntry
-
-COMES_IN = frozenset({Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED})
 
 
 def enter(

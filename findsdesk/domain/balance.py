@@ -48,6 +48,9 @@ COLUMN_OF_ENTRY: dict[Entry, str] = {
     Entry.NOT_A_SHERD: "not_a_sherd",
     Entry.NOT_FOUND: "not_found",
 }
+COMES_IN = frozenset({Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED})
+"""Entries of pieces that come in; all others say where pieces went."""
+
 COLUMN_OF_DECISION: dict[Decision, str] = {
     Decision.KEEP: "kept",
     Decision.MEND: "kept",

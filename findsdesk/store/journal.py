@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from typing import Any, cast
 
 from sqlalchemy import bindparam, event, insert, inspect, select, update
@@ -56,10 +56,10 @@ class Changes:
 
 
 def plain(value: Any) -> Any:
-    """Return a column's value as plain JSON: moments in UTC, dates in ISO form."""
-    if isinstance(value, datetime | date):
-        return value.isoformat()
-    return value
+    """Return a column's value as plain JSON: moments in UTC to the millisecond, dates in ISO form."""
+    if isinstance(value, datetime):
+        return datetime.fromtimestamp(_milliseconds(value) / 1000, UTC).isoformat()
+    return value.isoformat() if isinstance(value, date) else value
 
 
 def watch(session: Session) -> Changes:
@@ -90,7 +90,7 @@ def _change(row: Journaled, before: dict[str, Any] | None, after: dict[str, Any]
 
 def _values(row: Journaled) -> dict[str, Any]:
     state = cast("InstanceState[Any]", inspect(row))
-    names = [column.key for column in state.mapper.column_attrs if column.key != "version"]
+    names = [column.key for column in state.mapper.column_attrs if column.key not in DERIVED]
     return {name: plain(state.attrs[name].value) for name in names}
 
 
@@ -127,18 +127,37 @@ def canonical(value: Any) -> bytes:
 
 def act_hash(before: str, station_id: int, running: int, facts: ActFacts, lines: Iterable[Change]) -> str:
     """Return the hash of an act: SHA-256 over the hash before it, its facts and its lines."""
+    told = [(line.kind, line.row_id, line.version, line.before, line.after) for line in lines]
+    moments = _milliseconds(facts.happened_at), _milliseconds(facts.written_at)
+    person = facts.person_id, facts.person_name
+    return hash_of(before, (station_id, running), (facts.id, facts.deed, facts.said, facts.zone), person, moments, told)
+
+
+def hash_of(
+    before: str,
+    place: tuple[int, int],
+    texts: tuple[str, str, str, str],
+    person: tuple[int | None, str],
+    moments: tuple[int, int],
+    lines: Sequence[tuple[Any, ...]],
+) -> str:
+    """Return the hash of an act from its plain values, as they are written and as they are read back.
+
+    ``place`` is station and running number, ``texts`` id, deed, what was said and zone, ``moments`` are milliseconds
+    UTC of when it happened and when it was written, ``lines`` kind, id, version, before and after of each row.
+    """
     body = {
-        "act": facts.id,
-        "station": station_id,
-        "running": running,
-        "deed": facts.deed,
-        "person": facts.person_id,
-        "name": facts.person_name,
-        "happened": _milliseconds(facts.happened_at),
-        "zone": facts.zone,
-        "written": _milliseconds(facts.written_at),
-        "said": facts.said,
-        "lines": [[line.kind, line.row_id, line.version, line.before, line.after] for line in lines],
+        "act": texts[0],
+        "station": place[0],
+        "running": place[1],
+        "deed": texts[1],
+        "person": person[0],
+        "name": person[1],
+        "happened": moments[0],
+        "zone": texts[3],
+        "written": moments[1],
+        "said": texts[2],
+        "lines": lines,
     }
     return hashlib.sha256(before.encode() + canonical(body)).hexdigest()
 

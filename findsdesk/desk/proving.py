@@ -1,0 +1,180 @@
+"""Proving a store: chains, lines, kept totals, standings, references, the file; says what is wrong and where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from itertools import islice
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
+from findsdesk.desk.desk import Desk
+from findsdesk.domain.standings import STANDING_IN_WORDS
+from findsdesk.store.chains import WrongEntry, walk_chains
+from findsdesk.store.journal import short_head, store_head
+from findsdesk.store.models import Container, Station
+from findsdesk.store.rows_told import WrongRow, wrong_rows
+from findsdesk.store.soundness import damage, dangling
+from findsdesk.store.sums import WrongTotal, wrong_balances, wrong_standings, wrong_wares
+from findsdesk.words import N_, Terms, put
+
+MOST_FINDINGS = 200
+"""How many findings of one kind are named; what is wrong in one place is often wrong in a thousand."""
+
+
+class FindingKind(StrEnum):
+    """What was found wrong."""
+
+    FILE = "file"
+    CHAIN = "chain"
+    ROW = "row"
+    TOTAL = "total"
+    STANDING = "standing"
+    REFERENCE = "reference"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that is wrong: ``what`` is a message key, ``facts`` fill it, ``where`` names the place plainly."""
+
+    kind: FindingKind
+    what: str
+    where: str
+    facts: Mapping[str, object] = field(default_factory=dict)
+
+    def in_words(self, terms: Terms | None = None, language: str | None = None) -> str:
+        """Return the sentence a person reads."""
+        return put(self.what, terms, self.facts, language)
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What was looked at, and what was found wrong; nothing found means that the store is sound."""
+
+    findings: tuple[Finding, ...]
+    stations: int
+    acts: int
+    lines: int
+    containers: int
+    head: str
+
+    @property
+    def sound(self) -> bool:
+        """Tell whether nothing was found wrong."""
+        return not self.findings
+
+
+def prove(desk: Desk) -> Proof:
+    """Prove the store as it stands at one moment; of a damaged file nothing else is looked at.
+
+    A file too damaged to be opened raises StoreFault ``damaged``.
+    """
+    with desk.reading() as reading:
+        session = reading.session
+        broken = tuple(_of_the_file(session))
+        if broken:
+            return Proof(broken, stations=0, acts=0, lines=0, containers=0, head="")
+        walked = walk_chains(session)
+        checks = (
+            (_of_an_entry(one, desk.terms) for one in walked.wrong),
+            (_of_a_row(one, desk.terms) for one in wrong_rows(session)),
+            (_of_a_balance(one) for one in wrong_balances(session)),
+            (_of_a_ware(one) for one in wrong_wares(session)),
+            _of_standings(session),
+            _of_references(session),
+        )
+        return Proof(
+            findings=tuple(finding for check in checks for finding in islice(check, MOST_FINDINGS)),
+            stations=session.execute(select(func.count()).select_from(Station)).scalar_one(),
+            acts=walked.acts,
+            lines=walked.lines,
+            containers=session.execute(select(func.count()).select_from(Container)).scalar_one(),
+            head=short_head(store_head(session)),
+        )
+
+
+def _of_the_file(session: Session) -> Iterator[Finding]:
+    for said in damage(session):
+        yield Finding(FindingKind.FILE, N_("The file is damaged: {said}"), "file", {"said": said})
+
+
+_ENTRY_IN_WORDS = {
+    "changed": N_("Act {running} at {station} ({deed}, {person}: {said}) was changed after it was written."),
+    "missing": N_("Act {running} at {station} is missing from the journal."),
+    "broken": N_("Act {running} at {station} ({deed}, {person}: {said}) does not follow from the act before it."),
+    "head": N_("The chain of {station} does not end in its act {running}, as the station has it."),
+}
+
+
+def _of_an_entry(one: WrongEntry, terms: Terms) -> Finding:
+    facts = {
+        "station": one.station,
+        "running": one.running,
+        "deed": put(DEED_IN_WORDS.get(one.deed, one.deed), terms),
+        "person": one.person,
+        "said": one.said,
+        "act": one.act_id,
+    }
+    return Finding(FindingKind.CHAIN, _ENTRY_IN_WORDS[one.why], f"{one.station} {one.running}", facts)
+
+
+_ROW_IN_WORDS = {
+    "differs": N_("A row ({kind} {row_id}) is not what the journal says of it: {columns}."),
+    "untold": N_("A row ({kind} {row_id}) is unknown to the journal."),
+    "gone": N_("A row ({kind} {row_id}) is known to the journal and is not there."),
+}
+
+
+def _of_a_row(one: WrongRow, terms: Terms) -> Finding:
+    kind = put(KIND_IN_WORDS.get(one.kind, one.kind), terms)
+    facts = {"kind": kind, "row_id": one.row_id, "columns": ", ".join(one.columns)}
+    return Finding(FindingKind.ROW, _ROW_IN_WORDS[one.why], f"{one.kind} {one.row_id}", facts)
+
+
+def _of_a_balance(one: WrongTotal) -> Finding:
+    return Finding(
+        FindingKind.TOTAL,
+        N_("The balance of {container} {number} ({material}) keeps {kept} as {column}; its rows sum to {summed}."),
+        f"container {one.of}",
+        {"number": one.of, "material": one.by, "column": one.column, "kept": one.kept, "summed": one.summed},
+    )
+
+
+def _of_a_ware(one: WrongTotal) -> Finding:
+    return Finding(
+        FindingKind.TOTAL,
+        N_("The total of {ware} in {deposit} {number} keeps {kept} {column}; its groups sum to {summed}."),
+        f"deposit {one.of}",
+        {"number": one.of, "ware": one.by, "column": one.column, "kept": one.kept, "summed": one.summed},
+    )
+
+
+_STANDINGS = {str(standing): words for standing, words in STANDING_IN_WORDS.items()}
+
+
+def _of_standings(session: Session) -> Iterator[Finding]:
+    for one in wrong_standings(session):
+        yield Finding(
+            FindingKind.STANDING,
+            N_("{Container} {number} is kept as “{kept}”; its steps lead to “{folded}”."),
+            f"container {one.number}",
+            {
+                "number": one.number,
+                "code": one.code,
+                "kept": put(_STANDINGS.get(one.kept, one.kept)),
+                "folded": put(_STANDINGS[one.folded]),
+            },
+        )
+
+
+def _of_references(session: Session) -> Iterator[Finding]:
+    for one in dangling(session):
+        yield Finding(
+            FindingKind.REFERENCE,
+            N_("A row of {table} ({row_id}) points at a row of {parent} that is not there."),
+            f"{one.table} {one.row_id}",
+            {"table": one.table, "row_id": one.row_id, "parent": one.parent},
+        )

@@ -1,0 +1,152 @@
+"""Kept totals summed afresh, and the standings of containers folded afresh from their steps."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.balance import COLUMN_OF_DECISION, COLUMN_OF_ENTRY, COMES_IN, Decision, Entry
+from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
+from findsdesk.store.models import BalanceTotal, Container, Deposit, LedgerEntry, SherdGroup, Step, Ware, WareTotal
+from findsdesk.store.numbers import STATION_SHIFT
+
+Sums = dict[tuple[Any, Any], dict[str, int]]
+
+
+@dataclass(frozen=True, slots=True)
+class WrongTotal:
+    """A kept number that is not the sum of what it was kept from."""
+
+    of: str
+    """A container's number, or a deposit's."""
+    by: str
+    """A material, or a ware's code."""
+    column: str
+    kept: int
+    summed: int
+
+
+@dataclass(frozen=True, slots=True)
+class WrongStanding:
+    """A container whose kept standing is not where its steps lead."""
+
+    number: str
+    code: str
+    kept: str
+    folded: str
+
+
+def wrong_balances(session: Session) -> Iterator[WrongTotal]:
+    """Yield each column of a container's ledger that differs from the sum of its entries and groups."""
+    names = [column.name for column in BalanceTotal.__table__.columns if not column.primary_key]
+    kept = _kept(session, BalanceTotal, (BalanceTotal.container_id, BalanceTotal.material), names)
+    wrong = list(_differences(kept, _summed_balances(session)))
+    numbers = _names(session, Container.id, Container.number, {container_id for (container_id, _), *_ in wrong})
+    for (container_id, material), column, was, summed in wrong:
+        yield WrongTotal(numbers.get(container_id, str(container_id)), material, column, was, summed)
+
+
+def wrong_wares(session: Session) -> Iterator[WrongTotal]:
+    """Yield each total of a ware in a deposit that differs from the sum of its sherd groups."""
+    kept = _kept(session, WareTotal, (WareTotal.deposit_id, WareTotal.ware_id), ["pieces", "tenths"])
+    wrong = list(_differences(kept, _summed_wares(session)))
+    deposits = _names(session, Deposit.id, Deposit.number, {deposit_id for (deposit_id, _), *_ in wrong})
+    wares = _names(session, Ware.id, Ware.code, {ware_id for (_, ware_id), *_ in wrong})
+    for (deposit_id, ware_id), column, was, summed in wrong:
+        of, by = deposits.get(deposit_id, str(deposit_id)), wares.get(ware_id, str(ware_id))
+        yield WrongTotal(of, by, column, was, summed)
+
+
+def wrong_standings(session: Session) -> Iterator[WrongStanding]:
+    """Yield each container that does not stand where its steps, in the order in which they were written, lead."""
+    containers = select(Container.id, Container.number, Container.code, Container.standing)
+    stand = {row.id: row for row in session.execute(containers)}
+    steps = session.execute(
+        select(Step.container_id, Step.id, Step.entered_at, Step.kind, Step.pieces, Step.back_to)
+        .order_by(Step.container_id, Step.id)
+        .execution_options(yield_per=5000)
+    )
+    for container_id, of_one in groupby(steps, key=lambda row: row.container_id):
+        row = stand.pop(container_id, None)
+        folded = fold(_taken(of_one))
+        if row is not None and row.standing != folded:
+            yield WrongStanding(row.number, row.code, row.standing, folded)
+    for row in stand.values():
+        if row.standing != Standing.ISSUED:
+            yield WrongStanding(row.number, row.code, row.standing, Standing.ISSUED)
+
+
+def _taken(rows: Iterable[Any]) -> Iterator[StepTaken]:
+    """Yield steps as they were written: at one station by their ids, at several by the moment of writing."""
+    steps = list(rows)
+    if steps[0].id >> STATION_SHIFT != steps[-1].id >> STATION_SHIFT:
+        steps.sort(key=lambda row: (row.entered_at, row.id))
+    for row in steps:
+        yield StepTaken(StepKind(row.kind), row.pieces, Standing(row.back_to) if row.back_to else None)
+
+
+def _kept(session: Session, model: Any, key: tuple[Any, Any], names: list[str]) -> Sums:
+    rows = session.execute(select(*key, *(getattr(model, name) for name in names)))
+    return {(row[0], row[1]): dict(zip(names, row[2:], strict=True)) for row in rows}
+
+
+def _summed_balances(session: Session) -> Sums:
+    sums: Sums = defaultdict(lambda: defaultdict(int))
+    entries = session.execute(
+        select(
+            LedgerEntry.container_id,
+            LedgerEntry.material,
+            LedgerEntry.kind,
+            func.sum(LedgerEntry.pieces),
+            func.sum(LedgerEntry.tenths),
+        ).group_by(LedgerEntry.container_id, LedgerEntry.material, LedgerEntry.kind)
+    )
+    for container_id, material, kind, pieces, tenths in entries:
+        entry = Entry(kind)
+        sums[container_id, material][COLUMN_OF_ENTRY[entry]] += pieces or 0
+        sums[container_id, material]["counted_tenths" if entry in COMES_IN else "accounted_tenths"] += tenths or 0
+    groups = session.execute(
+        select(
+            SherdGroup.container_id,
+            Container.material,
+            SherdGroup.decision,
+            func.sum(SherdGroup.pieces),
+            func.sum(SherdGroup.tenths),
+        )
+        .join(Container, SherdGroup.container_id == Container.id)
+        .group_by(SherdGroup.container_id, Container.material, SherdGroup.decision)
+    )
+    for container_id, material, decision, some, weighed in groups:
+        sums[container_id, material][COLUMN_OF_DECISION[Decision(decision)]] += some or 0
+        sums[container_id, material]["accounted_tenths"] += weighed or 0
+    return sums
+
+
+def _summed_wares(session: Session) -> Sums:
+    rows = session.execute(
+        select(Container.deposit_id, SherdGroup.ware_id, func.sum(SherdGroup.pieces), func.sum(SherdGroup.tenths))
+        .join(Container, SherdGroup.container_id == Container.id)
+        .where(Container.deposit_id.is_not(None), SherdGroup.ware_id.is_not(None))
+        .group_by(Container.deposit_id, SherdGroup.ware_id)
+    )
+    return {(row[0], row[1]): {"pieces": row[2] or 0, "tenths": row[3] or 0} for row in rows}
+
+
+def _differences(kept: Sums, summed: Sums) -> Iterator[tuple[tuple[Any, Any], str, int, int]]:
+    nothing: Mapping[str, int] = {}
+    for key in sorted(kept.keys() | summed.keys()):
+        was, afresh = kept.get(key, nothing), summed.get(key, nothing)
+        for column in sorted(was.keys() | afresh.keys()):
+            if was.get(column, 0) != afresh.get(column, 0):
+                yield key, column, was.get(column, 0), afresh.get(column, 0)
+
+
+def _names(session: Session, key: Any, name: Any, ids: set[int]) -> dict[int, str]:
+    some = sorted(ids)[:1000]
+    return {row[0]: row[1] for row in session.execute(select(key, name).where(key.in_(some)))}
