@@ -4,14 +4,16 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QSize
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.ui import store_work
 from findsdesk.ui.program import Program
 from findsdesk.ui.store_work import Wish
 from tests.ui.conftest import KeptNotices, Keyboard
+from tests.ui.looking import cut_words
 
 LAPTOP = QSize(1366, 768)
 
@@ -97,3 +99,11 @@ def scan(qtbot: Any, program: Program, text: str) -> None:
     """Take in hand what a scan of this text finds, and wait for the answer."""
     program.window.on_scan(text)
     settled(qtbot, program)
+
+
+def fits(qtbot: Any, widget: QWidget) -> None:
+    """Wait until the layout has settled; then no word may be cut."""
+    try:
+        qtbot.waitUntil(lambda: not cut_words(widget), timeout=10_000)
+    except qtbot.TimeoutError:
+        pytest.fail("\n".join(cut_words(widget)))

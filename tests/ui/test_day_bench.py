@@ -23,7 +23,7 @@ from findsdesk.ui.benches.day.state import WAYS, day_state, evening_rows
 from findsdesk.ui.program import Program
 from findsdesk.ui.widgets.balance_bar import Fill
 from findsdesk.ui.words_around import WordsAround
-from tests.ui.at_work import go_to, opened, settled
+from tests.ui.at_work import fits, go_to, opened, settled
 from tests.ui.looking import SIZES, cut_words, nameless, too_small
 from tests.yard import SETTLED, advance, new_yard, put_container, put_containers, sitting
 
@@ -188,6 +188,6 @@ def test_no_word_is_cut(
     program.theme.zoom_to(zoom)
     program.window.resize(*size)
     settled(qtbot, program)
-    qtbot.waitUntil(lambda: not cut_words(bench), timeout=2_000)
+    fits(qtbot, bench)
     assert not nameless(bench)
     assert not too_small(bench)

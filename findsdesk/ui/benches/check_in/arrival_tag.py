@@ -115,11 +115,14 @@ class ArrivalTag(PaperTag):
         self._show_cautions(state)
         self._say_act()
 
-    def make_low(self, low: bool, folded: bool) -> None:
-        """Arrange the tag for a low window; ``folded`` says that the dossier with its cautions is not in view."""
+    def make_low(self, low: bool, wide: bool, folded: bool) -> None:
+        """Arrange the tag for a low window, and its fields side by side where it is ``wide`` too.
+
+        ``folded`` says that the dossier with its cautions is not in view.
+        """
         directions = QBoxLayout.Direction
         self._low = low
-        self._fields.setDirection(directions.LeftToRight if low else directions.TopToBottom)
+        self._fields.setDirection(directions.LeftToRight if low and wide else directions.TopToBottom)
         self.deposit_word.setVisible(not low)
         self.deposit.make_low(low)
         for slip in self.cautions:

@@ -30,6 +30,7 @@ from findsdesk.words import N_, _, plural
 
 _LOW = 480
 """Pixels of height, at 100 per cent, under which the tag makes itself low."""
+_FIELDS_IN_A_ROW = 620
 _SIDE_BY_SIDE = 760
 """Pixels of width, at 100 per cent, under which the pallet stands below the tag."""
 
@@ -201,5 +202,6 @@ class CheckInBench(Bench):
         wide = width >= self.theme.px(_SIDE_BY_SIDE)
         self._parts.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         self._parts.setSpacing(self.theme.px(14))
-        self.tag.make_low(height < self.theme.px(_LOW), self.window().width() < self.theme.px(FOLD_BELOW))
+        low, folded = height < self.theme.px(_LOW), self.window().width() < self.theme.px(FOLD_BELOW)
+        self.tag.make_low(low, width >= self.theme.px(_FIELDS_IN_A_ROW), folded)
         self.aside.make_wide(wide)

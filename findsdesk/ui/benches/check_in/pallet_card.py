@@ -20,6 +20,9 @@ from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import N_, _
 
+_TABLE = 200
+"""Pixels of height, at 100 per cent, that the table keeps: a head and five rows."""
+
 
 class PalletCard(Card):
     """The table of a day's delivery, the day itself, and the further acts at the pallet."""
@@ -47,7 +50,6 @@ class PalletCard(Card):
         text = N_("Nothing is listed for this day and nothing came. Scan what stands here, or take in the field lists.")
         self.nothing = EmptySlip(self.theme, say(text))
         self.day = DayField(_("Day of the delivery"))
-        self.day.setMaximumWidth(self.theme.px(130))
         self.day.returnPressed.connect(self._choose_day)
         self.today = QPushButton(_("Today"))
         self.today.setProperty("quiet", True)
@@ -66,6 +68,12 @@ class PalletCard(Card):
         for act in acts:
             flow.addWidget(act)
         self.body.addWidget(holder)
+        self._fix_lengths()
+        self.theme.changed.connect(self._fix_lengths)
+
+    def _fix_lengths(self) -> None:
+        self.day.setMaximumWidth(self.theme.px(160))
+        self.table.setMinimumHeight(self.theme.px(_TABLE))
 
     def show_state(self, state: PalletState, day: date, *, is_today: bool) -> None:
         """Show a delivery."""

@@ -26,7 +26,7 @@ class UntaggedForm(Card):
         super().__init__(surroundings.theme, _("A find without a readable tag"))
         self.material = ChoiceBox()
         self.deposit, self.neighbours = QLineEdit(), QLineEdit()
-        self.neighbours.setPlaceholderText(say(N_("between {container} 130 and 132")))
+        self.neighbours.setPlaceholderText(_("130 and 132"))
         self.register = QPushButton(_("Give it a provisional number"))
         self.back = QPushButton(_("Back"))
         self.back.setProperty("quiet", True)
