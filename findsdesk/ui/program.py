@@ -287,8 +287,4 @@ def open_window(
     program.closed.connect(app.quit)
     program.show(QSize(*size) if size else None)
     program.open(Wish(where, by, station, read_only) if where is not None else None)
-    return _run(app)
-
-
-def _run(application: QApplication) -> int:
-    return application.exec()
+    return QApplication.exec()
