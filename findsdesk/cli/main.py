@@ -16,8 +16,7 @@ from findsdesk import __version__
 from findsdesk.cli.calls import DONE, EXIT_CODES, REFUSED, STORE_FAULT, WRONG_CALL, parser_of
 from findsdesk.cli.command_names import COMMANDS, Command
 from findsdesk.cli.several import in_words
-from findsdesk.domain.faults import StoreFault
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.words import N_, Terms, _, put
 
 STOPPED = 130

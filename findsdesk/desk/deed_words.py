@@ -42,6 +42,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "release": N_("released"),
     "start_soak": N_("put to soak"),
     "treat": N_("treated"),
+    "close_sample": N_("sample closed"),
     "stand_in_parts": N_("parted"),
     "log_count": N_("counted"),
     "count_again": N_("counted again"),

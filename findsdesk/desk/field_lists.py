@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, cast
+from typing import cast
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -152,9 +152,31 @@ def take_in_list(desk: Desk, look: ListLook) -> ListTaken:
     return ListTaken(look.file_name, tuple(as_tag(row) for row in taken), same, tuple(aside))
 
 
-def import_list(desk: Desk, path: Path, **how: Any) -> ListTaken:
-    """Look at a list and take it in at once (for a file of acts and the terminal)."""
-    return take_in_list(desk, look_at_list(desk, path, **how))
+def import_list(
+    desk: Desk,
+    path: Path,
+    *,
+    encoding: str | None = None,
+    sheet: str | None = None,
+    columns: Mapping[str, str] | None = None,
+    given: Mapping[str, str] | None = None,
+    day_order: DayOrder | None = None,
+    decimal: DecimalSign | None = None,
+    season: str | None = None,
+) -> ListTaken:
+    """Look at a list and take it in at once, as a file of acts does."""
+    look = look_at_list(
+        desk,
+        path,
+        encoding=encoding,
+        sheet=sheet,
+        columns=columns,
+        given=given,
+        day_order=day_order,
+        decimal=decimal,
+        season=season,
+    )
+    return take_in_list(desk, look)
 
 
 def list_container(

@@ -127,7 +127,11 @@ def _chosen(container: Container, parts: list[Part], ordinal: int | None) -> lis
 def treat(desk: Desk, tag: str, *, how: StepKind, note: str = "") -> Stood:
     """Write that a container was washed, dry-brushed or left unwashed, without a count."""
     if how not in (StepKind.WASHED, StepKind.DRY_BRUSHED, StepKind.LEFT_UNWASHED):
-        raise ValueError(f"{how} is no treatment")
+        raise Refusal(
+            "no_treatment",
+            N_("“{how}” is no treatment. Say washed, dry brushed or left unwashed."),
+            how=how.value,
+        )
     with desk.deed("treat") as deed:
         container = container_of(deed.session, desk, tag)
         take_step(deed, container, how, note=note)
@@ -135,6 +139,15 @@ def treat(desk: Desk, tag: str, *, how: StepKind, note: str = "") -> Stood:
             if part.place_kind == "tub":
                 stand(deed, part, "yard", "")
         deed.said = f"{container.number}: {how}"
+        return _stood(deed, container)
+
+
+def close_sample(desk: Desk, tag: str, *, note: str = "") -> Stood:
+    """Write that a sample (charcoal, soil) is closed and stays shut for whoever analyses it. Opposite: a step back."""
+    with desk.deed("close_sample") as deed:
+        container = container_of(deed.session, desk, tag)
+        take_step(deed, container, StepKind.CLOSED, note=note)
+        deed.said = container.number
         return _stood(deed, container)
 
 

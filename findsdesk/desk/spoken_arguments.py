@@ -1,0 +1,176 @@
+"""Arguments of a use case as text: read by the types that it declares, so that there is no second list of them.
+
+A parameter that cannot be said in text (a list of rows, a sheet of labels) is not offered.
+"""
+
+from __future__ import annotations
+
+import inspect
+import types
+import typing
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import Enum
+from pathlib import Path
+from typing import Any
+
+from findsdesk.domain.numbers import read_grams, read_metres, read_pieces
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_
+
+_YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """One argument as it is said: its name in text, its parameter's name and type, whether it must be said."""
+
+    name: str
+    parameter: str
+    hint: Any
+    must: bool
+
+
+def spoken_arguments(function: Callable[..., Any]) -> tuple[Spoken, ...]:
+    """Return the arguments of a use case as they are said, in the order of its parameters, without the desk."""
+    hints = typing.get_type_hints(function)
+    return tuple(
+        Spoken(_said(one.name), one.name, hints[one.name], one.default is one.empty)
+        for one in list(inspect.signature(function).parameters.values())[1:]
+        if _can_be_said(hints[one.name])
+    )
+
+
+def _said(name: str) -> str:
+    return "grams" if name == "tenths" else name.removesuffix("_mm")
+
+
+def _can_be_said(hint: Any) -> bool:
+    inner = [kind for kind in _kinds(hint) if typing.get_origin(kind) is not None]
+    return all(
+        typing.get_origin(kind) is typing.Literal or all(one is str or one is Ellipsis for one in typing.get_args(kind))
+        for kind in inner
+    )
+
+
+def _kinds(hint: Any) -> tuple[Any, ...]:
+    origin = typing.get_origin(hint)
+    return typing.get_args(hint) if origin in (typing.Union, types.UnionType) else (hint,)
+
+
+def read_arguments(
+    function: Callable[..., Any],
+    arguments: Mapping[str, str],
+    positional: Sequence[str] = (),
+    *,
+    folder: Path | None = None,
+) -> dict[str, Any]:
+    """Read the texts of arguments by the types that a use case declares; bare values fill them in their order.
+
+    ``grams=12.5`` fills a parameter called ``tenths``, ``opening=4.188`` (metres) one called ``opening_mm``; names of
+    files are relative to ``folder``. Refusals: ``unknown_argument``, ``argument_missing``,
+    ``argument_unreadable``, ``too_many_arguments``, and those of reading numbers.
+    """
+    spoken = {one.name: one for one in spoken_arguments(function)}
+    if len(positional) > len(spoken):
+        raise Refusal(
+            "too_many_arguments",
+            N_("“{extra}” is more than can be said here. What can be said: {known}."),
+            extra=positional[len(spoken)],
+            known=", ".join(spoken),
+        )
+    read = {
+        spoken[name].parameter: value_of(spoken[name].parameter, spoken[name].hint, text, folder)
+        for name, text in _by_name(spoken, arguments, positional)
+    }
+    missing = [one.name for one in spoken.values() if one.must and one.parameter not in read]
+    if missing:
+        raise Refusal("argument_missing", N_("{arguments} must be given."), arguments=", ".join(missing))
+    return read
+
+
+def _by_name(
+    spoken: Mapping[str, Spoken], arguments: Mapping[str, str], positional: Sequence[str]
+) -> Iterator[tuple[str, str]]:
+    yield from zip(spoken, positional, strict=False)
+    for said, text in arguments.items():
+        name = said.replace("-", "_")
+        if name not in spoken:
+            raise Refusal(
+                "unknown_argument",
+                N_("{argument} is no argument here. Those there are: {known}."),
+                argument=said,
+                known=", ".join(spoken),
+            )
+        yield name, text
+
+
+def value_of(name: str, hint: Any, text: str, folder: Path | None = None) -> Any:
+    """Read one text as a value of the type that a parameter called ``name`` declares."""
+    kinds = _kinds(hint)
+    if type(None) in kinds and text in ("", "-"):
+        return None
+    if name == "tenths":
+        return read_grams(text)
+    if name.endswith("_mm"):
+        return read_metres(text)
+    for kind in kinds:
+        if kind not in (type(None), str):
+            return _of_kind(name, kind, text, folder)
+    return text
+
+
+def _of_kind(name: str, kind: Any, text: str, folder: Path | None) -> Any:
+    origin = typing.get_origin(kind)
+    if origin is typing.Literal:
+        choices = tuple(str(one) for one in typing.get_args(kind))
+        if text not in choices:
+            raise _unreadable(name, text, choices)
+        return text
+    if origin is not None:
+        parts = [part.strip() for part in text.split(",") if part.strip()]
+        return _pairs(name, parts) if issubclass(origin, Mapping) else tuple(parts)
+    if kind is bool and text.lower() in _YES:
+        return _YES[text.lower()]
+    if kind is bool:
+        raise _unreadable(name, text, ("yes", "no"))
+    if kind is int:
+        return int(text) if text.lstrip("-").isdigit() else read_pieces(text)
+    if kind is Path:
+        return (folder or Path()) / text
+    return _dated_or_chosen(name, kind, text)
+
+
+def _dated_or_chosen(name: str, kind: Any, text: str) -> Any:
+    try:
+        return date.fromisoformat(text) if kind is date else kind(_plain_choice(kind, text))
+    except ValueError as error:
+        known = [str(one.value) for one in kind] if issubclass(kind, Enum) else ["2026-07-14"]
+        raise _unreadable(name, text, known) from error
+
+
+def _plain_choice(kind: type[Enum], text: str) -> str:
+    """Return a choice as it is meant where its blanks were written as underscores or hyphens."""
+    spaced = text.replace("_", " ").replace("-", " ")
+    return next((str(one.value) for one in kind if str(one.value) in (text, spaced)), text)
+
+
+def _pairs(name: str, parts: Sequence[str]) -> dict[str, str]:
+    pairs: dict[str, str] = {}
+    for part in parts:
+        key, sign, value = part.rpartition("=")
+        if not sign:
+            raise _unreadable(name, part, ("NAME=VALUE",))
+        pairs[key.strip()] = value.strip()
+    return pairs
+
+
+def _unreadable(name: str, text: str, choices: Sequence[str]) -> Refusal:
+    return Refusal(
+        "argument_unreadable",
+        N_("“{text}” cannot be read as {argument}. Write it like this: {choices}."),
+        text=text,
+        argument=_said(name),
+        choices=", ".join(choices),
+    )
