@@ -148,6 +148,7 @@ class ArrivalTag(PaperTag):
         self.act.setProperty("act", self.state.may_arrive)
         self.act.style().unpolish(self.act)
         self.act.style().polish(self.act)
+        self._enlarge_act()
 
     def _lay_out(self) -> None:
         self._inside = QWidget()
@@ -195,8 +196,12 @@ class ArrivalTag(PaperTag):
         self.heading.setFont(theme.font(Type.TAG))
         for label in self.facts:
             label.setFont(theme.font(Type.LARGE if self._low else Type.TITLE))
-        self.act.setFont(theme.font(Type.TITLE))
-        self.act.setMinimumHeight(min(theme.target(), px(60)))
+        self._enlarge_act()
+
+    def _enlarge_act(self) -> None:
+        """Make the button large; the style sheet gives it its own least height whenever it is polished."""
+        self.act.setFont(self.theme.font(Type.TITLE))
+        self.act.setMinimumHeight(min(self.theme.target(), self.theme.px(60)))
 
     def _new_look(self) -> None:
         self._space()

@@ -53,6 +53,7 @@ class ListSeen:
 
     ask: ListAsk
     table: RawTable | None = None
+    remembered: Mapping[str, str] | None = None
     look: ListLook | None = None
     no: Refusal | None = None
 
@@ -71,15 +72,17 @@ def look(desk: Desk, ask: ListAsk) -> ListSeen:
             decimal=ask.decimal,
         )
     except Refusal as no:
-        return ListSeen(ask, _table(desk, ask), no=no)
-    return ListSeen(ask, seen.table, seen)
+        return _unread(desk, ask, no)
+    return ListSeen(ask, seen.table, look=seen)
 
 
-def _table(desk: Desk, ask: ListAsk) -> RawTable | None:
+def _unread(desk: Desk, ask: ListAsk, no: Refusal) -> ListSeen:
+    """Return what can be seen of a list that cannot be read yet: its headers, so that they can be matched by hand."""
     try:
-        return list_table(desk, ask.path, encoding=ask.encoding, sheet=ask.sheet)
+        seen = list_table(desk, ask.path, encoding=ask.encoding, sheet=ask.sheet)
     except Refusal:
-        return None
+        return ListSeen(ask, no=no)
+    return ListSeen(ask, seen.table, seen.remembered, no=no)
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +241,8 @@ def _matching(seen: ListSeen, around: WordsAround) -> tuple[tuple[str, str], ...
     if seen.look is not None:
         mapping = seen.look.listed.match.mapping
     else:
-        mapping = match_columns(seen.table.headers, around.terms, seen.ask.columns, seen.ask.given).mapping
+        known = seen.ask.columns or seen.remembered
+        mapping = match_columns(seen.table.headers, around.terms, known, seen.ask.given).mapping
     names = {place: column for column, place in mapping.items()}
     return tuple((header, names.get(place, "")) for place, header in enumerate(seen.table.headers) if header)
 

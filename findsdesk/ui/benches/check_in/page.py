@@ -67,6 +67,7 @@ class CheckInBench(Bench):
         return _("Check-in")
 
     def what_waits(self) -> str:
+        """Return the open questions, or how many are still to come."""
         waiting = waits(self.surroundings.desk)
         if waiting.questions:
             return plural("{n} question", "{n} questions", waiting.questions)
@@ -76,6 +77,7 @@ class CheckInBench(Bench):
         return ((_("Enter"), _("check in what is in hand, as the field says")),)
 
     def first_focus(self) -> QWidget | None:
+        """Return the field for what the tag says: Enter there checks in."""
         return self.tag.said if self.tag.said.isVisible() else None
 
     def refresh(self) -> None:
@@ -100,12 +102,15 @@ class CheckInBench(Bench):
     # In hand
 
     def look_up_begins(self) -> None:
+        """Check nothing in until what is being looked up is on screen."""
         self._looking_up = True
 
     def look_up_ended(self, found: bool) -> None:
+        """Let Enter check in again."""
         self._looking_up = False
 
     def show_in_hand(self, in_hand: object) -> None:
+        """Show a container on the big tag; what else is in hand leaves it empty."""
         super().show_in_hand(in_hand)
         around = WordsAround.of(self.surroundings.desk)
         self.tag.show_state(arrival_state(in_hand, around) if isinstance(in_hand, Dossier) else None)

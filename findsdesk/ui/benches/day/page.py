@@ -73,6 +73,7 @@ class DayBench(Bench):
         return _("The day")
 
     def what_waits(self) -> str:
+        """Return what is missing, or what is asked."""
         waiting = waits(self.surroundings.desk)
         if waiting.unaccounted:
             return plural("{n} tag missing", "{n} tags missing", waiting.unaccounted)
