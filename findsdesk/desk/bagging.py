@@ -29,6 +29,7 @@ __all__ = [
     "BagProposal",
     "SettledContainer",
     "bag",
+    "bag_settled",
     "bag_unsorted",
     "bags_of",
     "bags_to_label",
@@ -56,6 +57,23 @@ def bag(desk: Desk, tag: str, *, bags: Sequence[BagProposal] | None = None) -> t
     """
     with desk.deed("bag") as deed:
         return _bagged(deed, container_of(deed.session, desk, tag), bags)
+
+
+def bag_settled(desk: Desk, tags: Sequence[str] | None = None) -> tuple[BagFacts, ...]:
+    """Bag several settled containers as proposed, in one act; None means all of which something stays.
+
+    One that cannot be bagged refuses all, by its number, and nothing is written. Opposite: ``reopen``, one by one.
+    Refusals: ``nothing_settled`` and those of ``bag``.
+    """
+    wanted = [one.code for one in settled_to_bag(desk)] if tags is None else list(dict.fromkeys(tags))
+    with desk.deed("bag") as deed:
+        if not wanted:
+            raise Refusal("nothing_settled", N_("No settled {container} waits to be packed. Settle one first."))
+        packed: list[BagFacts] = []
+        for tag in wanted:
+            packed.extend(_bagged(deed, container_of(deed.session, desk, tag), None))
+        deed.said = f"{len(wanted)}: {', '.join(one.code for one in packed)}"
+    return tuple(packed)
 
 
 def bag_unsorted(desk: Desk, tag: str) -> tuple[BagFacts, ...]:

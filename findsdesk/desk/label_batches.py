@@ -41,7 +41,7 @@ def bag_labels(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
     with desk.reading() as reading:
         session = reading.session
         if codes is None:
-            rows = session.execute(_bag_query().where(Bag.labelled_at.is_(None), Bag.pieces > 0)).all()
+            rows = session.execute(_bag_query().where(*_never_printed(PrintKind.BAG))).all()
         else:
             ids = [_unlabelled(bag_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _bag_query(), Bag, ids)
@@ -56,8 +56,7 @@ def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
     with desk.reading() as reading:
         session = reading.session
         if codes is None:
-            unprinted = ~_printed(PrintKind.TAG).exists()
-            rows = session.execute(_tag_query().where(Container.standing.in_(TAG_GOES_OUT), unprinted)).all()
+            rows = session.execute(_tag_query().where(*_never_printed(PrintKind.TAG))).all()
         else:
             ids = [_unprinted_tag(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _tag_query(), Container, ids)
@@ -72,8 +71,7 @@ def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
     with desk.reading() as reading:
         session = reading.session
         if codes is None:
-            since = ~_printed(PrintKind.WASH).where(Printing.came_out_at >= Count.happened_at).exists()
-            rows = session.execute(_wash_query().where(Container.standing.in_(LIES_IN_A_TRAY), since)).all()
+            rows = session.execute(_wash_query().where(*_never_printed(PrintKind.WASH))).all()
         else:
             ids = [_counted(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _wash_query(), Container, ids)
@@ -108,6 +106,24 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
         )
 
 
+def how_many_wait(session: Session, kind: PrintKind) -> int:
+    """Return how many labels of a kind were never printed: those that are gathered when nobody names codes."""
+    query = {PrintKind.BAG: _bag_query, PrintKind.TAG: _tag_query, PrintKind.WASH: _wash_query}[kind]()
+    waiting = query.where(*_never_printed(kind)).order_by(None).with_only_columns(func.count())
+    return int(session.execute(waiting).scalar_one())
+
+
+def tags_never_printed(session: Session) -> list[tuple[str, str, Standing, int | None, str]]:
+    """Return (code, number, standing, block, supervisor) of each tag never printed, those of one block together."""
+    rows = session.execute(
+        select(Container.code, Container.number, Container.standing, Container.block_id, Person.name)
+        .outerjoin(Person, Container.supervisor_id == Person.id)
+        .where(*_never_printed(PrintKind.TAG))
+        .order_by(Container.block_id, Container.number_key, Container.id)
+    )
+    return [(code, number, Standing(standing), block, who or "") for code, number, standing, block, who in rows]
+
+
 # --- asking the store ---------------------------------------------------------------------------------------------
 # The queries are Any: their columns are read by name, and SQLAlchemy's types cannot follow the joins added to them.
 
@@ -139,6 +155,16 @@ def _with_place(wanted: Any, last: Any) -> Any:
         .outerjoin(Square, Container.square_id == Square.id)
         .order_by(Deposit.number_key, Container.number_key, Container.id, last)
     )
+
+
+def _never_printed(kind: PrintKind) -> tuple[Any, ...]:
+    """Return the conditions under which a label of a kind waits; those of wash tags need the newest count joined."""
+    if kind is PrintKind.BAG:
+        return (Bag.labelled_at.is_(None), Bag.pieces > 0)
+    if kind is PrintKind.TAG:
+        return (Container.standing.in_(TAG_GOES_OUT), ~_printed(kind).exists())
+    since = ~_printed(kind).where(Printing.came_out_at >= Count.happened_at).exists()
+    return (Container.standing.in_(LIES_IN_A_TRAY), since)
 
 
 def _printed(kind: PrintKind) -> Any:

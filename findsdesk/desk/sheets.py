@@ -19,7 +19,7 @@ from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.paper import reading_back
-from findsdesk.paper.list_kinds import Column, ListRow, ListSheet, Section
+from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section
 from findsdesk.paper.lists import print_list
 from findsdesk.paper.stocks import LabelStock, plain_paper
 from findsdesk.words import N_, grouped, plural, put
@@ -48,7 +48,7 @@ class RegisterColumn:
 
 def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
     """Return the list of containers that are not here, for the field to search by."""
-    say = _Wording(desk)
+    say = Wording(desk)
     rows = tuple(
         (
             one.square,
@@ -72,7 +72,7 @@ def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
         Column(say(N_("Since")), 1.3),
         Column(say(N_("Found where")), 1.6),
     )
-    return _printed(
+    return printed(
         say,
         paper,
         title=say(N_("Missing {containers}")),
@@ -85,7 +85,7 @@ def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
 
 def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
     """Return the evening sheet of a day by square: came in, washed, sherds counted, read, and what is asked."""
-    say = _Wording(desk)
+    say = Wording(desk)
     squares = evening(desk, day)
     rows = tuple(
         (
@@ -99,7 +99,7 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
         for one in squares
     )
     sums = [sum(getattr(one, name) for one in squares) for name in ("came_in", "washed", "pieces", "read")]
-    return _printed(
+    return printed(
         say,
         paper,
         title=say(N_("Evening sheet")),
@@ -120,12 +120,12 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
 
 def concordance_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
     """Return the concordance: every number of a deposit that changed, and what it is now."""
-    say = _Wording(desk)
+    say = Wording(desk)
     rows = tuple(
         (line.number, line.now, say(HOW_NUMBERED_IN_WORDS[line.how]), line.reason, line.who, say.moment(line.when))
         for line in concordance(desk)
     )
-    return _printed(
+    return printed(
         say,
         paper,
         title=say(N_("Concordance of {deposits}")),
@@ -145,10 +145,10 @@ def concordance_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
 
 def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> PrintedList:
     """Return the tags, labels and inked marks to be written again, by deposit; ``what`` chooses one of them."""
-    say = _Wording(desk)
+    say = Wording(desk)
     things = [one for one in things_to_redo(desk) if what is None or one.what is what]
     chosen = say(N_("Tags, bag labels and inked marks")) if what is None else say(WRITTEN_IN_WORDS[what])
-    return _printed(
+    return printed(
         say,
         paper,
         title=say(N_("To write again")),
@@ -170,7 +170,7 @@ def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> P
     )
 
 
-def _by_deposit(say: _Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow]:
+def _by_deposit(say: Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow]:
     deposit: str | None = None
     for one in things:
         if one.deposit != deposit:
@@ -201,8 +201,8 @@ def register_sheet(
     turned: bool = False,
 ) -> PrintedList:
     """Return rows of a register as they are shown, with the words of their filter; the texts are in words already."""
-    say = _Wording(desk)
-    return _printed(
+    say = Wording(desk)
+    return printed(
         say,
         paper,
         title=title,
@@ -214,7 +214,7 @@ def register_sheet(
     )
 
 
-class _Wording:
+class Wording:
     """Puts texts into the paper's language, with the excavation's own words and its time zone."""
 
     def __init__(self, desk: Desk) -> None:
@@ -222,6 +222,7 @@ class _Wording:
         self.language = desk.facts.settings.paper_language
 
     def __call__(self, text: str, **facts: object) -> str:
+        """Return a marked text in the paper's words."""
         return put(text, self.desk.terms, facts, self.language)
 
     def excavation(self) -> str:
@@ -238,8 +239,8 @@ class _Wording:
         return plural("{n} thing", "{n} things", number, self.language)
 
 
-def _printed(
-    say: _Wording,
+def printed(
+    say: Wording,
     paper: str,
     *,
     title: str,
@@ -250,7 +251,13 @@ def _printed(
     totals: tuple[str, ...] = (),
     count: int | None = None,
     turned: bool = False,
+    intro: tuple[str, ...] = (),
+    caution: CautionSlip | None = None,
 ) -> PrintedList:
+    """Return a list as PDF; its texts are in the paper's words. ``count`` counts rows where headings stand among them.
+
+    Refusals: ``unknown_paper``.
+    """
     desk, season = say.desk, season_now(say.desk)
     sheet = ListSheet(
         title=title,
@@ -262,7 +269,9 @@ def _printed(
         moment=desk.now().astimezone(desk.facts.zone),
         head=desk.head(),
         filter_words=filter_words,
+        intro=intro,
         totals=totals if rows else (),
+        caution=caution,
         when_empty=when_empty,
         turned=turned,
         language=say.language,

@@ -18,6 +18,11 @@ _CHARACTER_TENTHS = 15
 _GAP_TENTHS = 5
 _MEASURED_AT_TENTHS = 20
 
+SMALLEST_MARKED_MM = 20
+"""Sherds under about 2 cm are not marked: they go into a slip bag (common practice, no source)."""
+MARKED_MATERIALS = frozenset({"pottery", "tile_brick", "worked_stone"})
+"""What is inked. Metal, glass, beads, plaster, slag and shell are bagged and labelled instead (common practice)."""
+
 _PARTS = re.compile(r"([^{}]*)(?:\{([^{}]*)\})?")
 
 
