@@ -26,7 +26,7 @@ class ExampleClock:
 
     def it_is(self, moment: datetime) -> None:
         """Say that something happens at a moment; the clock never goes back."""
-        self._since, self._started = max(self._since, moment), time.monotonic()
+        self._since, self._started = max(self(), moment), time.monotonic()
 
 
 def moment_of_last_act(session: Session) -> datetime | None:
