@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, and_, or_, select
@@ -41,6 +41,7 @@ class ContainerInRegister:
     standing: Standing
     held_for: Hold | None
     on_list: bool
+    arrived_at: datetime | None
     pieces: int | None
 
 
@@ -139,6 +140,7 @@ def _row(found: tuple[Any, ...]) -> ContainerInRegister:
         standing=Standing(row.standing),
         held_for=Hold(row.held_for) if row.held_for else None,
         on_list=row.on_list,
+        arrived_at=row.arrived_at,
         pieces=total.counted + total.found_more + total.arrived if total is not None else None,
     )
 

@@ -6,7 +6,7 @@ nearer to the end is read from there, in reversed order.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -20,6 +20,9 @@ from findsdesk.words import N_
 
 FEW = 5_000
 """Up to so many found rows are gathered at once, without counting them first."""
+
+AT_ONCE = 2_000
+"""So many rows are read together where all are wanted."""
 
 Row = TypeVar("Row")
 Key = Any
@@ -131,6 +134,17 @@ def window(
         keys = _keys(reading.session, source, order, conditions, Page(first, how_many, total))
         rows = source.rows(reading, keys) if keys else {}
         return tuple(rows[key] for key in keys if key in rows)
+
+
+def every_row(reading: Reading, source: Source[Row], query: RegisterQuery) -> Iterator[Row]:
+    """Yield all rows that meet a query, in its order, as they stand at one moment; a few are held at a time."""
+    order, conditions = source.order(query), source.conditions(reading, query)
+    columns = (column.desc() if order.falls else column.asc() for column in order.columns)
+    keys = reading.session.execute(select(source.key).where(*conditions).order_by(*columns)).scalars().all()
+    for first in range(0, len(keys), AT_ONCE):
+        some = keys[first : first + AT_ONCE]
+        rows = source.rows(reading, some)
+        yield from (rows[key] for key in some if key in rows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import StrEnum
 from typing import Any
 
@@ -9,9 +10,9 @@ from findsdesk.desk.bag_register import BAGS, BagInRegister
 from findsdesk.desk.container_register import CONTAINERS, ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
-from findsdesk.desk.desk import Desk
+from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
-from findsdesk.desk.register_windows import RegisterQuery, Source, counted, window
+from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
 
 __all__ = [
     "ActInRegister",
@@ -23,6 +24,7 @@ __all__ = [
     "RegisterQuery",
     "RegisterRow",
     "act_lines",
+    "all_rows",
     "count",
     "filters_of",
     "page",
@@ -75,6 +77,11 @@ def page(
     ``unknown_sort``.
     """
     return window(desk, _SOURCES[register], query, first, how_many, total)
+
+
+def all_rows(reading: Reading, register: Register, query: RegisterQuery = EVERYTHING) -> Iterator[Any]:
+    """Yield all rows of a register that meet a query, in its order, as at one moment; refusals as of ``page``."""
+    return every_row(reading, _SOURCES[register], query)
 
 
 def sorts_of(register: Register) -> tuple[str, ...]:

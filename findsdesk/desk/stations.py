@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sqlalchemy import select
+
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import station_named
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.tags import SERIALS, number_series, scope_of, square_named
 from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import NumberBlock, Station
 from findsdesk.store.numbers import set_block_aside
 from findsdesk.words import N_
 
@@ -40,3 +43,33 @@ def set_numbers_aside(
         ]
         deed.said = f"{station}: {blocks[0].first}–{blocks[0].last}"
     return NumbersAside(station, blocks[0].first, blocks[0].last)
+
+
+def stations(desk: Desk) -> tuple[str, ...]:
+    """Return the names of the stations that ever wrote here, in the order in which they came."""
+    with desk.reading() as reading:
+        return tuple(reading.session.execute(select(Station.name).order_by(Station.id)).scalars())
+
+
+@dataclass(frozen=True, slots=True)
+class BlockAside:
+    """A run of container numbers set aside: for whom, and which of them is the next (None: used up)."""
+
+    station: str
+    first: int
+    last: int
+    next: int | None
+
+
+def numbers_aside(desk: Desk) -> tuple[BlockAside, ...]:
+    """Return the runs of numbers set aside for stations, the newest first."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(
+            select(NumberBlock, Station.name)
+            .join(Station, NumberBlock.station_id == Station.id)
+            .where(NumberBlock.series.startswith("container:"))
+            .order_by(NumberBlock.id.desc())
+        ).all()
+        return tuple(
+            BlockAside(name, row.first, row.last, row.next if row.next <= row.last else None) for row, name in rows
+        )

@@ -1,0 +1,162 @@
+"""The columns of each register, said once: on the screen, in a printed list and in a file they are the same."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from findsdesk.desk.bag_register import BagInRegister
+from findsdesk.desk.container_register import ContainerInRegister
+from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.journal_register import ActInRegister
+from findsdesk.desk.registers import Register
+from findsdesk.desk.shipped import routes
+from findsdesk.domain.bags import BAG_IN_WORDS
+from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.routes import STANDING_IN_WORDS
+from findsdesk.words import N_, put
+
+Value = str | int | float | date | datetime | None
+Say = Callable[..., str]
+"""Puts a marked text into words, with facts by name."""
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterField:
+    """One column: its key, its heading (a message key), and what a row says in it; words are put in by ``say``.
+
+    ``sort`` names the order the register offers by it. ``in_file`` columns stand in files alone.
+    """
+
+    key: str
+    title: str
+    value: Callable[[Any, Say], Value]
+    sort: str = ""
+    figures: bool = False
+    grows: bool = False
+    in_file: bool = False
+
+
+def wording(desk: Desk) -> Say:
+    """Return what puts marked texts into the excavation's words, in the language of the window or terminal."""
+
+    def say(text: str, **facts: object) -> str:
+        return put(text, desk.terms, facts)
+
+    return say
+
+
+def fields_of(register: Register, *, for_file: bool = False) -> tuple[RegisterField, ...]:
+    """Return the columns of a register in their order, those for files alone left out unless asked for."""
+    return tuple(field for field in _FIELDS[register] if for_file or not field.in_file)
+
+
+REGISTER_IN_WORDS: dict[Register, str] = {
+    Register.DEPOSITS: N_("{Deposits}"),
+    Register.CONTAINERS: N_("{Containers}"),
+    Register.BAGS: N_("Bags"),
+    Register.JOURNAL: N_("Journal"),
+}
+
+
+def _deposit_stands(row: DepositFacts, say: Say) -> str:
+    if row.merged_into is not None:
+        return say(N_("merged into {number}"), number=row.merged_into)
+    return say(N_("open")) if row.closed is None else say(N_("closed"))
+
+
+def _security(row: DepositFacts, say: Say) -> str:
+    return "" if row.security is Security.NOT_SAID else say(SECURITY_IN_WORDS[row.security])
+
+
+def _material(material: str, say: Say) -> str:
+    route = routes().get(material)
+    return say(route.name) if route else material
+
+
+def _stands(row: ContainerInRegister, say: Say) -> str:
+    stands = say(STANDING_IN_WORDS[row.standing])
+    return say(N_("{stands}, held back"), stands=stands) if row.held_for else stands
+
+
+def _what(row: BagInRegister, say: Say) -> str:
+    words = BAG_IN_WORDS.get(row.what, row.what)
+    return say(words) if row.what in BAG_IN_WORDS and words else words or say(N_("everything"))
+
+
+def _grams(row: BagInRegister, _say: Say) -> float | None:
+    return None if row.tenths is None else row.tenths / 10
+
+
+def _happened(row: ActInRegister, _say: Say) -> datetime | None:
+    """Return when it truly happened, where it was entered later."""
+    return None if row.happened_at == row.written_at else row.happened_at
+
+
+_SQUARE = RegisterField("square", N_("{Square}"), lambda row, say: row.square)
+_SEASON = RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True)
+
+_DEPOSITS = (
+    RegisterField("number", N_("{Deposit}"), lambda row, say: row.number, "number"),
+    _SQUARE,
+    RegisterField("kind", N_("Kind"), lambda row, say: say(row.kind) if row.kind in KINDS else row.kind),
+    RegisterField("opened", N_("Opened"), lambda row, say: row.opened, "opened"),
+    RegisterField("closed", N_("Closed"), lambda row, say: row.closed),
+    RegisterField("stands", N_("Stands"), _deposit_stands),
+    RegisterField("supervisor", N_("Supervisor"), lambda row, say: row.supervisor),
+    RegisterField("containers", N_("{Containers}"), lambda row, say: row.containers, figures=True),
+    RegisterField("security", N_("Security"), _security),
+    RegisterField("once", N_("Once"), lambda row, say: ", ".join(row.former_numbers)),
+    RegisterField("description", N_("Description"), lambda row, say: row.description, grows=True),
+    RegisterField("opening_mm", N_("Opening, mm"), lambda row, say: row.opening_mm, in_file=True),
+    RegisterField("closing_mm", N_("Closing, mm"), lambda row, say: row.closing_mm, in_file=True),
+)
+_CONTAINERS = (
+    RegisterField("number", N_("{Container}"), lambda row, say: row.number, "number"),
+    RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    _SQUARE,
+    RegisterField("day", N_("Day"), lambda row, say: row.collected_on, "day"),
+    RegisterField("material", N_("Material"), lambda row, say: _material(row.material, say), "material"),
+    RegisterField("standing", N_("Stands"), _stands, "standing"),
+    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("supervisor", N_("Supervisor"), lambda row, say: row.supervisor),
+    RegisterField("code", N_("Tag"), lambda row, say: row.code, "code"),
+    RegisterField("arrived", N_("Arrived"), lambda row, say: row.arrived_at, "arrived"),
+    RegisterField("description", N_("Description"), lambda row, say: row.description, grows=True),
+    _SEASON,
+)
+_BAGS = (
+    RegisterField("code", N_("Bag"), lambda row, say: row.code, "code"),
+    RegisterField("what", N_("What"), _what, grows=True),
+    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("grams", N_("Grams"), _grams, figures=True),
+    RegisterField("container", N_("{Container}"), lambda row, say: row.container),
+    RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    _SQUARE,
+    RegisterField("material", N_("Material"), lambda row, say: _material(row.material, say)),
+    RegisterField("packed", N_("Packed"), lambda row, say: row.packed_at, "packed"),
+    RegisterField("labelled", N_("Labelled"), lambda row, say: row.labelled_at, "labelled"),
+    RegisterField("copy", N_("Copy"), lambda row, say: row.label_copy or None, figures=True),
+    RegisterField("tag", N_("Tag"), lambda row, say: row.container_code, in_file=True),
+    _SEASON,
+)
+_JOURNAL = (
+    RegisterField("written", N_("Written"), lambda row, say: row.written_at, "written"),
+    RegisterField("person", N_("Who"), lambda row, say: row.person),
+    RegisterField("deed", N_("Did what"), lambda row, say: say(row.in_words)),
+    RegisterField("said", N_("With what"), lambda row, say: row.said, grows=True),
+    RegisterField("lines", N_("Rows changed"), lambda row, say: row.lines, figures=True),
+    RegisterField("happened", N_("Happened before that"), _happened),
+    RegisterField("station", N_("Station"), lambda row, say: row.station),
+    RegisterField("running", N_("No."), lambda row, say: row.running, figures=True),
+    RegisterField("act", N_("Act"), lambda row, say: row.id, in_file=True),
+)
+_FIELDS: dict[Register, tuple[RegisterField, ...]] = {
+    Register.DEPOSITS: _DEPOSITS,
+    Register.CONTAINERS: _CONTAINERS,
+    Register.BAGS: _BAGS,
+    Register.JOURNAL: _JOURNAL,
+}
