@@ -7,7 +7,7 @@ from pathlib import Path
 from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.command_cards import IN_WORDS, Command, command_code, digit_of, tub_code
-from findsdesk.domain.faults import StoreFault
+from findsdesk.domain.refusals import StoreFault
 from findsdesk.words import N_, put
 
 

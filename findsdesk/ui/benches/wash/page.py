@@ -95,7 +95,7 @@ class WashBench(Bench):
         return answer_scan(self.work, code, yard_words.due(self.now) if self.now else ())
 
     def first_focus(self) -> QWidget | None:
-        return self.tags.currentWidget() if self.work.state.in_hand is not None else None
+        return self.tags.currentWidget()
 
     def keys(self) -> tuple[tuple[str, str], ...]:
         return tuple((key, put(words)) for key, words in _KEYS)

@@ -63,6 +63,8 @@ class WashState:
     choosing_tub: bool = False
     done: Done | None = None
     """What was written last, as long as nothing else was scanned."""
+    lost_track: bool = False
+    """The last scan was not known: what is in hand may not be what lies on the table."""
     left_over: LeftOver | None = None
 
     def take(self, dossier: Dossier | None, digits: str = "") -> None:
@@ -141,6 +143,12 @@ class WashState:
     def count(self, pieces: int, tenths: int | None = None, wet: bool = False) -> Act:
         """Return the count as an act; refuses what cannot be counted now, naming the way out."""
         dossier = self._dossier()
+        if self.lost_track:
+            raise Refusal(
+                "lost_track",
+                N_("{pieces} not written: the last scan was not known. Scan the tag of what is counted."),
+                pieces=pieces,
+            )
         if self.asked() is Asked.COUNT_AGAIN:
             return Count(dossier.code, pieces, tenths, wet, again=True)
         if self.asked() is not Asked.COUNT:

@@ -16,7 +16,7 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.painting import margins
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip
-from findsdesk.words import N_, _, put
+from findsdesk.words import _
 
 MOST_DIGITS = 6
 
@@ -39,6 +39,8 @@ class StepFacts:
     choices: tuple[str, ...] = ()
     numbered: bool = True
     """Whether the number of a choice stands before its words; not where it is in them."""
+    number_words: str = "{number}?"
+    """What the clay button says for a number that is no choice."""
     choose_at_once: bool = False
     """Whether a choice's digit is taken without Enter; only where no number could be meant as a count."""
     act: str = ""
@@ -148,7 +150,7 @@ class StepTag(PaperTag):
             return self.facts.act
         if 1 <= number <= len(self.facts.choices):
             return self.facts.choices[number - 1]
-        return put(N_("{number}?"), None, {"number": number})
+        return self.facts.number_words.replace("{number}", str(number))
 
     def _press_act(self) -> None:
         if self.number() is not None:

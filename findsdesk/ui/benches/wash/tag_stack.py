@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtWidgets import QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
 from findsdesk.ui.benches.wash.quiet_tag import QuietForm, QuietList
 from findsdesk.ui.benches.wash.step_tag import StepFacts, StepTag
@@ -80,6 +80,11 @@ class TagStack(QStackedWidget):
             face.write_button.click()
         elif isinstance(face, StepTag):
             face.enter()
+
+    def has_keyboard(self) -> bool:
+        """Return whether the keyboard is on the face that is up, or on a part of it."""
+        focus, face = QApplication.focusWidget(), self.currentWidget()
+        return focus is not None and face is not None and (focus is face or face.isAncestorOf(focus))
 
     def focus_face(self) -> None:
         """Give the keyboard to the face that is up."""

@@ -67,8 +67,9 @@ def step_facts(state: WashState, around: WordsAround, folded: bool = False) -> S
     if dossier is None:
         return StepFacts(
             around.say(N_("Nothing in hand")),
-            lead=around.say(N_("Scan a tag.")),
+            lead=around.say(N_("Scan a tag, or type its number and Enter.")),
             text=around.say(N_("To fill a tub, scan its card or press T and its number, then scan what goes in.")),
+            number_words=around.say(N_("Find {container} {number}"), number="{number}"),
             others=_said([_MORE], around),
         )
     make = {

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import shiboken6
+from PySide6.QtWidgets import QApplication, QWidget
+
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
@@ -29,6 +32,7 @@ class TagWork:
         self.half = HalfTyped()
         self.quiet = QuietWork(self)
         self._shown = shown
+        self._keyboard_was: QWidget | None = None
         self.folded = False
         """Whether the dossier beside the bench is folded, with its cautions."""
         self._under_way: dict[Act, str] = {}
@@ -73,6 +77,19 @@ class TagWork:
         if visible:
             self.tags.set_digits("")
             self.state.left_over = None
+            self._turn_to_tag()
+
+    def _turn_to_tag(self) -> None:
+        """Give the keyboard to the tag at once: what is typed after a scan is not another number to find."""
+        if not self.tags.in_quiet() and not self.tags.has_keyboard():
+            self._keyboard_was = QApplication.focusWidget()
+            self.tags.focus_face()
+
+    def _turn_back(self) -> None:
+        """Give the keyboard back to where something was typed that was not found."""
+        was, self._keyboard_was = self._keyboard_was, None
+        if was is not None and shiboken6.isValid(was) and was.isVisible():
+            was.setFocus()
 
     def show_in_hand(self, dossier: Dossier | None) -> None:
         """Take a container in hand, or show the one in hand as it stands now."""
@@ -96,6 +113,12 @@ class TagWork:
         """Go on with what was found: an open tub takes it, an Enter that waited writes for it."""
         by_code, self._by_code = self._by_code, False
         ended = self.half.end()
+        if found:
+            self._keyboard_was = None
+            self.state.lost_track = self.state.lost_track and by_code
+        elif self.bench.isVisible():
+            self.state.lost_track = True
+            self._turn_back()
         if found and not by_code and self.bench.isVisible():
             self._scanned(ended.before)
         elif ended.before:
@@ -147,6 +170,8 @@ class TagWork:
         """Write a number as the count or the choice it is; it no longer stands on the tag."""
         if self.state.asked() is Asked.OPEN_TUB:
             self.choose_tub(str(number))
+        elif self.state.in_hand is None:
+            self.bench.surroundings.take_in_hand.emit(str(number))
         else:
             self.do(self._act_of(number))
 
