@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtCore import QMargins, QPoint, QRect, QSize
+from PySide6.QtWidgets import QWidget
+
+from findsdesk.ui.widgets.item_layout import ItemLayout
 
 
-class FlowLayout(QLayout):
+class FlowLayout(ItemLayout):
     """Items keep their preferred size; lines run in the direction of the language."""
 
     def __init__(self, across: int = 12, down: int = 6, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._items: list[QLayoutItem] = []
+        self._heights: dict[int, int] = {}
         self._across, self._down = across, down
         self.setContentsMargins(QMargins(0, 0, 0, 0))
 
@@ -20,26 +22,18 @@ class FlowLayout(QLayout):
         self._across, self._down = across, down
         self.invalidate()
 
-    def addItem(self, item: QLayoutItem) -> None:
-        self._items.append(item)
-
-    def count(self) -> int:
-        return len(self._items)
-
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation(0)
-
     def hasHeightForWidth(self) -> bool:
         return True
 
     def heightForWidth(self, width: int) -> int:
-        return self._arrange(QRect(0, 0, width, 0), place=False)
+        # Asked for many times in each pass of the window's layout; the answer holds until an item changes.
+        if width not in self._heights:
+            self._heights[width] = self._arrange(QRect(0, 0, width, 0), place=False)
+        return self._heights[width]
+
+    def invalidate(self) -> None:
+        self._heights.clear()
+        super().invalidate()
 
     def minimumHeightForWidth(self, width: int) -> int:
         return self.heightForWidth(width)
@@ -61,8 +55,7 @@ class FlowLayout(QLayout):
         return least
 
     def _arrange(self, area: QRect, place: bool) -> int:
-        owner = self.parentWidget()
-        turned = owner is not None and owner.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        turned = self.is_turned()
         x, y, line_height = 0, 0, 0
         for item in self._items:
             if item.isEmpty():

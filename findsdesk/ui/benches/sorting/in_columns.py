@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 
-from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtCore import QRect, QSize
+from PySide6.QtWidgets import QWidget
+
+from findsdesk.ui.widgets.item_layout import ItemLayout
 
 SHARES = (12, 17, 10, 12, 17, 21, 11)
 """Hundredths of the width: ware, part, count, grams, decision, why, row."""
@@ -18,13 +20,12 @@ def column_widths(width: int) -> list[int]:
     return [right - left for left, right in pairwise(edges)]
 
 
-class InColumns(QLayout):
+class InColumns(ItemLayout):
     """Sets its items one to a column, with a small gap between them."""
 
     def __init__(self, width_of: Callable[[], int], parent: QWidget | None = None) -> None:
         """``width_of`` returns the width that the columns of the table share, in pixels."""
         super().__init__(parent)
-        self._items: list[QLayoutItem] = []
         self._width_of = width_of
         self.gap = 4
 
@@ -32,21 +33,6 @@ class InColumns(QLayout):
         """Add one widget to each column."""
         for widget in widgets:
             self.addWidget(widget)
-
-    def addItem(self, item: QLayoutItem) -> None:
-        self._items.append(item)
-
-    def count(self) -> int:
-        return len(self._items)
-
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation(0)
 
     def sizeHint(self) -> QSize:
         return QSize(0, max((item.sizeHint().height() for item in self._items), default=0))
@@ -56,8 +42,7 @@ class InColumns(QLayout):
 
     def setGeometry(self, rect: QRect) -> None:
         super().setGeometry(rect)
-        owner = self.parentWidget()
-        turned = owner is not None and owner.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        turned = self.is_turned()
         width = min(self._width_of(), rect.width()) or rect.width()
         x = 0
         for item, room in zip(self._items, column_widths(width), strict=False):
