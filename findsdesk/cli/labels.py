@@ -1,93 +1,56 @@
-"""``findsdesk labels``: lay out bag labels, tags or wash tags as a PDF; write down that they came out well."""
+"""``findsdesk labels``: print labels of bags, wash tags, or any of them again."""
 
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
-from typing import TYPE_CHECKING
 
-from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
-from findsdesk.cli.saying import say, say_json
+from findsdesk.cli.calls import add_json, add_moment, add_store
+from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper
 from findsdesk.cli.seat import writing_seat
-from findsdesk.domain.refusals import Refusal, StoreFault
+from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _
 
-if TYPE_CHECKING:
-    from findsdesk.desk.desk import Desk
-    from findsdesk.desk.laying_out import Sheets
-
 EXAMPLE = (
-    "findsdesk labels quay --stock a4-3x8 --out bags.pdf --by mika",
-    "findsdesk labels quay --stock a4-3x8 --first-place 6 --out bags.pdf --came-out-well --by mika",
-    "findsdesk labels quay --reprint TQB000031X --reason jammed --stock a4-3x8 --out again.pdf --by mika",
-    "findsdesk labels quay --kind tag --stock a4-2x4-tag --out tags.pdf --by mika",
+    "findsdesk labels quay --stock a4-3x8-70x37 --first-place 9 --out labels.pdf --by mika",
+    "findsdesk labels quay --came-out-well labels.pdf --by mika",
+    "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012I --by mika",
+    "findsdesk labels quay --reprint TQB000012I --reason jammed --out again.pdf --by mika",
+    "findsdesk labels quay --wash --stock roll-57x32 --out trays.pdf --by tessa",
 )
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("--kind", choices=("bag", "tag", "wash"), default="bag", help=_("which labels"))
-    parser.add_argument("--stock", metavar="NAME", help=_("the label stock; findsdesk stocks lists them"))
-    parser.add_argument("--out", metavar="FILE", type=Path, help=_("the PDF to write"))
-    parser.add_argument("--only", nargs="+", metavar="CODE", help=_("only these bags or tags (else all that wait)"))
-    parser.add_argument("--first-place", type=int, default=1, metavar="N", help=_("the first free label of the sheet"))
-    parser.add_argument("--used", type=int, nargs="+", default=(), metavar="N", help=_("places already used"))
-    parser.add_argument("--reprint", nargs="+", metavar="CODE", help=_("print these again, as the next copy"))
-    parser.add_argument("--reason", default="", metavar="KEY", help=_("why again: one of the three reasons"))
     parser.add_argument(
-        "--came-out-well", action="store_true", help=_("write down at once that all came out well: only then printed")
+        "codes", nargs="*", metavar="CODE", help=_("bags (with --wash: tags); else all without a label")
     )
+    add_paper(parser, "a4-3x8-70x37")
+    parser.add_argument("--wash", action="store_true", help=_("the tags that lie in the trays with a count"))
+    parser.add_argument(
+        "--reprint", action="append", default=[], metavar="CODE", help=_("print a label again; it says copy 2 or more")
+    )
+    parser.add_argument("--reason", default="", help=_("why it is printed again: jammed, lost or changed"))
     add_moment(parser)
     add_json(parser)
 
 
 def run(call: argparse.Namespace) -> int:
-    """Lay out, read back, write the file, and note the printing where asked."""
-    from findsdesk.desk.printing import came_out_well, read_back
+    """Draw the labels into a PDF, or write that those of one came out well."""
+    from findsdesk.desk.label_contents import PrintKind
+    from findsdesk.desk.laying_out import lay_out_bag_labels, lay_out_wash_tags, reprint
 
+    if call.reprint and call.codes:
+        raise Refusal("reprint_or_new", N_("Labels and reprints are printed apart. Call twice."))
     with writing_seat(call) as desk:
-        sheets = _sheets(desk, call)
-        proof = read_back(sheets)
-        if call.out is not None:
-            write_pdf(sheets.pdf, call.out)
-        if call.came_out_well:
-            came_out_well(desk, sheets)
-    if call.json:
-        placed = [{"code": one.code, "page": one.page, "place": one.place, "copy": one.copy} for one in sheets.placed]
-        say_json({"pdf": call.out, "pages": sheets.pages, "labels": placed, "read": proof.read})
-    else:
-        say(
-            N_("{labels} labels on {pages} pages; {read} of {labels} read back."),
-            call.terms,
-            labels=len(sheets.placed),
-            pages=sheets.pages,
-            read=proof.read,
-        )
-    return DONE
-
-
-def _sheets(desk: Desk, call: argparse.Namespace) -> Sheets:
-    from findsdesk.desk.printing import GATHER, PrintKind, lay_out, reprint, stocks
-
-    kind = {"bag": PrintKind.BAG, "tag": PrintKind.TAG, "wash": PrintKind.WASH}[call.kind]
-    names = [stock.name for stock in stocks()]
-    stock = call.stock or names[0]
-    if stock not in names:
-        raise Refusal(
-            "unknown_stock", N_("There is no stock {stock}. There are: {stocks}."), stock=stock, stocks=", ".join(names)
-        )
-    if call.reprint:
-        return reprint(desk, call.reprint, reason=call.reason, stock=stock, kind=kind, first_place=call.first_place)
-    batch = GATHER[kind](desk, call.only)
-    return lay_out(desk, batch, stock=stock, first_place=call.first_place, used_places=frozenset(call.used))
-
-
-def write_pdf(pdf: bytes, path: Path) -> None:
-    """Write a PDF; a place that cannot be written in is a StoreFault in words."""
-    try:
-        path.write_bytes(pdf)
-    except OSError as error:
-        raise StoreFault(
-            "cannot_write", N_("{file} cannot be written: {why}. Choose another place."), file=str(path), why=str(error)
-        ) from error
+        if call.came_out_well and call.out is None:
+            return confirm(call, desk)
+        where = {"stock": call.stock, "first_place": call.first_place}
+        if call.reprint:
+            kind = PrintKind.WASH if call.wash else None
+            sheets = reprint(desk, call.reprint, reason=call.reason, kind=kind, **where)
+        elif call.wash:
+            sheets = lay_out_wash_tags(desk, call.codes or None, **where)
+        else:
+            sheets = lay_out_bag_labels(desk, call.codes or None, **where)
+        return put_on_paper(call, desk, sheets)

@@ -1,4 +1,4 @@
-"""``findsdesk stocks``: the label stocks there are."""
+"""``findsdesk stocks``: which label stocks there are."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ import argparse
 
 from findsdesk.cli.calls import DONE, add_json
 from findsdesk.cli.saying import say_json, say_table
-from findsdesk.words import _
+from findsdesk.words import N_, put
 
-EXAMPLE = ("findsdesk stocks",)
+EXAMPLE = ("findsdesk stocks", "findsdesk stocks --json")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,11 +17,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(call: argparse.Namespace) -> int:
-    """List the stocks."""
-    from findsdesk.desk.printing import stocks
+    """List the stocks with their sizes."""
+    from findsdesk.desk.laying_out import stocks
 
+    listed = stocks()
     if call.json:
-        say_json([{"name": one.name, "title": one.title, "labels": len(one.places)} for one in stocks()])
+        say_json(listed)
     else:
-        say_table((_("name"), _("stock"), _("labels")), [(one.name, one.title, len(one.places)) for one in stocks()])
+        heads = [put(one) for one in (N_("Name"), N_("Stock"), N_("Labels a page"))]
+        say_table(heads, ((one.name, one.title, len(one.places)) for one in listed))
     return DONE

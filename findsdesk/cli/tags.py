@@ -1,72 +1,78 @@
-"""``findsdesk tags``: issue a block of tags in number order, list those still out, and print them."""
+"""``findsdesk tags``: issue tags in number order, print them, and see which are out."""
 
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
-from findsdesk.cli.labels import write_pdf
+from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper
 from findsdesk.cli.saying import say, say_json, say_table
-from findsdesk.cli.seat import reading_seat, writing_seat
-from findsdesk.words import N_, _
+from findsdesk.cli.seat import writing_seat
+from findsdesk.words import N_, _, put
+
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
 
 EXAMPLE = (
-    'findsdesk tags quay 20 --supervisor "Bryn Hallo" --pdf tags.pdf --by mika',
-    "findsdesk tags quay",
+    'findsdesk tags quay --issue 5 --for "Bryn Hallo" --by mika --station registry',
+    "findsdesk tags quay --out tags.pdf --by mika      (all that were never printed)",
+    "findsdesk tags quay --came-out-well tags.pdf --by mika",
+    "findsdesk tags quay                               (which are out)",
 )
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("how_many", nargs="?", type=int, metavar="HOW_MANY", help=_("how many tags to issue"))
-    parser.add_argument("--supervisor", default="", metavar="NAME", help=_("to whom"))
-    parser.add_argument("--material", default="pottery", metavar="NAME", help=_("for which material"))
-    parser.add_argument("--season", metavar="NAME", help=_("for which season (else the one this day falls in)"))
-    parser.add_argument("--square", metavar="NAME", help=_("for which square, where numbers run by square"))
-    parser.add_argument("--pdf", metavar="FILE", type=Path, help=_("print them into this file"))
-    parser.add_argument("--stock", metavar="NAME", help=_("the tag stock; findsdesk stocks lists them"))
+    parser.add_argument("codes", nargs="*", metavar="TAG", help=_("tags to print; else all that were never printed"))
+    parser.add_argument("--issue", metavar="HOW_MANY", help=_("issue so many tags, in number order"))
+    parser.add_argument("--for", dest="supervisor", default="", metavar="NAME", help=_("the supervisor they go to"))
+    parser.add_argument("--material", default="pottery", metavar="NAME", help=_("the material they are meant for"))
+    parser.add_argument("--season", metavar="NAME", help=_("the season, where it is not the one of today"))
+    parser.add_argument("--square", metavar="NAME", help=_("the square, where numbers run within each"))
+    add_paper(parser, "a4-2x4-97x67")
     add_moment(parser)
     add_json(parser)
 
 
 def run(call: argparse.Namespace) -> int:
-    """Issue tags; without a number, list the blocks and what of them is still out."""
-    if call.how_many is None:
-        return _blocks(call)
-    from findsdesk.desk.printing import PrintKind, print_labels, stocks
-    from findsdesk.desk.tags import issue_tags
+    """Issue tags, print them, or list the blocks that are out."""
+    from findsdesk.desk.laying_out import lay_out_field_tags
 
     with writing_seat(call) as desk:
-        block = issue_tags(
-            desk,
-            how_many=call.how_many,
-            supervisor=call.supervisor,
-            material=call.material,
-            season=call.season,
-            square=call.square,
-        )
-        if call.pdf is not None:
-            stock = call.stock or next(one.name for one in stocks() if one.kind == "tag")
-            sheets = print_labels(desk, PrintKind.TAG, stock=stock, codes=tuple(tag.code for tag in block.tags))
-            write_pdf(sheets.pdf, call.pdf)
-    if call.json:
-        say_json(block)
-    else:
-        say(N_("Tags {first} to {last} are issued."), call.terms, first=block.first_number, last=block.last_number)
-        say_table((call.terms.container, _("code")), [(tag.number, tag.code) for tag in block.tags])
+        if call.issue is not None:
+            _issue(call, desk)
+        if call.out is not None:
+            sheets = lay_out_field_tags(desk, call.codes or None, stock=call.stock, first_place=call.first_place)
+            return put_on_paper(call, desk, sheets)
+        if call.came_out_well:
+            return confirm(call, desk)
+        if call.issue is None:
+            _list(call, desk)
     return DONE
 
 
-def _blocks(call: argparse.Namespace) -> int:
+def _issue(call: argparse.Namespace, desk: Desk) -> None:
+    from findsdesk.desk.playing import do
+
+    said = {"how_many": call.issue, "supervisor": call.supervisor, "material": call.material}
+    said |= {name: getattr(call, name) for name in ("season", "square") if getattr(call, name)}
+    block = do(desk, "issue-tags", said)
+    if call.json and call.out is None:
+        say_json(block)
+    elif not call.json:
+        text = N_("Tags {first} to {last} are issued.") if not block.supervisor else None
+        facts = {"first": block.first_number, "last": block.last_number, "who": block.supervisor}
+        say(text or N_("Tags {first} to {last} are issued to {who}."), call.terms, **facts)
+
+
+def _list(call: argparse.Namespace, desk: Desk) -> None:
     from findsdesk.desk.tags import blocks
 
-    with reading_seat(call) as desk:
-        issued = blocks(desk)
+    listed = [block for block in blocks(desk) if block.tags]
     if call.json:
-        say_json(issued)
-    else:
-        headers = (_("first"), _("last"), _("supervisor"), _("still out"))
-        say_table(headers, [(one.first_number, one.last_number, one.supervisor, len(one.tags)) for one in issued])
-    return DONE
+        say_json(listed)
+        return
+    heads = [put(one) for one in (N_("First"), N_("Last"), N_("Supervisor"), N_("Out"))]
+    say_table(heads, ((one.first_number, one.last_number, one.supervisor, len(one.tags)) for one in listed))

@@ -1,0 +1,107 @@
+"""``findsdesk find``: the dossier of a container, a bag or a deposit."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TYPE_CHECKING
+
+from findsdesk.cli.calls import DONE, add_json, add_store
+from findsdesk.cli.saying import say, say_json, say_table
+from findsdesk.cli.seat import reading_seat
+from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS
+from findsdesk.words import N_, _, put
+
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
+    from findsdesk.desk.dossiers import DepositDossier, Dossier
+
+EXAMPLE = (
+    "findsdesk find quay 131",
+    "findsdesk find quay TQB000012I        (what the bag's label stands for)",
+    "findsdesk find quay 2003              (a deposit, old numbers too)",
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the call takes."""
+    add_store(parser)
+    parser.add_argument("what", metavar="CODE", help=_("a tag, a bag, a container's number or a deposit's"))
+    parser.add_argument(
+        "--deposit", action="store_true", help=_("a deposit is meant, where a container has that number")
+    )
+    add_json(parser)
+
+
+def run(call: argparse.Namespace) -> int:
+    """Show the dossier of what was scanned or typed."""
+    from findsdesk.desk.dossiers import Dossier, deposit_dossier, find
+
+    with reading_seat(call) as desk:
+        found = deposit_dossier(desk, call.what) if call.deposit else find(desk, call.what)
+        if call.json:
+            say_json(found)
+        elif isinstance(found, Dossier):
+            _say_container(desk, found)
+        else:
+            _say_deposit(desk, found)
+    return DONE
+
+
+def _say_container(desk: Desk, found: Dossier) -> None:
+    say(
+        N_("{Container} {number}, {deposit} {deposit_number}, {square} {its_square}, season {season} ({permit})"),
+        desk.terms,
+        number=found.number,
+        deposit_number=found.deposit or "–",
+        its_square=found.square or "–",
+        season=found.season,
+        permit=found.permit,
+    )
+    print("  " + " · ".join(part for part in (found.code, put(found.route.name), found.description) if part))
+    print(
+        "  "
+        + put(N_("Stands as: {standing}"), desk.terms, {"standing": put(STANDING_IN_WORDS[found.standing], desk.terms)})
+    )
+    print()
+    rows = [
+        (
+            f"{step.happened_at.astimezone(desk.facts.zone):%Y-%m-%d %H:%M}",
+            put(STEP_IN_WORDS[step.kind], desk.terms),
+            "" if step.pieces is None else step.pieces,
+            step.who,
+            " · ".join(
+                part for part in (step.place, step.note, put(N_("entered later")) if step.entered_later else "") if part
+            ),
+        )
+        for step in found.life
+    ]
+    say_table([put(one) for one in (N_("When"), N_("Step"), N_("Pieces"), N_("Who"), N_("Note"))], rows)
+    ledger = found.ledger
+    if ledger.expected or ledger.accounted:
+        print()
+        say(
+            N_("Of {expected}: {kept} kept, {held} on hold, {gone} to discard, {left} not yet sorted."),
+            desk.terms,
+            expected=ledger.expected,
+            kept=ledger.kept,
+            held=ledger.on_hold,
+            gone=ledger.to_discard,
+            left=ledger.unsorted,
+        )
+    for bag in found.bags:
+        state = put(N_("labelled")) if bag.labelled else put(N_("no label yet"))
+        print(f"  {bag.code}  {bag.what}  {bag.pieces}  {state}")
+
+
+def _say_deposit(desk: Desk, found: DepositDossier) -> None:
+    text = N_("{Deposit} {number} in {square} {its_square}: {kind}, opened {opened}, closed {closed}")
+    say(text, desk.terms, number=found.number, its_square=found.square, kind=found.kind, opened=found.opened,
+        closed=found.closed or "–")  # fmt: skip
+    if found.asked_for != found.number:
+        say(N_("It had the number {old} once."), desk.terms, old=found.asked_for)
+    heads = [put(one, desk.terms) for one in (N_("{Container}"), N_("Material"), N_("Stands as"))]
+    rows = [
+        (number, material, put(STANDING_IN_WORDS[standing], desk.terms))
+        for number, material, standing in found.containers
+    ]
+    say_table(heads, rows)
