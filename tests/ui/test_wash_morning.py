@@ -16,6 +16,7 @@ from PySide6.QtCore import Qt
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.proving import prove
 from findsdesk.desk.yard import yard
 from findsdesk.domain.command_cards import Command, command_code, tub_code
 from findsdesk.domain.routes import Hold, Standing, StepKind
@@ -181,6 +182,7 @@ def what_is_true_at_the_end(desk: Desk, codes: dict[str, str], written: dict[str
     assert not any(slips for _tub, slips in now.tubs)
     trays = [card.number for card in now.trays if card.number]
     assert sorted(trays) == sorted(drying), "each in a tray of its own"
+    assert prove(desk).findings == ()
     bone = find(desk, codes[BONE])
     assert isinstance(bone, Dossier)
     assert StepKind.SOAKING not in [step.kind for step in bone.life]

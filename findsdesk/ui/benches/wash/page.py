@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -11,14 +9,14 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QVBoxLayout,
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.the_day import waits
 from findsdesk.domain.codes import Code
-from findsdesk.domain.routes import StepKind
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.wash import yard_words
 from findsdesk.ui.benches.wash.beside_the_tag import GramsRow, PaperTime
 from findsdesk.ui.benches.wash.command_scans import answer_scan
-from findsdesk.ui.benches.wash.state import SEEN, LeftOver
+from findsdesk.ui.benches.wash.letters import KEYS, letters
 from findsdesk.ui.benches.wash.tag_stack import TagStack
+from findsdesk.ui.benches.wash.tag_words import left_over_in_words
 from findsdesk.ui.benches.wash.tag_work import TagWork
 from findsdesk.ui.benches.wash.yard_words import HELD, YardNow, read_yard
 from findsdesk.ui.next_step import work_ahead
@@ -71,6 +69,7 @@ class WashBench(Bench):
         return _("Wash yard")
 
     def what_waits(self) -> str:
+        """Return how many soak, and how many of them too long."""
         now = waits(self.surroundings.desk)
         if now.soaking_too_long:
             return self.surroundings.words(N_("{n} soaking, {late} too long"), n=now.soaking, late=now.soaking_too_long)
@@ -81,24 +80,29 @@ class WashBench(Bench):
         self.read(lambda: read_yard(desk), self._show_yard, topic="yard")
 
     def look_up_begins(self) -> None:
+        """Keep what is half typed apart from what is being looked up."""
         self.work.look_up_begins()
 
     def show_in_hand(self, in_hand: object) -> None:
+        """Show a container on the tag; anything else is not this bench's."""
         super().show_in_hand(in_hand)
         self.work.show_in_hand(in_hand if isinstance(in_hand, Dossier) else None)
 
     def look_up_ended(self, found: bool) -> None:
+        """Go on with what was found, or say what was typed for nothing."""
         self.work.look_up_ended(found)
 
     def take_code(self, code: Code) -> Answer | None:
+        """Answer a scan of the command card or of a tub's card."""
         self.work.code_came()
         return answer_scan(self.work, code, yard_words.due(self.now) if self.now else ())
 
     def first_focus(self) -> QWidget | None:
+        """Return the tag: numbers go there."""
         return self.tags.currentWidget()
 
     def keys(self) -> tuple[tuple[str, str], ...]:
-        return tuple((key, put(words)) for key, words in _KEYS)
+        return tuple((key, put(words)) for key, words in KEYS)
 
     # What is shown
 
@@ -117,7 +121,7 @@ class WashBench(Bench):
         """Let what stands beside the tag follow what is asked on it."""
         state = self.work.state
         self.tubs.choose(state.open_tub)
-        self.left_slip.show_caution(_left_over(state.left_over))
+        self.left_slip.show_caution(left_over_in_words(state.left_over))
         self.caution_slip.show_caution(self._wash_caution())
         if self.now is not None:
             self.say_going_on(yard_words.going_on(self.now, state.open_tub))
@@ -172,25 +176,6 @@ class WashBench(Bench):
             return
         self.work.trying(do)
 
-    def _letters_of(self) -> dict[Qt.Key, Callable[[], None]]:
-        work = self.work
-        seen = dict(zip("NPIFRO", SEEN, strict=True))
-        looks = {
-            Qt.Key(ord(letter)): (lambda hold=hold: work.do(work.state.look(hold))) for letter, hold in seen.items()
-        }
-        return {
-            **looks,
-            Qt.Key.Key_T: self._ask_which_tub,
-            Qt.Key.Key_D: lambda: work.do(work.state.dry()),
-            Qt.Key.Key_Y: self._ask_which_are_dry,
-            Qt.Key.Key_A: lambda: work.quiet.choose("again"),
-            Qt.Key.Key_U: lambda: work.do(work.state.treat(StepKind.LEFT_UNWASHED)),
-            Qt.Key.Key_W: lambda: work.do(work.state.treat(StepKind.WASHED)),
-            Qt.Key.Key_M: work.quiet.show_list,
-            Qt.Key.Key_Asterisk: work.quiet.show_list,
-            Qt.Key.Key_Escape: work.leave,
-        }
-
     # Layout
 
     def _lay_out(self) -> None:
@@ -217,7 +202,7 @@ class WashBench(Bench):
         self.body.addWidget(self.figures)
 
     def _wire(self) -> None:
-        self._letters = self._letters_of()
+        self._letters = letters(self.work, self._ask_which_tub, self._ask_which_are_dry)
         self.tubs.tub_chosen.connect(self._tub_pressed)
         self.tubs.slip_chosen.connect(self.surroundings.take_in_hand)
         self.trays.chosen.connect(self._tray_pressed)
@@ -240,25 +225,3 @@ class WashBench(Bench):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._arrange()
-
-
-def _left_over(left: LeftOver | None) -> Caution | None:
-    if left is None:
-        return None
-    if not left.number:
-        return Caution(put(N_("{digits} not written: what was scanned is not known."), None, {"digits": left.digits}))
-    head = put(N_("{digits} not written for {number}."), None, {"digits": left.digits, "number": left.number})
-    return Caution(head, put(N_("Scan {number} again to write it."), None, {"number": left.number}))
-
-
-_KEYS = (
-    ("0 … 9  Enter", N_("write the count, or choose by number")),
-    ("+", N_("one more")),
-    ("Esc", N_("back; end filling a tub")),
-    ("T 1 … 9", N_("fill a tub")),
-    ("N P I F R O", N_("seen at dip and look: nothing, painted, ink, flaking, residue, other")),
-    ("D  Y", N_("it is dry; which are dry?")),
-    ("A", N_("count again")),
-    ("U  W", N_("left unwashed; washed without a count")),
-    ("M  *", N_("more")),
-)

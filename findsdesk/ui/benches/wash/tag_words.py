@@ -10,12 +10,13 @@ from findsdesk.domain.moments import dry_from
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.ui.benches.wash.acts import TREATED, where_it_dries
 from findsdesk.ui.benches.wash.quiet_acts import can
-from findsdesk.ui.benches.wash.state import SEEN, Asked, WashState
+from findsdesk.ui.benches.wash.state import SEEN, Asked, LeftOver, WashState
 from findsdesk.ui.benches.wash.step_tag import StepFacts
 from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
 from findsdesk.ui.widgets.count_tag import CountFacts
+from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.words_around import WordsAround, cautions_of
-from findsdesk.words import N_, grouped, how_many
+from findsdesk.words import N_, grouped, how_many, put
 
 SEEN_IN_WORDS: dict[Hold | None, str] = {
     None: N_("Nothing seen"),
@@ -211,3 +212,13 @@ def _nothing(state: WashState, dossier: Dossier, around: WordsAround) -> StepFac
         text=text or (_scan_next(around) if state.done else ""),
         others=_said([*others, _MORE], around),
     )
+
+
+def left_over_in_words(left: LeftOver | None) -> Caution | None:
+    """Return the words of a number that was typed and not written, or nothing."""
+    if left is None:
+        return None
+    if not left.number:
+        return Caution(put(N_("{digits} not written: what was scanned is not known."), None, {"digits": left.digits}))
+    head = put(N_("{digits} not written for {number}."), None, {"digits": left.digits, "number": left.number})
+    return Caution(head, put(N_("Scan {number} again to write it."), None, {"number": left.number}))
