@@ -92,6 +92,17 @@ def _refuse_negative(typed: _Typed) -> None:
         raise Refusal("negative", N_("“{said}” is less than nothing. Type 0 or more."), said=typed.said)
 
 
+def read_decimal(text: str) -> Decimal:
+    """Read a plain number of any size, with its sign, without a unit.
+
+    Refusals: ``not_a_number``, ``group_separator``, ``code_in_number_field``.
+    """
+    typed = _read(text)
+    if typed.unit:
+        raise Refusal("not_a_number", N_("“{said}” is not a number. Type digits only."), said=typed.said)
+    return typed.value
+
+
 def read_pieces(text: str) -> int:
     """Read a number of pieces: whole, 0 to 100,000.
 

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidg
 
 from findsdesk.domain.numbers import read_grams, read_metres, read_pieces
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.set_up_numbers import read_per_mille, read_tenths_of_mm, read_whole, read_year, year_in_words
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.widgets import labels
 from findsdesk.words import Terms, _
@@ -28,6 +29,8 @@ class Measure:
     unit: str
     small_units: int
     """1 for pieces, 10 tenths of a gram, 1000 millimetres."""
+    show: Callable[[int], str] | None = None
+    """How a value stands in the field, where digits alone do not say it (50 BCE)."""
 
 
 def pieces(unit: str = "") -> Measure:
@@ -45,16 +48,38 @@ def metres() -> Measure:
     return Measure(read_metres, _("m"), 1000)
 
 
+def whole(unit: str = "") -> Measure:
+    """Return the measure of whole numbers that are no pieces, e.g. hours; the unit is the word beside the field."""
+    return Measure(read_whole, unit, 1)
+
+
+def share() -> Measure:
+    """Return the measure of a share in per cent, kept as per mille."""
+    return Measure(read_per_mille, "%", 10)
+
+
+def millimetres() -> Measure:
+    """Return the measure of small lengths in millimetres, kept as tenths of one."""
+    return Measure(read_tenths_of_mm, _("mm"), 10)
+
+
+def years() -> Measure:
+    """Return the measure of years, typed and shown as 180 or 50 BCE, kept as astronomers count them."""
+    return Measure(read_year, "", 1, year_in_words)
+
+
 def shown_number(value: int, measure: Measure, locale: QLocale | None = None) -> str:
     """Return a value as it stands in the field: the locale's decimal sign, no group separators."""
-    whole, rest = divmod(abs(value), measure.small_units)
+    if measure.show:
+        return measure.show(value)
+    units, rest = divmod(abs(value), measure.small_units)
     sign = "-" if value < 0 else ""
     if measure.small_units == 1:
-        return f"{sign}{whole}"
+        return f"{sign}{units}"
     places = len(str(measure.small_units)) - 1
     decimals = f"{rest:0{places}d}".rstrip("0") or "0"
     point = (locale or QLocale()).decimalPoint()
-    return f"{sign}{whole}{point}{decimals}"
+    return f"{sign}{units}{point}{decimals}"
 
 
 class NumberField(QWidget):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
@@ -81,6 +83,7 @@ class TableView(QTableView):
         self._has_model = False
         self._sorted: tuple[int, bool] | None = None
         self._fitted = False
+        self._spare: tuple[int, ...] = ()
         self.setAccessibleName(name)
         self.setItemDelegate(CellDelegate(theme, self))
         self.setShowGrid(False)
@@ -125,6 +128,11 @@ class TableView(QTableView):
         self.horizontalHeader().setSortIndicatorShown(True)
         self.horizontalHeader().setSortIndicator(column, order)
 
+    def may_leave_out(self, columns: Sequence[int]) -> None:
+        """Name the columns that are left out, in this order, where there is too little room for all."""
+        self._spare = tuple(columns)
+        self.fit_columns()
+
     def columns(self) -> tuple[Column, ...]:
         """Return the columns of the model, or none for a model of another make."""
         return getattr(self.model(), "columns", ())
@@ -145,10 +153,25 @@ class TableView(QTableView):
                 metrics = bold if index.data(Role.STRONG) else plain
                 width = max(width, metrics.horizontalAdvance(str(index.data() or "")))
             widths.append(min(self.theme.px(_WIDEST), round(width) + room))
+        self._leave_out(widths)
         self._share(widths)
 
+    def _leave_out(self, widths: list[int]) -> None:
+        """Hide what may be left out until the rest fits; a column that grows is counted at its least."""
+        least = [
+            min(width, self.theme.px(_GROWN)) if column.grows else width
+            for width, column in zip(widths, self.columns(), strict=False)
+        ]
+        for place in self._spare:
+            hidden = sum(least) > self.viewport().width()
+            self.setColumnHidden(place, hidden)
+            if hidden:
+                least[place] = widths[place] = 0
+
     def _share(self, widths: list[int]) -> None:
-        growing = [place for place, column in enumerate(self.columns()) if column.grows] or [len(widths) - 1]
+        shown = [place for place in range(len(widths)) if widths[place]]
+        growing = [place for place in shown if place < len(self.columns()) and self.columns()[place].grows]
+        growing = growing or shown[-1:]
         left = self.viewport().width() - sum(widths)
         for place in growing if widths and left < 0 else ():
             given = max(min(widths[place], self.theme.px(_GROWN)), widths[place] + left)
@@ -156,12 +179,12 @@ class TableView(QTableView):
             widths[place] = given
         if left < 0:
             spare = min(self.theme.px(_SPARE), -left // len(widths) + 1)
-            widths = [width - spare for width in widths]
+            widths = [width - spare if width else 0 for width in widths]
             left = self.viewport().width() - sum(widths)
         for place in growing if widths else ():
             widths[place] += max(0, left // len(growing))
-        for place, width in enumerate(widths):
-            self.setColumnWidth(place, width)
+        for place in shown:
+            self.setColumnWidth(place, widths[place])
 
     def _fit_once(self) -> None:
         if self._fitted or not self._has_model or not self.model().rowCount():

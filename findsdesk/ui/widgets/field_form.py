@@ -1,0 +1,141 @@
+"""A form built from a table of its fields: label, kind, width, help. Enter goes to the next field, in the last it ends.
+
+What is typed is judged when the form is read; the first field that is wrong takes the caret and nothing is lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QFormLayout, QLabel, QVBoxLayout, QWidget
+
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.form_entries import ENTRIES, Entry, FieldKind
+from findsdesk.words import Terms
+
+__all__ = ["Field", "FieldForm", "FieldKind"]
+
+Values = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One field: the key of its value, its label in words, what it takes, and how wide it is.
+
+    ``width`` is in pixels at 100 per cent, 0 for all the room there is. ``choices`` are (value, words). ``help`` stands
+    below in small type; ``unit`` is the word beside a whole number.
+    """
+
+    key: str
+    label: str
+    kind: FieldKind = FieldKind.TEXT
+    width: int = 0
+    help: str = ""
+    choices: tuple[tuple[Any, str], ...] = ()
+    unit: str = ""
+
+
+class FieldForm(QWidget):
+    """Shows fields, gives their values as they are kept (small units, days, choices), and tells when they change."""
+
+    edited = Signal()
+    """Somebody typed or chose."""
+    entered = Signal()
+    """Enter in the last field, or Ctrl+Enter in any."""
+
+    def __init__(
+        self, theme: Theme, fields: Sequence[Field], terms: Terms | None = None, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.theme = theme
+        self.fields = tuple(fields)
+        self.entries: dict[str, Entry] = {
+            field.key: ENTRIES[field.kind](field.label, field.choices, field.unit, terms) for field in fields
+        }
+        self._below: dict[str, QLabel] = {}
+        self._form = QFormLayout(self)
+        self._form.setContentsMargins(0, 0, 0, 0)
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        for place, field in enumerate(self.fields):
+            self._add(field, last=place == len(self.fields) - 1)
+        for keys in ("Ctrl+Return", "Ctrl+Enter"):
+            shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.activated.connect(self.entered)
+        self._space()
+        theme.changed.connect(self._space)
+
+    def read(self) -> Values | None:
+        """Return all values by their keys; where something is wrong the caret goes there and nothing is returned."""
+        for field in self.fields:
+            entry = self.entries[field.key]
+            if not entry.judge():
+                entry.widget.setFocus(Qt.FocusReason.OtherFocusReason)
+                return None
+        return {key: entry.value() for key, entry in self.entries.items()}
+
+    def peek(self) -> Values:
+        """Return the values as far as they can be read while somebody types; what is wrong is None."""
+        return {key: entry.value() for key, entry in self.entries.items()}
+
+    def show_values(self, values: Mapping[str, Any]) -> None:
+        """Show these values; fields that are not named stay."""
+        for key, value in values.items():
+            if key in self.entries:
+                self.entries[key].show(value)
+
+    def clear(self) -> None:
+        """Empty all fields; choices go back to their first."""
+        for entry in self.entries.values():
+            entry.clear()
+
+    def offer(self, key: str, choices: Sequence[tuple[Any, str]]) -> None:
+        """Offer other choices in a field; what was chosen stays if it is among them."""
+        self.entries[key].offer(choices)
+
+    def say_below(self, key: str, text: str) -> None:
+        """Write below a field, e.g. what follows from what is typed there."""
+        label = self._below[key]
+        label.setText(text)
+        label.setVisible(bool(text))
+
+    def focus_first(self) -> None:
+        """Give the keyboard to the first field."""
+        if self.fields:
+            self.entries[self.fields[0].key].widget.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _add(self, field: Field, *, last: bool) -> None:
+        entry = self.entries[field.key]
+        below = labels.muted(field.help, small=True)
+        self._below[field.key] = below
+        holder = QWidget()
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2)
+        column.addWidget(entry.widget, alignment=Qt.AlignmentFlag.AlignLeading if field.width else Qt.AlignmentFlag(0))
+        column.addWidget(below)
+        below.setVisible(bool(field.help))
+        label = labels.plain(field.label)
+        label.setBuddy(entry.widget)
+        self._form.addRow(label, holder)
+        entry.when_edited(self.edited.emit)
+        entry.when_entered(self.entered.emit if last else lambda: self._go_on(field.key))
+
+    def _go_on(self, key: str) -> None:
+        place = next(place for place, field in enumerate(self.fields) if field.key == key)
+        self.entries[self.fields[place + 1].key].widget.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def _space(self) -> None:
+        px = self.theme.px
+        self._form.setHorizontalSpacing(px(14))
+        self._form.setVerticalSpacing(px(8))
+        for field in self.fields:
+            if field.width:
+                self.entries[field.key].widget.setMinimumWidth(px(field.width))
+                self.entries[field.key].narrow(px(field.width))

@@ -1,0 +1,317 @@
+"""What a form's fields are made of: one small class a kind, all used alike."""
+
+from __future__ import annotations
+
+from abc import abstractmethod
+from collections.abc import Callable, Sequence
+from enum import Enum
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.day_field import DayField
+from findsdesk.ui.widgets.number_field import Measure, NumberField, metres, millimetres, share, whole, years
+from findsdesk.words import Terms
+
+Call = Callable[[], None]
+Choices = Sequence[tuple[Any, str]]
+
+
+class FieldKind(Enum):
+    """What a field takes, and what it gives."""
+
+    TEXT = "text"
+    LINES = "lines"
+    WHOLE = "whole"
+    METRES = "metres"
+    """Millimetres."""
+    SHARE = "share"
+    """Per cent on screen, per mille as a value."""
+    LETTERING = "lettering"
+    """Millimetres on screen, tenths of one as a value."""
+    YEAR = "year"
+    DAY = "day"
+    CHOICE = "choice"
+    CHOICE_OR_NEW = "choice or new"
+    """A text: one of the choices, or another one typed."""
+    YES = "yes"
+
+
+class Entry:
+    """A widget that takes one value."""
+
+    widget: QWidget
+
+    @abstractmethod
+    def value(self) -> Any:
+        """Return the value, or None where there is none or it cannot be read."""
+
+    @abstractmethod
+    def show(self, value: Any) -> None:
+        """Show a value."""
+
+    @abstractmethod
+    def when_edited(self, call: Call) -> None:
+        """Call when somebody changes what stands there."""
+
+    def when_entered(self, call: Call) -> None:
+        """Call when Enter is pressed in it."""
+
+    def judge(self) -> bool:
+        """Mark what cannot be read; return whether it is right."""
+        return True
+
+    def clear(self) -> None:
+        """Show nothing."""
+        self.show(None)
+
+    def offer(self, choices: Choices) -> None:
+        """Offer these choices."""
+        raise TypeError(f"{type(self).__name__} offers no choices")
+
+    def narrow(self, width: int) -> None:
+        """Take no more room than this."""
+        self.widget.setMaximumWidth(width)
+
+
+class TextEntry(Entry):
+    """One line of text."""
+
+    def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.line = self.widget = QLineEdit()
+        self.line.setAccessibleName(name)
+
+    def value(self) -> str:
+        return self.line.text().strip()
+
+    def show(self, value: Any) -> None:
+        self.line.setText(value or "")
+
+    def when_edited(self, call: Call) -> None:
+        self.line.textEdited.connect(call)
+
+    def when_entered(self, call: Call) -> None:
+        self.line.returnPressed.connect(call)
+
+
+class _Lines(QPlainTextEdit):
+    """Some lines of text; Tab leaves them, Enter begins a new one."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setTabChangesFocus(True)
+        self.setMinimumHeight(3 * self.fontMetrics().lineSpacing() + 14)
+        self.setMaximumHeight(4 * self.fontMetrics().lineSpacing() + 14)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier and event.key() in (
+            Qt.Key.Key_Return,
+            Qt.Key.Key_Enter,
+        ):
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+
+
+class LinesEntry(Entry):
+    """Several lines of text."""
+
+    def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.lines = self.widget = _Lines(name)
+
+    def value(self) -> str:
+        return self.lines.toPlainText().strip()
+
+    def show(self, value: Any) -> None:
+        self.lines.setPlainText(value or "")
+
+    def when_edited(self, call: Call) -> None:
+        self.lines.textChanged.connect(call)
+
+
+class NumberEntry(Entry):
+    """A number in the one number field."""
+
+    measure: Callable[[str], Measure] = staticmethod(whole)
+
+    def __init__(self, name: str, _choices: Choices, unit: str, terms: Terms | None) -> None:
+        self.field = self.widget = NumberField(type(self).measure(unit), name, terms)
+
+    def value(self) -> int | None:
+        try:
+            return self.field.value()
+        except Refusal:
+            return None
+
+    def show(self, value: Any) -> None:
+        self.field.set_value(value)
+
+    def when_edited(self, call: Call) -> None:
+        self.field.line.textEdited.connect(call)
+
+    def when_entered(self, call: Call) -> None:
+        self.field.entered.connect(lambda _value: call())
+
+    def judge(self) -> bool:
+        return self.field.judge()
+
+    def narrow(self, width: int) -> None:
+        self.field.setMaximumWidth(16_777_215)
+        self.field.line.setMinimumWidth(width)
+        self.field.line.setMaximumWidth(width)
+
+
+class MetresEntry(NumberEntry):
+    """An elevation in metres, kept in millimetres."""
+
+    measure = staticmethod(lambda _unit: metres())
+
+
+class ShareEntry(NumberEntry):
+    """A share in per cent, kept in per mille."""
+
+    measure = staticmethod(lambda _unit: share())
+
+
+class LetteringEntry(NumberEntry):
+    """A small length in millimetres, kept in tenths."""
+
+    measure = staticmethod(lambda _unit: millimetres())
+
+
+class YearEntry(NumberEntry):
+    """A year, 180 or 50 BCE."""
+
+    measure = staticmethod(lambda _unit: years())
+
+
+class DayEntry(Entry):
+    """A day as people write it."""
+
+    def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.field = self.widget = DayField(name)
+
+    def value(self) -> Any:
+        return self.field.day()
+
+    def show(self, value: Any) -> None:
+        self.field.show_day(value)
+
+    def when_edited(self, call: Call) -> None:
+        self.field.textEdited.connect(call)
+
+    def when_entered(self, call: Call) -> None:
+        self.field.returnPressed.connect(call)
+
+    def judge(self) -> bool:
+        self.field.judge()
+        return not self.field.unreadable()
+
+
+class _EnterBox(ChoiceBox):
+    """A choice box in which Enter goes on, as in every other field."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.entered: Call | None = None
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and not event.modifiers() & Qt.KeyboardModifier.ControlModifier and self.entered:
+            self.entered()
+            return
+        super().keyPressEvent(event)
+
+
+class ChoiceEntry(Entry):
+    """One of a few."""
+
+    def __init__(self, name: str, choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.box = self.widget = _EnterBox(name)
+        self.offer(choices)
+
+    def value(self) -> Any:
+        return self.box.currentData()
+
+    def show(self, value: Any) -> None:
+        place = next((place for place in range(self.box.count()) if self.box.itemData(place) == value), 0)
+        self.box.setCurrentIndex(place)
+
+    def when_edited(self, call: Call) -> None:
+        self.box.activated.connect(call)
+
+    def when_entered(self, call: Call) -> None:
+        self.box.entered = call
+
+    def offer(self, choices: Choices) -> None:
+        before = self.value()
+        self.box.clear()
+        for value, words in choices:
+            self.box.addItem(words, value)
+        self.show(before)
+
+
+class ChoiceOrNewEntry(ChoiceEntry):
+    """One of a few, or another one typed; its value is the text, or what stands behind a known one."""
+
+    def __init__(self, name: str, choices: Choices, unit: str, terms: Terms | None) -> None:
+        super().__init__(name, choices, unit, terms)
+        self.line = QLineEdit()
+        self.line.setAccessibleName(name)
+        self.box.setEditable(True)
+        self.box.setLineEdit(self.line)
+        self.box.setInsertPolicy(ChoiceBox.InsertPolicy.NoInsert)
+        self.show(None)
+
+    def value(self) -> Any:
+        typed = self.box.currentText().strip()
+        place = self.box.findText(typed, Qt.MatchFlag.MatchFixedString)
+        return self.box.itemData(place) if place >= 0 else typed
+
+    def show(self, value: Any) -> None:
+        place = next((place for place in range(self.box.count()) if self.box.itemData(place) == value), -1)
+        self.box.setCurrentIndex(place)
+        if place < 0:
+            self.box.setEditText(value or "")
+
+    def when_edited(self, call: Call) -> None:
+        super().when_edited(call)
+        self.line.textEdited.connect(call)
+
+
+class YesEntry(Entry):
+    """A yes or a no."""
+
+    def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.check = self.widget = QCheckBox()
+        self.check.setAccessibleName(name)
+
+    def value(self) -> bool:
+        return self.check.isChecked()
+
+    def show(self, value: Any) -> None:
+        self.check.setChecked(bool(value))
+
+    def when_edited(self, call: Call) -> None:
+        self.check.clicked.connect(call)
+
+
+ENTRIES: dict[FieldKind, type[Any]] = {
+    FieldKind.TEXT: TextEntry,
+    FieldKind.LINES: LinesEntry,
+    FieldKind.WHOLE: NumberEntry,
+    FieldKind.METRES: MetresEntry,
+    FieldKind.SHARE: ShareEntry,
+    FieldKind.LETTERING: LetteringEntry,
+    FieldKind.YEAR: YearEntry,
+    FieldKind.DAY: DayEntry,
+    FieldKind.CHOICE: ChoiceEntry,
+    FieldKind.CHOICE_OR_NEW: ChoiceOrNewEntry,
+    FieldKind.YES: YesEntry,
+}
