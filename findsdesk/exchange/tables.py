@@ -10,7 +10,6 @@ from findsdesk.domain.list_columns import column_of
 from findsdesk.domain.raw_tables import RawRow, RawTable, TableNote
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.arriving_files import take_file
-from findsdesk.exchange.spreadsheets import read_sheet
 from findsdesk.exchange.text_tables import read_text
 from findsdesk.words import N_
 
@@ -71,6 +70,9 @@ def read_table(
     if arrived.format == "csv":
         rows, notes, found, separator = read_text(arrived, encoding, is_known)
     else:
+        # The reader of spreadsheets is large and few sessions bring one.
+        from findsdesk.exchange.spreadsheets import read_sheet
+
         read = read_sheet(arrived, sheet, lambda rows: _known(rows[_header_place(rows, is_known)], is_known) >= 2)
         rows, notes, name, names = read.rows, read.notes, read.name, read.names
     if not rows:

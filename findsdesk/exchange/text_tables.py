@@ -9,8 +9,6 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator
 
-from charset_normalizer import from_bytes
-
 from findsdesk.domain.raw_tables import RawRow, TableNote
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.exchange.arriving_files import MOST_CELLS, ArrivedFile, not_a_table, too_many_cells
@@ -32,6 +30,8 @@ _HINT = re.compile(r"^\s*\"?sep=(.)\"?\s*$", re.IGNORECASE)
 
 def _guesses(content: bytes) -> list[str]:
     """Return encodings a file may have, the likeliest first; a detector only orders the usual ones."""
+    from charset_normalizer import from_bytes  # large, and needed only where a file is not UTF-8
+
     ordered = [match.encoding for match in from_bytes(content[:20_000], cp_isolation=list(_USUAL_GUESSES))]
     possible = [*_USUAL_GUESSES[:1], *ordered, *_USUAL_GUESSES]
     fitting: list[str] = []

@@ -159,6 +159,10 @@ class Lanes:
         """Return whether nothing is running, waiting or coming back."""
         return not self._under_way
 
+    def deeds_wait(self) -> bool:
+        """Return whether a deed or a look-up of what is in hand is under way."""
+        return any(job.lane == "deed" for job in self._under_way)
+
     def shutdown(self) -> None:
         """Let deeds finish, call everything else off, and stop the threads."""
         for job in list(self._under_way):

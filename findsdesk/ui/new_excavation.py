@@ -13,12 +13,11 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLineEdit, QP
 from findsdesk import places
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.notices import Notices
+from findsdesk.ui.store_work import STORE_SUFFIX
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.slips import RefusalSlip
 from findsdesk.words import Terms, _
-
-STORE_SUFFIX = ".findsdesk"
 
 
 class NewExcavationForm(QWidget):

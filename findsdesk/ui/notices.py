@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import platform
 import sys
 import threading
 import traceback
@@ -113,6 +112,8 @@ class Notices:
 
     def report_on(self, fault: BaseException) -> str:
         """Return a readable report: versions, time in UTC, where it happened; no finds, no names."""
+        import platform
+
         trace = "".join(traceback.format_exception(type(fault), fault, fault.__traceback__))
         head = [
             f"FindsDesk {findsdesk.__version__}, Python {platform.python_version()}, Qt {qVersion()}",

@@ -27,13 +27,13 @@ from findsdesk.ui.starting import Starting
 from findsdesk.ui.station_settings import StationSettings, read_station, write_station
 from findsdesk.ui.store_work import Opened, Wish
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.theme import Theme
-from findsdesk.ui.who_sits_here import show_above, team, who_menu
+from findsdesk.ui.theme import DRESSED, Theme
 from findsdesk.ui.window import Window, WindowReads
 from findsdesk.words import N_, Terms, _, put
 
 PLAIN_SIZE = QSize(1366, 768)
 _FOOT_MS = 30_000
+_LOOK_AGAIN_MS = 5
 _COPY_AFTER_MS = 1_500
 """The starting copy waits until the first bench has read what it shows."""
 
@@ -130,6 +130,10 @@ class Program(QObject):
             QTimer.singleShot(_COPY_AFTER_MS, self, self._copy)
             self.ready.emit()
             return
+        if self.lanes.deeds_wait():
+            # A scan made while the store was opening is answered before more benches are loaded beside it.
+            QTimer.singleShot(_LOOK_AGAIN_MS, self, self._build_next)
+            return
         key = self._to_build.pop(0)
         # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
         QTimer.singleShot(0, self, self._build_next)
@@ -176,6 +180,8 @@ class Program(QObject):
         desk = self.surroundings.desk
         if desk is None:
             return
+
+        from findsdesk.ui.who_sits_here import show_above, team, who_menu
 
         def show(people: Any) -> None:
             show_above(who_menu(people, desk.person, self.sit, self.window), self.window.foot.who)
@@ -246,7 +252,7 @@ class Program(QObject):
 def _key(where: str | Path) -> str:
     """Return the path under which a station remembers who sat at a store."""
     path = Path(where)
-    return str(path if path.suffix == ".findsdesk" else path.with_name(path.name + ".findsdesk"))
+    return str(path if path.suffix == store_work.STORE_SUFFIX else path.with_name(path.name + store_work.STORE_SUFFIX))
 
 
 def _thing_of(found: Found | None) -> Thing | None:
@@ -262,7 +268,10 @@ def _thing_of(found: Found | None) -> Thing | None:
 def application() -> QApplication:
     """Return the application, made if there is none yet."""
     running = QApplication.instance()
-    made = running if isinstance(running, QApplication) else QApplication(["findsdesk"])
+    if isinstance(running, QApplication):
+        return running
+    made = QApplication(["findsdesk", "-style", "Fusion"])
+    made.setProperty(DRESSED, True)
     made.setApplicationName("FindsDesk")
     return made
 

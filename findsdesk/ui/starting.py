@@ -1,23 +1,30 @@
-"""From the frame to an open store: opening, what stands in the way, and the ways on."""
+"""From the frame to an open store: opening, what stands in the way, and the ways on.
+
+What only some ways need (the form of a new excavation, other processes) is loaded when such a way is taken: all that is
+loaded before the first painting is waited for.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 
 from findsdesk.domain.refusals import Refusal, StoreFault
-from findsdesk.ui import beginnings, store_work
+from findsdesk.ui import store_work
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.first_page import CopiesToChoose, FirstPage
-from findsdesk.ui.new_excavation import STORE_SUFFIX, NewExcavationForm
 from findsdesk.ui.notices import Notices
-from findsdesk.ui.store_work import Opened, Wish
+from findsdesk.ui.store_work import STORE_SUFFIX, Opened, Wish
 from findsdesk.ui.ways_out import Way, ways_out
 from findsdesk.ui.window import Window
 from findsdesk.words import N_, _, put
+
+if TYPE_CHECKING:
+    from findsdesk.ui.new_excavation import NewExcavationForm
 
 _LATEST_COPIES = 6
 _UNSEEN_MS = 400
@@ -130,6 +137,8 @@ class Starting(QObject):
         if where is None:
             self._restore_from(None)
             return
+        from findsdesk.ui import beginnings
+
         self.lanes.read(lambda: beginnings.copies_in_words(where), then=self._show_copies, refused=self._say_no)
 
     def _show_copies(self, copies: list[tuple[Path, str]]) -> None:
@@ -139,6 +148,8 @@ class Starting(QObject):
         self.page.show_part(part)
 
     def _restore_from(self, copy: Path | None) -> None:
+        from findsdesk.ui import beginnings
+
         chosen = copy or self.notices.file_to_open(_("Choose a copy"), f"FindsDesk (*{STORE_SUFFIX})")
         if chosen is None:
             return
@@ -154,6 +165,8 @@ class Starting(QObject):
             )
 
     def _new(self) -> None:
+        from findsdesk.ui.new_excavation import NewExcavationForm
+
         form = NewExcavationForm(self.window.theme, self.notices)
         form.left.connect(lambda: self.page.show_part(None))
         form.wanted.connect(lambda values: self._make(form, values))
@@ -161,6 +174,8 @@ class Starting(QObject):
         form.fields["name"].setFocus()
 
     def _make(self, form: NewExcavationForm, values: Mapping[str, str]) -> None:
+        from findsdesk.ui import beginnings
+
         around = self.window.surroundings
 
         def work() -> Opened:
@@ -177,6 +192,8 @@ class Starting(QObject):
         self.lanes.deed(work, then=self.opened.emit, refused=lambda no: form.refuse(no.in_words()), failed=failed)
 
     def _example(self) -> None:
+        from findsdesk.ui import beginnings
+
         self.page.say_opening(put(N_("the example")))
         self.lanes.pool(
             beginnings.make_example,

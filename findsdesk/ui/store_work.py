@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
     from findsdesk.ui.words_around import WordsAround
 
+STORE_SUFFIX = ".findsdesk"
 _NO_FINDS = frozenset({Kind.PLACE, Kind.PERSON, Kind.COMMAND})
 _JUST_NOW = timedelta(minutes=1)
 _BACKUP_LATE = timedelta(hours=24)

@@ -21,6 +21,8 @@ FAMILY = "DejaVu Sans Condensed"
 MONO = "DejaVu Sans Mono"
 _FILES = ("DejaVuSansCondensed.ttf", "DejaVuSansCondensed-Bold.ttf")
 _MONO_FILES = ("DejaVuSansMono.ttf", "DejaVuSansMono-Bold.ttf")
+DRESSED = "findsdesk-style"
+"""Property of an application that draws in the toolkit's own style already: asking for it again costs 8 ms."""
 SMALLEST_ZOOM, LARGEST_ZOOM, ZOOM_STEP = 100, 250, 10
 _INCH = 25.4
 
@@ -101,7 +103,9 @@ class Theme(QObject):
         """Give palette, font and style sheet to the application; call once before the first window."""
         app = QApplication.instance()
         if isinstance(app, QApplication):
-            app.setStyle("Fusion")
+            if not app.property(DRESSED):
+                app.setStyle("Fusion")
+                app.setProperty(DRESSED, True)
             app.setPalette(self._palette())
             app.setFont(self.font(Type.BASE))
             sizes = {kind.name.lower(): self.font(kind).pixelSize() for kind in _SHEET_SIZES}

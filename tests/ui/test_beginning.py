@@ -21,7 +21,7 @@ def test_a_station_remembers() -> None:
     said = StationSettings("sun", 140, {"/quay.findsdesk": "Tessa Quill"}, "/quay.findsdesk")
     write_station("awning laptop", said)
     assert read_station("awning laptop") == said
-    assert read_station("hut") == StationSettings()
+    assert read_station("where nobody was") == StationSettings()
 
 
 @pytest.mark.parametrize("content", ["", "{", "[]", '{"theme": 3}', '{"theme": "sun", "zoom": "x", "people": {}}'])

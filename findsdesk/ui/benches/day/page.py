@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sheets import PrintedList, evening_sheet, missing_list
 from findsdesk.desk.the_day import evening, the_day, waits
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
@@ -27,6 +27,9 @@ from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.step_bars import StepBars
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
+
+if TYPE_CHECKING:
+    from findsdesk.desk.sheets import PrintedList
 
 _BARS = 168
 """Pixels of height, at 100 per cent, that the bars take at least."""
@@ -61,9 +64,9 @@ class DayBench(Bench):
         self.end_day = act_button(self.surroundings.words(N_("End the day at the pallet")))
         self.end_day.clicked.connect(self._end_day)
         self.missing_list = QPushButton(_("Missing list"))
-        self.missing_list.clicked.connect(lambda: self._print(missing_list, _("missing")))
+        self.missing_list.clicked.connect(lambda: self._print(_list_of_missing, _("missing")))
         self.evening_sheet = QPushButton(_("Evening sheet"))
-        self.evening_sheet.clicked.connect(lambda: self._print(self._sheet_of_today, _("evening")))
+        self.evening_sheet.clicked.connect(lambda: self._print(_sheet_of_today, _("evening")))
         self.no_season = EmptySlip(theme)
         self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
         self.no_season.hide()
@@ -136,10 +139,6 @@ class DayBench(Bench):
 
         self.read(lambda: make(desk), keep, topic="print")
 
-    @staticmethod
-    def _sheet_of_today(desk: Desk) -> PrintedList:
-        return evening_sheet(desk, WordsAround.of(desk).today())
-
     def _go_to(self, bar: str) -> None:
         self.surroundings.open_bench.emit(WAYS[bar])
 
@@ -184,3 +183,18 @@ class DayBench(Bench):
         for layout in self._gaps:
             layout.setSpacing(self.theme.px(14))
         self._foot.set_gaps(self.theme.px(10), self.theme.px(6))
+
+
+# Paper is loaded when something is printed: its libraries would hold up the window at the start.
+
+
+def _list_of_missing(desk: Desk) -> PrintedList:
+    from findsdesk.desk.sheets import missing_list
+
+    return missing_list(desk)
+
+
+def _sheet_of_today(desk: Desk) -> PrintedList:
+    from findsdesk.desk.sheets import evening_sheet
+
+    return evening_sheet(desk, WordsAround.of(desk).today())
