@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.command_cards import IN_WORDS, Command, command_code, digit_of, tub_code
-from findsdesk.domain.refusals import StoreFault
 from findsdesk.words import N_, put
 
 
@@ -39,15 +36,3 @@ def command_card(desk: Desk) -> bytes:
         language=language,
     )
     return print_card(head, (*commands, *tubs))
-
-
-def write_command_card(desk: Desk, path: Path) -> Path:
-    """Write the card into a file and return where; a folder that cannot be written in is a StoreFault."""
-    card = command_card(desk)
-    try:
-        path.write_bytes(card)
-    except OSError as error:
-        raise StoreFault(
-            "read_only", N_("Nothing can be written in {folder}. Choose another folder."), folder=str(path.parent)
-        ) from error
-    return path

@@ -79,13 +79,20 @@ def count_again(
                 number=container.number,
             )
         expected = there_now(ledger_of(deed.session, container.id, container.material))
+        stood = container.standing
         take_step(deed, container, StepKind.COUNTED, pieces=pieces, note=why)
         _write_count(deed, container, pieces, tenths, wet, "again")
         grams = 0 if wet or tenths is None else tenths - tenths_there(deed.session, container.id)
         enter(deed, container, Entry.RECOUNTED, pieces - expected, tenths=grams, why=why)
+        trays: tuple[str, ...] = ()
+        next_tray = None
+        if container.standing != stood:
+            # Out of a tub a second time, or empty after all, or not empty: it lies elsewhere than before.
+            parts, taken = parts_of(deed, container), _taken_trays(deed.session)
+            trays, next_tray = _into_trays(deed, container, parts, taken, None)
         deed.said = f"{container.number}: {before} → {pieces}"
         deposit = deposit_number(deed.session, container)
-    return _counted(container, deposit, pieces, tenths, wet, before, (), None)
+    return _counted(container, deposit, pieces, tenths, wet, before, trays, next_tray)
 
 
 def check_pieces(pieces: int) -> None:

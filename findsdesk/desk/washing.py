@@ -15,7 +15,7 @@ from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.domain.settings import Role
-from findsdesk.store.models import Container, Part
+from findsdesk.store.models import Container, Part, Step
 from findsdesk.words import N_
 
 MAY_RELEASE = frozenset({Role.CERAMICIST, Role.DIRECTOR, None})
@@ -198,9 +198,20 @@ def step_back(desk: Desk, tag: str, *, to: Standing, reason: str) -> Stood:
         place = {Standing.ARRIVED: "yard", Standing.SOAKING: "tub"}.get(to)
         for part in parts_of(deed, container):
             if place is not None and part.place_kind != place:
-                stand(deed, part, place, "1" if place == "tub" else "")
+                stand(deed, part, place, _last_tub(deed, container) if place == "tub" else "")
         deed.said = f"{container.number}: {to}, {reason}"
         return _stood(deed, container)
+
+
+def _last_tub(deed: Deed, container: Container) -> str:
+    """Return the tub it was last put into; the first where it was in none."""
+    last = deed.session.execute(
+        select(Step.place)
+        .where(Step.container_id == container.id, Step.kind == StepKind.SOAKING)
+        .order_by(Step.happened_at.desc(), Step.id.desc())
+        .limit(1)
+    ).scalar()
+    return last or "1"
 
 
 def hand_on(desk: Desk, tag: str, *, to: str, note: str = "") -> Stood:

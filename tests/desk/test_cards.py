@@ -10,12 +10,11 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from findsdesk.desk.cards import command_card, write_command_card
+from findsdesk.desk.cards import command_card
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import open_season
 from findsdesk.domain.codes import read_code
 from findsdesk.domain.command_cards import Command, command_code, command_of, tub_code, tub_of
-from findsdesk.domain.refusals import StoreFault
 from tests.printed import Sheet, overlapping
 from tests.yard import new_yard, with_settings
 
@@ -70,9 +69,3 @@ def test_a_card_is_printed_before_a_season_is_open_and_in_the_language_of_the_pa
     open_season(desk, name="2027", permit="VE-27-003", starts=date(2027, 7, 5), ends=date(2027, 8, 15))
     assert command_card(desk).startswith(b"%PDF")
     desk.close()
-
-
-def test_a_place_that_cannot_be_written_in_is_said(desk: Desk, tmp_path: Path) -> None:
-    assert write_command_card(desk, tmp_path / "card.pdf").read_bytes().startswith(b"%PDF")
-    with pytest.raises(StoreFault, match="read_only"):
-        write_command_card(desk, tmp_path / "nowhere" / "card.pdf")

@@ -91,6 +91,19 @@ def test_a_second_count_stands_and_the_first_stays_readable(wash: Desk) -> None:
     assert life.ledger.expected == 91
 
 
+def test_a_recount_that_changes_where_it_stands_changes_where_it_lies(wash: Desk) -> None:
+    code = in_tub(wash, "131")
+    log_count(wash, code, pieces=3)
+    assert count_again(wash, code, pieces=3, why="sure").trays == ()
+    count_again(wash, code, pieces=0, why="stones")
+    assert dossier(wash, code).stands_at[0].kind == "gone"
+    assert count_again(wash, code, pieces=2, why="two under the stones").trays == ("1",)
+    step_back(wash, code, to=Standing.SOAKING, reason="still muddy")
+    assert dossier(wash, code).stands_at[0].place == "1"
+    assert count_again(wash, code, pieces=2).trays == ("1",)
+    assert dossier(wash, code).stands_at[0].kind == "tray"
+
+
 def test_zero_is_empty_after_washing(wash: Desk) -> None:
     code = in_tub(wash, "133")
     assert log_count(wash, code, pieces=0).standing is Standing.EMPTY

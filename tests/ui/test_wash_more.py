@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QListWidget
 
@@ -17,6 +17,7 @@ from findsdesk.desk.washing import dip_and_look
 from findsdesk.domain.command_cards import Command, command_code, tub_code
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.tubs import TubPicture
 from tests.ui.conftest import Keyboard
 from tests.ui.wash_hands import ESCAPE, Yard, dossier, soaking, yard_at_work
@@ -265,8 +266,39 @@ def test_a_time_on_paper_that_has_not_come_is_refused(yard: Yard) -> None:
 
 
 def test_the_command_card_is_written_where_asked(yard: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[str] = []
+
+    def open_it(url: QUrl) -> bool:
+        opened.append(url.toLocalFile())
+        return True
+
+    monkeypatch.setattr("findsdesk.ui.paper_out.QDesktopServices.openUrl", open_it)
     monkeypatch.setattr(yard.around.notices, "file_to_write", lambda *_given: tmp_path / "card.pdf")
     yard.bench.tags.focus_face()
     yard.more("Command card")
+    yard.qtbot.waitUntil(lambda: bool(opened))
     assert (tmp_path / "card.pdf").read_bytes().startswith(b"%PDF")
     assert "card.pdf" in yard.said()
+
+
+def test_washed_again_after_a_step_back_is_a_second_count(yard: Yard) -> None:
+    code = soaking(yard.desk, "131", tub="3")
+    log_count(yard.desk, code, pieces=88)
+    yard.scan(code)
+    yard.more("Back a step")
+    box = yard.bench.tags.quiet_form.field("to")
+    assert isinstance(box, ChoiceBox)
+    box.setCurrentIndex(box.findData(Standing.SOAKING.value))
+    yard.write()
+    assert dossier(yard.desk, code).stands_at[0].place == "3"
+    yard.scan(code)
+    assert "before: 88" in yard.bench.tags.count_tag.facts.unit
+    assert "tray 1" in yard.type("90")
+    assert [count.pieces for count in dossier(yard.desk, code).counts] == [88, 90]
+
+
+def test_wash_tags_are_printed_at_another_bench(yard: Yard) -> None:
+    asked: list[str] = []
+    yard.around.open_bench.connect(asked.append)
+    yard.more("Wash tags")
+    assert asked == ["labels"]

@@ -196,7 +196,7 @@ def test_another_in_hand_asks_anew(desk: Desk) -> None:
 
 def test_only_what_may_be_done_stands_behind_more(desk: Desk) -> None:
     nothing = {act.key for act in possible(WashState())}
-    assert nothing == {"grams", "paper", "card"}
+    assert nothing == {"grams", "paper", "wash_tags", "card"}
     keys = {act.key for act in possible(holding(desk, soaking(desk)))}
     assert {"unwashed", "washed", "parts", "hold", "back"} <= keys
     assert not keys & {"again", "release", "come_back", "straight"}

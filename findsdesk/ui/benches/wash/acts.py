@@ -73,7 +73,12 @@ class Count:
 def where_it_dries(counted: Counted, around: WordsAround) -> list[str]:
     """Return what follows the number: the tray and the next free one, the count before, or empty after washing."""
     if counted.before is not None:
-        return [around.say(N_("{before} before; the first count stays readable"), before=counted.before)]
+        before = around.say(N_("{before} before; the first count stays readable"), before=counted.before)
+        return [before, *_place_and_next(counted, around)]
+    return _place_and_next(counted, around)
+
+
+def _place_and_next(counted: Counted, around: WordsAround) -> list[str]:
     if counted.standing is Standing.EMPTY:
         return [around.say(N_("empty after washing"))]
     named = [tray for tray in counted.trays if tray]

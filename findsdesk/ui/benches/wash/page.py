@@ -25,8 +25,8 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.big_line import FigureLine
 from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.slips import CautionSlip
-from findsdesk.ui.widgets.trays import Trays
-from findsdesk.ui.widgets.tubs import Tubs
+from findsdesk.ui.widgets.trays import Tray, Trays
+from findsdesk.ui.widgets.tubs import Tub, Tubs
 from findsdesk.ui.words_around import cautions_of
 from findsdesk.words import N_, _, plural, put
 
@@ -47,6 +47,7 @@ class WashBench(Bench):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self.now: YardNow | None = None
+        self._drawn: tuple[list[Tub], list[Tray]] = ([], [])
         self.tubs, self.trays = Tubs(self.theme), Trays(self.theme)
         self.tags = TagStack(surroundings)
         self.grams, self.paper = GramsRow(), PaperTime()
@@ -109,8 +110,12 @@ class WashBench(Bench):
     def _show_yard(self, now: YardNow) -> None:
         self.now = now
         self.work.state.settings = now.around.settings
-        self.tubs.show_tubs(yard_words.tubs_shown(now))
-        self.trays.show_trays(yard_words.trays_shown(now))
+        tubs, trays = yard_words.tubs_shown(now), yard_words.trays_shown(now)
+        # Drawn again only when changed: whoever walks over them by keyboard keeps the place.
+        if (tubs, trays) != self._drawn:
+            self._drawn = (tubs, trays)
+            self.tubs.show_tubs(tubs)
+            self.trays.show_trays(trays)
         self.figures.show_figures(yard_words.figures(now))
         waiting = yard_words.waiting_line(now)
         self._waiting.setText(waiting)

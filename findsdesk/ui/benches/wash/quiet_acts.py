@@ -264,6 +264,7 @@ QUIET_ACTS: tuple[QuietAct, ...] = (
     ),
     QuietAct("grams", N_("Grams with the count, or without"), lambda state: state.settings.count_at_wash),
     QuietAct("paper", N_("Enter from paper what happened earlier"), lambda _state: True),
+    QuietAct("wash_tags", N_("Wash tags to print, at Marks & labels"), lambda state: state.settings.count_at_wash),
     QuietAct("card", N_("Command card to print …"), lambda _state: True),
 )
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from findsdesk.desk.cards import write_command_card
+from findsdesk.desk.cards import command_card
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.benches.wash.quiet_acts import QUIET_ACTS, Answers, Choices, QuietAct, possible, several_dry
 from findsdesk.ui.benches.wash.tag_words import name_of
-from findsdesk.words import N_, _
+from findsdesk.ui.paper_out import hand_over
+from findsdesk.words import _
 
 if TYPE_CHECKING:
     from findsdesk.ui.benches.wash.tag_work import TagWork
@@ -101,20 +100,20 @@ class QuietWork:
         elif key == "grams":
             work.grams.setVisible(work.grams.isHidden())
         elif key == "card":
-            self._write_card()
+            self._print_card()
+        elif key == "wash_tags":
+            work.bench.surroundings.open_bench.emit("labels")
         self.leave()
         work.show()
         work.tags.focus_face()
         if key == "paper":
             work.paper.begin(work.around)
 
-    def _write_card(self) -> None:
-        around = self.work.bench.surroundings
-        desk = around.desk
-        chosen = around.notices.file_to_write(_("Command card"), Path("command-card.pdf"), _("PDF files (*.pdf)"))
-        if chosen is not None:
-            self.work.bench.read(lambda: write_command_card(desk, chosen), self._say_written)
+    def _print_card(self) -> None:
+        bench = self.work.bench
+        desk = bench.surroundings.desk
 
-    def _say_written(self, path: Path) -> None:
-        around = self.work.bench.surroundings
-        around.say(Answer(Tone.DONE, _("Command card"), around.words(N_(": written to {path}"), path=path)))
+        def keep(card: bytes) -> None:
+            hand_over(bench.surroundings, card, _("command card"))
+
+        bench.read(lambda: command_card(desk), keep, topic="card")

@@ -109,7 +109,7 @@ class WashState:
         if dossier.standing is Standing.SOAKING:
             return Asked.TUB if self.open_tub and part_outside(dossier) else self._count_or_treat(dossier)
         if dossier.standing is Standing.WASHED and self.settings.count_at_wash and dossier.route.counted:
-            return Asked.COUNT
+            return self._count_or_treat(dossier)
         if dossier.standing in (Standing.WASHED, Standing.DRYING):
             return Asked.DRY
         return Asked.NOTHING
@@ -125,7 +125,10 @@ class WashState:
         return self._count_or_treat(dossier) if first is StepKind.COUNTED else Asked.NOTHING
 
     def _count_or_treat(self, dossier: Dossier) -> Asked:
-        return Asked.COUNT if self.settings.count_at_wash and dossier.route.counted else Asked.TREATMENT
+        if not self.settings.count_at_wash or not dossier.route.counted:
+            return Asked.TREATMENT
+        # Taken back a step after its count: what comes out of the water now is a second count.
+        return Asked.COUNT if dossier.counted is None else Asked.COUNT_AGAIN
 
     def counting(self) -> bool:
         """Return whether a number typed now is a count."""

@@ -50,12 +50,13 @@ def piece_word(dossier: Dossier) -> str:
 def count_facts(state: WashState, dossier: Dossier, around: WordsAround) -> CountFacts:
     """Return the tag of a count."""
     others = []
-    if state.asked() is Asked.COUNT_AGAIN:
+    again = state.asked() is Asked.COUNT_AGAIN
+    if state.again:
         others.append(("keep", N_("Leave the first")))
     elif can(state, StepKind.LEFT_UNWASHED):
         others.append(("unwashed", N_("Left unwashed")))
     unit = piece_word(dossier)
-    if state.again and dossier.counted is not None:
+    if again and dossier.counted is not None:
         unit = around.say(N_("{unit}, before: {n}"), unit=unit, n=grouped(dossier.counted.pieces))
     return CountFacts(name_of(dossier, around), _aside(dossier, around), unit, _said([*others, _MORE], around))
 
