@@ -32,6 +32,8 @@ from findsdesk.words import N_, _, plural, put
 
 NARROW, LOW = 760, 520
 """Pixels of the bench at 100 per cent under which the tag goes on top, its keypad beside the number."""
+BESIDE = 560
+"""Pixels of the bench at 100 per cent that the keypad needs beside the number."""
 TAG_WIDTH = 358
 FOLDED_BELOW = 1100
 """Pixels of the window at 100 per cent under which it folds the dossier: its cautions then stand on the bench."""
@@ -223,7 +225,7 @@ class WashBench(Bench):
         self._halves.setDirection(directions.BottomToTop if small else directions.LeftToRight)
         self._halves.setSpacing(px(18))
         self._left.setSpacing(px(8))
-        self.tags.count_tag.lie_down(small)
+        self.tags.count_tag.lie_down(small and self.width() >= px(BESIDE))
         self._right.setMinimumWidth(0 if small else px(TAG_WIDTH))
         self.work.show()
 

@@ -22,6 +22,7 @@ from findsdesk.words import N_, grouped, how_many
 
 HELD = "held"
 _MOST_NAMED = 6
+_MOST_NEXT = 4
 _WHY_ON_A_SLIP: dict[Hold, str] = {
     Hold.PAINTED: N_("painted"),
     Hold.INSCRIBED: N_("ink?"),
@@ -141,7 +142,7 @@ def going_on(now: YardNow, open_tub: str) -> str:
     if open_tub:
         return say(N_("filling tub {tub}: scan what goes in"), tub=open_tub)
     if now.yard.next_from_tubs:
-        return say(N_("next from the tubs: {numbers}"), numbers=", ".join(now.yard.next_from_tubs))
+        return say(N_("next from the tubs: {numbers}"), numbers=", ".join(now.yard.next_from_tubs[:_MOST_NEXT]))
     return say(N_("nothing has soaked long enough yet")) if _soaking(now) else say(N_("the tubs are empty"))
 
 
