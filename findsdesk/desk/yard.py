@@ -9,6 +9,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.shipped import routes
 from findsdesk.domain.moments import soak_state, soaked_hours
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Container, Count, Deposit, Part
@@ -105,7 +106,7 @@ def yard(desk: Desk) -> Yard:
             pieces_today=sum(pieces for _counted, pieces, _first in today.values()),
             materials_today=tuple(today),
             first_count_at=min((first for _counted, _pieces, first in today.values()), default=None),
-            days_behind=_days_behind(session, now.astimezone(desk.facts.zone).date()),
+            days_behind=_days_behind(session, desk, now),
         )
 
 
@@ -212,11 +213,20 @@ def day_bounds(desk: Desk, day: date) -> tuple[datetime, datetime]:
     return start, datetime.combine(day + timedelta(days=1), time(), tzinfo=desk.facts.zone)
 
 
-def _days_behind(session: Session, today: date) -> int | None:
-    """How many days ago the oldest container was collected that still waits for water or its count."""
+def _days_behind(session: Session, desk: Desk, now: datetime) -> int | None:
+    """How many days ago the oldest container was collected that still waits for water or its count.
+
+    Materials that never see water, and the few that were forgotten in a tub (they are told by name), do not count.
+    """
+    forgotten = now - timedelta(hours=desk.facts.settings.soak_longest_h)
     oldest = session.execute(
-        select(func.min(Container.collected_on)).where(
-            Container.standing.in_((Standing.ARRIVED, Standing.SOAKING)), Container.held_for.is_(None)
+        select(func.min(Container.collected_on))
+        .join(Part, Part.container_id == Container.id)
+        .where(
+            Container.standing.in_((Standing.ARRIVED, Standing.SOAKING)),
+            Container.held_for.is_(None),
+            Container.material.in_([key for key, route in routes().items() if route.soak]),
+            (Part.place_kind != "tub") | (Part.since >= forgotten),
         )
     ).scalar()
-    return None if oldest is None else max((today - oldest).days, 0)
+    return None if oldest is None else max((now.astimezone(desk.facts.zone).date() - oldest).days, 0)
