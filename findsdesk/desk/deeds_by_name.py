@@ -90,6 +90,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "reopen": sorting.reopen,
     # bags and paper
     "bag": bagging.bag,
+    "bag-settled": bagging.bag_settled,
     "bag-labels-came-out": printed_at_once.bag_labels_came_out,
     "tags-came-out": printed_at_once.tags_came_out,
     "wash-tags-came-out": printed_at_once.wash_tags_came_out,

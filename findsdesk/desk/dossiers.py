@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -97,6 +97,8 @@ class Dossier:
     bags: tuple[BagInDossier, ...]
     questions: tuple[dict[str, Any], ...]
     cautions: tuple[str, ...]
+    scanned_bag: str = ""
+    """The code of the bag by whose label this was found, or nothing."""
 
     @property
     def counted(self) -> CountMade | None:
@@ -136,7 +138,7 @@ def find(desk: Desk, scanned: str) -> InHand:
             code = read_code(scanned, desk.facts.code)
             if code.kind is Kind.BAG:
                 bag = bag_of(session, desk, scanned)
-                return _dossier(session, session.get_one(Container, bag.container_id))
+                return replace(_dossier(session, session.get_one(Container, bag.container_id)), scanned_bag=bag.code)
             return _dossier(session, container_of(session, desk, scanned))
         try:
             return _dossier(session, container_of(session, desk, scanned))

@@ -16,9 +16,9 @@ Kind = Literal["sheet", "roll", "tags", "plain"]
 
 _KINDS: tuple[Kind, ...] = ("sheet", "roll", "tags", "plain")
 _TITLES: dict[Kind, str] = {
-    "sheet": N_("{page} sheet, {columns} × {rows} labels of {width} × {height} mm"),
+    "sheet": N_("{page} sheet, {columns} × {rows} of {width} × {height} mm"),
     "roll": N_("Roll of single labels, {width} × {height} mm"),
-    "tags": N_("{page} card to cut, {columns} × {rows} tags of {width} × {height} mm"),
+    "tags": N_("{page} card to cut, {columns} × {rows} of {width} × {height} mm"),
     "plain": N_("Plain {page}"),
 }
 

@@ -47,7 +47,7 @@ def test_a_stock_that_cannot_be_is_found_out(changes, said):
 
 
 def test_stock_is_named_by_its_size():
-    assert SHEET.in_words() == "A4 sheet, 3 × 7 labels of 63.5 × 38.1 mm"
+    assert SHEET.in_words() == "A4 sheet, 3 × 7 of 63.5 × 38.1 mm"
     assert stocks()["roll-57x32"].in_words() == "Roll of single labels, 57 × 32 mm"
 
 

@@ -2,15 +2,28 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QDateEdit, QTimeEdit
 
 
 class ChoiceBox(QComboBox):
-    """A combo box that leaves the wheel to the page."""
+    """A combo box that leaves the wheel to the page, and wears an arrow in the ink of the palette in use."""
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        size = max(4.0, self.fontMetrics().height() * 0.24)
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        x, y = size * 2.9 if turned else self.width() - size * 2.9, self.height() / 2
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self.palette().color(QPalette.ColorRole.Text))
+        tip, side = QPointF(x, y + size * 0.6), size * 0.9
+        painter.drawPolygon(QPolygonF([QPointF(x - side, y - size * 0.5), QPointF(x + side, y - size * 0.5), tip]))
 
 
 class DateField(QDateEdit):

@@ -1,0 +1,149 @@
+"""What says something no longer true after a correction: tags and bag labels to print again, marks to ink again."""
+
+from __future__ import annotations
+
+import re
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written
+from findsdesk.ui.bench import act_button
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.slips import EmptySlip
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, plural
+
+_PARTS = " · | / "
+
+
+class AgainPage(QWidget):
+    """Enter on a line does that one; the buttons do all of a kind."""
+
+    print_wanted = Signal(object, object)
+    """(Written, codes): print these tags or labels again."""
+    written = Signal(object)
+    """Ids of marks that were inked again."""
+    list_wanted = Signal()
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        say = surroundings.words
+        self._things: tuple[ThingToRedo, ...] = ()
+        self.model = ShortTable(
+            (
+                Column(say(N_("{Container}"))),
+                Column(_("What")),
+                Column(_("Says, has to say"), grows=True),
+            ),
+            self,
+        )
+        self.table = TableView(surroundings.theme, _("To write again"))
+        self.table.setModel(self.model)
+        self.table.opened.connect(self._one)
+        self.table.picked.connect(self._picked)
+        self.hint = labels.muted(small=True)
+        self.tags, self.labels = act_button(""), QPushButton()
+        self.marks, self.on_paper = QPushButton(), QPushButton(_("List on paper"))
+        self.empty = EmptySlip(
+            surroundings.theme,
+            say(
+                N_(
+                    "Nothing has to be written again. When a {deposit} is renumbered or a {container} corrected, "
+                    "its tags, labels and marks stand here."
+                )
+            ),
+        )
+        self._flow = FlowLayout(surroundings.theme.px(10), surroundings.theme.px(6))
+        self._foot = QWidget()
+        self._foot.setLayout(self._flow)
+        self._foot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        for button in (self.tags, self.labels, self.marks, self.on_paper):
+            self._flow.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.table, 1)
+        layout.addWidget(self.empty, 1)
+        layout.addWidget(self.hint)
+        layout.addWidget(self._foot)
+        self.tags.clicked.connect(lambda: self.print_wanted.emit(Written.TAG, self._codes(Written.TAG)))
+        self.labels.clicked.connect(lambda: self.print_wanted.emit(Written.LABEL, self._codes(Written.LABEL)))
+        self.marks.clicked.connect(lambda: self.written.emit(self._ids(Written.MARK)))
+        self.on_paper.clicked.connect(self.list_wanted)
+
+    def show_things(self, things: tuple[ThingToRedo, ...], around: WordsAround) -> None:
+        """Show what has to be written again, and what each button does."""
+        self._things = things
+        self.model.show_rows([_row(one, around) for one in things])
+        if things and not self.table.currentIndex().isValid():
+            self.table.selectRow(0)
+        self._picked(self.table.row_id())
+        for part in (self.table, self.hint, self._foot):
+            part.setVisible(bool(things))
+        self.empty.setVisible(not things)
+        counts = {what: sum(one.pieces for one in things if one.what is what) for what in Written}
+        tags, bags, marks = counts[Written.TAG], counts[Written.LABEL], counts[Written.MARK]
+        self.tags.setText(plural("Print {n} tag again", "Print {n} tags again", tags))
+        self.labels.setText(plural("Print {n} bag label again", "Print {n} bag labels again", bags))
+        self.marks.setText(plural("{n} mark is inked again", "{n} marks are inked again", marks))
+        for button, n in ((self.tags, tags), (self.labels, bags), (self.marks, marks)):
+            button.setVisible(n > 0)
+        self._set_act(self.labels, not tags)
+
+    @staticmethod
+    def _set_act(button: QPushButton, act: bool) -> None:
+        button.setProperty("act", act)
+        button.style().unpolish(button)
+        button.style().polish(button)
+
+    def act(self) -> QPushButton:
+        """Return the button that is the next act."""
+        return next((button for button in (self.tags, self.labels, self.marks) if not button.isHidden()), self.on_paper)
+
+    def _codes(self, what: Written) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(one.bag_code or one.code for one in self._things if one.what is what))
+
+    def _ids(self, what: Written) -> tuple[int, ...]:
+        return tuple(one.id for one in self._things if one.what is what)
+
+    def _picked(self, thing_id: object) -> None:
+        row = next((row for row in self.model.rows if row.row_id == thing_id), None)
+        self._say(row.said if row else "")
+
+    def _say(self, about: str) -> None:
+        enter = _("Enter on a line does that one.")
+        self.hint.setText(f"{about} {enter}".strip())
+
+    def _one(self, thing_id: object) -> None:
+        one = next((thing for thing in self._things if thing.id == thing_id), None)
+        if one is None:
+            return
+        if one.what is Written.MARK:
+            self.written.emit((one.id,))
+        else:
+            self.print_wanted.emit(one.what, (one.bag_code or one.code,))
+
+
+def _row(one: ThingToRedo, around: WordsAround) -> TableRow:
+    what = around.say(WRITTEN_IN_WORDS[one.what])
+    if one.what is Written.MARK:
+        what = plural("{n} inked mark", "{n} inked marks", one.pieces)
+    return TableRow(
+        row_id=one.id,
+        cells=(Cell(one.number, strong=True), Cell(what), Cell(difference(one.said, one.says_now))),
+        said=around.say(N_("Says {said}. Has to say {now}. Why: {why}."), said=one.said, now=one.says_now, why=one.why),
+    )
+
+
+def difference(said: str, now: str) -> str:
+    """Return only what differs between two texts of the same parts: "2003 → 2031"; the mark only where it is alone."""
+    before, after = re.split(_PARTS, said), re.split(_PARTS, now)
+    if len(before) != len(after):
+        return f"{said} → {now}"
+    changed = [f"{was} → {is_now}" for was, is_now in zip(before, after, strict=True) if was != is_now]
+    return changed[0] if changed else now

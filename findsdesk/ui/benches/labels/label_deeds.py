@@ -1,0 +1,112 @@
+"""What is done at the labels bench beside printing: packing, issuing tags, marks inked again, lists on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from findsdesk.desk.bagging import BagFacts, bag_settled
+from findsdesk.desk.marking import marking_sheet
+from findsdesk.desk.printing import PrintKind
+from findsdesk.desk.redoing import Written, redo_done
+from findsdesk.desk.sheets import PrintedList
+from findsdesk.desk.tags import IssuedBlock, issue_tags
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.labels.layout import LabelsLayout
+from findsdesk.ui.benches.labels.lists_page import LISTS
+from findsdesk.ui.benches.labels.printing_work import PrintingWork
+from findsdesk.ui.benches.labels.rows import Row
+from findsdesk.ui.benches.labels.state import LabelsState, Reprint
+from findsdesk.ui.paper_out import hand_over
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, plural
+
+_CHANGED = "changed"
+"""The reason for printing again what a correction made untrue."""
+
+
+class LabelDeeds:
+    """Each gathers what is on screen and calls the desk."""
+
+    def __init__(
+        self,
+        bench: Bench,
+        state: LabelsState,
+        parts: LabelsLayout,
+        work: PrintingWork,
+        choose_row: Callable[[str], None],
+    ) -> None:
+        self.bench, self.state, self.parts, self.work = bench, state, parts, work
+        self._choose_row = choose_row
+
+    def pack(self) -> None:
+        """Pack all settled containers that are shown, in one act, and turn to their labels."""
+        desk = self.bench.surroundings.desk
+        codes = tuple(one.container.code for one in self.state.read.to_pack) if self.state.read else ()
+
+        def done(bags: tuple[BagFacts, ...]) -> None:
+            words = self.bench.surroundings.words(
+                N_(" from {n} {containers}"), n=len({bag.container_id for bag in bags})
+            )
+            head = plural("{n} bag packed", "{n} bags packed", len(bags))
+            self.bench.surroundings.say(Answer(Tone.DONE, head, f" {words}"))
+            self._choose_row(Row.BAG)
+
+        self.bench.deed(lambda: bag_settled(desk, codes), then=done, button=self.parts.pack.pack)
+
+    def issue(self) -> None:
+        """Issue a block of tags as the form says; what is typed stays on a refusal."""
+        desk, form = self.bench.surroundings.desk, self.parts.tags
+        wanted = form.wanted()
+        if wanted is None:
+            form.how_many.setFocus()
+            return
+        how_many, who, square = wanted
+
+        def done(block: IssuedBlock) -> None:
+            form.clear_number()
+            self.state.tags_for = ""
+            text = N_(": {first} to {last}, for {who}") if block.supervisor else N_(": {first} to {last}")
+            facts = {"first": block.first_number, "last": block.last_number, "who": block.supervisor}
+            head = plural("{n} tag issued", "{n} tags issued", len(block.tags))
+            self.bench.surroundings.say(Answer(Tone.DONE, head, self.bench.surroundings.words(text, **facts)))
+
+        self.bench.deed(
+            lambda: issue_tags(desk, how_many=how_many, supervisor=who, square=square), then=done, button=form.issue
+        )
+
+    def print_tags_of(self, group: str) -> None:
+        """Lay out only the tags of one block, or all that go to the trench."""
+        self.state.drop_sheets()
+        self.state.tags_for = group
+        self.bench.refresh()
+
+    def print_again(self, what: object, codes: object) -> None:
+        """Print tags or labels again that say something no longer true."""
+        kind = PrintKind.BAG if what is Written.LABEL else PrintKind.TAG
+        if isinstance(codes, tuple) and codes:
+            self.work.print_again(Reprint(kind, codes, _CHANGED))
+
+    def inked_again(self, ids: object) -> None:
+        """Write that marks were inked again."""
+        desk = self.bench.surroundings.desk
+        if isinstance(ids, tuple) and ids:
+            head = _("Written as inked again")
+            self.bench.deed(
+                lambda: redo_done(desk, ids), then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head))
+            )
+
+    def print_list(self, key: str) -> None:
+        """Make a list on the reading lane and ask where it is kept."""
+        desk = self.bench.surroundings.desk
+        make = next(one.make for one in LISTS if one.key == key)
+        self.bench.read(lambda: make(desk), lambda made: self._keep(made, key), topic="list")
+
+    def print_marks(self, deposit: object) -> None:
+        """Make the marking list of one deposit, or of all."""
+        desk, chosen = self.bench.surroundings.desk, deposit if isinstance(deposit, str) else None
+        self.bench.read(lambda: marking_sheet(desk, chosen), lambda made: self._keep(made, "marking"), topic="list")
+
+    def _keep(self, made: PrintedList, key: str) -> None:
+        day = WordsAround.of(self.bench.surroundings.desk).today().isoformat()
+        hand_over(self.bench.surroundings, made.pdf, f"{day}-{key}")

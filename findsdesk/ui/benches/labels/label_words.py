@@ -1,0 +1,209 @@
+"""What the labels bench says: rows, buttons, the question after printing, what was read back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.desk.labels_waiting import TagsToPrint
+from findsdesk.desk.printing import PrintKind, ReadBack
+from findsdesk.desk.shipped import vocabulary
+from findsdesk.domain.bags import BAG_IN_WORDS
+from findsdesk.ui.benches.labels.rows import Row
+from findsdesk.ui.benches.labels.state import LabelsState, Paper, Phase
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, grouped, plural, put
+
+DPI = 203
+"""Dots per inch at which symbols are read back: those of a common label printer."""
+
+_ROWS: dict[Row, str] = {
+    Row.PACK: N_("Settled, to pack"),
+    Row.BAG: N_("Bag labels"),
+    Row.WASH: N_("Wash tags"),
+    Row.TAGS: N_("Field tags for tomorrow"),
+    Row.AGAIN: N_("To write again"),
+    Row.MARKS: N_("Marks to ink"),
+    Row.LISTS: N_("Lists on paper"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RowWords:
+    """One line of the list at the left."""
+
+    row: Row
+    name: str
+    amount: int | None
+
+
+def rows_in_words(state: LabelsState) -> tuple[RowWords, ...]:
+    """Return the lines of the list, each with how much waits."""
+    return tuple(RowWords(row, put(text), state.amount(row)) for row, text in _ROWS.items())
+
+
+def going_on(state: LabelsState) -> str:
+    """Return the line beside the title: what waits, most pressing first."""
+    waiting = state.waiting
+    if waiting is None:
+        return ""
+    parts = []
+    if waiting.to_pack:
+        parts.append(plural("{n} to pack", "{n} to pack", waiting.to_pack))
+    if waiting.bag_labels:
+        parts.append(plural("{n} bag to label", "{n} bags to label", waiting.bag_labels))
+    if waiting.again:
+        parts.append(plural("{n} to write again", "{n} to write again", waiting.again))
+    return ", ".join(parts) or _("nothing waits")
+
+
+def labels_counted(kind: PrintKind, n: int) -> str:
+    """Return "52 labels", "3 wash tags", "40 tags"."""
+    if kind is PrintKind.BAG:
+        return plural("{n} label", "{n} labels", n)
+    if kind is PrintKind.WASH:
+        return plural("{n} wash tag", "{n} wash tags", n)
+    return plural("{n} tag", "{n} tags", n)
+
+
+def print_button(state: LabelsState) -> str:
+    """Return what the clay button says: how many sheets leave the printer."""
+    if state.sheets is None:
+        return _("Print")
+    if state.stock().kind == "roll":
+        return put(N_("Print {labels}"), None, {"labels": labels_counted(state.sheets.kind, len(state.sheets.placed))})
+    return plural("Print {n} sheet", "Print {n} sheets", state.sheets.pages)
+
+
+def batch_line(state: LabelsState) -> str:
+    """Return what lies on the sheets: "52 labels on 3 sheets", and what is left out on the first."""
+    sheets = state.sheets
+    if sheets is None:
+        return ""
+    labels = labels_counted(sheets.kind, len(sheets.placed))
+    if state.reprint:
+        why = reason_in_words(state.reprint.reason)
+        return put(N_("{labels} again, as the next copy: {why}"), None, {"labels": labels, "why": why})
+    if state.stock().kind == "roll":
+        return labels
+    on = plural("{n} sheet", "{n} sheets", sheets.pages)
+    gone = len(state.used_places())
+    if gone:
+        return put(N_("{labels} on {on}, {gone} used places skipped"), None, {"labels": labels, "on": on, "gone": gone})
+    return put(N_("{labels} on {on}"), None, {"labels": labels, "on": on})
+
+
+def page_line(state: LabelsState) -> str:
+    """Return which page is on screen."""
+    pages = state.sheets.pages if state.sheets else 1
+    text = N_("Label {page} of {pages}") if state.stock().kind == "roll" else N_("Sheet {page} of {pages}")
+    return put(text, None, {"page": state.page, "pages": pages})
+
+
+def read_back_line(read: ReadBack) -> str:
+    """Return what the decoder read, in one sentence."""
+    facts = {"dpi": DPI, "read": grouped(read.read), "of": grouped(read.of)}
+    if read.all_well:
+        return put(N_("At {dpi} dpi: {read} of {of} read, none wrong."), None, facts)
+    if read.strange:
+        return put(
+            N_("At {dpi} dpi: {read} of {of} read, and {code} is not meant."), None, facts | _first(read.strange)
+        )
+    return put(N_("At {dpi} dpi: {read} of {of} read. Not read: {code}."), None, facts | _first(read.missing))
+
+
+def _first(codes: tuple[str, ...]) -> dict[str, object]:
+    more = len(codes) - 2
+    shown = ", ".join(codes[:2])
+    return {"code": put(N_("{codes} and {n} more"), None, {"codes": shown, "n": more}) if more > 0 else shown}
+
+
+def question(state: LabelsState) -> str:
+    """Return the question once the PDF is out of the program."""
+    if state.sheets is None:
+        return ""
+    labels = labels_counted(state.sheets.kind, len(state.sheets.placed))
+    return put(N_("Did the {labels} come out well?"), None, {"labels": labels})
+
+
+def all_well_button(state: LabelsState) -> str:
+    """Return the answer that all came out well."""
+    n = len(state.sheets.placed) if state.sheets else 0
+    return plural("Yes, it came out well", "Yes, all {n} came out well", n)
+
+
+def spoiled_line(state: LabelsState) -> str:
+    """Return how many labels are said to be spoiled."""
+    n, of = len(state.spoiled), len(state.sheets.placed) if state.sheets else 0
+    return put(N_("{n} of {of} spoiled"), None, {"n": n, "of": of})
+
+
+def reasons() -> tuple[tuple[str, str], ...]:
+    """Return the three reasons for a reprint: key and words, in the order of their keys 1, 2, 3."""
+    return tuple((term.key, put(term.name)) for term in vocabulary("reprint_reasons"))
+
+
+def reason_in_words(key: str) -> str:
+    """Return a reason in words."""
+    return dict(reasons()).get(key, key)
+
+
+def done_line(state: LabelsState, printed: int, left_over: int) -> tuple[str, str]:
+    """Return what the scan line says once somebody has answered: head and rest."""
+    kind = state.sheets.kind if state.sheets else PrintKind.BAG
+    head = put(N_("{labels} printed"), None, {"labels": labels_counted(kind, printed)})
+    return head, f", {plural('{n} comes again', '{n} come again', left_over)}" if left_over else ""
+
+
+def paper_in_words(paper: Paper, state: LabelsState, around: WordsAround) -> str:
+    """Return a paper of what is in hand: "Label of bag TQB000305Z, diagnostic"."""
+    number = state.dossier.number if state.dossier else ""
+    if paper.kind is PrintKind.BAG:
+        what = BAG_IN_WORDS.get(paper.what, paper.what)
+        text = N_("Label of bag {code}, {what}") if what else N_("Label of bag {code}")
+        return around.say(text, code=paper.code, what=put(what) if what else "")
+    text = N_("Tag of {container} {number}") if paper.kind is PrintKind.TAG else N_("Wash tag of {container} {number}")
+    return around.say(text, number=number)
+
+
+def tags_in_words(tags: TagsToPrint, around: WordsAround) -> str:
+    """Return a group of tags as it is chosen: numbers, for whom, how many."""
+    facts = {"first": tags.first, "last": tags.last, "n": len(tags.codes), "who": tags.supervisor}
+    span = N_("{first} to {last}") if tags.first != tags.last else N_("{first}")
+    numbers = around.say(span, **facts)
+    if not tags.for_the_trench:
+        return around.say(N_("Already here without a printed tag: {n}"), **facts)
+    if tags.supervisor:
+        return around.say(N_("{numbers}, {who}: {n}"), numbers=numbers, **facts)
+    return around.say(N_("{numbers}: {n}"), numbers=numbers, **facts)
+
+
+def when_nothing_waits(state: LabelsState, around: WordsAround) -> tuple[str, str, str]:
+    """Return what stands in place of the sheet: the words, the act, and where the act leads ("row x" or a bench)."""
+    if state.row is Row.BAG and state.waiting and state.waiting.to_pack:
+        n = state.waiting.to_pack
+        settled = (
+            around.say(N_("One {container} is settled and not in bags yet."))
+            if n == 1
+            else around.say(N_("{n} {containers} are settled and not in bags yet."), n=n)
+        )
+        return settled, _("Pack them"), f"row {Row.PACK}"
+    if state.row is Row.BAG:
+        return _("Every bag has its label. Here stand the labels of bags that wait for one."), "", ""
+    if state.row is Row.WASH:
+        text = N_("Every counted {container} has its wash tag. Here stand those that wait for one.")
+        return around.say(text), _("Go to the wash yard"), "bench wash"
+    return _("No tag waits to be printed. Issue tags above, and their sheet stands here."), "", ""
+
+
+def phase_keys(state: LabelsState) -> tuple[tuple[str, str], ...]:
+    """Return the keys that mean something at the sheet now."""
+    keys = []
+    if state.phase is Phase.SPOILED:
+        keys.append((_("Space"), _("spoiled, or not")))
+        keys.append(("1 2 3", _("why")))
+    elif state.may_change_used():
+        keys.append((_("Space"), _("used, or free")))
+        keys.append((_("Shift+Space"), _("begins here")))
+    if state.sheets and state.sheets.pages > 1:
+        keys.append((_("PgUp PgDn"), _("sheets")))
+    return tuple(keys)

@@ -1,0 +1,165 @@
+"""Where the parts of the labels bench stand, and which of them are shown for what is chosen."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.ui.benches.labels import label_words
+from findsdesk.ui.benches.labels.again_page import AgainPage
+from findsdesk.ui.benches.labels.lists_page import ListsPage
+from findsdesk.ui.benches.labels.marks_page import MarksPage
+from findsdesk.ui.benches.labels.pack_page import PackPage
+from findsdesk.ui.benches.labels.press_part import PressPart
+from findsdesk.ui.benches.labels.reading import BenchRead
+from findsdesk.ui.benches.labels.reprint_strip import ReprintStrip
+from findsdesk.ui.benches.labels.rows import Row
+from findsdesk.ui.benches.labels.sheet_part import SheetPart
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
+from findsdesk.ui.benches.labels.stock_part import StockPart
+from findsdesk.ui.benches.labels.tags_form import TagsForm
+from findsdesk.ui.benches.labels.what_list import WhatList
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.one_of import OneOf
+from findsdesk.ui.words_around import WordsAround
+
+_LEFT, _LEFT_SMALL = 306, 238
+_IN_SUN = 1.1
+"""How much wider words are in sun."""
+_LOW = 640
+"""Pixels of height, at 100 per cent, under which the buttons stand above the sheet instead of beside it."""
+_SMALL = (760, 480)
+"""Pixels of width and height, at 100 per cent, under which only the list stands beside the sheet."""
+_NARROW = 560
+"""Pixels of width, at 100 per cent, under which the list stands above the sheet."""
+
+
+class LabelsLayout:
+    """Built once; ``show_state`` only shows."""
+
+    def __init__(self, surroundings: Surroundings, body: QVBoxLayout) -> None:
+        theme = surroundings.theme
+        self.theme = theme
+        self.what, self.stock = WhatList(theme), StockPart(surroundings)
+        self.press, self.sheet = PressPart(theme), SheetPart(surroundings)
+        self.tags, self.again_offer = TagsForm(surroundings), ReprintStrip(theme)
+        self.pack, self.again = PackPage(surroundings), AgainPage(surroundings)
+        self.marks, self.lists = MarksPage(surroundings), ListsPage(surroundings)
+        self._shown_read: BenchRead | None = None
+        self._shown_in_hand = ""
+        self._stands = (False, False)
+        self._room = (0, 0)
+        self._sheet_page = QWidget()
+        self._right = QVBoxLayout(self._sheet_page)
+        self._right.setContentsMargins(0, 0, 0, 0)
+        self._right.addWidget(self.tags)
+        self._right.addWidget(self.sheet, 1)
+        self._pages = OneOf()
+        for page in (self._sheet_page, self.pack, self.again, self.marks, self.lists):
+            self._pages.add_page(page)
+        self._left_holder = QWidget()
+        self._left_holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
+        self._left = QVBoxLayout(self._left_holder)
+        self._left.setContentsMargins(0, 0, 0, 0)
+        for part in (self.what, self.stock, self.press):
+            self._left.addWidget(part)
+        self._left.addStretch(1)
+        self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._row.addWidget(self._left_holder)
+        self._row.addWidget(self._pages, 1)
+        body.addWidget(self.again_offer)
+        body.addLayout(self._row, 1)
+
+    def show_state(self, state: LabelsState, picture: QImage | None, around: WordsAround) -> None:
+        """Show what is chosen."""
+        self.what.show_rows(label_words.rows_in_words(state), state.row)
+        self.what.setEnabled(state.phase is Phase.LOOKING)
+        offered = self.again_offer.isHidden()
+        self.again_offer.show_state(state, around)
+        if offered != self.again_offer.isHidden():
+            self.fit(*self._room)
+        is_sheet = state.kind is not None
+        empty = state.batch is not None and not state.batch.labels
+        self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty)
+        self.press.setVisible(is_sheet and not empty)
+        if is_sheet:
+            self._show_sheet(state, picture, around)
+        else:
+            self._show_table(state, around)
+
+    def _show_sheet(self, state: LabelsState, picture: QImage | None, around: WordsAround) -> None:
+        self._pages.show_page(self._sheet_page)
+        issuing = state.row is Row.TAGS and state.reprint is None and state.phase is Phase.LOOKING
+        self.tags.setVisible(issuing)
+        read = state.read
+        if issuing and read is not None and read.wanted.row is Row.TAGS:
+            self.tags.show_choices(read.people, read.squares)
+            self.tags.show_groups(read.tags, state.tags_for, around)
+        self.stock.show_state(state)
+        self.press.show_state(state)
+        self.sheet.show_state(state, picture, around)
+
+    def _show_table(self, state: LabelsState, around: WordsAround) -> None:
+        pages = {Row.PACK: self.pack, Row.AGAIN: self.again, Row.MARKS: self.marks, Row.LISTS: self.lists}
+        self._pages.show_page(pages[state.row])
+        read, in_hand = state.read, state.dossier.code if state.dossier else ""
+        if read is None or read.wanted.row is not state.row:
+            return
+        if read is self._shown_read and in_hand == self._shown_in_hand:
+            return
+        self._shown_read, self._shown_in_hand = read, in_hand
+        if state.row is Row.PACK:
+            self.pack.show_rows(read.to_pack, around)
+        elif state.row is Row.AGAIN:
+            self.again.show_things(read.redo, around)
+        elif state.row is Row.MARKS:
+            self.marks.show_marks(read.marks, in_hand, around)
+        else:
+            self.lists.show_missing(read.missing, around)
+
+    def act(self, state: LabelsState) -> QPushButton | None:
+        """Return the button of the next act."""
+        if state.kind is not None:
+            return self.press.act(state)
+        return {Row.PACK: self.pack.pack, Row.AGAIN: self.again.act(), Row.MARKS: self.marks.print_all}.get(state.row)
+
+    def fit(self, width: int, height: int) -> None:
+        """Arrange the parts for the room there is."""
+        self._room = (width, height)
+        px, directions = self.theme.px, QBoxLayout.Direction
+        if not self.again_offer.isHidden():
+            height -= self.again_offer.sizeHint().height()
+        wide = width >= px(_NARROW)
+        small = width < px(_SMALL[0]) or height < px(_SMALL[1])
+        self._row.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
+        left = px((_LEFT_SMALL if small else _LEFT) * (_IN_SUN if self.theme.is_sun else 1))
+        self._left_holder.setMinimumWidth(left if wide else 0)
+        self._left_holder.setMaximumWidth(left if wide else 16_777_215)
+        self.what.make_low(small)
+        self._stand(low=small or height < px(_LOW), small=small)
+        self._row.setSpacing(px(16))
+        self._left.setSpacing(px(12))
+        self._right.setSpacing(px(10))
+        for part in (self.stock, self.press, self.sheet):
+            part.space(px(8))
+        self.sheet.make_small(small)
+        self.tags.space()
+        self.again_offer.space()
+        self.marks.fit(width - (left + px(16) if wide else 0))
+
+    def _stand(self, *, low: bool, small: bool) -> None:
+        """Put the buttons beside or above the sheet, and the stock beside or below it."""
+        if (low, small) == self._stands:
+            return
+        self._stands = (low, small)
+        for part in (self.press, self.stock):
+            for layout in (self._left, self._right):
+                layout.removeWidget(part)
+        if small:
+            self._right.addWidget(self.stock)
+        else:
+            self._left.insertWidget(1, self.stock)
+        if low:
+            self._right.insertWidget(1, self.press)
+        else:
+            self._left.insertWidget(2, self.press)

@@ -1,0 +1,246 @@
+"""Marks & labels: what waits at the left, the very sheet that is printed at the right, and the question afterwards."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.labels_waiting import labels_waiting
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.labels import label_words
+from findsdesk.ui.benches.labels.label_deeds import LabelDeeds
+from findsdesk.ui.benches.labels.layout import LabelsLayout
+from findsdesk.ui.benches.labels.printing_work import PrintingWork
+from findsdesk.ui.benches.labels.reading import BenchRead, read_bench
+from findsdesk.ui.benches.labels.rows import Row
+from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import _, plural
+
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+
+
+class LabelsBench(Bench):
+    """Nothing counts as printed before somebody says that it came out well."""
+
+    key = "labels"
+    kinds = frozenset(
+        {"container", "bag", "redo", "count", "printing", "sherd_group", "deposit", "person", "excavation"}
+    )
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings, parent)
+        self.state = LabelsState()
+        self.parts = LabelsLayout(surroundings, self.body)
+        self.work = PrintingWork(self, self.state, self.show_state)
+        self.deeds = LabelDeeds(self, self.state, self.parts, self.work, self._choose_row)
+        self._shown_phase = Phase.LOOKING
+        self._print_next = False
+        """Whether printing is the next act as soon as the sheet is there."""
+        self._wire()
+        self._shortcuts()
+        self.show_state()
+
+    def title(self) -> str:
+        return _("Marks & labels")
+
+    def what_waits(self) -> str:
+        waiting = labels_waiting(self.surroundings.desk)
+        if waiting.bag_labels:
+            return plural("{n} bag to label", "{n} bags to label", waiting.bag_labels)
+        if waiting.to_pack:
+            return plural("{n} to pack", "{n} to pack", waiting.to_pack)
+        return plural("{n} to write again", "{n} to write again", waiting.again) if waiting.again else ""
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        return (
+            (_("Ctrl+Enter"), _("do the next act")),
+            ("Ctrl+P", _("print")),
+            ("Ctrl+S", _("save the PDF")),
+            ("Ctrl+R", _("read back")),
+            (_("Space"), _("on the sheet: used, or spoiled")),
+            (_("Shift+Space"), _("on the sheet: it begins here")),
+            ("1 2 3", _("why it is printed again")),
+        )
+
+    def first_focus(self) -> QWidget | None:
+        return self.parts.what.take_keyboard()
+
+    def fit(self, width: int, height: int) -> None:
+        self.parts.fit(width, height)
+
+    # Reading and showing
+
+    def refresh(self) -> None:
+        desk, wanted = self.surroundings.desk, self.state.wanted()
+        self.read(lambda: read_bench(desk, wanted), self._show_read, topic="bench")
+
+    def _show_read(self, read: BenchRead) -> None:
+        if read.wanted != self.state.wanted():
+            self.refresh()
+            return
+        others = self.state.show_read(read)
+        before = self.state.wanted()
+        self.state.turn_to_work()
+        if self.state.wanted() != before:
+            self.refresh()
+        if others and self.state.kind is not None:
+            self.work.lay_out()
+        self.show_state()
+
+    def show_state(self) -> None:
+        """Show what the state says; what is being typed stays."""
+        around = WordsAround.of(self.surroundings.desk)
+        self.say_going_on(label_words.going_on(self.state))
+        focus = QApplication.focusWidget()
+        had_keyboard = self.isVisible() and (focus is None or self.isAncestorOf(focus))
+        self.parts.show_state(self.state, self.work.picture, around)
+        phase, self._shown_phase = self._shown_phase, self.state.phase
+        if had_keyboard and phase is not self.state.phase:
+            self._follow_phase()
+        ready = self.state.reprint is not None and self.state.sheets is not None
+        if self._print_next and ready:
+            self._print_next = False
+            self.parts.press.print_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _follow_phase(self) -> None:
+        """Take the keyboard along: to the question, to the sheet where the spoiled ones are named, and back."""
+        picture = self.parts.sheet.picture
+        if self.state.phase is Phase.SPOILED:
+            picture.go_to(self.state.first_placed())
+        there = {Phase.OUT: self.parts.press.all_well, Phase.SPOILED: picture}
+        there.get(self.state.phase, self.parts.what.take_keyboard()).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # In hand
+
+    def show_in_hand(self, in_hand: object) -> None:
+        super().show_in_hand(in_hand)
+        dossier = in_hand if isinstance(in_hand, Dossier) else None
+        if self.state.phase is Phase.SPOILED and dossier is not None:
+            self._scanned_spoiled(dossier)
+        self.state.take(dossier)
+        self.show_state()
+        if self.isVisible() and self.state.offered():
+            next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _scanned_spoiled(self, dossier: Dossier) -> None:
+        """A label scanned while the spoiled ones are named is one of them."""
+        code = dossier.scanned_bag or dossier.code
+        page = self.state.page_of(code)
+        if page is not None:
+            self.state.toggle_spoiled(code)
+            self.work.turn(page - self.state.page)
+
+    def _reason(self, reason: str) -> None:
+        """Take one of the three reasons: of the spoiled labels, or of the paper that is offered."""
+        paper = self.state.offered()
+        if self.state.phase is Phase.SPOILED:
+            self._print_next = True
+            self.work.spoiled_because(reason)
+        elif paper is not None:
+            self._print_next = True
+            self.work.print_again(Reprint(paper.kind, (paper.code,), reason))
+
+    def _reason_key(self, place: int) -> None:
+        self._reason(label_words.reasons()[place - 1][0])
+
+    # What is done here
+
+    def _choose_row(self, key: str) -> None:
+        self.refusals.clear()
+        self.state.choose_row(Row(key))
+        self.work.picture = None
+        self.show_state()
+        focus = QApplication.focusWidget()
+        if self.isVisible() and (focus is None or self.isAncestorOf(focus)):
+            self.parts.what.take_keyboard().setFocus(Qt.FocusReason.OtherFocusReason)
+        self.refresh()
+
+    def _lead(self, where: str) -> None:
+        kind, _space, name = where.partition(" ")
+        if kind == "row":
+            self._choose_row(name)
+        else:
+            self.surroundings.open_bench.emit(name)
+
+    def _act(self) -> None:
+        """Press the clay button that is shown."""
+        button = self.parts.act(self.state)
+        if button is not None and button.isVisible() and button.isEnabled():
+            button.click()
+
+    # Wiring
+
+    def _wire(self) -> None:
+        parts, work = self.parts, self.work
+        parts.what.chosen.connect(self._choose_row)
+        parts.stock.stock_chosen.connect(work.use_stock)
+        parts.stock.begin_at.connect(work.begin_at)
+        picture = parts.sheet.picture
+        picture.place_chosen.connect(work.press_place)
+        picture.begin_here.connect(work.begin_at)
+        picture.page_width_changed.connect(work.fit_width)
+        parts.sheet.turned.connect(work.turn)
+        parts.sheet.led_to.connect(self._lead)
+        press = parts.press
+        press.print_button.clicked.connect(lambda: work.hand_out(True))
+        press.save.clicked.connect(lambda: work.hand_out(False))
+        press.read_back.clicked.connect(lambda: work.read_back())
+        press.leave.clicked.connect(work.leave_reprint)
+        press.all_well.clicked.connect(work.all_well)
+        press.some_spoiled.clicked.connect(work.some_spoiled)
+        for button in (press.not_printed, press.back):
+            button.clicked.connect(work.back)
+        press.reason_given.connect(self._reason)
+        parts.again_offer.reason_given.connect(self._reason)
+        parts.again_offer.paper_chosen.connect(self._choose_paper)
+        parts.again_offer.dismissed.connect(self._dismiss)
+        parts.tags.issue_wanted.connect(self.deeds.issue)
+        parts.tags.group_chosen.connect(self.deeds.print_tags_of)
+        parts.pack.pack.clicked.connect(self.deeds.pack)
+        parts.pack.chosen.connect(self.surroundings.take_in_hand)
+        parts.again.print_wanted.connect(self.deeds.print_again)
+        parts.again.written.connect(self.deeds.inked_again)
+        parts.again.list_wanted.connect(lambda: self.deeds.print_list("to-write-again"))
+        parts.marks.list_wanted.connect(self.deeds.print_marks)
+        parts.lists.wanted.connect(self.deeds.print_list)
+
+    def _shortcuts(self) -> None:
+        press = self.parts.press
+        for keys, call in (
+            ("Ctrl+Return", self._act),
+            ("Ctrl+Enter", self._act),
+            ("Ctrl+P", lambda: press.print_button.click() if press.print_button.isVisible() else None),
+            ("Ctrl+S", lambda: press.save.click() if press.save.isVisible() else None),
+            ("Ctrl+R", lambda: press.read_back.click() if press.read_back.isVisible() else None),
+            ("PgUp", lambda: self.work.turn(-1)),
+            ("PgDown", lambda: self.work.turn(1)),
+            ("1", lambda: self._reason_key(1)),
+            ("2", lambda: self._reason_key(2)),
+            ("3", lambda: self._reason_key(3)),
+        ):
+            shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.activated.connect(call)
+
+    def _choose_paper(self, place: int) -> None:
+        self.state.paper = place
+        self.show_state()
+
+    def _dismiss(self) -> None:
+        self.state.dismissed = True
+        self.show_state()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        self.state.look_for_work, self.stale = True, True
+        super().showEvent(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        button = QApplication.focusWidget()
+        if event.key() in _ENTER and isinstance(button, QPushButton) and self.isAncestorOf(button):
+            button.click()
+            return
+        super().keyPressEvent(event)

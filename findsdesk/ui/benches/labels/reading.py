@@ -1,0 +1,91 @@
+"""What the labels bench reads in one go, on the reading lane: how much waits, and what the chosen row shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.desk.bagging import BagProposal, SettledContainer, propose_bags, settled_to_bag
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.label_batches import as_reprint, labels_as_they_are
+from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_waiting, tags_to_print
+from findsdesk.desk.marking import MarkToWrite, marks_to_write
+from findsdesk.desk.printing import LabelBatch, PrintKind, bag_labels, field_tags, wash_tags
+from findsdesk.desk.redoing import ThingToRedo, things_to_redo
+from findsdesk.desk.setting_up import people, squares
+from findsdesk.desk.unaccounted import unaccounted
+from findsdesk.ui.benches.labels.rows import Row
+
+_MOST_PROPOSED = 60
+"""Containers whose bags are worked out for the screen; the others are packed just the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to be read: the chosen row, the kind that is printed, codes (None: all that wait), a reprint's reason."""
+
+    row: Row
+    kind: PrintKind | None = None
+    codes: tuple[str, ...] | None = None
+    reason: str = ""
+    tags_for: str = ""
+    """For tags: the key of a block, or empty for all that go to the trench."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToPack:
+    """A settled container with the bags it would make."""
+
+    container: SettledContainer
+    bags: tuple[BagProposal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BenchRead:
+    """What was read; what does not belong to the chosen row is empty."""
+
+    wanted: Wanted
+    waiting: LabelsWaiting
+    tags: tuple[TagsToPrint, ...]
+    batch: LabelBatch | None = None
+    to_pack: tuple[ToPack, ...] = ()
+    redo: tuple[ThingToRedo, ...] = ()
+    marks: tuple[MarkToWrite, ...] = ()
+    missing: int = 0
+    people: tuple[str, ...] = ()
+    squares: tuple[str, ...] = ()
+
+
+def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
+    """Read what waits, and what the chosen row shows."""
+    tags = tags_to_print(desk)
+    return BenchRead(
+        wanted=wanted,
+        waiting=labels_waiting(desk),
+        tags=tags,
+        batch=_batch(desk, wanted, tags) if wanted.kind else None,
+        to_pack=_to_pack(desk) if wanted.row is Row.PACK else (),
+        redo=things_to_redo(desk),
+        marks=marks_to_write(desk) if wanted.row is Row.MARKS else (),
+        missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
+        people=tuple(one.name for one in people(desk) if one.active) if wanted.row is Row.TAGS else (),
+        squares=squares(desk) if wanted.row is Row.TAGS else (),
+    )
+
+
+def _to_pack(desk: Desk) -> tuple[ToPack, ...]:
+    settled = settled_to_bag(desk)
+    near = [ToPack(one, propose_bags(desk, one.code)) for one in settled[:_MOST_PROPOSED]]
+    return (*near, *(ToPack(one, ()) for one in settled[_MOST_PROPOSED:]))
+
+
+def _batch(desk: Desk, wanted: Wanted, tags: tuple[TagsToPrint, ...]) -> LabelBatch:
+    assert wanted.kind is not None
+    if wanted.reason:
+        return as_reprint(labels_as_they_are(desk, wanted.kind, wanted.codes or ()), wanted.reason)
+    if wanted.kind is PrintKind.BAG:
+        return bag_labels(desk, wanted.codes)
+    if wanted.kind is PrintKind.WASH:
+        return wash_tags(desk, wanted.codes)
+    named = [one for one in tags if one.key == wanted.tags_for]
+    chosen = named or [one for one in reversed(tags) if one.for_the_trench]
+    return field_tags(desk, [code for one in chosen for code in one.codes])

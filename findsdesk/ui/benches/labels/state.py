@@ -1,0 +1,260 @@
+"""What the labels bench has in hand: which labels, on which sheets, did they come out well? No window needed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint
+from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
+from findsdesk.ui.benches.labels.reading import BenchRead, Wanted
+from findsdesk.ui.benches.labels.rows import KIND_OF, ROW_OF, Row
+
+_FIRST_STOCK = {PrintKind.TAG: "tags", PrintKind.BAG: "sheet", PrintKind.WASH: "sheet"}
+"""The kind of stock that is proposed where nothing is remembered."""
+_PLAIN_STOCK = "a4-3x8-70x37"
+
+
+class Phase(Enum):
+    """How far the labels on screen are."""
+
+    LOOKING = "looking"
+    OUT = "out"
+    """The PDF was handed over: did they come out well?"""
+    SPOILED = "spoiled"
+    """Somebody says which did not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reprint:
+    """Labels printed again: which, and why (the key of one of the three reasons)."""
+
+    kind: PrintKind
+    codes: tuple[str, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A tag or label of what is in hand that can be printed again."""
+
+    kind: PrintKind
+    code: str
+    what: str = ""
+    """What the bag holds, as a key."""
+
+
+@dataclass
+class LabelsState:
+    """All that the bench knows; what a rule says is asked of the desk."""
+
+    row: Row = Row.BAG
+    look_for_work: bool = True
+    """Whether the bench was just opened, and turns to what waits if nothing does where it stands."""
+    phase: Phase = Phase.LOOKING
+    reprint: Reprint | None = None
+    tags_for: str = ""
+    """Which tags: the key of a block, or empty for all that go to the trench."""
+    waiting: LabelsWaiting | None = None
+    tags: tuple[TagsToPrint, ...] = ()
+    read: BenchRead | None = None
+    batch: LabelBatch | None = None
+    sheets: Sheets | None = None
+    page: int = 1
+    read_back: ReadBack | None = None
+    spoiled: set[str] = field(default_factory=set)
+    stock_of: dict[str, str] = field(default_factory=dict)
+    used: dict[str, frozenset[int]] = field(default_factory=dict)
+    dossier: Dossier | None = None
+    paper: int = 0
+    """Which of the papers of what is in hand is meant."""
+    dismissed: bool = False
+    """Whether the offer to print them again was put aside."""
+
+    # What is chosen
+
+    @property
+    def kind(self) -> PrintKind | None:
+        """Return what is printed here, or None where a list or a table is shown."""
+        return self.reprint.kind if self.reprint else KIND_OF.get(self.row)
+
+    def choose_row(self, row: Row) -> None:
+        """Choose what to do; a reprint that was not printed is put aside."""
+        self.row = row
+        self.drop_sheets()
+        self.reprint = None
+
+    def turn_to_work(self) -> None:
+        """Where the bench was just opened and nothing waits in the chosen row, choose the first in which it does."""
+        if self.waiting is None or self.reprint or self.phase is not Phase.LOOKING or not self.look_for_work:
+            return
+        self.look_for_work = False
+        row = next((row for row in Row if self.amount(row)), self.row)
+        if not self.amount(self.row) and row is not self.row:
+            self.row = row
+            self.drop_sheets()
+
+    def amount(self, row: Row) -> int | None:
+        """Return how much waits in a row, or None where nothing is counted."""
+        waiting = self.waiting
+        if waiting is None:
+            return None
+        return {
+            Row.PACK: waiting.to_pack,
+            Row.BAG: waiting.bag_labels,
+            Row.WASH: waiting.wash_tags,
+            Row.TAGS: waiting.field_tags,
+            Row.AGAIN: waiting.again,
+        }.get(row)
+
+    def begin_reprint(self, reprint: Reprint) -> None:
+        """Turn to labels that are printed again."""
+        self.drop_sheets()
+        self.reprint, self.row = reprint, ROW_OF[reprint.kind]
+
+    def drop_sheets(self) -> None:
+        """Forget the labels on screen."""
+        self.phase, self.page = Phase.LOOKING, 1
+        self.batch = self.sheets = self.read_back = None
+        self.spoiled = set()
+
+    def wanted(self) -> Wanted:
+        """Return what is to be read for what is chosen."""
+        again = self.reprint
+        if again:
+            return Wanted(self.row, again.kind, again.codes, again.reason)
+        return Wanted(self.row, self.kind, tags_for=self.tags_for)
+
+    def show_read(self, read: BenchRead) -> bool:
+        """Take what was read; returns whether the labels on screen are others than before."""
+        self.read, self.waiting, self.tags = read, read.waiting, read.tags
+        if self.phase is not Phase.LOOKING:
+            return False
+        if self.tags_for and all(one.key != self.tags_for for one in read.tags):
+            self.tags_for = ""
+        before, self.batch = self.batch, read.batch
+        labels = read.batch.labels if read.batch else ()
+        return before is None or before.labels != labels
+
+    # The sheet
+
+    def stock(self) -> StockFacts:
+        """Return the stock on which the labels are laid out."""
+        known = {stock.name: stock for stock in stocks()}
+        kind = self.kind or PrintKind.BAG
+        name = self.stock_of.get(kind, "")
+        if name in known:
+            return known[name]
+        proposed = [stock for stock in known.values() if stock.kind == _FIRST_STOCK[kind]]
+        return next((one for one in proposed if one.name == _PLAIN_STOCK), proposed[0])
+
+    def used_places(self) -> frozenset[int]:
+        """Return the places that are gone on the first sheet; a roll has none."""
+        stock = self.stock()
+        if stock.kind == "roll":
+            return frozenset()
+        return frozenset(one for one in self.used.get(stock.name, frozenset()) if one <= len(stock.places))
+
+    def first_free(self) -> int:
+        """Return the first free place of the first sheet."""
+        used = self.used_places()
+        return next((place.number for place in self.stock().places if place.number not in used), 1)
+
+    def may_change_used(self) -> bool:
+        """Return whether places of the sheet on screen can be said to be gone."""
+        return self.phase is Phase.LOOKING and self.page == 1 and self.stock().kind != "roll"
+
+    def toggle_used(self, place: int) -> bool:
+        """Say that a label of the first sheet is gone, or there after all; returns whether that changed anything."""
+        gone = self.used_places() ^ {place}
+        if not self.may_change_used() or len(gone) >= len(self.stock().places):
+            return False
+        self.used[self.stock().name] = gone
+        return True
+
+    def begin_at(self, place: int) -> bool:
+        """Say that the first sheet begins at a place: all before it are gone; returns whether that changed anything."""
+        there = self.may_change_used() and 1 <= place <= len(self.stock().places)
+        gone = frozenset(range(1, place))
+        if not there or gone == self.used_places():
+            return False
+        self.used[self.stock().name] = gone
+        return True
+
+    def code_at(self, place: int) -> str | None:
+        """Return the code of the label at a place of the page on screen."""
+        placed = self.sheets.placed if self.sheets else ()
+        return next((one.code for one in placed if (one.page, one.place) == (self.page, place)), None)
+
+    def page_of(self, code: str) -> int | None:
+        """Return the page on which a label stands."""
+        placed = self.sheets.placed if self.sheets else ()
+        return next((one.page for one in placed if one.code == code), None)
+
+    def first_placed(self) -> int:
+        """Return the first place of the page on screen that bears a label."""
+        placed = self.sheets.placed if self.sheets else ()
+        return min((one.place for one in placed if one.page == self.page), default=1)
+
+    def turn(self, pages: int) -> bool:
+        """Turn to another page; returns whether there is one."""
+        last = self.sheets.pages if self.sheets else 1
+        page = max(1, min(last, self.page + pages))
+        changed, self.page = page != self.page, page
+        return changed
+
+    # Came out
+
+    def handed_over(self) -> None:
+        """Take note that the PDF is out of the program: now somebody says whether it came out well."""
+        self.phase, self.spoiled = Phase.OUT, set()
+
+    def toggle_spoiled(self, code: str) -> None:
+        """Say that a label did not come out well, or did after all."""
+        self.spoiled ^= {code}
+
+    def well(self) -> tuple[str, ...]:
+        """Return the labels that came out well."""
+        return tuple(code for code in (self.sheets.codes if self.sheets else ()) if code not in self.spoiled)
+
+    def use_up(self) -> None:
+        """Take note of the places the sheets have used; a spoiled label is gone too."""
+        sheets, stock = self.sheets, self.stock()
+        if sheets is None or stock.kind == "roll":
+            return
+        gone = {one.place for one in sheets.placed if one.page == sheets.pages}
+        if sheets.pages == 1:
+            gone |= self.used_places()
+        self.used[stock.name] = frozenset() if len(gone) >= len(stock.places) else frozenset(gone)
+
+    # In hand
+
+    def take(self, dossier: Dossier | None) -> None:
+        """Take what was scanned; its papers can be printed again."""
+        same = dossier is not None and self.dossier is not None and dossier.container_id == self.dossier.container_id
+        kept = self.papers()[self.paper] if same and self.papers() else None
+        scanned = dossier.scanned_bag if dossier else ""
+        if not same or scanned:
+            self.dismissed, kept = False, None
+        self.dossier = dossier
+        papers = self.papers()
+        self.paper = next((n for n, one in enumerate(papers) if one.code == scanned or one == kept), 0)
+
+    def papers(self) -> tuple[Paper, ...]:
+        """Return the papers of what is in hand: its labelled bags, its tag, its wash tag."""
+        dossier = self.dossier
+        if dossier is None:
+            return ()
+        bags = [Paper(PrintKind.BAG, bag.code, bag.what) for bag in dossier.bags if bag.labelled and bag.pieces]
+        tags = [Paper(PrintKind.TAG, dossier.code)]
+        if dossier.counts:
+            tags.append(Paper(PrintKind.WASH, dossier.code))
+        return tuple([*tags, *bags] if not dossier.scanned_bag else [*bags, *tags])
+
+    def offered(self) -> Paper | None:
+        """Return the paper that is offered to be printed again, or None."""
+        papers = self.papers()
+        if self.dismissed or self.phase is not Phase.LOOKING or self.reprint or not papers:
+            return None
+        return papers[min(self.paper, len(papers) - 1)]

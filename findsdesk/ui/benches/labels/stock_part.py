@@ -1,0 +1,70 @@
+"""On what the labels are printed: the stock in words, and where the begun sheet begins."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from findsdesk.desk.printing import stocks
+from findsdesk.ui.benches.labels.state import LabelsState
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.number_field import NumberField, pieces
+from findsdesk.words import _
+
+
+class StockPart(QWidget):
+    """Choosing another stock lays the labels out anew."""
+
+    stock_chosen = Signal(str)
+    begin_at = Signal(int)
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.stock = ChoiceBox()
+        self.stock.setAccessibleName(_("Label stock"))
+        self.stock.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        for one in stocks():
+            self.stock.addItem(one.title, one.name)
+            self.stock.setItemData(self.stock.count() - 1, one.title, Qt.ItemDataRole.ToolTipRole)
+        self.first = NumberField(pieces(), _("Sheet 1 begins at label"), surroundings.terms)
+        self.theme = surroundings.theme
+        self._before = labels.plain(_("Sheet 1 begins at label"), wrap=False)
+        self._begin = QWidget()
+        row = QHBoxLayout(self._begin)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self._before)
+        row.addWidget(self.first)
+        row.addStretch(1)
+        self.hint = labels.muted(_("Or click the labels that are gone."), small=True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(labels.group(_("On")))
+        layout.addWidget(self.stock)
+        layout.addWidget(self._begin)
+        layout.addWidget(self.hint)
+        self._layout = layout
+        self.stock.activated.connect(lambda place: self.stock_chosen.emit(str(self.stock.itemData(place))))
+        self.first.settled.connect(self._told)
+
+    def show_state(self, state: LabelsState) -> None:
+        """Show the stock and where its first sheet begins; what is being typed stays."""
+        stock = state.stock()
+        self.stock.setCurrentIndex(self.stock.findData(stock.name))
+        self.stock.setToolTip(stock.title)
+        sheet = stock.kind != "roll"
+        self._begin.setVisible(sheet)
+        self.hint.setVisible(sheet)
+        if not self.first.line.hasFocus() or not self.first.line.isModified():
+            self.first.set_value(state.first_free())
+
+    def space(self, gap: int) -> None:
+        """Set the gap between the lines, in pixels."""
+        self._layout.setSpacing(gap)
+        self.first.line.setFixedWidth(self.theme.px(64))
+
+    def _told(self, value: int | None) -> None:
+        self.first.line.setModified(False)
+        if value is not None:
+            self.begin_at.emit(value)
