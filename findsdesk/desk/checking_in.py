@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.counting import deposit_number
@@ -184,6 +184,16 @@ def delivery(desk: Desk, day: date) -> Delivery:
         not_on_list=tuple(row for row in arrived if not row.on_list),
         differing=tuple(row for row in arrived if row.question is not None),
     )
+
+
+def delivery_day(desk: Desk) -> date:
+    """Return the newest day, up to today, of which something was listed or came; today where there is none yet."""
+    with desk.reading() as reading:
+        today = reading.now.astimezone(desk.facts.zone).date()
+        newest = reading.session.execute(
+            select(func.max(Container.collected_on)).where(Container.collected_on <= today)
+        ).scalar()
+    return newest or today
 
 
 def _pallet_rows(session: Session, day: date) -> list[PalletRow]:

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from findsdesk import places
-from findsdesk.domain.refusals import StoreFault
 from findsdesk.ui.store_work import Opened, opened
 from findsdesk.words import N_, Terms, put
-
-_EXAMPLE_S = 600
 
 
 def make_excavation(values: Mapping[str, str], station: str) -> Opened:
@@ -64,22 +59,16 @@ def example_folder() -> Path:
     return places.default_stores_folder() / "example"
 
 
-def make_example() -> Path:
-    """Return the store of the example; where it is not there yet, play it as ``findsdesk demo`` does."""
+def make_example(progress: Callable[[int, int], None] | None = None) -> Path:
+    """Return the store of the example; where it is not there yet, it is made and played as ``findsdesk demo`` does.
+
+    ``progress`` is told how many acts of how many are played.
+    """
+    from findsdesk.desk.examples import STORE
+    from findsdesk.desk.examples import make_example as make
+
     folder = example_folder()
-    there = sorted(folder.glob("*.findsdesk"))
-    if there:
-        return there[0]
-    command = [sys.executable, "-m", "findsdesk", "demo", "--into", str(folder), "--no-window"]
-    try:
-        done = subprocess.run(command, capture_output=True, text=True, timeout=_EXAMPLE_S, check=False)
-    except (OSError, subprocess.TimeoutExpired) as error:
-        raise _not_built(str(error)) from error
-    made = sorted(folder.glob("*.findsdesk"))
-    if done.returncode != 0 or not made:
-        raise _not_built((done.stderr.strip().splitlines() or [""])[-1])
-    return made[0]
-
-
-def _not_built(why: str) -> StoreFault:
-    return StoreFault("no_example", N_("The example could not be built: {why}"), why=why)
+    if not (folder / STORE).is_file():
+        desk, _example = make(folder, progress)
+        desk.close()
+    return folder / STORE

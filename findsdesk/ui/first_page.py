@@ -14,7 +14,7 @@ from findsdesk.ui.ways_out import Way
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.ui.widgets.slips import RefusalSlip
-from findsdesk.words import N_, _, put
+from findsdesk.words import N_, _, grouped, put
 
 WIDTH = 620
 """Pixels of the column of text and buttons at 100 per cent."""
@@ -68,6 +68,10 @@ class FirstPage(QWidget):
     def say_opening(self, name: str) -> None:
         """Say that a store is being opened."""
         self._show(put(N_("Opening {name} …"), None, {"name": name}), _("Scans are taken already."), "", ())
+
+    def say_progress(self, done: int, of: int) -> None:
+        """Say how far something long has come."""
+        self._text.setText(put(N_("{done} of {of}"), None, {"done": grouped(done), "of": grouped(of)}))
 
     def welcome(self, ways: Sequence[Way]) -> None:
         """Offer the ways to begin."""

@@ -195,9 +195,11 @@ class Starting(QObject):
         from findsdesk.ui import beginnings
 
         self.page.say_opening(put(N_("the example")))
+        job = self.lanes.job("pool", progress=self.page.say_progress)
         self.lanes.pool(
-            beginnings.make_example,
+            lambda: beginnings.make_example(job.report),
             then=lambda path: self._open(Wish(path, None, self.station)),
             refused=self._say_no,
             failed=self._failed,
+            job=job,
         )

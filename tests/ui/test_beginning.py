@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from findsdesk import places
-from findsdesk.domain.refusals import StoreFault
+from findsdesk.desk.examples import STORE
 from findsdesk.ui import beginnings
 from findsdesk.ui.station_settings import StationSettings, read_station, write_station
 from findsdesk.ui.ways_out import Way, ways_out
@@ -53,13 +53,7 @@ def test_a_store_in_use_is_first_offered_for_reading() -> None:
 
 def test_the_example_that_is_there_is_opened_as_it_is(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setattr(beginnings, "example_folder", lambda: tmp_path)
-    there = tmp_path / "quay.findsdesk"
-    there.write_bytes(b"")
-    assert beginnings.make_example() == there
-
-
-def test_an_example_that_cannot_be_built_is_said(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setattr(beginnings, "example_folder", lambda: tmp_path / "example")
-    monkeypatch.setattr(beginnings.sys, "executable", str(tmp_path / "no such python"))
-    with pytest.raises(StoreFault, match="no_example"):
-        beginnings.make_example()
+    (tmp_path / STORE).write_bytes(b"")
+    told: list[int] = []
+    assert beginnings.make_example(lambda done, of: told.append(done)) == tmp_path / STORE
+    assert told == []

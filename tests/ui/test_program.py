@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 
+from findsdesk import places
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies
@@ -194,6 +195,24 @@ def test_a_new_excavation_is_made_from_the_form(qtbot: Any, program: Program, tm
     assert where.is_file()
     assert program.surroundings.terms == Terms(container="pail")
     assert "Ada Rook" in program.window.foot.who.text()
+
+
+def test_the_example_is_one_press_away(
+    qtbot: Any, program: Program, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # The example's first acts only: what is tested is the way to it, the season is played elsewhere.
+    shipped = tmp_path / "shipped"
+    shutil.copytree(places.demo_file(), shipped)
+    season = shipped / "season.acts"
+    season.write_text("\n".join(season.read_text(encoding="utf-8").splitlines()[:60]), encoding="utf-8")
+    monkeypatch.setattr(places, "demo_file", shipped.joinpath)
+    monkeypatch.setattr("findsdesk.ui.beginnings.example_folder", lambda: tmp_path / "example")
+    program.open(None)
+    with qtbot.waitSignal(program.ready, timeout=60_000):
+        press(program, Way.EXAMPLE)
+    settled(qtbot, program)
+    assert "example" in program.window.foot.who.text()
+    assert (tmp_path / "example").is_dir()
 
 
 def test_somebody_else_sits_down_by_keyboard(qtbot: Any, tmp_path: Path) -> None:

@@ -27,7 +27,8 @@ class Beside(OneOf):
         super().__init__()
         self.bench = bench
         self.day: date | None = None
-        """The day of the delivery, None for today."""
+        """The day somebody chose, None for the newest delivery."""
+        self.shown_day: date | None = None
         self.lists = QPushButton(_("Field lists …"))
         self.questions = QPushButton()
         self.type_row = QPushButton(_("Type a row"))
@@ -56,8 +57,8 @@ class Beside(OneOf):
         self.questions.setVisible(bool(n))
 
     def the_day(self) -> date:
-        """Return the day of the delivery."""
-        return self.day or WordsAround.of(self.bench.surroundings.desk).today()
+        """Return the day of the delivery that is shown."""
+        return self.shown_day or WordsAround.of(self.bench.surroundings.desk).today()
 
     def _wire(self) -> None:
         self.pallet.day_chosen.connect(self._choose_day)
@@ -75,7 +76,8 @@ class Beside(OneOf):
             (self.bench.first_focus() or self.pallet.table).setFocus()
 
     def _choose_day(self, day: date | None) -> None:
-        self.day = day
+        """Show the delivery of a day; None is today."""
+        self.day = day or WordsAround.of(self.bench.surroundings.desk).today()
         self.bench.refresh()
 
     # A find without a tag
@@ -103,7 +105,7 @@ class Beside(OneOf):
 
     def _begin_row(self) -> None:
         self._show(self.listed)
-        self.listed.begin(self.the_day())
+        self.listed.begin(WordsAround.of(self.bench.surroundings.desk).today())
 
     def _write_row(self) -> None:
         form, desk = self.listed, self.bench.surroundings.desk

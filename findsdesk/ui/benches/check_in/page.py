@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QWidget
 
-from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, delivery
+from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, delivery, delivery_day
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.field_lists import rows_set_aside
 from findsdesk.desk.tags import IssuedTag, attribute
@@ -85,7 +85,7 @@ class CheckInBench(Bench):
 
         def work() -> _Shown:
             around = WordsAround.of(desk)
-            day = wanted or around.today()
+            day = wanted or delivery_day(desk)
             state = pallet_state(delivery(desk, day), around)
             return _Shown(state, day, day == around.today(), len(rows_set_aside(desk)))
 
@@ -96,6 +96,7 @@ class CheckInBench(Bench):
     def show_pallet(self, shown: _Shown) -> None:
         """Show the delivery that was read."""
         self.say_going_on(shown.state.going_on)
+        self.beside.shown_day = shown.day
         self.pallet.show_state(shown.state, shown.day, is_today=shown.is_today)
         self.beside.show_questions(shown.set_aside)
 
@@ -207,6 +208,11 @@ class CheckInBench(Bench):
         wide = width >= self.theme.px(_SIDE_BY_SIDE)
         self._parts.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         self._parts.setSpacing(self.theme.px(14))
-        low, folded = height < self.theme.px(_LOW), self.window().width() < self.theme.px(FOLD_BELOW)
-        self.tag.make_low(low, width >= self.theme.px(_FIELDS_IN_A_ROW), folded)
+        folded = self.window().width() < self.theme.px(FOLD_BELOW)
+        self.tag.make_low(height < self.theme.px(_LOW), width >= self.theme.px(_FIELDS_IN_A_ROW), folded)
         self.aside.make_wide(wide)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        # While the bench was built it stood in no window yet, and could not tell how wide that is.
+        self.fit(self.width(), self.height())
+        super().showEvent(event)

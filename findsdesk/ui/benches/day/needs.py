@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.day.state import NeedRow
 from findsdesk.ui.theme import Theme
@@ -22,20 +22,12 @@ class NeedLine(DrawnButton):
         super().__init__(theme)
         self.row = row
         self.setAccessibleName(", ".join(part for part in (row.head, row.text, row.since) if part))
-        self._layout = QGridLayout(self)
-        head, text, since = (
-            labels.bold(row.head, wrap=True),
-            labels.plain(row.text),
-            labels.muted(row.since, wrap=False),
-        )
-        head.setProperty("wrong", row.late)
-        self._parts = [head, text, since]
+        self._layout = QHBoxLayout(self)
+        self._parts = [labels.headed(row.head, f"  {row.text}"), labels.muted(row.since, wrap=False)]
         for part in self._parts:
             part.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._layout.addWidget(head, 0, 0)
-        self._layout.addWidget(since, 0, 1, Qt.AlignmentFlag.AlignTop)
-        self._layout.addWidget(text, 1, 0, 1, 2)
-        self._layout.setColumnStretch(0, 1)
+        self._layout.addWidget(self._parts[0], 1)
+        self._layout.addWidget(self._parts[1], 0, Qt.AlignmentFlag.AlignTop)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
@@ -48,8 +40,7 @@ class NeedLine(DrawnButton):
     def _space(self) -> None:
         px = self.theme.px
         self._layout.setContentsMargins(px(10), px(7), px(6), px(7))
-        self._layout.setHorizontalSpacing(px(12))
-        self._layout.setVerticalSpacing(px(2))
+        self._layout.setSpacing(px(12))
 
     def _new_look(self) -> None:
         self._space()

@@ -13,7 +13,7 @@ from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.step_bars import StepBar
 from findsdesk.ui.words_around import WordsAround, pieces_in_words
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, grouped, plural
 
 _NUMBERS_SHOWN = 4
 
@@ -182,13 +182,9 @@ def _other_deposit(need: Need, around: WordsAround) -> _Row:
 
 
 def _rows_aside(need: Need, around: WordsAround) -> _Row:
-    facts = {"n": need.facts["n"]}
-    return (
-        str(need.facts["file"]),
-        around.say(N_("{n} rows of the list wait with a question"), **facts),
-        False,
-        "check_in",
-    )
+    n = int(need.facts["n"])
+    text = plural("{n} row of the list waits with a question", "{n} rows of the list wait with a question", n)
+    return str(need.facts["file"]), text, False, "check_in"
 
 
 def _over(need: Need, around: WordsAround) -> _Row:
@@ -201,8 +197,9 @@ def _untagged(need: Need, around: WordsAround) -> _Row:
 
 
 def _to_redo(need: Need, around: WordsAround) -> _Row:
-    facts = {"n": need.facts["n"]}
-    return str(need.facts["why"]), around.say(N_("{n} tags, labels or marks to redo"), **facts), False, "labels"
+    n = int(need.facts["n"])
+    text = plural("{n} tag, label or mark to write again", "{n} tags, labels or marks to write again", n)
+    return str(need.facts["why"]), text, False, "labels"
 
 
 def _unknown(need: Need, around: WordsAround) -> _Row:
