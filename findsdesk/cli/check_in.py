@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
 
 EXAMPLE = (
-    "findsdesk check-in quay TQT000131I 132 133 --by tessa --station awning",
+    "findsdesk check-in quay TQT000143B 132 133 --by tessa --station awning",
     "findsdesk check-in quay 132 --deposit 2017 --by tessa",
     "findsdesk check-in quay --end-of-day 2026-07-14 --by tessa",
 )

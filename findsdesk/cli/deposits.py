@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.cli.calls import DONE, add_json, add_moment, add_store, add_sure
 from findsdesk.cli.registers import say_register
-from findsdesk.cli.saying import plain, say, say_json, say_table
+from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
+    from findsdesk.desk.redoing import ThingToRedo
+    from findsdesk.desk.renumbering import Concordance
 
 EXAMPLE = (
     "findsdesk deposits quay                                            (those that are open)",
@@ -102,14 +104,43 @@ def _list(call: argparse.Namespace) -> int:
         rows = listing(desk)
         if call.json:
             say_json(rows)
+        elif not rows:
+            say(N_("Nothing stands on this list."))
         elif call.what == "list":
             say_register(desk, Register.DEPOSITS, rows)
-        elif rows:
-            heads = list(plain(rows[0]))
-            say_table(heads, (plain(row).values() for row in rows))
+        elif call.what == "redo":
+            _say_redo(desk, rows)
         else:
-            say(N_("Nothing stands on this list."))
+            _say_concordance(desk, rows)
     return DONE
+
+
+def _say_redo(desk: Desk, rows: Iterable[ThingToRedo]) -> None:
+    from findsdesk.desk.redoing import WRITTEN_IN_WORDS
+
+    heads = (N_("What"), N_("{Container}"), N_("Bag"), N_("Pieces"), N_("Says"), N_("Has to say"))
+    shown = [
+        (put(WRITTEN_IN_WORDS[row.what]), row.number, row.bag_code, row.pieces, row.said, row.says_now) for row in rows
+    ]
+    say_table([put(head, desk.terms) for head in heads], shown)
+
+
+def _say_concordance(desk: Desk, rows: Iterable[Concordance]) -> None:
+    from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
+
+    heads = (N_("{Deposit}"), N_("Is now"), N_("How"), N_("When"), N_("Who"), N_("Why"))
+    shown = [
+        (
+            row.number,
+            row.now,
+            put(HOW_NUMBERED_IN_WORDS[row.how]),
+            row.when.astimezone(desk.facts.zone),
+            row.who,
+            row.reason,
+        )
+        for row in rows
+    ]
+    say_table([put(head, desk.terms) for head in heads], shown)
 
 
 def _pair(text: str) -> tuple[str, str]:

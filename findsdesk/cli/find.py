@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 EXAMPLE = (
     "findsdesk find quay 131",
-    "findsdesk find quay TQB000012I        (what the bag's label stands for)",
+    "findsdesk find quay TQB000012N        (what the bag's label stands for)",
     "findsdesk find quay 2003              (a deposit, old numbers too)",
 )
 

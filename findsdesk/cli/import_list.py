@@ -50,9 +50,9 @@ def run(call: argparse.Namespace) -> int:
     """Look at each list, say what becomes of its rows, and take it in unless it is a trial."""
     from findsdesk.desk.field_lists import look_at_list, take_in_list
 
-    how = _how(call)
     told: list[Any] = []
     with reading_seat(call) if call.dry_run else writing_seat(call) as desk:
+        how = _how(call)
         for file in call.files:
             look = look_at_list(desk, file, **how)
             taken = None if call.dry_run else take_in_list(desk, look)
@@ -66,9 +66,20 @@ def run(call: argparse.Namespace) -> int:
 
 def _how(call: argparse.Namespace) -> dict[str, Any]:
     how: dict[str, Any] = {"encoding": call.encoding, "sheet": call.sheet, "season": call.season}
-    how["columns"] = _pairs(call.column) or None
-    how["given"] = _pairs(call.given) or None
+    how["columns"] = {header: _column(name, call.terms) for header, name in _pairs(call.column).items()} or None
+    how["given"] = {_column(name, call.terms): value for name, value in _pairs(call.given).items()} or None
     return how | {"day_order": call.day_order, "decimal": call.decimal}
+
+
+def _column(name: str, terms: Terms) -> str:
+    """Return the column that a person names, by any word a list may have for it; empty leaves a header out."""
+    from findsdesk.domain.field_lists import COLUMNS, column_in_words, column_of
+
+    column = name if name in COLUMNS or not name else column_of(name, terms)
+    if column is None:
+        known = ", ".join(column_in_words(one, terms) for one in COLUMNS)
+        raise Refusal("no_such_column", N_("A list has no column {name}. It has: {known}."), name=name, known=known)
+    return column
 
 
 def _pairs(texts: Iterable[str]) -> dict[str, str]:

@@ -13,8 +13,8 @@ from findsdesk.words import N_, _
 EXAMPLE = (
     "findsdesk labels quay --stock a4-3x8-70x37 --first-place 9 --out labels.pdf --by mika",
     "findsdesk labels quay --came-out-well labels.pdf --by mika",
-    "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012I --by mika",
-    "findsdesk labels quay --reprint TQB000012I --reason jammed --out again.pdf --by mika",
+    "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012N --by mika",
+    "findsdesk labels quay --reprint TQB000012N --reason jammed --out again.pdf --by mika",
     "findsdesk labels quay --wash --stock roll-57x32 --out trays.pdf --by tessa",
 )
 

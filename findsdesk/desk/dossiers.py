@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import select
@@ -19,6 +19,9 @@ from findsdesk.domain.life import steps_ahead
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Route, Standing, StepKind
 from findsdesk.store.models import Bag, Container, Count, Deposit, Note, Part, Person, Season, Square, Step
+
+LATER = timedelta(minutes=1)
+"""From here on what was written down counts as entered later, from paper or from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +232,7 @@ def _life(session: Session, container_id: int) -> tuple[LifeStep, ...]:
             place=step.place,
             pieces=step.pieces,
             note=step.note,
-            entered_later=step.entered_at != step.happened_at,
+            entered_later=step.entered_at - step.happened_at >= LATER,
         )
         for step, who in rows
     )

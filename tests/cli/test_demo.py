@@ -1,0 +1,120 @@
+"""The example made from another folder, without a screen: what it says, its papers, its pictures, its proof."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import struct
+import subprocess
+from pathlib import Path
+
+import pypdfium2
+import zxingcpp
+
+from findsdesk import places
+from tests.cli.conftest import Terminal
+
+Made = tuple[Path, subprocess.CompletedProcess[str]]
+GOLDEN = Path(__file__).with_name("demo_summary.txt")
+
+
+def plain(text: str, folder: Path) -> str:
+    """Leave out what differs from machine to machine: the folder, the head of the store."""
+    return re.sub(r"Head [0-9a-f]{12}", "Head ...", text.replace(str(folder), "FOLDER"))
+
+
+def test_its_summary_is_what_the_acts_make_it(demo: Made) -> None:
+    folder, said = demo
+    assert said.returncode == 0, said.stdout + said.stderr
+    assert "was refused" not in said.stdout
+    summary, _no_screen, pictures = plain(said.stdout, folder).partition("There is no screen here")
+    assert summary == GOLDEN.read_text("utf-8")
+    assert pictures
+
+
+def test_its_figures_agree_with_one_another(demo: Made, terminal: Terminal) -> None:
+    day = terminal("day", demo[0] / "tannery-quay", "--json").json()
+    ledger = day["balance"]
+    came_in = ledger["counted"] + ledger["found_more"] + ledger["arrived"]
+    ends = ("kept", "on_hold", "to_discard", "discarded", "used_up", "moved_out", "not_a_sherd", "not_found")
+    waiting = terminal("registers", demo[0] / "tannery-quay", "containers", "--rows", "0", "--json").json()["rows"]
+    season = [row for row in waiting if row["season"] == "2026" and row["material"] == "pottery" and row["pieces"]]
+    assert sum(row["pieces"] for row in season) == came_in
+    # What is left to sort, less the 2 that bucket 87 is over.
+    assert came_in - sum(ledger[end] for end in ends) == 4194
+    assert day["over"] == ["87"]
+    # A middling dig of the scenario: 123 sherds a bucket, 17.5 g a sherd.
+    assert 118 < came_in / len(season) < 128
+    bags = terminal("registers", demo[0] / "tannery-quay", "bags", "--rows", "0", "--json").json()["rows"]
+    weighed = [bag for bag in bags if bag["material"] == "pottery"]
+    assert 14 < sum(bag["tenths"] for bag in weighed) / sum(bag["pieces"] for bag in weighed) / 10 < 30
+
+
+def test_what_the_day_asks_is_the_story(demo: Made, terminal: Terminal) -> None:
+    store = demo[0] / "tannery-quay"
+    needs = {need["kind"]: need["numbers"] for need in terminal("day", store, "--json").json()["needs"]}
+    assert needs["not_on_pallet"] == ["122"]
+    assert needs["soaking_too_long"] == ["101", "102"]
+    assert needs["held"] == ["109", "127"]
+    assert needs["other_deposit"] == ["132"]
+    waiting = terminal("answer", store, "--json").json()
+    assert [(row["number"], row["line"]) for row in waiting] == [("129", 4), ("118", 8)]
+    counted = terminal("find", store, "120", "--json").json()["counts"]
+    assert [count["pieces"] for count in counted] == [88, 91]
+    bones = terminal("find", store, "162", "--json").json()
+    assert (bones["material"], bones["ledger"]["arrived"], bones["standing"]) == ("bone", 7, "arrived")
+    assert terminal("find", store, "117", "--json").json()["ledger"]["moved_out"] == 7
+    assert terminal("find", store, "2003", "--deposit", "--json").json()["number"] == "2031"
+    redo = terminal("deposits", store, "redo", "--json").json()
+    pieces = {what: sum(one["pieces"] for one in redo if one["what"] == what) for what in ("tag", "label", "mark")}
+    assert pieces == {"tag": 7, "label": 3, "mark": 22}
+    late = [step for step in terminal("find", store, "91", "--json").json()["life"] if step["entered_later"]]
+    assert [step["kind"] for step in late] == ["counted"], "the laptop's battery was dead"
+
+
+def test_it_is_proved_and_a_second_play_adds_nothing(demo: Made, tmp_path: Path, terminal: Terminal) -> None:
+    store = tmp_path / "again.findsdesk"
+    shutil.copyfile(demo[0] / "tannery-quay.findsdesk", store)
+    before = terminal("prove", store, "--json")
+    assert (before.code, before.json()["findings"]) == (0, [])
+    played = terminal("play", store, places.demo_file("season.acts"), "--json").json()
+    assert (played["done"], played["refused"]) == (0, [])
+    assert terminal("prove", store, "--json").json()["acts"] == before.json()["acts"]
+
+
+def test_every_paper_is_there_and_its_symbols_can_be_read(demo: Made, terminal: Terminal) -> None:
+    papers = demo[0] / "papers"
+    assert sorted(file.name for file in papers.glob("*.pdf")) == [
+        "bag-labels.pdf", "evening.pdf", "missing.pdf", "tags.pdf", "to-redo.pdf",
+    ]  # fmt: skip
+    document = pypdfium2.PdfDocument((papers / "bag-labels.pdf").read_bytes())
+    read = []
+    for page in range(len(document)):
+        image = document[page].render(scale=300 / 72, grayscale=True).to_pil()
+        read += [one.text for one in zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.Code128)]
+    bags = terminal("registers", demo[0] / "tannery-quay", "bags", "--rows", "0", "--json").json()["rows"]
+    assert sorted(read) == sorted(bag["code"] for bag in bags if bag["labelled_at"] is None)
+    text = pypdfium2.PdfDocument((papers / "missing.pdf").read_bytes())[0].get_textpage().get_text_bounded()
+    assert "122" in text
+    assert "2015" in text
+
+
+def test_without_a_screen_every_bench_has_its_picture(demo: Made) -> None:
+    folder, said = demo
+    pictures = sorted((folder / "screens").glob("*.png"))
+    assert {"day", "check_in", "wash", "sorting"} <= {file.name.partition("-")[0] for file in pictures}
+    for file in pictures:
+        # PNG (ISO/IEC 15948): eight signature bytes, then the IHDR chunk with width and height, big-endian.
+        assert struct.unpack(">II", file.read_bytes()[16:24]) == (1366, 768)
+        assert str(file) in said.stdout
+
+
+def test_an_old_example_is_not_written_over(demo: Made, tmp_path: Path) -> None:
+    from findsdesk.desk.examples import folder_for
+
+    folder = tmp_path / "season"
+    shutil.copytree(demo[0], folder)
+    assert folder_for(folder, again=False) == tmp_path / "season-2"
+    (folder / "notes.txt").write_text("mine", encoding="utf-8")
+    assert folder_for(folder, again=True) == folder
+    assert [file.name for file in folder.iterdir()] == ["notes.txt"]
