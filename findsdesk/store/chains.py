@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import select, type_coerce
+from sqlalchemy import BigInteger, Text, select, type_coerce
 from sqlalchemy.orm import Session
-from sqlalchemy.types import BigInteger
 
 from findsdesk.store.journal import hash_of
-from findsdesk.store.models import Act, Line, Station
+from findsdesk.store.models import Base, Station
 
 ROWS_AT_ONCE = 2000
+LINE_PARTS = 5
+_FIRST = itemgetter(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,51 +68,50 @@ def _walk(session: Session, station: Station, walked: Walked) -> WrongEntry | No
 
 
 def _acts(session: Session, station_id: int) -> Iterator[tuple[Any, list[tuple[Any, ...]]]]:
-    """Yield each act of a station in its order, with the plain values of its lines."""
-    rows = session.execute(
-        select(
-            Act.id,
-            Act.running,
-            Act.deed,
-            Act.person_id,
-            Act.person_name,
-            type_coerce(Act.happened_at, BigInteger).label("happened"),
-            Act.zone,
-            type_coerce(Act.written_at, BigInteger).label("written"),
-            Act.said,
-            Act.hash_before,
-            Act.hash,
-            Line.kind,
-            Line.row_id,
-            Line.row_version,
-            Line.before,
-            Line.after,
-        )
-        .outerjoin(Line, Line.act_id == Act.id)
-        .where(Act.station_id == station_id)
-        .order_by(Act.running, Line.ordinal)
+    """Yield each act of a station in its order, with its lines as they are spelled in the store."""
+    act, line = Base.metadata.tables["act"].c, Base.metadata.tables["line"].c
+    facts = [
+        act.id,
+        act.running,
+        act.deed,
+        act.person_id,
+        act.person_name,
+        act.zone,
+        act.said,
+        act.hash_before,
+        act.hash,
+    ]
+    moments = [type_coerce(act.happened_at, BigInteger), type_coerce(act.written_at, BigInteger)]
+    spelled = [type_coerce(line.before, Text), type_coerce(line.after, Text)]
+    rows = session.connection().execute(
+        select(*facts, *moments, line.kind, line.row_id, line.row_version, *spelled)
+        .outerjoin_from(Base.metadata.tables["act"], Base.metadata.tables["line"])
+        .where(act.station_id == station_id)
+        .order_by(act.running, line.ordinal)
         .execution_options(yield_per=ROWS_AT_ONCE)
     )
-    for _act_id, of_one in groupby(rows, key=lambda row: row.id):
+    for _act_id, of_one in groupby(rows, key=_FIRST):
         together = list(of_one)
-        yield together[0], [tuple(row[-5:]) for row in together if row.kind is not None]
+        yield together[0], [row[-LINE_PARTS:] for row in together if row[-LINE_PARTS] is not None]
 
 
-def _check(station: Station, act: Any, lines: list[tuple[Any, ...]], running: int, head: str) -> WrongEntry | None:
+def _check(
+    station: Station, act: Any, lines: list[tuple[Any, ...]], running_before: int, head_before: str
+) -> WrongEntry | None:
     """Return what is wrong with an act after the one that had this running number and hash, or None."""
-    if act.running != running + 1:
-        return WrongEntry("missing", station.name, running + 1)
-    said = (act.id, act.deed, act.person_name, act.said)
-    hashed = hash_of(
-        act.hash_before,
-        (station.id, act.running),
-        (act.id, act.deed, act.said, act.zone),
-        (act.person_id, act.person_name),
-        (act.happened, act.written),
+    act_id, running, deed, person_id, person, zone, said, hash_before, hashed, happened, written = act[:-LINE_PARTS]
+    if running != running_before + 1:
+        return WrongEntry("missing", station.name, running_before + 1)
+    afresh = hash_of(
+        hash_before,
+        (station.id, running),
+        (act_id, deed, said, zone),
+        (person_id, person),
+        (happened, written),
         lines,
     )
-    if hashed != act.hash:
-        return WrongEntry("changed", station.name, act.running, *said)
-    if act.hash_before != head:
-        return WrongEntry("broken", station.name, act.running, *said)
+    if afresh != hashed:
+        return WrongEntry("changed", station.name, running, act_id, deed, person, said)
+    if hash_before != head_before:
+        return WrongEntry("broken", station.name, running, act_id, deed, person, said)
     return None

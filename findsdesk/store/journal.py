@@ -7,8 +7,7 @@ chain of acts; an act's hash covers the hash before it, its own facts and its li
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from typing import Any, cast
@@ -18,6 +17,7 @@ from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.store.models import Base, Editable, Journaled, Station
+from findsdesk.store.models.base import canonical
 
 DERIVED = frozenset({"version", "search_text"})
 """Columns that follow from the others and are not told in lines."""
@@ -58,8 +58,13 @@ class Changes:
 def plain(value: Any) -> Any:
     """Return a column's value as plain JSON: moments in UTC to the millisecond, dates in ISO form."""
     if isinstance(value, datetime):
-        return datetime.fromtimestamp(_milliseconds(value) / 1000, UTC).isoformat()
+        return moment_of(_milliseconds(value))
     return value.isoformat() if isinstance(value, date) else value
+
+
+def moment_of(milliseconds: int | None) -> str | None:
+    """Return a moment kept in milliseconds UTC as plain JSON."""
+    return None if milliseconds is None else datetime.fromtimestamp(milliseconds / 1000, UTC).isoformat()
 
 
 def watch(session: Session) -> Changes:
@@ -120,14 +125,9 @@ class ActFacts:
     said: str
 
 
-def canonical(value: Any) -> bytes:
-    """Return the one spelling of a JSON value that is hashed: sorted keys, no spaces, UTF-8."""
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
-
-
 def act_hash(before: str, station_id: int, running: int, facts: ActFacts, lines: Iterable[Change]) -> str:
     """Return the hash of an act: SHA-256 over the hash before it, its facts and its lines."""
-    told = [(line.kind, line.row_id, line.version, line.before, line.after) for line in lines]
+    told = ((line.kind, line.row_id, line.version, _spelled(line.before), _spelled(line.after)) for line in lines)
     moments = _milliseconds(facts.happened_at), _milliseconds(facts.written_at)
     person = facts.person_id, facts.person_name
     return hash_of(before, (station_id, running), (facts.id, facts.deed, facts.said, facts.zone), person, moments, told)
@@ -139,27 +139,25 @@ def hash_of(
     texts: tuple[str, str, str, str],
     person: tuple[int | None, str],
     moments: tuple[int, int],
-    lines: Sequence[tuple[Any, ...]],
+    lines: Iterable[tuple[str, int, int | None, str | None, str | None]],
 ) -> str:
     """Return the hash of an act from its plain values, as they are written and as they are read back.
 
     ``place`` is station and running number, ``texts`` id, deed, what was said and zone, ``moments`` are milliseconds
-    UTC of when it happened and when it was written, ``lines`` kind, id, version, before and after of each row.
+    UTC of when it happened and when it was written, ``lines`` kind, id, version, and before and after as they are
+    spelled in the store. A text goes in with its length, so that nothing can move from one part into the next.
     """
-    body = {
-        "act": texts[0],
-        "station": place[0],
-        "running": place[1],
-        "deed": texts[1],
-        "person": person[0],
-        "name": person[1],
-        "happened": moments[0],
-        "zone": texts[3],
-        "written": moments[1],
-        "said": texts[2],
-        "lines": lines,
-    }
-    return hashlib.sha256(before.encode() + canonical(body)).hexdigest()
+    parts: list[str | int | None] = [before, *place, *texts, *person, *moments]
+    for line in lines:
+        parts += line
+    measured = [
+        f"{len(part)}:{part};" if isinstance(part, str) else "-;" if part is None else f"#{part};" for part in parts
+    ]
+    return hashlib.sha256("".join(measured).encode()).hexdigest()
+
+
+def _spelled(values: dict[str, Any] | None) -> str | None:
+    return None if values is None else canonical(values)
 
 
 def _milliseconds(moment: datetime) -> int:
@@ -223,7 +221,7 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
 def store_head(session: Session) -> str:
     """Return the head of the whole store: the hash over all stations' heads, in the order of their ids."""
     heads = session.execute(select(Station.id, Station.head).order_by(Station.id)).all()
-    return hashlib.sha256(canonical([[station_id, head] for station_id, head in heads])).hexdigest()
+    return hashlib.sha256(canonical([[station_id, head] for station_id, head in heads]).encode()).hexdigest()
 
 
 def short_head(head: str) -> str:

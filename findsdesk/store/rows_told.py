@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import json
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import select
-from sqlalchemy.orm import Mapper, Session
+from sqlalchemy import BigInteger, Date, Table, Text, select, type_coerce
+from sqlalchemy.orm import Session
 
-from findsdesk.store.journal import DERIVED, plain
-from findsdesk.store.models import Act, Base, Editable, Journaled, Line
+from findsdesk.store.journal import DERIVED, moment_of, plain
+from findsdesk.store.models import Act, Base, Editable, Journaled, Moment
+
+ROWS_AT_ONCE = 2000
+VERSION, ACT, ORDINAL, AFTER = 1, 2, 3, 4
+NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,20 +44,13 @@ class _Told:
 def wrong_rows(session: Session) -> Iterator[WrongRow]:
     """Yield each row of a journaled table that differs from what its lines say."""
     for mapper in sorted(Base.registry.mappers, key=lambda one: str(one.local_table)):
-        if issubclass(mapper.class_, Journaled):
-            yield from _compare(session, mapper)
+        if issubclass(mapper.class_, Journaled) and isinstance(mapper.local_table, Table):
+            yield from _compare(session, mapper.local_table, editable=issubclass(mapper.class_, Editable))
 
 
-def _compare(session: Session, mapper: Mapper[Any]) -> Iterator[WrongRow]:
-    kind = str(mapper.local_table)
-    names = [column.key for column in mapper.column_attrs]
-    rows = session.execute(
-        select(*(getattr(mapper.class_, name) for name in names))
-        .order_by(mapper.class_.id)
-        .execution_options(yield_per=2000)
-    )
-    stored = ({name: plain(value) for name, value in zip(names, row, strict=True)} for row in rows)
-    told = _told(session, kind, editable=issubclass(mapper.class_, Editable))
+def _compare(session: Session, table: Table, *, editable: bool) -> Iterator[WrongRow]:
+    kind = table.name
+    stored, told = _stored(session, table), _told(session, kind, editable=editable)
     one, other = next(stored, None), next(told, None)
     while one is not None or other is not None:
         if other is None or (one is not None and one["id"] < other.row_id):
@@ -68,6 +68,22 @@ def _compare(session: Session, mapper: Mapper[Any]) -> Iterator[WrongRow]:
             one, other = next(stored, None), next(told, None)
 
 
+def _stored(session: Session, table: Table) -> Iterator[dict[str, Any]]:
+    """Yield the rows of a table by id, as plain values; moments come as the milliseconds they are kept in."""
+    names = [column.name for column in table.columns]
+    columns = [type_coerce(one, BigInteger) if isinstance(one.type, Moment) else one for one in table.columns]
+    moments = [column.name for column in table.columns if isinstance(column.type, Moment)]
+    days = [column.name for column in table.columns if isinstance(column.type, Date)]
+    rows = session.connection().execute(select(*columns).order_by(table.c.id).execution_options(yield_per=ROWS_AT_ONCE))
+    for row in rows:
+        values = dict(zip(names, row, strict=True))
+        for name in moments:
+            values[name] = moment_of(values[name])
+        for name in days:
+            values[name] = plain(values[name])
+        yield values
+
+
 def _differing(row: dict[str, Any], told: _Told) -> tuple[str, ...]:
     """Return the columns in which a row differs from what was told; a row that was taken out differs in its id."""
     if told.values is None:
@@ -79,18 +95,41 @@ def _differing(row: dict[str, Any], told: _Told) -> tuple[str, ...]:
 
 
 def _told(session: Session, kind: str, *, editable: bool) -> Iterator[_Told]:
-    lines = session.execute(
-        select(Line.row_id, Line.row_version, Line.act_id, Line.ordinal, Line.after)
-        .where(Line.kind == kind)
-        .order_by(Line.row_id)
-        .execution_options(yield_per=2000)
+    line = Base.metadata.tables["line"].c
+    lines = session.connection().execute(
+        select(line.row_id, line.row_version, line.act_id, line.ordinal, type_coerce(line.after, Text))
+        .where(line.kind == kind)
+        .order_by(line.row_id)
+        .execution_options(yield_per=ROWS_AT_ONCE)
     )
-    for row_id, of_one in groupby(lines, key=lambda line: line.row_id):
+    for row_id, of_one in groupby(_read(lines.partitions()), key=itemgetter(0)):
         together = _in_order(session, list(of_one), editable=editable)
-        values: dict[str, Any] | None = None
-        for line in together:
-            values = None if line.after is None else {**(values or {}), **line.after}
-        yield _Told(row_id, together[-1].row_version, values)
+        values: dict[str, Any] | None = together[0][AFTER]
+        for one in together[1:]:
+            values = None if one[AFTER] is None else {**(values or {}), **one[AFTER]}
+        yield _Told(row_id, together[-1][VERSION], values)
+
+
+def _read(parts: Iterable[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
+    """Yield lines with what stands after them read; many are read at once, which is many times quicker."""
+    for rows in parts:
+        spelled = [row[AFTER] or "null" for row in rows]
+        try:
+            read = json.loads(f"[{','.join(spelled)}]")
+        except ValueError:
+            read = []
+        if len(read) != len(rows):
+            read = [_read_one(text) for text in spelled]
+        for row, after in zip(rows, read, strict=True):
+            yield (*row[:AFTER], after if isinstance(after, dict) else None)
+
+
+def _read_one(text: str) -> Any:
+    """Read one line's values; what cannot be read says nothing of the row."""
+    try:
+        return json.loads(text)
+    except ValueError:
+        return {}
 
 
 def _in_order(session: Session, lines: Sequence[Any], *, editable: bool) -> Sequence[Any]:
@@ -98,7 +137,7 @@ def _in_order(session: Session, lines: Sequence[Any], *, editable: bool) -> Sequ
     if len(lines) == 1:
         return lines
     if editable:
-        return sorted(lines, key=lambda line: (line.row_version, line.after is None))
-    acts = select(Act.id, Act.written_at, Act.running).where(Act.id.in_([line.act_id for line in lines]))
+        return sorted(lines, key=lambda line: (line[VERSION] or 0, line[AFTER] is None))
+    acts = select(Act.id, Act.written_at, Act.running).where(Act.id.in_([line[ACT] for line in lines]))
     when = {act_id: (written_at, running) for act_id, written_at, running in session.execute(acts)}
-    return sorted(lines, key=lambda line: (*when[line.act_id], line.ordinal))
+    return sorted(lines, key=lambda line: (*when.get(line[ACT], (NEVER, 0)), line[ORDINAL]))

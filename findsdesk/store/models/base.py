@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime
 from typing import Any, ClassVar
 
-from sqlalchemy import JSON, BigInteger, Dialect, Integer, MetaData, TypeDecorator, event
+from sqlalchemy import JSON, BigInteger, Dialect, Integer, MetaData, Text, TypeDecorator, event
 from sqlalchemy.orm import DeclarativeBase, Mapped, declared_attr, mapped_column
 
 from findsdesk.domain.natural_order import folded
@@ -39,6 +40,26 @@ class Moment(TypeDecorator[datetime]):
     def process_result_value(self, value: Any | None, dialect: Dialect) -> datetime | None:
         """Turn milliseconds into an aware moment in UTC."""
         return None if value is None else datetime.fromtimestamp(int(value) / 1000, UTC)
+
+
+def canonical(value: Any) -> str:
+    """Return the one spelling of a JSON value: sorted keys, no spaces, letters as they are."""
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+class Canonical(TypeDecorator[dict[str, Any]]):
+    """Plain values as a text in their one spelling, so that what is stored is what was hashed."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: dict[str, Any] | None, dialect: Dialect) -> str | None:
+        """Spell values."""
+        return None if value is None else canonical(value)
+
+    def process_result_value(self, value: Any | None, dialect: Dialect) -> dict[str, Any] | None:
+        """Read values."""
+        return None if value is None else dict(json.loads(value))
 
 
 class Base(DeclarativeBase):

@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, RowId
+from findsdesk.store.models.base import Base, Canonical, RowId
 
 
 class Station(Base):
@@ -58,8 +58,8 @@ class Line(Base):
     kind: Mapped[str]
     row_id: Mapped[int] = mapped_column(RowId)
     row_version: Mapped[int | None]
-    before: Mapped[dict[str, Any] | None]
-    after: Mapped[dict[str, Any] | None]
+    before: Mapped[dict[str, Any] | None] = mapped_column(Canonical)
+    after: Mapped[dict[str, Any] | None] = mapped_column(Canonical)
 
 
 class NumberSeries(Base):

@@ -318,8 +318,8 @@ def upgrade() -> None:
         sa.Column("kind", sa.String(), nullable=False),
         sa.Column("row_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("row_version", sa.Integer(), nullable=True),
-        sa.Column("before", sa.JSON(), nullable=True),
-        sa.Column("after", sa.JSON(), nullable=True),
+        sa.Column("before", sa.Text(), nullable=True),
+        sa.Column("after", sa.Text(), nullable=True),
         sa.ForeignKeyConstraint(["act_id"], ["act.id"], name=op.f("fk_line_act_id_act")),
         sa.PrimaryKeyConstraint("act_id", "ordinal", name=op.f("pk_line")),
     )
