@@ -211,7 +211,11 @@ def test_what_waits_and_what_the_morning_did(yard: Yard) -> None:
     line = [label.accessibleName() for label in yard.bench.figures._labels]
     assert line[0].startswith("1 counted since")
     assert line[1] == "11 sherds"
-    assert "behind the trench" in line[2]
+    assert line[2] == "Washing is level with the trench", "one forgotten in a tub keeps nobody behind"
+    put_container(yard.desk, "103")
+    yard.bench.refresh()
+    yard.settle()
+    assert yard.bench.figures._labels[2].accessibleName() == "Washing is 2 days behind the trench"
 
 
 def test_targets_for_wet_gloves(yard: Yard, theme: Theme) -> None:

@@ -174,9 +174,10 @@ def figures(now: YardNow) -> list[Figure]:
             Figure(*_pieces(now)),
         ]
     behind = shown.days_behind
-    if behind is None:
+    if behind is None and not _soaking(now):
         return [*counted, Figure(say(N_("Nothing")), say(N_("waits for water or its count")))]
-    if behind == 0:
+    # What was forgotten in a tub is told by name and keeps nobody behind.
+    if not behind:
         return [*counted, Figure(say(N_("level")), say(N_("with the trench")), say(N_("Washing is")))]
     days = how_many(N_("{n} day"), N_("{n} days"), behind)
     return [*counted, Figure(days, say(N_("behind the trench")), say(N_("Washing is")))]
