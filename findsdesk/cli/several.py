@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.words import _
+from findsdesk.words import N_, _, put
 
 
 def each(things: Iterable[str], deed: Callable[[str], Any], call: argparse.Namespace) -> tuple[list[Any], list[Any]]:
@@ -25,9 +25,21 @@ def each(things: Iterable[str], deed: Callable[[str], Any], call: argparse.Names
     return done, refused
 
 
+_ANSWERS = {
+    "encoding_unsure": N_("Answer with --encoding {encoding}, or another one."),
+    "day_order_unsure": N_("Answer with --day-order dmy or mdy."),
+    "decimal_unsure": N_("Answer with --decimal , or --decimal ."),
+}
+"""How questions about a whole list are answered from the terminal."""
+
+
 def in_words(refusal: Refusal, call: argparse.Namespace) -> str:
     """Return the sentence of a refusal, and how a question is answered where the call can."""
     sentence = refusal.in_words(call.terms)
-    if isinstance(refusal, Question) and hasattr(call, "sure"):
+    if not isinstance(refusal, Question):
+        return sentence
+    if refusal.code in _ANSWERS and hasattr(call, "encoding"):
+        return f"{sentence} {put(_ANSWERS[refusal.code], call.terms, refusal.facts)}"
+    if hasattr(call, "sure"):
         return f"{sentence} {_('Add --sure to answer yes.')}"
     return sentence
