@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import sqlite3
+from collections.abc import Mapping
 from contextlib import closing
 from importlib import import_module
 from pathlib import Path
@@ -112,7 +113,7 @@ def filled(template: Path, tmp_path: Path) -> dict[str, object]:
     return {"store": folder / "tannery", "folder": folder, **names}
 
 
-def put_in(words: tuple[str, ...], names: dict[str, object]) -> list[str]:
+def put_in(words: tuple[str, ...], names: Mapping[str, object]) -> list[str]:
     return [word.format(**names) for word in words]
 
 
