@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, ScalarSelect, and_, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
@@ -201,7 +201,10 @@ def _grams(total: BalanceTotal | None, tolerance_permille: int, weighed: bool) -
 
 @dataclass(frozen=True, slots=True)
 class WaitingContainer:
-    """A container that is dry or lies on the table; ``pieces`` came in, ``unsorted`` are left of them."""
+    """A container that is dry, has lain long enough to be, or lies on the table.
+
+    ``pieces`` came in, ``unsorted`` are left of them.
+    """
 
     container_id: int
     code: str
@@ -217,9 +220,8 @@ class WaitingContainer:
 
 
 def left_to_sort(desk: Desk) -> tuple[WaitingContainer, ...]:
-    """Return what is on the table and what is dry and waits for it, of materials sorted here; the longest dry first."""
-    materials = [route.key for route in routes().values() if route.sorted_here]
-    since = select(func.min(Part.since)).where(Part.container_id == Container.id).scalar_subquery()
+    """Return what is on the table, then what is dry and waits for it, of materials sorted here; the longest first."""
+    since = _lies_since()
     wanted = (
         select(Container, Deposit.number, Square.name, BalanceTotal, since.label("since"))
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
@@ -228,14 +230,37 @@ def left_to_sort(desk: Desk) -> tuple[WaitingContainer, ...]:
             BalanceTotal,
             (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material),
         )
-        .where(Container.standing.in_((Standing.SORTING, Standing.DRY)), Container.material.in_(materials))
-        .order_by(Container.standing.desc(), since, Container.number_key)
+        .where(or_(Container.standing == Standing.SORTING, _is_dry(desk)), _sorted_here())
+        .order_by(Container.standing != Standing.SORTING, since, Container.number_key)
     )
     with desk.reading() as reading:
         return tuple(
             _waiting(row, deposit or "", square or "", ledger_from(total), begun)
             for row, deposit, square, total, begun in reading.session.execute(wanted)
         )
+
+
+def dry_and_waiting(desk: Desk) -> int:
+    """Return how many containers of materials sorted here are dry and wait for the table."""
+    with desk.reading() as reading:
+        wanted = select(func.count()).select_from(Container).where(_is_dry(desk), _sorted_here())
+        return reading.session.execute(wanted).scalar_one()
+
+
+def _lies_since() -> ScalarSelect[datetime]:
+    return select(func.min(Part.since)).where(Part.container_id == Container.id).scalar_subquery()
+
+
+def _sorted_here() -> ColumnElement[bool]:
+    return Container.material.in_([route.key for route in routes().values() if route.sorted_here])
+
+
+def _is_dry(desk: Desk) -> ColumnElement[bool]:
+    """Said to be dry, or laid out for the excavation's hours; what still waits for its count is not meant."""
+    settings = desk.facts.settings
+    lying = [Standing.DRYING] if settings.count_at_wash else [Standing.DRYING, Standing.WASHED]
+    long_enough = _lies_since() <= desk.now() - timedelta(hours=settings.dry_h)
+    return or_(Container.standing == Standing.DRY, and_(Container.standing.in_(lying), long_enough))
 
 
 def _waiting(row: Container, deposit: str, square: str, ledger: Ledger, since: datetime | None) -> WaitingContainer:

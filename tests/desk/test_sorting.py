@@ -20,13 +20,14 @@ from findsdesk.desk.sorting import (
     table_of,
     take_back_last,
 )
+from findsdesk.desk.sorting_table import dry_and_waiting
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.domain.balance import Decision, Entry, Ledger
 from findsdesk.domain.refusals import Question
 from findsdesk.domain.standings import Standing, StepKind
 from findsdesk.store.models import Act, Container, Part, Step
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import DRY, advance, put_container, sitting, standing_of
+from tests.yard import DRY, LOOKED_AT, advance, put_container, sitting, standing_of
 
 
 def read_132(desk: Desk, code: str) -> list[GroupRow]:
@@ -107,9 +108,18 @@ def test_dry_containers_wait_and_those_on_the_table_stand_first(desk: Desk) -> N
     put_container(desk, 132, steps=DRY)
     put_container(desk, 133)
     put_container(desk, 134, material="bone", steps=DRY)
+    laid_out = dry_container(desk, 135, 20)
+    still_wet = put_container(desk, 136, steps=LOOKED_AT)
+    log_count(desk, still_wet, pieces=5)
     add_group(desk, first, ware="QRS", part="rim", pieces=11)
     waiting = left_to_sort(desk)
-    assert [(row.number, row.standing) for row in waiting] == [("131", Standing.SORTING), ("132", Standing.DRY)]
+    assert [(row.number, row.standing) for row in waiting] == [
+        ("131", Standing.SORTING),
+        ("132", Standing.DRY),
+        ("135", Standing.DRYING),
+    ]
+    assert waiting[2].code == laid_out
+    assert dry_and_waiting(desk) == 2
     assert (waiting[0].deposit, waiting[0].square, waiting[0].pieces, waiting[0].unsorted) == ("2017", "A1", 132, 121)
 
 

@@ -88,8 +88,8 @@ class AskLine(QWidget):
 
     def _lay_out(self) -> None:
         self._row = QHBoxLayout()
-        self.number.line.setMinimumWidth(self.theme.px(70))
-        self.grams.line.setMinimumWidth(self.theme.px(70))
+        self._fit_numbers()
+        self.theme.changed.connect(self._fit_numbers)
         for widget, stretch in (
             (self.heading, 0), (self.number, 0), (self.grams, 0), (self.why, 1), (self.write, 0), (self.leave, 0),
         ):  # fmt: skip
@@ -100,6 +100,10 @@ class AskLine(QWidget):
         for field in (self.number, self.grams):
             whole.addWidget(field.said())
         whole.addWidget(self.strip)
+
+    def _fit_numbers(self) -> None:
+        for field in (self.number, self.grams):
+            field.line.setFixedWidth(self.theme.px(84))
 
     def ask(self, asking: Asking) -> None:
         """Ask this; the proposal stands in the fields and is taken by Enter."""

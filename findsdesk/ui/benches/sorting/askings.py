@@ -6,8 +6,7 @@ from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.ui.benches.sorting.ask_line import About, Asking
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_words import entry_words
-from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, put
 
 
 def explanation_asking(about: About, state: SortingState) -> Asking:
@@ -38,9 +37,9 @@ def answer_asking(entry: EntryRow) -> Asking:
     return Asking(About.ANSWER, heading, _("Take back"), has_number=False, whys=whys, of=entry.id)
 
 
-def reopen_asking(state: SortingState, around: WordsAround) -> Asking:
+def reopen_asking(state: SortingState) -> Asking:
     """Return the question why a settled container is opened again."""
     number = state.dossier.number if state.dossier else ""
-    heading = around.say(N_("Open {container} {number} again"), number=number)
+    heading = put(N_("Open {container} {number} again"), state.terms, {"number": number})
     whys = (_("look again"), _("sorted wrongly"), _("more was found"))
     return Asking(About.REOPEN, heading, _("Open it"), has_number=False, whys=whys)

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from findsdesk.ui.widgets.item_layout import ItemLayout
 
-SHARES = (12, 17, 10, 12, 17, 21, 11)
+SHARES = (12, 16, 10, 11, 16, 22, 13)
 """Hundredths of the width: ware, part, count, grams, decision, why, row."""
 
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QPushButton, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.sorting_table import EntryRow
-from findsdesk.desk.the_day import waits
+from findsdesk.desk.sorting_table import dry_and_waiting
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
-from findsdesk.ui.benches.sorting.ask_line import About, Answered
-from findsdesk.ui.benches.sorting.askings import answer_asking, count_asking, explanation_asking, reopen_asking
+from findsdesk.ui.benches.sorting.ask_line import About
+from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.choices import WordLists
 from findsdesk.ui.benches.sorting.reading import TableRead, read_table
 from findsdesk.ui.benches.sorting.row_work import RowWork
@@ -22,9 +22,11 @@ from findsdesk.ui.benches.sorting.table_page import TablePage, table_keys
 from findsdesk.ui.benches.sorting.waiting_page import WaitingPage
 from findsdesk.ui.benches.sorting.word_page import WordPage, page_words
 from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import _, plural
+from findsdesk.words import N_, _, plural
 
+_MINUTE_MS = 60_000
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
@@ -44,9 +46,10 @@ class SortingBench(Bench):
         self.waiting = WaitingPage(surroundings)
         self.deeds = TableDeeds(self, self.state, self.show_state, self.refresh)
         self.rows = RowWork(self.state, self.table, self.deeds, self.show_state)
-        self._pages = QStackedWidget()
+        self.asking = AskingWork(self.state, self.table, self.words, self.deeds, self._keyboard_back)
+        self._pages = OneOf()
         for page in (self.waiting, self.words, self.table):
-            self._pages.addWidget(page)
+            self._pages.add_page(page)
         self.body.addWidget(self._pages, 1)
         self._wire()
         self._shortcuts()
@@ -56,7 +59,7 @@ class SortingBench(Bench):
         return _("Sorting table")
 
     def what_waits(self) -> str:
-        dry = waits(self.surroundings.desk).dry_waiting
+        dry = dry_and_waiting(self.surroundings.desk)
         return plural("{n} dry and waiting", "{n} dry and waiting", dry) if dry else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
@@ -64,7 +67,7 @@ class SortingBench(Bench):
         return (*table_keys(), *more)
 
     def first_focus(self) -> QWidget | None:
-        page = self._pages.currentWidget()
+        page = self._pages.shown()
         if page is self.table:
             return self.table.ask.first_focus() if self.table.ask.asking else self.rows.first_focus()
         if page is self.words:
@@ -113,13 +116,14 @@ class SortingBench(Bench):
             return
         asked, around = self.asked(), WordsAround.of(desk)
         page = self._page_of(asked)
-        moved = page is not self._pages.currentWidget()
+        moved = page is not self._pages.shown()
         had_keyboard = self._has_keyboard()
         if asked is Asked.READ:
             self.table.show_state(self.state, self.rows.changing, around)
         elif asked is not Asked.WHAT_WAITS:
             self.words.show_words(page_words(self.state, self.read_last, asked, around))
-        self._pages.setCurrentWidget(page)
+        if moved:
+            self._pages.show_page(page)
         self._say_going_on(asked, around)
         if self.isVisible() and had_keyboard and (moved or not self._has_keyboard()):
             self._take_keyboard()
@@ -145,6 +149,11 @@ class SortingBench(Bench):
         if focus is not None:
             focus.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _keyboard_back(self) -> None:
+        """A line that had the keyboard is gone: the row being typed has it."""
+        if self.isVisible():
+            self._take_keyboard()
+
     # In hand
 
     def look_up_begins(self) -> None:
@@ -158,7 +167,7 @@ class SortingBench(Bench):
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         same = self.state.is_in_hand(dossier) and not self.state.laid_aside
         if not same:
-            self._close_asking()
+            self.asking.close_line()
             self.refusals.clear()
         self.rows.take(dossier)
         self.stale = True
@@ -170,40 +179,9 @@ class SortingBench(Bench):
     def _lay_aside(self) -> None:
         """Show what waits; what is in hand stays in hand, and what is half typed stays with it."""
         self.state.laid_aside = True
-        self._close_asking()
+        self.asking.close_line()
         self.show_state()
         self.refresh()
-
-    # What is asked in a line of its own
-
-    def _ask_explanation(self, about: About) -> None:
-        if self.asked() is Asked.READ:
-            self.table.show_asking(True)
-            self.table.ask.ask(explanation_asking(about, self.state))
-
-    def _ask_count(self) -> None:
-        if self.asked() is Asked.READ:
-            self.table.show_asking(True)
-            self.table.ask.ask(count_asking(self.state))
-
-    def _ask_answer(self, entry: EntryRow) -> None:
-        self.table.show_asking(True)
-        self.table.ask.ask(answer_asking(entry))
-
-    def _ask_reopen(self) -> None:
-        self.words.ask.ask(reopen_asking(self.state, WordsAround.of(self.surroundings.desk)))
-
-    def _answered(self, said: Answered) -> None:
-        self.deeds.answer(said, self._close_asking)
-
-    def _close_asking(self) -> None:
-        """Take the asking line away; the row that was being typed is back as it was."""
-        had_keyboard = self._has_keyboard()
-        for line in (self.table.ask, self.words.ask):
-            line.close_line()
-        self.table.show_asking(False)
-        if had_keyboard and self.isVisible():
-            self._take_keyboard()
 
     def _act(self) -> None:
         """Do what the clay button of the words says."""
@@ -219,17 +197,23 @@ class SortingBench(Bench):
 
     def _wire(self) -> None:
         self.waiting.chosen.connect(self.surroundings.take_in_hand)
-        self.table.settle.clicked.connect(self.deeds.settle)
+        self.table.settle.clicked.connect(self._settle)
         self.table.recount.clicked.connect(self._ask_count)
-        self.table.entries.chosen.connect(self._ask_answer)
+        self.table.entries.chosen.connect(self.asking.ask_answer)
         self.table.fields.take_back_wanted.connect(self._take_back)
         self.words.acted.connect(self._act)
-        self.words.reopen_wanted.connect(self._ask_reopen)
+        self.words.reopen_wanted.connect(self.asking.ask_reopen)
         for wanted in (self.table.what_waits.clicked, self.words.what_waits_wanted):
             wanted.connect(self._lay_aside)
-        for line in (self.table.ask, self.words.ask):
-            line.answered.connect(self._answered)
-            line.left.connect(self._close_asking)
+        self._clock = QTimer(self)
+        self._clock.setInterval(_MINUTE_MS)
+        self._clock.timeout.connect(self._minute_passed)
+        self._clock.start()
+
+    def _minute_passed(self) -> None:
+        """What dries becomes dry while nobody does anything."""
+        if self.isVisible() and self.asked() is not Asked.READ:
+            self.refresh()
 
     def _shortcuts(self) -> None:
         for keys, call in (
@@ -248,6 +232,14 @@ class SortingBench(Bench):
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
             shortcut.activated.connect(call)
 
+    def _ask_explanation(self, about: About) -> None:
+        if self.asked() is Asked.READ:
+            self.asking.ask_explanation(about)
+
+    def _ask_count(self) -> None:
+        if self.asked() is Asked.READ:
+            self.asking.ask_count()
+
     def _next_decision(self) -> None:
         if self.asked() is Asked.READ and not self.table.ask.isVisible():
             self.table.fields.next_decision()
@@ -257,8 +249,15 @@ class SortingBench(Bench):
             self.deeds.take_back()
 
     def _settle(self) -> None:
-        if self.asked() is Asked.READ:
+        if self.asked() is not Asked.READ:
+            return
+        if self.rows.at_rest():
+            self.rows.leave()
             self.deeds.settle()
+        else:
+            self.refuse(
+                Refusal("half_typed", N_("A row is half typed. Enter writes it; empty its fields to leave it."))
+            )
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         button = QApplication.focusWidget()

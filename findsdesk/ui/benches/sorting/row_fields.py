@@ -123,8 +123,13 @@ class RowFields(QWidget):
 
     def go_to(self, column: str) -> None:
         """Give the keyboard to the field of that column."""
-        fields = {"ware": self.ware, "part": self.part, "count": self.count, "grams": self.grams, "reason": self.reason}
-        fields.get(column, self.ware).setFocus(Qt.FocusReason.OtherFocusReason)
+        fields: dict[str, ChoiceField | NumberField] = {
+            "part": self.part, "count": self.count, "grams": self.grams, "reason": self.reason,
+        }  # fmt: skip
+        field = fields.get(column, self.ware)
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        line = field.line if isinstance(field, NumberField) else field
+        line.selectAll()
 
     def has_keyboard(self) -> bool:
         """Return whether one of the fields has the keyboard."""
@@ -137,6 +142,18 @@ class RowFields(QWidget):
     def wrong(self) -> str:
         """Return what is wrong with a number that was typed, or nothing."""
         return self.count.wrong() or self.grams.wrong()
+
+    def words_wanted(self) -> ChoiceField | None:
+        """Return the field that has the keyboard, if it is filled from a list."""
+        return next((field for field in (self.ware, self.part, self.reason) if field.hasFocus()), None)
+
+    def hint(self) -> str:
+        """Return what may be typed in the field that has the keyboard, where no list says so."""
+        if self.count.line.hasFocus():
+            return _("How many pieces, whole")
+        if self.grams.line.hasFocus():
+            return _("Dry grams, or nothing. Enter writes the row.")
+        return _("F4 goes to the next decision. Enter writes the row.") if self.decision.hasFocus() else ""
 
     def _decided(self) -> None:
         decision = self.decided()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.balance import Decision
@@ -35,6 +36,7 @@ class RowWork:
         page.rows.opened.connect(lambda row_id: self.take_up(self._line(row_id)))
         page.rows.removed.connect(lambda row_id: self.remove(self._line(row_id)))
         page.rows.below.connect(self.fields.begin)
+        page.rows.typed_on.connect(self._type_on)
         page.remove_wanted.connect(lambda: self.remove(self.changing))
         page.leave_wanted.connect(self.leave)
 
@@ -115,6 +117,18 @@ class RowWork:
         if self.changing is line:
             self._begin_row(self._taken_new_row())
         self._deeds.remove(line)
+        self.fields.begin()
+
+    def at_rest(self) -> bool:
+        """Return whether nothing is half typed or half changed."""
+        typed = self.fields.typed()
+        return typed.is_empty if self.changing is None else typed == self.state.texts_of(self.changing)
+
+    @staticmethod
+    def _type_on(event: QKeyEvent) -> None:
+        field = QApplication.focusWidget()
+        if field is not None:
+            QApplication.sendEvent(field, event)
 
     def go_to_doubt(self) -> None:
         """Take up the next row that waits, in the field that is doubtful."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from findsdesk.ui.benches.sorting.in_columns import column_widths
@@ -15,7 +15,7 @@ from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _
 
-_LEAST_ROWS = 2
+_LEAST_ROWS = 1
 
 
 class RowsView(TableView):
@@ -25,6 +25,8 @@ class RowsView(TableView):
     """The id of the row that is to be removed."""
     below = Signal()
     """The arrow down on the last row: back to the row being typed."""
+    typed_on = Signal(object)
+    """A key that was meant for the row being typed; the keyboard is there by now."""
     fitted = Signal()
     """The columns have another width."""
 
@@ -39,9 +41,17 @@ class RowsView(TableView):
         """Show the rows; the newest is always in sight."""
         before = len(self.table.rows)
         self.table.show_rows([table_row(line, state) for line in state.lines.lines])
+        self._span_doubts()
         if len(self.table.rows) != before:
             self.updateGeometry()
             self.scrollToBottom()
+
+    def _span_doubts(self) -> None:
+        """Let a doubt stand over the last two columns: that it waits is said by it."""
+        self.clearSpans()
+        for place, row in enumerate(self.table.rows):
+            if row.late:
+                self.setSpan(place, len(self.table.columns) - 2, 1, 2)
 
     def mark(self, line: TableLine | None) -> None:
         """Mark the row that is being changed, or none."""
@@ -65,14 +75,28 @@ class RowsView(TableView):
             self.setColumnWidth(place, width)
         self.fitted.emit()
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if not self.hasFocus():
+            self.scrollToBottom()
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
         last = self.currentIndex().row() == len(self.table.rows) - 1
         if event.key() == Qt.Key.Key_Delete and self.row_id() is not None:
             self.removed.emit(self.row_id())
         elif event.key() == Qt.Key.Key_Escape or (event.key() == Qt.Key.Key_Down and last):
             self.below.emit()
+        elif event.text().isprintable() and event.text().strip() and not self._is_command(event):
+            # Who types here means the row below: the letter goes where it belongs.
+            self.below.emit()
+            self.typed_on.emit(event)
         else:
             super().keyPressEvent(event)
+
+    @staticmethod
+    def _is_command(event: QKeyEvent) -> bool:
+        held = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier
+        return bool(event.modifiers() & held)
 
     def _height(self, rows: int) -> int:
         return self.horizontalHeader().sizeHint().height() + rows * self.verticalHeader().defaultSectionSize() + 2

@@ -193,6 +193,8 @@ class SortingState:
 
     def texts_of(self, line: TableLine) -> TypedRow:
         """Return a row as it would be typed."""
+        if line.saved is Saved.PENDING and line.said is not None:
+            return as_typed(line.said, self.lists)
         if line.typed is not None:
             return line.typed
         return as_typed(line.row, self.lists) if line.row else TypedRow()

@@ -222,7 +222,7 @@ class TableDeeds:
             self._bench.refuse(
                 Refusal(
                     "rows_wait",
-                    N_("{n} rows are not written yet. F2 leads to them: put them right, or remove them."),
+                    N_("Not all rows are written yet: {n} to go. F2 leads there: put it right, or remove it."),
                     n=len(waiting),
                 )
             )

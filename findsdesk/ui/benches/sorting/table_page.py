@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.sorting_table import EntryRow
@@ -104,12 +105,12 @@ class TablePage(QWidget):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = surroundings.theme
-        self.kept, self.count_note = CautionSlip(self.theme), labels.muted(small=True)
+        self.kept, self.count_note = CautionSlip(self.theme), labels.plain()
         self.bar, self.rows = BalanceBar(self.theme), RowsView(self.theme)
         self.fields = RowFields(surroundings, lambda: self.rows.viewport().width())
         self.strip, self.ask = ChoiceStrip(self.theme), AskLine(surroundings)
         self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
-        self.figures = FigureLine(self.theme)
+        self.figures = FigureLine(self.theme, large=False)
         self.settle = act_button("")
         self.doubts, self.grams_note = labels.plain(), labels.plain()
         self.remove, self.leave = QPushButton(_("Remove this row")), QPushButton(_("Leave it as it was"))
@@ -117,6 +118,7 @@ class TablePage(QWidget):
         for button in (self.remove, self.leave, self.what_waits, self.recount):
             button.setProperty("quiet", True)
         self.hints.show_keys(table_keys())
+        self._is_low = self._has_figures = False
         self.strip.picked.connect(self._pick)
         self.fields.looked_at.connect(self._show_words_of)
         self.fields.edited.connect(self._say_wrong)
@@ -157,6 +159,7 @@ class TablePage(QWidget):
         self.kept.show_caution(Caution("", kept) if kept else None)
         self.bar.show_parts(table_words.bar_parts(state))
         self._say(self.count_note, table_words.count_words(state, around))
+        labels.restyle(self.count_note, wrong=bool(state.ledger().over))
         self.rows.show_lines(state)
         self.rows.mark(changing)
         self.remove.setVisible(changing is not None)
@@ -167,7 +170,8 @@ class TablePage(QWidget):
         if state.table is not None:
             figures += table_words.grams_figures(state.table.grams, state.accounted_tenths())
         self.figures.show_figures(figures)
-        self.figures.setVisible(bool(figures))
+        self._has_figures = bool(figures)
+        self.figures.setVisible(self._has_figures and not self._is_low)
         self._show_foot(state, around)
 
     def show_last(self, state: SortingState) -> None:
@@ -202,8 +206,27 @@ class TablePage(QWidget):
     def fit_height(self, height: int) -> None:
         """Leave the keys to the page of keys where there is little room."""
         low = height < self.theme.px(LOW)
+        self._is_low = low
         self.hints.setVisible(not low)
-        self._whole.setSpacing(self.theme.px(5 if low else 8))
+        self.figures.setVisible(not low and self._has_figures)
+        self.recount.setVisible(not low)
+        self.big.setFixedHeight(self.theme.px(34 if low else 44))
+        self._whole.setSpacing(self.theme.px(3 if low else 8))
+
+    def hasHeightForWidth(self) -> bool:
+        # Else the rows would be given the height they like best, and the page would scroll while they can be lower.
+        return False
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self._whole.minimumSize().width(), self._whole.minimumHeightForWidth(max(1, self.width())))
+
+    def sizeHint(self) -> QSize:
+        return QSize(self._whole.sizeHint().width(), self._whole.heightForWidth(max(1, self.width())))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
 
     def _pick(self, field: ChoiceField, choice: Choice) -> None:
         field.pick(choice)
@@ -211,11 +234,11 @@ class TablePage(QWidget):
         self.fields.edited.emit()
 
     def _show_words_of(self, field: ChoiceField | None) -> None:
-        self.strip.show_for(field, self.fields.wrong())
+        self.strip.show_for(field, self.fields.wrong() or self.fields.hint())
 
     def _say_wrong(self) -> None:
         if self.strip.lead() and not self.fields.wrong():
-            self.strip.show_for(None)
+            self.strip.show_for(self.fields.words_wanted(), self.fields.hint())
 
     def _align(self) -> None:
         self.fields.updateGeometry()

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from findsdesk.desk.sorting_table import DryGrams, EntryRow
 from findsdesk.domain.balance import Decision, Entry, grams_agree
-from findsdesk.domain.numbers import grams_in_words
+from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.sorting.choices import WordLists
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine
 from findsdesk.ui.benches.sorting.state import SortingState
-from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.big_line import Figure
@@ -52,7 +52,7 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
     typed = state.texts_of(line)
     mark, tone = _MARKS[typed.decision]
     waits = line.saved is Saved.WAITS
-    why = Cell(line.doubt, "madder") if waits else Cell(typed.reason, "muted")
+    why = Cell(doubt_beside(line, state), "madder") if waits else Cell(typed.reason, "muted")
     return TableRow(
         row_id=line.act_id,
         cells=(
@@ -65,8 +65,16 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
             Cell(_saved_in_words(line.saved), "madder" if waits else "muted"),
         ),
         late=waits,
-        said=line.doubt or typed.reason,
+        said=doubt_beside(line, state) or typed.reason,
     )
+
+
+def doubt_beside(line: TableLine, state: SortingState) -> str:
+    """Return the doubt that stands beside a row; where somebody else changed it, what stands there now comes first."""
+    if line.doubt_code != "changed_meanwhile" or line.row is None:
+        return line.doubt
+    theirs = in_short(as_typed(line.row, state.lists), state.lists)
+    return put(N_("Now {theirs}. {doubt}"), None, {"theirs": theirs, "doubt": line.doubt})
 
 
 def _saved_in_words(saved: Saved) -> str:
@@ -85,7 +93,7 @@ def in_short(typed: TypedRow, lists: WordLists) -> str:
 def big_line(state: SortingState) -> str:
     """Return the line that is read across the table: the row said last, its doubt behind it."""
     if state.last is None:
-        return ""
+        return _("The row said last stands here")
     said = in_short(state.texts_of(state.last), state.lists)
     return f"{said} — {state.last.doubt}" if state.last.doubt else said
 
@@ -100,7 +108,11 @@ def going_on(state: SortingState, around: WordsAround) -> str:
         where.append(around.say(N_("{deposit} {number}"), number=dossier.deposit))
     if dossier.square:
         where.append(around.say(N_("{square} {name}"), name=dossier.square))
-    return ", ".join(where)
+    ledger = state.ledger()
+    if dossier.standing is not Standing.SORTING or not ledger.expected:
+        return ", ".join(where)
+    read = around.say(N_("{n} of {all} read"), n=grouped(ledger.sorted), all=grouped(ledger.expected))
+    return f"{', '.join(where)}: {read}"
 
 
 def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
@@ -166,9 +178,14 @@ def count_words(state: SortingState, around: WordsAround) -> str:
 def grams_figures(grams: DryGrams, accounted: int) -> tuple[Figure, ...]:
     """Return the dry grams read against those counted; nothing where nobody weighed it before."""
     if not grams.counted:
-        return (Figure(_("Dry"), grams_in_words(accounted), _("g read")),) if accounted else ()
-    words = _("of {g} g dry").format(g=grams_in_words(grams.counted))
-    return (Figure("", grams_in_words(accounted), words),)
+        return (Figure(_grams(accounted), _("g read"), _("Dry")),) if accounted else ()
+    words = _("of {g} g dry").format(g=_grams(grams.counted))
+    return (Figure(_grams(accounted), words),)
+
+
+def _grams(tenths: int) -> str:
+    """Return grams as they are read in a text, thousands set apart; a row shows them as they are typed."""
+    return f"{grouped(tenths // 10)}.{tenths % 10}"
 
 
 def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
@@ -180,7 +197,7 @@ def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
     share = f"{grams.tolerance_permille / 10:g}"
     if grams_agree(grams.counted, accounted, grams.tolerance_permille):
         return _("Grams agree within {share} %").format(share=share), False
-    apart = grams_in_words(abs(grams.counted - accounted))
+    apart = _grams(abs(grams.counted - accounted))
     return _("Grams are {g} g apart, more than {share} %: weigh again").format(g=apart, share=share), True
 
 
@@ -192,7 +209,7 @@ def ware_figures(state: SortingState) -> tuple[Figure, ...]:
             pieces[line.facts.ware] = pieces.get(line.facts.ware, 0) + line.facts.pieces
     every = sum(pieces.values())
     ordered = sorted(pieces.items(), key=lambda item: (-item[1], item[0]))
-    return tuple(Figure(ware or _("no ware"), f"{n * 100 / every:.0f} %") for ware, n in ordered[:_WARES_SHOWN])
+    return tuple(Figure(f"{n * 100 / every:.0f} %", before=ware or _("no ware")) for ware, n in ordered[:_WARES_SHOWN])
 
 
 _WARES_SHOWN = 6

@@ -84,8 +84,10 @@ def _stands(one: WaitingContainer, around: WordsAround) -> str:
     since = times.since(one.since, around.now, around.zone) if one.since else ""
     if one.standing is Standing.SORTING:
         stands = around.say(N_("on the table {since}"), since=since)
-    else:
+    elif one.standing is Standing.DRY:
         stands = around.say(N_("dry {since}"), since=since)
+    else:
+        stands = around.say(N_("should be dry, laid out {since}"), since=since)
     if one.held_for is not None:
         return around.say(N_("{stands}, held back: {why}"), stands=stands, why=around.say(HOLD_IN_WORDS[one.held_for]))
     return stands

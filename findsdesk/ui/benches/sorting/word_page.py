@@ -13,6 +13,7 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.sorting_table import WaitingContainer
 from findsdesk.domain.bags import BAG_IN_WORDS, BagProposal
 from findsdesk.domain.numbers import grams_in_words
+from findsdesk.domain.standings import BEFORE_COUNT
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.sorting.ask_line import AskLine
 from findsdesk.ui.benches.sorting.reading import TableRead
@@ -51,6 +52,8 @@ def page_words(state: SortingState, read: TableRead | None, asked: Asked, around
         return _bagged(dossier, read, around)
     why = state.why_not_yet()
     said = why.in_words(around.terms) if why else ""
+    if dossier.standing in BEFORE_COUNT:
+        said = around.say(N_("{Container} {number} is not ready to be sorted"), number=dossier.number)
     return PageWords(said, ((_("Next"), f": {next_step(dossier, around)}"),))
 
 

@@ -1,0 +1,60 @@
+"""The line that asks: when it is shown, and what becomes of its answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QApplication
+
+from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.ui.benches.sorting.ask_line import About, Answered
+from findsdesk.ui.benches.sorting.askings import answer_asking, count_asking, explanation_asking, reopen_asking
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
+from findsdesk.ui.benches.sorting.table_page import TablePage
+from findsdesk.ui.benches.sorting.word_page import WordPage
+
+
+class AskingWork:
+    """On the table it stands in the place of the row being typed, which is back as it was when the line goes."""
+
+    def __init__(
+        self, state: SortingState, table: TablePage, words: WordPage, deeds: TableDeeds, closed: Callable[[], None]
+    ) -> None:
+        self._state, self._table, self._words = state, table, words
+        self._deeds, self._closed = deeds, closed
+        for line in (table.ask, words.ask):
+            line.answered.connect(self._answered)
+            line.left.connect(self.close_line)
+
+    def ask_explanation(self, about: About) -> None:
+        """Ask how many were no sherd, found more, or not found, and why."""
+        self._table.show_asking(True)
+        self._table.ask.ask(explanation_asking(about, self._state))
+
+    def ask_count(self) -> None:
+        """Ask for a count at the table."""
+        self._table.show_asking(True)
+        self._table.ask.ask(count_asking(self._state))
+
+    def ask_answer(self, entry: EntryRow) -> None:
+        """Ask why an explanation is taken back."""
+        self._table.show_asking(True)
+        self._table.ask.ask(answer_asking(entry))
+
+    def ask_reopen(self) -> None:
+        """Ask why it is opened again."""
+        self._words.ask.ask(reopen_asking(self._state))
+
+    def _answered(self, said: Answered) -> None:
+        self._deeds.answer(said, self.close_line)
+
+    def close_line(self) -> None:
+        """Take the line away."""
+        focus, lines = QApplication.focusWidget(), (self._table.ask, self._words.ask)
+        had_keyboard = focus is not None and any(line.isAncestorOf(focus) for line in lines)
+        for line in lines:
+            line.close_line()
+        self._table.show_asking(False)
+        if had_keyboard:
+            self._closed()
