@@ -7,37 +7,23 @@ from typing import Any
 
 import pypdfium2
 import pytest
-import zxingcpp
-from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.bagging import bag_settled, bags_of, bags_to_label
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.printing import came_out_well, lay_out_bag_labels
-from findsdesk.desk.sorting import add_group, settle
 from findsdesk.ui.benches.labels import printing_work
 from findsdesk.ui.benches.labels.page import LabelsBench
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.state import Phase
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.program import Program
-from tests.desk.at_the_table import dry_container
+from tests.ui.at_the_labels import SHEET, ctrl, press, settled_container, symbols_of, tab_to, text_of
 from tests.ui.at_work import go_to, opened, scan, settled
 from tests.yard import new_yard
-
-SHEET = "a4-3x8-70x37"
-
-
-def settled_container(desk: Desk, number: int, deposit: str = "2017") -> str:
-    """Wash, sort and settle a container: 3 rims and 7 body sherds stay."""
-    code = dry_container(desk, number, 10, deposit=deposit)
-    add_group(desk, code, ware="QRS", part="rim", pieces=3, tenths=600)
-    add_group(desk, code, ware="TGY", part="body", pieces=7, tenths=900)
-    settle(desk, code)
-    return code
 
 
 def two_settled(folder: Path) -> Desk:
@@ -83,53 +69,6 @@ def bench(qtbot: Any, program: Program) -> LabelsBench:
     shown = go_to(qtbot, program, "labels")
     assert isinstance(shown, LabelsBench)
     return shown
-
-
-def press(qtbot: Any, program: Program, key: Qt.Key, *modifiers: Qt.KeyboardModifier) -> None:
-    """Press a key where the keyboard is, and wait for what follows."""
-    focus = QApplication.focusWidget()
-    assert focus is not None, "the keyboard is nowhere"
-    held = Qt.KeyboardModifier.NoModifier
-    for modifier in modifiers:
-        held |= modifier
-    QTest.keyClick(focus, key, held)
-    settled(qtbot, program)
-
-
-def ctrl(qtbot: Any, program: Program, key: Qt.Key) -> None:
-    """Press a key with Ctrl."""
-    press(qtbot, program, key, Qt.KeyboardModifier.ControlModifier)
-
-
-def tab_to(qtbot: Any, program: Program, widget: QWidget) -> None:
-    """Press Tab until the keyboard is there."""
-    for _press in range(80):
-        if QApplication.focusWidget() is widget:
-            return
-        press(qtbot, program, Qt.Key.Key_Tab)
-    pytest.fail(f"Tab does not come to {widget!r}")
-
-
-def symbols_of(pdf: Path) -> list[str]:
-    """Return the codes an independent decoder (ZXing) reads from a PDF rasterised by another (PDFium) at 203 dpi."""
-    read: list[str] = []
-    document = pypdfium2.PdfDocument(pdf.read_bytes())
-    try:
-        for number in range(len(document)):
-            page: Image.Image = document[number].render(scale=203 / 72, grayscale=True).to_pil()
-            found = {(one.format, one.text) for one in zxingcpp.read_barcodes(page)}
-            read.extend(text for kind, text in found if kind == zxingcpp.BarcodeFormat.Code128)
-    finally:
-        document.close()
-    return sorted(read)
-
-
-def text_of(pdf: Path, page: int = 1) -> str:
-    document = pypdfium2.PdfDocument(pdf.read_bytes())
-    try:
-        return str(document[page - 1].get_textpage().get_text_bounded())
-    finally:
-        document.close()
 
 
 def test_from_settled_containers_to_confirmed_labels_by_keyboard(
@@ -283,6 +222,26 @@ def test_a_tag_typed_by_its_number_can_be_printed_again_too(qtbot: Any, program:
     press(qtbot, program, Qt.Key.Key_3)
     assert bench.state.sheets is not None
     assert [one.copy for one in bench.state.sheets.placed] == [2]
+
+
+def test_news_of_what_is_in_hand_keeps_the_scanned_label(qtbot: Any, program: Program, bench: LabelsBench) -> None:
+    codes = labelled(bench, qtbot, program)
+    scan(qtbot, program, codes[1])
+    assert bench.state.dossier is not None
+    program.changes.add({("container", bench.state.dossier.container_id)})
+    settled(qtbot, program)
+    offered = bench.state.offered()
+    assert offered is not None
+    assert offered.code == codes[1]
+    bench.parts.again_offer.leave.click()
+    program.changes.add({("container", bench.state.dossier.container_id)})
+    settled(qtbot, program)
+    assert not bench.parts.again_offer.isVisible(), "put aside stays put aside"
+    scan(qtbot, program, codes[0])
+    assert bench.parts.again_offer.isVisible()
+    bench.parts.what.lines[Row.MARKS].click()
+    settled(qtbot, program)
+    assert not bench.parts.again_offer.isVisible()
 
 
 def test_places_clicked_away_are_skipped_and_remembered(

@@ -38,8 +38,7 @@ class LabelsBench(Bench):
         self.work = PrintingWork(self, self.state, self.show_state)
         self.deeds = LabelDeeds(self, self.state, self.parts, self.work, self._choose_row)
         self._shown_phase = Phase.LOOKING
-        self._print_next = False
-        """Whether printing is the next act as soon as the sheet is there."""
+        self._looking_up = False
         self._wire()
         self._shortcuts()
         self.show_state()
@@ -72,6 +71,10 @@ class LabelsBench(Bench):
     def fit(self, width: int, height: int) -> None:
         self.parts.fit(width, height)
 
+    def _fit_again(self) -> None:
+        """Arrange the parts anew for another zoom or palette."""
+        self.parts.fit(self.width(), self.height())
+
     # Reading and showing
 
     def refresh(self) -> None:
@@ -101,9 +104,8 @@ class LabelsBench(Bench):
         phase, self._shown_phase = self._shown_phase, self.state.phase
         if had_keyboard and phase is not self.state.phase:
             self._follow_phase()
-        ready = self.state.reprint is not None and self.state.sheets is not None
-        if self._print_next and ready:
-            self._print_next = False
+        if self.work.print_next and self.state.reprint is not None and self.state.sheets is not None:
+            self.work.print_next = False
             self.parts.press.print_button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _follow_phase(self) -> None:
@@ -116,14 +118,20 @@ class LabelsBench(Bench):
 
     # In hand
 
+    def look_up_begins(self) -> None:
+        self._looking_up = True
+
+    def look_up_ended(self, found: bool) -> None:
+        self._looking_up = False
+
     def show_in_hand(self, in_hand: object) -> None:
         super().show_in_hand(in_hand)
         dossier = in_hand if isinstance(in_hand, Dossier) else None
-        if self.state.phase is Phase.SPOILED and dossier is not None:
+        if self._looking_up and self.state.phase is Phase.SPOILED and dossier is not None:
             self._scanned_spoiled(dossier)
-        self.state.take(dossier)
+        self.state.take(dossier, asked=self._looking_up)
         self.show_state()
-        if self.isVisible() and self.state.offered():
+        if self._looking_up and self.isVisible() and self.state.offered():
             next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _scanned_spoiled(self, dossier: Dossier) -> None:
@@ -138,10 +146,8 @@ class LabelsBench(Bench):
         """Take one of the three reasons: of the spoiled labels, or of the paper that is offered."""
         paper = self.state.offered()
         if self.state.phase is Phase.SPOILED:
-            self._print_next = True
             self.work.spoiled_because(reason)
         elif paper is not None:
-            self._print_next = True
             self.work.print_again(Reprint(paper.kind, (paper.code,), reason))
 
     def _reason_key(self, place: int) -> None:
@@ -176,6 +182,7 @@ class LabelsBench(Bench):
 
     def _wire(self) -> None:
         parts, work = self.parts, self.work
+        self.theme.changed.connect(self._fit_again)
         parts.what.chosen.connect(self._choose_row)
         parts.stock.stock_chosen.connect(work.use_stock)
         parts.stock.begin_at.connect(work.begin_at)

@@ -34,6 +34,8 @@ class PrintingWork:
         self.picture: QImage | None = None
         """The page on screen, as it prints."""
         self.width = _LEAST_WIDTH
+        self.print_next = False
+        """Whether printing is the next act, for the keyboard, as soon as the sheet is there."""
         self._pictured: tuple[Sheets, int, int] | None = None
         memory = read_paper(bench.surroundings.desk.station_name)
         state.stock_of = dict(memory.stocks)
@@ -229,6 +231,7 @@ class PrintingWork:
         self.remember()
         self.state.drop_sheets()
         self.picture, self.state.reprint = None, None
+        self.print_next = again is not None
         if again is not None:
             self.state.begin_reprint(again)
         self.show()
@@ -237,7 +240,7 @@ class PrintingWork:
     def print_again(self, reprint: Reprint) -> None:
         """Turn to labels that are printed again."""
         self.state.begin_reprint(reprint)
-        self.picture = None
+        self.picture, self.print_next = None, True
         self.show()
         self.bench.refresh()
 

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint
 from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
+from findsdesk.domain.routes import Standing
 from findsdesk.ui.benches.labels.reading import BenchRead, Wanted
 from findsdesk.ui.benches.labels.rows import KIND_OF, ROW_OF, Row
 
 _FIRST_STOCK = {PrintKind.TAG: "tags", PrintKind.BAG: "sheet", PrintKind.WASH: "sheet"}
 """The kind of stock that is proposed where nothing is remembered."""
+_NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
 _PLAIN_STOCK = "a4-3x8-70x37"
 
 
@@ -230,16 +232,18 @@ class LabelsState:
 
     # In hand
 
-    def take(self, dossier: Dossier | None) -> None:
-        """Take what was scanned; its papers can be printed again."""
-        same = dossier is not None and self.dossier is not None and dossier.container_id == self.dossier.container_id
-        kept = self.papers()[self.paper] if same and self.papers() else None
+    def take(self, dossier: Dossier | None, *, asked: bool) -> None:
+        """Take what is in hand; ``asked`` tells a scan from news about what was in hand already."""
+        before = self.dossier
+        same = dossier is not None and before is not None and dossier.container_id == before.container_id
+        if dossier is not None and before is not None and same and not asked:
+            kept = self._paper()
+            self.dossier = replace(dossier, scanned_bag=before.scanned_bag)
+            self.paper = next((n for n, one in enumerate(self.papers()) if one == kept), 0)
+            return
+        self.dossier, self.dismissed = dossier, False
         scanned = dossier.scanned_bag if dossier else ""
-        if not same or scanned:
-            self.dismissed, kept = False, None
-        self.dossier = dossier
-        papers = self.papers()
-        self.paper = next((n for n, one in enumerate(papers) if one.code == scanned or one == kept), 0)
+        self.paper = next((n for n, one in enumerate(self.papers()) if one.code == scanned), 0)
 
     def papers(self) -> tuple[Paper, ...]:
         """Return the papers of what is in hand: its labelled bags, its tag, its wash tag."""
@@ -247,14 +251,16 @@ class LabelsState:
         if dossier is None:
             return ()
         bags = [Paper(PrintKind.BAG, bag.code, bag.what) for bag in dossier.bags if bag.labelled and bag.pieces]
-        tags = [Paper(PrintKind.TAG, dossier.code)]
+        tags = [] if dossier.standing in _NO_TAG else [Paper(PrintKind.TAG, dossier.code)]
         if dossier.counts:
             tags.append(Paper(PrintKind.WASH, dossier.code))
         return tuple([*tags, *bags] if not dossier.scanned_bag else [*bags, *tags])
 
     def offered(self) -> Paper | None:
         """Return the paper that is offered to be printed again, or None."""
+        in_the_way = self.dismissed or self.phase is not Phase.LOOKING or self.reprint is not None
+        return None if in_the_way or self.row in (Row.MARKS, Row.LISTS) else self._paper()
+
+    def _paper(self) -> Paper | None:
         papers = self.papers()
-        if self.dismissed or self.phase is not Phase.LOOKING or self.reprint or not papers:
-            return None
-        return papers[min(self.paper, len(papers) - 1)]
+        return papers[min(self.paper, len(papers) - 1)] if papers else None

@@ -34,6 +34,9 @@ class TagsForm(QWidget):
         self.who.setEditable(True)
         self.who.setInsertPolicy(ChoiceBox.InsertPolicy.NoInsert)
         self.who.setAccessibleName(_("For whom"))
+        typed = self.who.lineEdit()
+        if typed is not None:
+            typed.setAccessibleName(_("For whom"))
         self.square = ChoiceBox()
         self.square.setAccessibleName(say(N_("{Square}")))
         self._no_square = say(N_("any {square}"))
