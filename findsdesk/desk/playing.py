@@ -22,6 +22,8 @@ from findsdesk.exchange.acts import ActLine, read_acts
 from findsdesk.store.models import Act
 from findsdesk.words import N_
 
+AT_ONCE = 5000
+"""So many acts are asked for in one statement."""
 _ACTS = uuid.UUID("7f0c2a52-6a0e-5b0f-9c55-0b6f3d1c9a11")
 
 
@@ -66,7 +68,7 @@ def play(
     """
     seen: Counter[str] = Counter()
     named = [(line, act_id_of(line, seen)) for line in lines]
-    here = _acts_here(desk)
+    here = _acts_here(desk, [act_id for _line, act_id in named])
     seats = _Seats(desk)
     done = 0
     refused: list[RefusedAct] = []
@@ -85,10 +87,14 @@ def play(
     return Played(done, already, tuple(refused))
 
 
-def _acts_here(desk: Desk) -> frozenset[str]:
-    """Return the ids of all acts that are written; the files of a season are played over many."""
+def _acts_here(desk: Desk, ids: Sequence[str]) -> frozenset[str]:
+    """Return which of these acts are written already."""
+    here: set[str] = set()
     with desk.reading() as reading:
-        return frozenset(reading.session.execute(select(Act.id)).scalars())
+        for first in range(0, len(ids), AT_ONCE):
+            some = ids[first : first + AT_ONCE]
+            here.update(reading.session.execute(select(Act.id).where(Act.id.in_(some))).scalars())
+    return frozenset(here)
 
 
 def act_id_of(line: ActLine, seen: Counter[str]) -> str:
