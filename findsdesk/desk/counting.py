@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import bindparam, select
+from sqlalchemy import bindparam, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
@@ -51,8 +51,8 @@ def log_count(
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
-        deposit, known = _first_look(deed.session, container)
-        parts, taken = parts_of(deed, container), _taken_trays(deed.session)
+        deposit, known, taken = _first_look(deed.session, container)
+        parts = parts_of(deed, container)
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         _write_count(deed, container, pieces, tenths, wet, "first")
         # What arrived from another container is in the ledger already: the count adds only what is new.
@@ -116,8 +116,12 @@ def deposit_number(session: Session, container: Container) -> str:
 _NEWEST_COUNT = (
     select(Count.pieces).where(Count.container_id == Container.id).order_by(Count.id.desc()).limit(1).scalar_subquery()
 )
+_TAKEN_TRAYS = select(Part.place).where(Part.place_kind == "tray")
+_TAKEN_IN_ONE = (
+    select(func.aggregate_strings(Part.place, "\n")).where(Part.place_kind == "tray").correlate(None).scalar_subquery()
+)
 _FIRST_LOOK = (
-    select(Deposit.number, _NEWEST_COUNT, BalanceTotal)
+    select(Deposit.number, _NEWEST_COUNT, BalanceTotal, _TAKEN_IN_ONE)
     .select_from(Container)
     .outerjoin(Deposit, Container.deposit_id == Deposit.id)
     .outerjoin(
@@ -125,12 +129,11 @@ _FIRST_LOOK = (
     )
     .where(Container.id == bindparam("container"))
 )
-_TAKEN_TRAYS = select(Part.place).where(Part.place_kind == "tray")
 
 
-def _first_look(session: Session, container: Container) -> tuple[str, int]:
-    """Return the deposit's number and the pieces the ledger knows of already; refuses a container counted before."""
-    deposit, counted, total = session.execute(_FIRST_LOOK, {"container": container.id}).one()
+def _first_look(session: Session, container: Container) -> tuple[str, int, frozenset[str]]:
+    """Return the deposit's number, the pieces the ledger knows of and the trays in use; refuses a second count."""
+    deposit, counted, total, trays = session.execute(_FIRST_LOOK, {"container": container.id}).one()
     if counted is not None:
         raise Refusal(
             "already_counted",
@@ -138,7 +141,7 @@ def _first_look(session: Session, container: Container) -> tuple[str, int]:
             number=container.number,
             pieces=counted,
         )
-    return deposit or "", there_now(ledger_from(total))
+    return deposit or "", there_now(ledger_from(total)), frozenset((trays or "").split("\n"))
 
 
 def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | None, wet: bool, purpose: str) -> None:

@@ -6,6 +6,7 @@ begins with BEGIN IMMEDIATE and a reading one with BEGIN, through the execution 
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -114,9 +115,8 @@ def _server_engine(url: URL) -> Engine:
 
 
 def _file_engine(path: Path, *, read_only: bool) -> Engine:
-    mode = "?mode=ro" if read_only else "?mode=rwc"
-
     def connect() -> sqlite3.Connection:
+        mode = "?mode=rwc" if not read_only else "?mode=ro&immutable=1" if _lies_still(path) else "?mode=ro"
         return sqlite3.connect(
             path.resolve().as_uri() + mode, uri=True, check_same_thread=False, timeout=BUSY_TIMEOUT_MS / 1000
         )
@@ -140,6 +140,17 @@ def _file_engine(path: Path, *, read_only: bool) -> Engine:
         connection.exec_driver_sql(connection.get_execution_options().get("findsdesk_begin", "BEGIN IMMEDIATE"))
 
     return engine
+
+
+def _lies_still(path: Path) -> bool:
+    """Tell whether a file can change under nobody's hands: nothing may be made beside it, and no log lies there.
+
+    SQLite reads such a file only when it is told so, since it cannot make the files by which readers and writers know
+    of each other (its documentation, "Read-Only Databases" under write-ahead logging).
+    """
+    log = path.with_name(path.name + "-wal")
+    own_rights = os.access in os.supports_effective_ids
+    return not os.access(path.parent, os.W_OK, effective_ids=own_rights) and not log.exists()
 
 
 def _queue_pool() -> Any:
