@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import count
 from typing import Any
 
 import pytest
@@ -16,6 +17,8 @@ from tests.ui.conftest import KeptNotices, Keyboard
 from tests.ui.looking import cut_words
 
 LAPTOP = QSize(1366, 768)
+_STATIONS = count(1)
+"""A station remembers zoom and palette: what one test chose must not meet the next."""
 
 
 class ChoosingNotices(KeptNotices):
@@ -42,10 +45,10 @@ def settled(qtbot: Any, program: Program) -> None:
 
 
 @contextmanager
-def program_at_work(qtbot: Any, *, station: str = "test") -> Iterator[Program]:
-    """Give a program whose frame is shown and on which no store is open yet."""
+def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
+    """Give a program whose frame is shown and on which no store is open yet; at a new station where none is named."""
     notices = ChoosingNotices()
-    program = Program(station, notices=notices)
+    program = Program(station or f"test {next(_STATIONS)}", notices=notices)
     program.surroundings.sounds.loud = False
     with qtbot.waitActive(program.window):
         program.show(LAPTOP)
@@ -64,7 +67,7 @@ def program_at_work(qtbot: Any, *, station: str = "test") -> Iterator[Program]:
 
 
 @contextmanager
-def opened(qtbot: Any, desk: Desk, *, station: str = "test") -> Iterator[Program]:
+def opened(qtbot: Any, desk: Desk, *, station: str = "") -> Iterator[Program]:
     """Give a program on an open desk, all benches built; the desk is closed with it."""
     with program_at_work(qtbot, station=station) as program:
         with qtbot.waitSignal(program.ready, timeout=15_000):

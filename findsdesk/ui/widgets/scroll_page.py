@@ -7,7 +7,7 @@ there is room.
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 
 class ScrollPage(QWidget):
@@ -41,3 +41,13 @@ def scrolled(page: ScrollPage, sideways: bool = True) -> QScrollArea:
     area.setWidget(page)
     page.setAutoFillBackground(False)
     return area
+
+
+def in_a_page(widget: QWidget) -> QScrollArea:
+    """Return a scroll area in which one widget stands at the top and is scrolled up and down."""
+    page = ScrollPage()
+    column = QVBoxLayout(page)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.addWidget(widget)
+    column.addStretch(1)
+    return scrolled(page, sideways=False)

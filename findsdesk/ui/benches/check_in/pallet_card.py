@@ -37,11 +37,11 @@ class PalletCard(Card):
         self.model = ShortTable(
             (
                 Column(say(N_("{Container}"))),
+                Column(_("Where it is"), grows=True),
                 Column(say(N_("{Deposit}"))),
                 Column(say(N_("{Square}"))),
                 Column(_("Material")),
                 Column(_("From")),
-                Column(_("Where it is"), grows=True),
             )
         )
         self.table = TableView(self.theme, _("The pallet"))

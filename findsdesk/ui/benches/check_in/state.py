@@ -181,11 +181,11 @@ def pallet_row(row: PalletRow, around: WordsAround) -> TableRow:
         row.code,
         (
             Cell(row.number, strong=True),
+            Cell(text, tone),
             Cell(row.deposit or "–"),
             Cell(row.square or "–"),
             Cell(around.say(route_of(row.material).name)),
             Cell(first_name(row.supervisor)),
-            Cell(text, tone),
         ),
         late,
     )
@@ -205,5 +205,5 @@ def _state_of(row: PalletRow, around: WordsAround) -> tuple[str, str, bool]:
     if row.held_for:
         return say(N_("held: {why}"), why=say(HOLD_IN_WORDS[Hold(row.held_for)])), "ochre", False
     if not row.on_list:
-        return say(N_("here {time}, on no list"), time=arrived), "ochre", False
+        return say(N_("{time}, on no list"), time=arrived), "ochre", False
     return say(N_("here {time}"), time=arrived), "green", False

@@ -11,9 +11,12 @@ from findsdesk.ui.benches.day.state import EveningRow
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.scroll_page import in_a_page
 from findsdesk.words import N_
 
 _QUESTIONS = 5
+_LEAST = 110
+"""Pixels of height, at 100 per cent, that the squares keep; more are scrolled."""
 
 
 class EveningCard(Card):
@@ -27,8 +30,13 @@ class EveningCard(Card):
         self.grid = QGridLayout(self._holder)
         self.grid.setContentsMargins(0, 0, 0, 0)
         self.body.addWidget(self._none)
-        self.body.addWidget(self._holder)
-        self.body.addStretch(1)
+        self._area = in_a_page(self._holder)
+        self.body.addWidget(self._area, 1)
+        self._keep_height()
+        self.theme.changed.connect(self._keep_height)
+
+    def _keep_height(self) -> None:
+        self._area.setMinimumHeight(self.theme.px(_LEAST))
 
     def show_rows(self, rows: Sequence[EveningRow]) -> None:
         """Show these squares."""
@@ -39,8 +47,8 @@ class EveningCard(Card):
                 widget.hide()
                 widget.deleteLater()
         self._none.setVisible(not rows)
-        self._holder.setVisible(bool(rows))
-        self.grid.setHorizontalSpacing(self.theme.px(18))
+        self._area.setVisible(bool(rows))
+        self.grid.setHorizontalSpacing(self.theme.px(13))
         self.grid.setVerticalSpacing(self.theme.px(5))
         say = self._say
         heads = (N_("{Square}"), N_("In"), N_("Washed"), N_("Pieces"), N_("Settled"), N_("Questions"))

@@ -20,9 +20,9 @@ from findsdesk.ui.benches.day.season_card import SeasonCard
 from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.scroll_page import in_a_page
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.step_bars import StepBars
 from findsdesk.ui.words_around import WordsAround
@@ -31,8 +31,10 @@ from findsdesk.words import N_, _, plural
 if TYPE_CHECKING:
     from findsdesk.desk.sheets import PrintedList
 
-_BARS = 168
+_BARS = 156
 """Pixels of height, at 100 per cent, that the bars take at least."""
+_LEAST_NEEDS = 190
+"""Pixels of height, at 100 per cent, that what needs a person keeps; more lines are scrolled."""
 _SIDE_BY_SIDE = 620
 """Pixels of width, at 100 per cent, under which the two cards stand one below the other."""
 
@@ -60,7 +62,6 @@ class DayBench(Bench):
         self.needs.chosen.connect(self._go)
         self.season = SeasonCard(theme)
         self.evening = EveningCard(surroundings)
-        self.today = labels.headed(wrap=False)
         self.end_day = act_button(self.surroundings.words(N_("End the day at the pallet")))
         self.end_day.clicked.connect(self._end_day)
         self.missing_list = QPushButton(_("Missing list"))
@@ -104,7 +105,6 @@ class DayBench(Bench):
         self.needs.show_rows(shown.state.needs)
         self.season.show_figures(shown.state.season)
         self.evening.show_rows(shown.evening)
-        self.today.setText("   ".join(labels.rich(figure, f" {words}") for figure, words in shown.state.today))
 
     def _no_day(self, refusal: Refusal) -> None:
         if refusal.code != "no_season":
@@ -153,7 +153,8 @@ class DayBench(Bench):
     def _lay_out(self) -> None:
         self._page = QWidget()
         needs = Card(self.theme, _("Needs a person"))
-        needs.body.addWidget(self.needs)
+        self._needs_area = in_a_page(self.needs)
+        needs.body.addWidget(self._needs_area)
         right = QVBoxLayout()
         right.addWidget(self.season)
         right.addWidget(self.evening, 1)
@@ -163,7 +164,7 @@ class DayBench(Bench):
         foot = QWidget()
         self._foot = FlowLayout()
         foot.setLayout(self._foot)
-        for part in (self.end_day, self.missing_list, self.evening_sheet, self.today):
+        for part in (self.end_day, self.missing_list, self.evening_sheet):
             self._foot.addWidget(part)
         self._gaps = (right, self._cards)
         whole = QVBoxLayout(self._page)
@@ -175,13 +176,13 @@ class DayBench(Bench):
         self.body.addWidget(self._page, 1)
 
     def fit(self, width: int, height: int) -> None:
-        self.bars.setFixedHeight(max(self.theme.px(_BARS), height // 4))
-        self.today.setMinimumHeight(self.end_day.sizeHint().height())
+        self.bars.setFixedHeight(max(self.theme.px(_BARS), (height - self.theme.px(300)) // 3))
         wide = width >= self.theme.px(_SIDE_BY_SIDE)
         directions = QBoxLayout.Direction
         self._cards.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         for layout in self._gaps:
             layout.setSpacing(self.theme.px(14))
+        self._needs_area.setMinimumHeight(self.theme.px(_LEAST_NEEDS))
         self._foot.set_gaps(self.theme.px(10), self.theme.px(6))
 
 

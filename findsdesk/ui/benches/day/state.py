@@ -52,8 +52,6 @@ class DayState:
     bars: tuple[StepBar, ...]
     needs: tuple[NeedRow, ...]
     season: SeasonFigures
-    today: tuple[tuple[str, str], ...]
-    """(figure, what it is): shown as a line."""
     to_report: bool
     """Whether something expected is not here, so that ending the day reports it missing."""
 
@@ -77,17 +75,20 @@ def day_state(day: Day, around: WordsAround) -> DayState:
         bars=_bars(day, around),
         needs=tuple(need_row(need, around) for need in day.needs),
         season=season_figures(day, around),
-        today=_today(day, around),
         to_report=bool(day.by_standing.get(Standing.LISTED)),
     )
 
 
 def _going_on(day: Day, around: WordsAround) -> str:
     name = times.long_day(day.day)
-    if day.day_of_season is None:
-        return around.say(N_("{day}, outside the season"), day=name)
-    facts = {"day": name, "n": day.day_of_season, "of": day.days_of_season}
-    return around.say(N_("{day}, day {n} of {of}"), **facts)
+    said = around.say(N_("{day}, outside the season"), day=name)
+    if day.day_of_season is not None:
+        facts = {"day": name, "n": day.day_of_season, "of": day.days_of_season}
+        said = around.say(N_("{day}, day {n} of {of}"), **facts)
+    if not day.washed_today:
+        return said
+    counted = plural("{n} counted today", "{n} counted today", day.washed_today)
+    return f"{said}: {counted}, {pieces_in_words(route_of(day.material), day.pieces_today)}"
 
 
 def _bars(day: Day, around: WordsAround) -> tuple[StepBar, ...]:
@@ -252,11 +253,6 @@ def _verdict(day: Day, around: WordsAround) -> str:
         numbers = ", ".join(day.over)
         return around.say(N_("Balances but for {container} {numbers}."), numbers=numbers)
     return around.say(N_("Balances: each can be pointed at."))
-
-
-def _today(day: Day, around: WordsAround) -> tuple[tuple[str, str], ...]:
-    pieces = pieces_in_words(route_of(day.material), day.pieces_today)
-    return ((grouped(day.washed_today), around.say(N_("washed and counted today, {pieces}"), pieces=pieces)),)
 
 
 @dataclass(frozen=True, slots=True)
