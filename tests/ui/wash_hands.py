@@ -9,7 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton
+from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
@@ -17,7 +17,7 @@ from findsdesk.desk.washing import dip_and_look, start_soak
 from findsdesk.ui import store_work
 from findsdesk.ui.benches.wash.page import WashBench
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.widgets.foot import FootFacts
+from findsdesk.ui.widgets.foot_facts import FootFacts
 from findsdesk.ui.window import Window, WindowReads
 from tests.ui.conftest import Keyboard, show
 from tests.yard import new_yard, put_container, sitting
@@ -46,6 +46,9 @@ class Yard:
     def settle(self) -> None:
         """Wait until nothing is being looked up, read or written."""
         self.qtbot.waitUntil(self.around.lanes.idle, timeout=15_000)
+        for _round in range(4):
+            # Wrapped texts settle their heights in a few rounds of layout.
+            QApplication.sendPostedEvents()
 
     def scan(self, code: str) -> str:
         self.keyboard.wait(2_500)
