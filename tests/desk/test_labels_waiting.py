@@ -5,8 +5,10 @@ import pytest
 
 from findsdesk.desk.bagging import bag, bag_settled, bags_to_label, settled_to_bag
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.labels_waiting import LabelsWaiting, labels_waiting, tags_to_print
 from findsdesk.desk.marking import marking_sheet, marks_to_write
+from findsdesk.desk.playing import do
 from findsdesk.desk.printing import came_out_well, field_tags, lay_out_bag_labels, lay_out_field_tags
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.sorting import add_group, settle
@@ -125,3 +127,19 @@ def _text(pdf: bytes) -> str:
     finally:
         document.close()
     return " ".join(" ".join(pages).split())
+
+
+def test_a_scanned_label_says_which_bag_it_was(desk: Desk) -> None:
+    (packed,) = bag(desk, put_settled(desk, 104))
+    by_label, by_number = find(desk, packed.code), find(desk, "104")
+    assert isinstance(by_label, Dossier)
+    assert isinstance(by_number, Dossier)
+    assert (by_label.number, by_label.scanned_bag) == ("104", packed.code)
+    assert by_number.scanned_bag == ""
+
+
+def test_packing_plays_by_name(desk: Desk) -> None:
+    put_settled(desk, 104)
+    codes = [put_settled(desk, number) for number in (106, 108)]
+    do(desk, "bag-settled", {"tags": ",".join(codes)})
+    assert [one.number for one in settled_to_bag(desk)] == ["104"]

@@ -47,6 +47,7 @@ class LabelsBench(Bench):
         return _("Marks & labels")
 
     def what_waits(self) -> str:
+        """Return what waits, for the rail: bags to label before containers to pack before what is written again."""
         waiting = labels_waiting(self.surroundings.desk)
         if waiting.bag_labels:
             return plural("{n} bag to label", "{n} bags to label", waiting.bag_labels)
@@ -66,6 +67,7 @@ class LabelsBench(Bench):
         )
 
     def first_focus(self) -> QWidget | None:
+        """Return the chosen line of the list."""
         return self.parts.what.take_keyboard()
 
     def fit(self, width: int, height: int) -> None:
@@ -119,12 +121,15 @@ class LabelsBench(Bench):
     # In hand
 
     def look_up_begins(self) -> None:
+        """Take note that what comes in hand now was asked for."""
         self._looking_up = True
 
     def look_up_ended(self, found: bool) -> None:
+        """Take note that what comes in hand from now on is news of it."""
         self._looking_up = False
 
     def show_in_hand(self, in_hand: object) -> None:
+        """Take what is in hand: offer its papers again, or count a scanned label among the spoiled ones."""
         super().show_in_hand(in_hand)
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         if self._looking_up and self.state.phase is Phase.SPOILED and dossier is not None:
