@@ -18,9 +18,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.bagging import bags_of
+from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.sorting import SortingTable, change_group, table_of
+from findsdesk.desk.washing import mark_dry
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.benches.sorting.page import SortingBench
@@ -501,6 +503,28 @@ def test_a_settled_bucket_is_opened_again_with_a_reason(table: Table, desk: Desk
     table.row(ENTER)
     assert standing_of(desk, code) is Standing.SORTING
     assert table.bench.table.fields.ware.hasFocus()
+
+
+def test_what_is_not_sorted_here_goes_into_one_bag(table: Table, desk: Desk) -> None:
+    code = put_container(desk, 140, material="bone")
+    log_count(desk, code, pieces=22)
+    advance(desk, hours=9)
+    mark_dry(desk, [code])
+    table.settle_down()
+    table.scan(code)
+    assert table.bench.words.words.lines == (("Bag, all of it", ": 22 bones"),)
+    table.row(ENTER)
+    assert [(bag.what, bag.pieces) for bag in bags_of(desk, code)] == [("all", 22)]
+
+
+def test_a_key_whose_release_was_lost_writes_nothing_by_itself(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.type("qrs", ENTER, "rim", ENTER, "11")
+    table.keyboard.repeat(ENTER, "\r", 20)
+    table.settle_down()
+    assert table.stored(code).groups == ()
+    assert table.bench.table.fields.count.line.text() == "11"
 
 
 def test_dry_grams_are_held_against_those_of_the_wash(table: Table, desk: Desk) -> None:

@@ -147,7 +147,8 @@ class AskLine(QWidget):
             self.left.emit()
             return True
         if event.key() in _ENTER and isinstance(watched, QLineEdit):
-            self._forward(watched)
+            if not event.isAutoRepeat():
+                self._forward(watched)
             return True
         return False
 

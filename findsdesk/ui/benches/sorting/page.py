@@ -121,8 +121,9 @@ class SortingBench(Bench):
         if asked is Asked.READ:
             self.table.show_state(self.state, self.rows.changing, around)
         elif asked is not Asked.WHAT_WAITS:
-            self.words.show_words(page_words(self.state, self.read_last, asked, around))
-        if moved:
+            # The clay button has come, or is another act than before: the keyboard is on it and on nothing else.
+            moved |= self.words.show_words(page_words(self.state, self.read_last, asked, around))
+        if page is not self._pages.shown():
             self._pages.show_page(page)
         self._say_going_on(asked, around)
         if self.isVisible() and had_keyboard and (moved or not self._has_keyboard()):
@@ -262,6 +263,7 @@ class SortingBench(Bench):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         button = QApplication.focusWidget()
         if event.key() in _ENTER and isinstance(button, QPushButton) and self.isAncestorOf(button):
-            button.click()
+            if not event.isAutoRepeat():
+                button.click()
             return
         super().keyPressEvent(event)

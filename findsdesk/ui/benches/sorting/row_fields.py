@@ -175,6 +175,9 @@ class RowFields(QWidget):
     def _key(self, field: QWidget, event: QKeyEvent) -> bool:
         key, held = event.key(), event.modifiers() & ~_OFTEN
         modifiers = Qt.KeyboardModifier
+        if key in _ENTER and event.isAutoRepeat():
+            # A key whose release was lost must not write rows by itself.
+            return True
         if key in _ENTER and held == modifiers.NoModifier:
             self._forward(field)
         elif key in _ENTER and held == modifiers.ShiftModifier:

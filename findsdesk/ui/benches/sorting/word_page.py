@@ -159,8 +159,9 @@ class WordPage(QWidget):
         layout.addWidget(self.ask)
         layout.addStretch(1)
 
-    def show_words(self, words: PageWords) -> None:
-        """Show this."""
+    def show_words(self, words: PageWords) -> bool:
+        """Show this; return whether another act is offered than before."""
+        other = words.act != self.words.act and not self.ask.asking
         self.words = words
         self.head.show_text(words.head)
         for label in self._lines:
@@ -174,6 +175,7 @@ class WordPage(QWidget):
         self.act.setText(words.act)
         self.act.setVisible(bool(words.act))
         self.reopen.setVisible(words.may_reopen)
+        return other
 
     def first_focus(self) -> QWidget:
         """Return what takes the keyboard here."""

@@ -1,0 +1,224 @@
+"""The sorting table without a window: words found, rows understood, rows merged, what the bar and the button say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossiers import Dossier, find
+from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.setting_up import WareFacts
+from findsdesk.desk.sorting import add_group, begin_sorting, table_of
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.routes import Standing
+from findsdesk.ui.benches.sorting import table_words
+from findsdesk.ui.benches.sorting.choices import WordLists
+from findsdesk.ui.benches.sorting.in_columns import column_widths
+from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
+from findsdesk.ui.benches.sorting.state import Asked, SortingState
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
+from findsdesk.ui.widgets.balance_bar import Fill
+from findsdesk.ui.words_around import WordsAround
+from tests.desk.at_the_table import dry_container
+from tests.yard import DRY, advance, new_yard, put_container
+
+WARES = (("CKI", "Coarse Kitchen"), ("CSJ", "Comb-scored Jar"), ("MBU", "Marl Buff"), ("QRS", "Quay Red Slip"))
+LISTS = WordLists.of(WareFacts(n, code, name, None, None) for n, (code, name) in enumerate(WARES))
+
+
+def row(number: int, ordinal: int = 1, **facts: object) -> GroupRow:
+    plain = GroupRow(number, 1, 1, ordinal, "QRS", "Quay Red Slip", "rim", 11, None, Decision.KEEP, "", "")
+    return replace(plain, **facts)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("q", "QRS"), ("QrS", "QRS"), ("quay red slip", "QRS"), ("marl", "MBU"), ("buff", "MBU"), ("3", "MBU"),
+        ("cs", "CSJ"), ("c", None), ("xyz", None), ("", None), ("9", None),
+    ],
+)  # fmt: skip
+def test_a_ware_is_found_by_code_name_or_number_and_never_guessed(typed: str, meant: str | None) -> None:
+    choice = LISTS.wares.meant(typed)
+    assert (choice.key if choice else None) == meant
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("r", "rim"),
+        ("rim", "rim"),
+        ("b", "body"),
+        ("ba", "base"),
+        ("rim with", "rim_handle"),
+        ("4", "body"),
+        ("z", None),
+    ],
+)
+def test_of_parts_that_begin_alike_the_first_of_the_list_is_meant(typed: str, meant: str | None) -> None:
+    choice = LISTS.parts.meant(typed)
+    assert (choice.key if choice else None) == meant
+
+
+def test_a_row_is_understood_as_it_was_typed_and_typed_as_it_is_written() -> None:
+    typed = TypedRow("qrs", "rim", "11", "340,5", Decision.DISCARD, "modern")
+    said = understand(typed, LISTS)
+    assert not said.doubts
+    assert said.facts.in_short() == "QRS rim 11, 340.5 g, discard (modern)"
+    assert as_typed(said.facts, LISTS) == TypedRow("QRS", "rim", "11", "340.5", Decision.DISCARD, "modern")
+
+
+def test_a_ware_may_be_left_open_and_a_reason_to_keep_may_be_in_ones_own_words() -> None:
+    said = understand(TypedRow("", "body", "4", decision=Decision.HOLD, reason="ask Bryn about it"), LISTS)
+    assert not said.doubts
+    assert (said.facts.ware, said.facts.reason) == ("", "ask Bryn about it")
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "column"),
+    [
+        (TypedRow("QRZ", "rim", "1"), "unknown_ware", "ware"),
+        (TypedRow("c", "rim", "1"), "which_ware", "ware"),
+        (TypedRow("QRS", "", "1"), "no_part", "part"),
+        (TypedRow("QRS", "zzz", "1"), "unknown_part", "part"),
+        (TypedRow("QRS", "rim", ""), "no_count", "count"),
+        (TypedRow("QRS", "rim", "0"), "group_pieces", "count"),
+        (TypedRow("QRS", "rim", "-3"), "negative", "count"),
+        (TypedRow("QRS", "rim", "1", "1.234"), "too_fine", "grams"),
+        (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD), "reason_needed", "reason"),
+        (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD, reason="ugly"), "unknown_reason", "reason"),
+    ],
+)
+def test_what_is_doubtful_says_in_which_field(typed: TypedRow, code: str, column: str) -> None:
+    doubt = understand(typed, LISTS).doubts[0]
+    assert (doubt.code, doubt.column) == (code, column)
+    assert "{" not in doubt.in_words()
+
+
+def test_near_wares_are_named() -> None:
+    assert understand(TypedRow("QRZ", "rim", "1"), LISTS).doubts[0].in_words() == "No ware QRZ. Near it: QRS."
+    assert understand(TypedRow("c", "rim", "1"), LISTS).doubts[0].in_words() == "Which ware is c? CKI, CSJ."
+
+
+def test_rows_keep_their_place_when_the_store_is_read_again() -> None:
+    lines = TableLines()
+    lines.merge([row(1, 1), row(2, 2)])
+    waits, pending = lines.add(TableLine()), lines.add(TableLine())
+    waits.waits_because("no_part", "No part.")
+    pending.is_sent(TypedRow(), row(0).facts)
+    # Row 2 was removed elsewhere, row 9 came from elsewhere: it stands after the row before it.
+    lines.merge([row(1, 1, version=2), row(9, 2)])
+    assert [line.row.id if line.row else None for line in lines.lines] == [1, None, None, 9]
+    assert lines.lines[0].row is not None
+    assert lines.lines[0].row.version == 2
+    # A reading brought the row before its own answer did: it stands there once.
+    lines.merge([row(1, 1), row(9, 2), row(10, 3)])
+    lines.written(pending, row(10, 3))
+    assert [line.row.id if line.row else None for line in lines.lines] == [1, None, 10, 9]
+
+
+def test_what_waits_counts_in_no_ledger_and_what_is_pending_does() -> None:
+    lines = TableLines()
+    lines.merge([row(1, tenths=100)])
+    lines.add(TableLine()).is_sent(TypedRow(), row(0, pieces=5, tenths=20).facts)
+    waits = lines.add(TableLine())
+    waits.is_sent(TypedRow(), row(0, pieces=7, tenths=30).facts)
+    waits.waits_because("unknown_ware", "No ware.")
+    assert (lines.pieces(Decision.KEEP), lines.tenths()) == (16, 120)
+    # A change that waits leaves what is written as it is.
+    lines.lines[0].is_sent(TypedRow(), row(1, pieces=99).facts)
+    lines.lines[0].waits_because("changed_meanwhile", "Changed.")
+    assert lines.pieces(Decision.KEEP) == 16
+
+
+def test_columns_share_the_whole_width() -> None:
+    for width in (640, 822, 1376):
+        assert sum(column_widths(width)) == width
+        assert min(column_widths(width)) > 50
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    made = new_yard(tmp_path, by="Oren")
+    yield made
+    made.let_go()
+
+
+def in_hand(desk: Desk, code: str) -> SortingState:
+    state = SortingState(desk.facts.settings, desk.terms, LISTS)
+    dossier = find(desk, code)
+    assert isinstance(dossier, Dossier)
+    state.take(dossier, TypedRow())
+    if dossier.route.sorted_here:
+        state.show_table(table_of(desk, code))
+    return state
+
+
+def test_the_bar_is_live_before_the_store_has_answered(desk: Desk) -> None:
+    code = dry_container(desk, 131, 20)
+    begin_sorting(desk, code)
+    add_group(desk, code, ware="QRS", part="rim", pieces=4)
+    state, around = in_hand(desk, code), WordsAround.of(desk)
+    state.sent(TypedRow("QRS", "body", "6", decision=Decision.DISCARD, reason="modern"))
+    state.sent(TypedRow("QRS", "body", "2", decision=Decision.HOLD))
+    state.sent(TypedRow("QRZ", "body", "3"))
+    parts = [(part.words, part.fill) for part in table_words.bar_parts(state)]
+    assert parts == [
+        ("4 to keep", Fill.SOLID), ("6 to discard, unsigned", Fill.RULED), ("2 on hold", Fill.QUIET),
+        ("3 in doubt", Fill.OPEN), ("8 left of 20", Fill.HATCHED),
+    ]  # fmt: skip
+    assert table_words.settle_words(state, around) == "Settle when 1 row is put right"
+    assert not state.may_settle()
+    assert table_words.big_line(state) == "QRZ body, 3, keep — No ware QRZ. Near it: QRS."
+    assert state.reasons == {Decision.DISCARD: "modern"}
+
+
+def test_over_is_drawn_once_and_said(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    begin_sorting(desk, code)
+    state = in_hand(desk, code)
+    state.sent(TypedRow("QRS", "rim", "12"))
+    parts = table_words.bar_parts(state)
+    assert [(part.amount, part.words) for part in parts] == [(10, "12 to keep"), (2, "2 over the 10")]
+    assert table_words.settle_words(state, WordsAround.of(desk)) == "Settle when 2 over are put right"
+
+
+def test_what_is_asked_follows_from_where_it_stands(desk: Desk) -> None:
+    wet = put_container(desk, 130)
+    drying = dry_container(desk, 131, 10)
+    dry = put_container(desk, 132, steps=DRY)
+    bone = put_container(desk, 133, material="bone", steps=DRY)
+    asked = {code: in_hand(desk, code).asked(desk.now()) for code in (wet, drying, dry, bone)}
+    assert asked == {wet: Asked.NOT_YET, drying: Asked.READ, dry: Asked.READ, bone: Asked.ONE_BAG}
+    advance(desk, hours=-3)
+    state = in_hand(desk, drying)
+    assert state.asked(desk.now()) is Asked.NOT_DRY
+    for standing, asks in (
+        (Standing.SORTING, Asked.READ),
+        (Standing.SETTLED, Asked.BAG),
+        (Standing.BAGGED, Asked.BAGGED),
+    ):
+        state.with_standing(standing)
+        assert state.asked(desk.now()) is asks
+    state.laid_aside = True
+    assert state.asked(desk.now()) is Asked.WHAT_WAITS
+
+
+def test_unwritten_rows_stay_with_their_container(desk: Desk) -> None:
+    first, second = dry_container(desk, 131, 10), dry_container(desk, 132, 10)
+    state = in_hand(desk, first)
+    state.sent(TypedRow("QQQ", "rim", "1"))
+    other = find(desk, second)
+    assert isinstance(other, Dossier)
+    half = TypedRow("QRS", "rim")
+    assert state.take(other, half) == TypedRow()
+    assert state.lines.lines == []
+    assert state.kept_of == ("131", half)
+    back = find(desk, first)
+    assert isinstance(back, Dossier)
+    assert state.take(back, TypedRow()) == half
+    assert [line.saved for line in state.lines.lines] == [Saved.WAITS]
