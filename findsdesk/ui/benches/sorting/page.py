@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
@@ -18,7 +20,8 @@ from findsdesk.ui.benches.sorting.reading import TableRead, read_table
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
-from findsdesk.ui.benches.sorting.table_page import TablePage, table_keys
+from findsdesk.ui.benches.sorting.table_keys import bind_keys, rarer_keys, table_keys
+from findsdesk.ui.benches.sorting.table_page import TablePage
 from findsdesk.ui.benches.sorting.waiting_page import WaitingPage
 from findsdesk.ui.benches.sorting.word_page import WordPage, page_words
 from findsdesk.ui.surroundings import Surroundings
@@ -59,14 +62,15 @@ class SortingBench(Bench):
         return _("Sorting table")
 
     def what_waits(self) -> str:
+        """Return how many are dry and wait."""
         dry = dry_and_waiting(self.surroundings.desk)
         return plural("{n} dry and waiting", "{n} dry and waiting", dry) if dry else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
-        more = (("F2", _("to a row that waits")), (_("Shift+Enter"), _("back")), ("Ctrl+L", _("what waits")))
-        return (*table_keys(), *more)
+        return (*table_keys(), *rarer_keys())
 
     def first_focus(self) -> QWidget | None:
+        """Return the field to be filled first, the clay button, or the list."""
         page = self._pages.shown()
         if page is self.table:
             return self.table.ask.first_focus() if self.table.ask.asking else self.rows.first_focus()
@@ -158,12 +162,15 @@ class SortingBench(Bench):
     # In hand
 
     def look_up_begins(self) -> None:
+        """Take note that what is typed from now on is of what was scanned."""
         self.rows.look_up_begins()
 
     def look_up_ended(self, found: bool) -> None:
+        """Write the rows that were typed meanwhile, or let them wait where nothing was found."""
         self.rows.look_up_ended(found, readable=self.asked() is Asked.READ)
 
     def show_in_hand(self, in_hand: object) -> None:
+        """Take a container in hand; what was half typed for the one before stays with it."""
         super().show_in_hand(in_hand)
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         same = self.state.is_in_hand(dossier) and not self.state.laid_aside
@@ -217,21 +224,19 @@ class SortingBench(Bench):
             self.refresh()
 
     def _shortcuts(self) -> None:
-        for keys, call in (
-            ("F2", self.rows.go_to_doubt),
-            ("F4", self._next_decision),
-            ("F5", self._ask_count),
-            ("F6", lambda: self._ask_explanation(About.NOT_A_SHERD)),
-            ("F7", lambda: self._ask_explanation(About.FOUND_MORE)),
-            ("F8", lambda: self._ask_explanation(About.NOT_FOUND)),
-            ("Ctrl+Z", self._take_back),
-            ("Ctrl+Return", self._settle),
-            ("Ctrl+Enter", self._settle),
-            ("Ctrl+L", self._lay_aside),
-        ):
-            shortcut = QShortcut(QKeySequence(keys), self)
-            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            shortcut.activated.connect(call)
+        calls: dict[str, Callable[[], None]] = {
+            "F2": self.rows.go_to_doubt,
+            "F4": self._next_decision,
+            "F5": self._ask_count,
+            "F6": lambda: self._ask_explanation(About.NOT_A_SHERD),
+            "F7": lambda: self._ask_explanation(About.FOUND_MORE),
+            "F8": lambda: self._ask_explanation(About.NOT_FOUND),
+            "Ctrl+Z": self._take_back,
+            "Ctrl+Return": self._settle,
+            "Ctrl+Enter": self._settle,
+            "Ctrl+L": self._lay_aside,
+        }
+        bind_keys(self, calls)
 
     def _ask_explanation(self, about: About) -> None:
         if self.asked() is Asked.READ:

@@ -21,6 +21,7 @@ from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.rows_view import RowsView
 from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.table_keys import table_keys
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.balance_bar import BalanceBar
@@ -36,22 +37,6 @@ LOW = 430
 """Pixels of height, at 100 per cent, under which the keys are left to the page of keys."""
 
 _BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
-
-
-def table_keys() -> tuple[tuple[str, str], ...]:
-    """Return (key, what it does) of the table."""
-    return (
-        (_("Enter"), _("next")),
-        ("↓", _("as above")),
-        ("↑", _("to the rows")),
-        ("F4", _("decision")),
-        ("F5", _("count")),
-        ("F6", _("not a sherd")),
-        ("F7", _("found more")),
-        ("F8", _("not found")),
-        ("Ctrl+Z", _("take back the last")),
-        (_("Ctrl+Enter"), _("settle")),
-    )
 
 
 class EntriesLine(QWidget):

@@ -1,0 +1,101 @@
+"""The student at the keyboard of the sorting table, for tests: types, scans, and tells what the screen shows."""
+
+from __future__ import annotations
+
+import threading
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.sorting import SortingTable, table_of
+from findsdesk.ui.benches.sorting.page import SortingBench
+from findsdesk.ui.program import Program
+from tests.ui.at_work import go_to, listen_to, settled
+from tests.ui.conftest import Keyboard
+
+ENTER, PAD_ENTER = Qt.Key.Key_Return, Qt.Key.Key_Enter
+UP, DOWN, DELETE, ESCAPE = Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Delete, Qt.Key.Key_Escape
+F2, F4, F5, F6, F7, F8 = (getattr(Qt.Key, f"Key_F{n}") for n in (2, 4, 5, 6, 7, 8))
+CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+MOST_KEYS = 12
+
+
+class Table:
+    """The student at the keyboard, and what the screen shows."""
+
+    def __init__(self, qtbot: Any, keyboard: Keyboard, program: Program, desk: Desk) -> None:
+        self.qtbot, self.keyboard, self.program, self.desk = qtbot, keyboard, program, desk
+        listen_to(keyboard, program)
+        self.bench: SortingBench = go_to(qtbot, program, "sorting")
+        self.keys = 0
+
+    def settle_down(self) -> None:
+        settled(self.qtbot, self.program)
+
+    def scan(self, code: str) -> None:
+        """Scan a tag, and wait until it is in hand and read."""
+        self.keyboard.wait(2_500)
+        self.keyboard.scan(code)
+        self.settle_down()
+
+    def type(self, *said: str | Qt.Key) -> None:
+        """Type texts and keys, and count the presses; waits for nothing."""
+        for one in said:
+            if isinstance(one, Qt.Key):
+                self.keyboard.press(one, 90)
+                self.keys += 1
+            else:
+                self.keyboard.type(one)
+                self.keys += len(one)
+
+    def press(self, key: Qt.Key, held: Qt.KeyboardModifier) -> None:
+        """Press a key with another one held."""
+        window = QGuiApplication.focusWindow()
+        assert window is not None
+        QTest.keyClick(window, key, held)
+        self.settle_down()
+
+    def row(self, *said: str | Qt.Key) -> int:
+        """Type one group to its end, wait until it is written, and return the keys it took."""
+        before = self.keys
+        self.type(*said)
+        self.settle_down()
+        return self.keys - before
+
+    def shown(self) -> list[list[str]]:
+        """Return the rows on screen."""
+        return [[cell.text for cell in row.cells] for row in self.bench.table.rows.table.rows]
+
+    def stored(self, code: str) -> SortingTable:
+        return table_of(self.desk, code)
+
+    def slip(self) -> str:
+        return self.bench.refusals.accessibleName() if self.bench.refusals.isVisible() else ""
+
+    def said(self) -> str:
+        return self.program.window.scan_line.answer.in_one_line()
+
+    def bar(self) -> list[str]:
+        return [part.words for part in self.bench.table.bar.parts]
+
+
+def in_short(groups: tuple[GroupRow, ...]) -> list[str]:
+    return [group.facts.in_short() for group in groups]
+
+
+class HeldBack:
+    """Let the deed lane wait, as behind a slow disk, until the block is left."""
+
+    def __init__(self, table: Table) -> None:
+        self._go_on = threading.Event()
+        table.program.lanes.deed(lambda: self._go_on.wait(20))
+
+    def __enter__(self) -> None:
+        return
+
+    def __exit__(self, *_fault: object) -> None:
+        self._go_on.set()
