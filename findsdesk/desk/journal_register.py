@@ -14,6 +14,7 @@ from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.rows_by_name import Thing, names_of, things_in, with_names
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Act, Line, Station
 from findsdesk.words import N_
@@ -38,10 +39,14 @@ class ActInRegister:
 
 @dataclass(frozen=True, slots=True)
 class ActLine:
-    """What one act did to one row; ``in_words`` is a message key that names the kind of row."""
+    """What one act did to one row; ``in_words`` is a message key that names the kind of row, ``name`` the row itself.
+
+    Values that point at another row are its name. A row without a name of its own is named by what it belongs to.
+    """
 
     kind: str
     in_words: str
+    name: str
     row_id: int
     version: int | None
     before: Mapping[str, Any] | None
@@ -53,18 +58,27 @@ def act_lines(desk: Desk, act_id: str) -> tuple[ActLine, ...]:
     with desk.reading() as reading:
         if reading.session.get(Act, act_id) is None:
             raise Refusal("unknown_act", N_("There is no such act in the journal. Look at the register again."))
-        lines = reading.session.execute(select(Line).where(Line.act_id == act_id).order_by(Line.ordinal)).scalars()
-        return tuple(
-            ActLine(
-                kind=line.kind,
-                in_words=KIND_IN_WORDS.get(line.kind, line.kind),
-                row_id=line.row_id,
-                version=line.row_version,
-                before=line.before,
-                after=line.after,
-            )
-            for line in lines
-        )
+        found = select(Line).where(Line.act_id == act_id).order_by(Line.ordinal)
+        lines = reading.session.execute(found).scalars().all()
+        things = {(line.kind, line.row_id) for line in lines}
+        for line in lines:
+            things.update((*things_in(line.before), *things_in(line.after)))
+        names = names_of(reading.session, things)
+        return tuple(_line(line, names) for line in lines)
+
+
+def _line(line: Line, names: Mapping[Thing, str]) -> ActLine:
+    values = line.after or line.before or {}
+    owner = names.get(("container", values.get("container_id", 0)), "")
+    return ActLine(
+        kind=line.kind,
+        in_words=KIND_IN_WORDS.get(line.kind, line.kind),
+        name=names.get((line.kind, line.row_id), owner),
+        row_id=line.row_id,
+        version=line.row_version,
+        before=with_names(line.before, names),
+        after=with_names(line.after, names),
+    )
 
 
 def _holds_word(word: str) -> Condition:
@@ -81,6 +95,10 @@ def _by_people(_reading: Reading, values: Sequence[str]) -> Condition:
 
 def _deeds(_reading: Reading, values: Sequence[str]) -> Condition:
     return Act.deed.in_(values)
+
+
+def _acts(_reading: Reading, values: Sequence[str]) -> Condition:
+    return Act.id.in_(values)
 
 
 def _midnight(reading: Reading, day: str) -> datetime:
@@ -144,6 +162,7 @@ JOURNAL = Source(
         "until": _until_day,
         "container": _on_containers,
         "row": _on_rows,
+        "act": _acts,
     },
     holds_word=_holds_word,
     rows=_rows,

@@ -121,6 +121,13 @@ class Bench(QWidget):
         """Return the line beside the title."""
         return self._subtitle.text()
 
+    def stand_refusals(self, layout: QVBoxLayout | None = None, place: int = 0) -> None:
+        """Let refusals stand in a form, where its act is tried, from now on; without one, below the title again."""
+        if layout is None:
+            self._frame.insertWidget(1, self.refusals)
+        else:
+            layout.insertWidget(place, self.refusals)
+
     def refuse(self, refusal: Refusal) -> None:
         """Show a refusal where the act was tried."""
         self.refusals.refuse(refusal.in_words(self.surroundings.terms))

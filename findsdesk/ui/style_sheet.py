@@ -44,13 +44,15 @@ QLineEdit[wrong="true"] { border: ${focus}px solid $madder; }
 QLineEdit:read-only { background: $ground; }
 QLineEdit[scan="true"] { min-height: ${p28}px; }
 QTableView QLineEdit { padding: 0 ${p4}px; min-height: 0; border-radius: 0; border: ${p2}px solid $clay; }
+QComboBox QLineEdit, QComboBox QLineEdit:focus { background: transparent; border: 0; padding: 0; min-height: 0; }
 QComboBox::drop-down { border: 0; width: ${p22}px; }
 QComboBox QAbstractItemView { background: $card; color: $ink; border: ${thin}px solid $edge;
     selection-background-color: $ink; selection-color: $card; }
 
 QTimeEdit::up-button, QTimeEdit::down-button { width: 0; border: 0; }
-QCheckBox::indicator { width: ${p16}px; height: ${p16}px; border: ${thin}px solid $edge; background: $card; }
-QCheckBox::indicator:checked { background: $ink; border-color: $ink; }
+QCheckBox::indicator, QListWidget[rows="true"]::indicator { width: ${p16}px; height: ${p16}px;
+    border: ${thin}px solid $edge; background: $card; }
+QCheckBox::indicator:checked, QListWidget[rows="true"]::indicator:checked { background: $ink; border-color: $ink; }
 QCheckBox, QRadioButton { spacing: ${p8}px; min-height: ${p28}px; }
 QCheckBox:focus, QRadioButton:focus { border: ${focus}px solid $ink; }
 
@@ -61,6 +63,9 @@ QHeaderView { background: $ground; border: 0; }
 QHeaderView::section { background: $ground; color: $muted; border: 0; border-bottom: ${thin}px solid $line;
     padding: ${p4}px ${p9}px; font-weight: bold; font-size: ${small}px; }
 QListView { background: transparent; color: $ink; border: 0; outline: 0; }
+QListWidget[rows="true"]::item { min-height: ${p28}px; padding: 0 ${p6}px; color: $ink; }
+QListWidget[rows="true"]::item:selected { background: $band_select; color: $band_ink; }
+QListWidget[rows="true"]:focus { border: ${p2}px solid $ink; }
 
 QScrollArea { border: 0; background: transparent; }
 QScrollBar:vertical { background: $ground; width: ${p14}px; margin: 0; }
@@ -74,6 +79,7 @@ QTabBar::tab { background: $ground; color: $muted; border: ${thin}px solid $edge
     min-height: ${p22}px; margin-right: ${p4}px; border-top-left-radius: ${p3}px; border-top-right-radius: ${p3}px; }
 QTabBar::tab:selected { background: $card; color: $ink; font-weight: bold; border-bottom-color: $card; }
 QTabBar::tab:focus { color: $ink; border: ${p2}px solid $ink; }
+QTabBar::scroller { width: ${p56}px; }
 QTabWidget::pane { border: ${thin}px solid $edge; background: $card; }
 
 QLabel[muted="true"] { color: $muted; }
@@ -97,6 +103,6 @@ def style_sheet(colours: Colours, is_sun: bool, px: Callable[[float], int], thin
         band_ink=colours.ink,
         thin=thin,
         focus=3,
-        **{f"p{n}": px(n) for n in (2, 3, 4, 6, 8, 9, 14, 16, 22, 26, 28)},
+        **{f"p{n}": px(n) for n in (2, 3, 4, 6, 8, 9, 14, 16, 22, 26, 28, 56)},
         **sizes,
     )

@@ -7,19 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QFormLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.form_entries import ENTRIES, Entry, FieldKind
 from findsdesk.words import Terms
 
 __all__ = ["Field", "FieldForm", "FieldKind"]
 
+_NARROW = 380
+"""Pixels of width, at 100 per cent, under which labels stand above their fields."""
 Values = dict[str, Any]
 
 
@@ -28,7 +32,8 @@ class Field:
     """One field: the key of its value, its label in words, what it takes, and how wide it is.
 
     ``width`` is in pixels at 100 per cent, 0 for all the room there is. ``choices`` are (value, words). ``help`` stands
-    below in small type; ``unit`` is the word beside a whole number.
+    below in small type; ``unit`` is the word beside a whole number. A field that stands ``beside`` the one before it
+    shares its line as far as there is room.
     """
 
     key: str
@@ -38,6 +43,7 @@ class Field:
     help: str = ""
     choices: tuple[tuple[Any, str], ...] = ()
     unit: str = ""
+    beside: bool = False
 
 
 class FieldForm(QWidget):
@@ -62,8 +68,13 @@ class FieldForm(QWidget):
         self._form.setContentsMargins(0, 0, 0, 0)
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        self._lines: list[FlowLayout] = []
         for place, field in enumerate(self.fields):
-            self._add(field, last=place == len(self.fields) - 1)
+            if not field.beside:
+                together = takewhile(lambda one: one.beside, self.fields[place + 1 :])
+                self._add_line((field, *together))
+        for place, field in enumerate(self.fields):
+            self._wire(field, last=place == len(self.fields) - 1)
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             shortcut = QShortcut(QKeySequence(keys), self)
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -76,7 +87,7 @@ class FieldForm(QWidget):
         for field in self.fields:
             entry = self.entries[field.key]
             if not entry.judge():
-                entry.widget.setFocus(Qt.FocusReason.OtherFocusReason)
+                self._go_to(field.key)
                 return None
         return {key: entry.value() for key, entry in self.entries.items()}
 
@@ -108,33 +119,77 @@ class FieldForm(QWidget):
     def focus_first(self) -> None:
         """Give the keyboard to the first field."""
         if self.fields:
-            self.entries[self.fields[0].key].widget.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._go_to(self.fields[0].key)
 
-    def _add(self, field: Field, *, last: bool) -> None:
-        entry = self.entries[field.key]
-        below = labels.muted(field.help, small=True)
-        self._below[field.key] = below
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Set labels above their fields where there is little room beside them."""
+        super().resizeEvent(event)
+        wrap = QFormLayout.RowWrapPolicy
+        self._form.setRowWrapPolicy(wrap.WrapAllRows if self.width() < self.theme.px(_NARROW) else wrap.WrapLongRows)
+
+    def _add_line(self, fields: Sequence[Field]) -> None:
+        """Add a line of the form: one field, or several side by side; what is said of them stands below."""
         holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
-        column.addWidget(entry.widget, alignment=Qt.AlignmentFlag.AlignLeading if field.width else Qt.AlignmentFlag(0))
-        column.addWidget(below)
-        below.setVisible(bool(field.help))
-        label = labels.plain(field.label)
+        entry = self.entries[fields[0].key]
+        if len(fields) == 1:
+            side = Qt.AlignmentFlag.AlignLeading if fields[0].width else Qt.AlignmentFlag(0)
+            column.addWidget(entry.widget, alignment=side)
+        else:
+            column.addWidget(self._side_by_side(fields))
+        for field in fields:
+            below = labels.muted(field.help, small=True)
+            self._below[field.key] = below
+            column.addWidget(below)
+            below.setVisible(bool(field.help))
+        label = labels.plain(fields[0].label)
         label.setBuddy(entry.widget)
         self._form.addRow(label, holder)
-        entry.when_edited(self.edited.emit)
+
+    def _side_by_side(self, fields: Sequence[Field]) -> QWidget:
+        line = QWidget()
+        flow = FlowLayout()
+        line.setLayout(flow)
+        self._lines.append(flow)
+        flow.addWidget(self.entries[fields[0].key].widget)
+        for field in fields[1:]:
+            pair = QWidget()
+            row = QHBoxLayout(pair)
+            row.setContentsMargins(0, 0, 0, 0)
+            label = labels.plain(field.label, wrap=False)
+            label.setBuddy(self.entries[field.key].widget)
+            row.addWidget(label)
+            row.addWidget(self.entries[field.key].widget)
+            flow.addWidget(pair)
+        return line
+
+    def _wire(self, field: Field, *, last: bool) -> None:
+        entry = self.entries[field.key]
+        entry.when_edited(lambda *_what: self.edited.emit())
         entry.when_entered(self.entered.emit if last else lambda: self._go_on(field.key))
 
     def _go_on(self, key: str) -> None:
         place = next(place for place, field in enumerate(self.fields) if field.key == key)
-        self.entries[self.fields[place + 1].key].widget.setFocus(Qt.FocusReason.TabFocusReason)
+        self._go_to(self.fields[place + 1].key)
+
+    def _go_to(self, key: str) -> None:
+        """Give the keyboard to a field, and bring it into sight where the page scrolls."""
+        widget = self.entries[key].widget
+        widget.setFocus(Qt.FocusReason.TabFocusReason)
+        above = self.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        if above is not None:
+            above.ensureWidgetVisible(widget)
 
     def _space(self) -> None:
         px = self.theme.px
         self._form.setHorizontalSpacing(px(14))
         self._form.setVerticalSpacing(px(8))
+        for flow in self._lines:
+            flow.set_gaps(px(14), px(6))
         for field in self.fields:
             if field.width:
                 self.entries[field.key].widget.setMinimumWidth(px(field.width))

@@ -17,7 +17,7 @@ from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.number_field import Measure, NumberField, metres, millimetres, share, whole, years
 from findsdesk.words import Terms
 
-Call = Callable[[], None]
+Call = Callable[..., None]
 Choices = Sequence[tuple[Any, str]]
 
 

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.painting import margins, painter_of, pen
 from findsdesk.words import _
+
+if TYPE_CHECKING:
+    from findsdesk.ui.widgets.dossier_facts import Caution
 
 
 class _Slip(QFrame):
@@ -122,7 +125,16 @@ class RefusalSlip(_Slip):
         self._answers.setVisible(then is not None)
         self.setAccessibleName(text)
         self.show()
+        QTimer.singleShot(0, self, self._come_into_sight)
         announce(self, text)
+
+    def _come_into_sight(self) -> None:
+        """Scroll the page so that the slip can be read, once it has its place."""
+        above = self.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        if above is not None and self.isVisible():
+            above.ensureWidgetVisible(self)
 
     def _say_sure(self) -> None:
         then = self._then

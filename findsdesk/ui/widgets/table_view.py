@@ -130,6 +130,8 @@ class TableView(QTableView):
 
     def may_leave_out(self, columns: Sequence[int]) -> None:
         """Name the columns that are left out, in this order, where there is too little room for all."""
+        for place in self._spare:
+            self.setColumnHidden(place, False)
         self._spare = tuple(columns)
         self.fit_columns()
 

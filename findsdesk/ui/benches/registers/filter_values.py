@@ -1,0 +1,81 @@
+"""The values a filter offers, read from the desk: (value for the desk, words); runs on the reading lane."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from findsdesk.desk.deed_words import DEED_IN_WORDS
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.setting_up import people, seasons, squares
+from findsdesk.desk.shipped import routes
+from findsdesk.desk.stations import stations
+from findsdesk.domain.bags import BAG_IN_WORDS
+from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.standings import STANDING_IN_WORDS
+from findsdesk.ui.benches.registers.lists import Asked, ListKind
+from findsdesk.ui.next_step import HOLD_IN_WORDS
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_
+
+Values = tuple[tuple[str, str], ...]
+
+
+def filter_values(desk: Desk, kind: ListKind) -> Mapping[str, Values]:
+    """Return the values of each filter of a list that is given by choosing."""
+    around = WordsAround.of(desk)
+    return {
+        one.name: _of_standing(kind, around) if one.name == "standing" else _READ[one.name](desk, around)
+        for one in kind.filters
+        if one.asked is Asked.CHOICE
+    }
+
+
+def _of_standing(kind: ListKind, around: WordsAround) -> Values:
+    """Return the standings a container can be in on this list."""
+    only = {value for name, value in kind.fixed if name == "standing"}
+    return tuple((one.value, around.say(said)) for one, said in STANDING_IN_WORDS.items() if not only or one in only)
+
+
+def _in_words(pairs: Mapping[str, str], around: WordsAround) -> Values:
+    return tuple((value, around.say(words)) for value, words in pairs.items())
+
+
+def _themselves(names: tuple[str, ...]) -> Values:
+    return tuple((name, name) for name in names)
+
+
+def _people(desk: Desk, _around: WordsAround) -> Values:
+    return _themselves(tuple(person.name for person in people(desk)))
+
+
+def _what(_desk: Desk, around: WordsAround) -> Values:
+    return tuple((value, around.say(words or N_("everything"))) for value, words in BAG_IN_WORDS.items())
+
+
+def _security(_desk: Desk, around: WordsAround) -> Values:
+    return tuple(
+        (one.value, around.say(words)) for one, words in SECURITY_IN_WORDS.items() if one is not Security.NOT_SAID
+    )
+
+
+_STATES = {"open": N_("open"), "closed": N_("closed"), "merged": N_("merged into another")}
+_LABELLED = {"no": N_("no label yet"), "yes": N_("labelled")}
+
+_READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
+    "square": lambda desk, _around: _themselves(squares(desk)),
+    "season": lambda desk, _around: _themselves(tuple(season.name for season in seasons(desk))),
+    "supervisor": _people,
+    "person": _people,
+    "station": lambda desk, _around: _themselves(stations(desk)),
+    "material": lambda _desk, around: tuple((key, around.say(route.name)) for key, route in routes().items()),
+    "held": lambda _desk, around: (
+        ("yes", around.say(N_("for any reason"))),
+        *_in_words({hold.value: words for hold, words in HOLD_IN_WORDS.items()}, around),
+    ),
+    "state": lambda _desk, around: _in_words(_STATES, around),
+    "kind": lambda _desk, around: tuple((kind, around.say(kind)) for kind in KINDS),
+    "security": _security,
+    "labelled": lambda _desk, around: _in_words(_LABELLED, around),
+    "what": _what,
+    "deed": lambda _desk, around: tuple(sorted(_in_words(DEED_IN_WORDS, around), key=lambda pair: pair[1].casefold())),
+}

@@ -1,0 +1,240 @@
+"""The bench of registers: a list, the page of a deposit, or one act of the journal."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QWidget
+
+from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.dossiers import DepositDossier, Dossier
+from findsdesk.desk.redoing import redo_done, things_to_redo
+from findsdesk.desk.register_files import print_register, write_register
+from findsdesk.desk.registers import Register
+from findsdesk.desk.sheets import PrintedList, concordance_sheet, redo_sheet
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.registers.act_part import ActPart
+from findsdesk.ui.benches.registers.deposit_part import DepositPart
+from findsdesk.ui.benches.registers.list_part import ListPart
+from findsdesk.ui.benches.registers.lists import ASIDE, BAGS, CONCORDANCE, DEPOSITS, JOURNAL, REDO, FilterKind
+from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
+from findsdesk.ui.paper_out import hand_over, paper_folder
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets.one_of import OneOf
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, grouped, plural
+
+_SIDE_BY_SIDE = 760
+"""Pixels of width, at 100 per cent, under which a form stands below what is known."""
+_LOW, _NARROW = 430, 560
+"""Pixels of height and width, at 100 per cent, under which a list does with less beside its rows."""
+_ROW = FilterKind("row", "", "{value}")
+
+
+class RegistersBench(Bench):
+    """Everything that was ever written down can be found here."""
+
+    key = "registers"
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings, parent)
+        self.lists = ListPart(self)
+        self.deposit = DepositPart(self)
+        self.act = ActPart(self)
+        self._whole = OneOf()
+        for part in (self.lists, self.deposit, self.act):
+            self._whole.add_page(part)
+        self.body.addWidget(self._whole, 1)
+        self._list_shown = False
+        self._wire()
+
+    def title(self) -> str:
+        return _("Registers")
+
+    def what_waits(self) -> str:
+        waiting = len(things_to_redo(self.surroundings.desk))
+        return plural("{n} to write again", "{n} to write again", waiting) if waiting else ""
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        return (
+            (_("F3"), _("to the search")),
+            (_("F4"), _("narrow the list")),
+            (_("Enter"), _("open the row")),
+            (_("Home  End"), _("to the first row, to the last")),
+            (_("Esc"), _("back to the list")),
+        )
+
+    def first_focus(self) -> QWidget | None:
+        return self.lists.search if self._whole.shown() is self.lists else None
+
+    def refresh(self) -> None:
+        if not self._list_shown:
+            self._list_shown = True
+            self.lists.show_list(DEPOSITS.key)
+        else:
+            self.lists.reload()
+        if self._whole.shown() is self.deposit:
+            self.deposit.reload()
+
+    def show_in_hand(self, in_hand: object) -> None:
+        """Show the page of a deposit; tick a container where some are being split off; what is typed is left alone."""
+        super().show_in_hand(in_hand)
+        if isinstance(in_hand, Dossier) and self._whole.shown() is self.deposit:
+            self.deposit.take_container(in_hand.number, in_hand.deposit)
+        elif isinstance(in_hand, DepositDossier) and not self.deposit.is_filling_in():
+            focus = QApplication.focusWidget()
+            keyboard = focus is not None and self.lists.isAncestorOf(focus)
+            self._whole.show_page(self.deposit)
+            if keyboard:
+                self.deposit.back.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.deposit.show_deposit(in_hand.number)
+
+    def refuse(self, refusal: Refusal) -> None:
+        super().refuse(refusal)
+        if self._whole.shown() is self.deposit:
+            self.deposit.refuse(refusal)
+
+    def show_list(self, key: str, state: ListState | None = None) -> None:
+        """Show a list, narrowed as ``state`` says."""
+        self._whole.show_page(self.lists)
+        self._list_shown = True
+        if state is not None:
+            self.lists.states[key] = state
+        self.lists.show_list(key)
+
+    # Rows that are opened
+
+    def _open(self, row_id: object) -> None:
+        kind, around = self.lists.kind, self.surroundings
+        if kind is JOURNAL:
+            self._whole.show_page(self.act)
+            self.say_going_on(_("one act of the journal"))
+            self.act.show_act(str(row_id))
+        elif kind is DEPOSITS:
+            around.open_thing.emit("deposit", row_id)
+        elif kind is BAGS:
+            around.take_in_hand.emit(str(row_id))
+        elif kind is ASIDE:
+            around.open_bench.emit("check_in")
+        elif kind is CONCORDANCE and isinstance(row_id, tuple):
+            around.open_thing.emit("deposit", row_id[1])
+        elif kind is REDO and isinstance(row_id, tuple):
+            around.open_thing.emit("container", row_id[1])
+        else:
+            around.open_thing.emit("container", row_id)
+
+    def _begin(self) -> None:
+        kind = self.lists.kind
+        if kind is DEPOSITS:
+            self._whole.show_page(self.deposit)
+            self.deposit.begin()
+        elif kind.act_bench:
+            self.surroundings.open_bench.emit(kind.act_bench)
+
+    def _back(self) -> None:
+        self.refusals.clear()
+        self._whole.show_page(self.lists)
+        self.say_going_on(self.lists.counted)
+        if not self._list_shown:
+            self.refresh()
+        self.lists.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_done_with(self, facts: object) -> None:
+        """Show the acts of the journal that touched a deposit."""
+        if isinstance(facts, DepositFacts):
+            words = self.surroundings.words(N_("{deposit} {number}"), number=facts.number)
+            chip = Chip(_ROW, f"deposit {facts.id}", words)
+            self.show_list(JOURNAL.key, ListState(JOURNAL, "", (chip,)))
+
+    # What was written again, and what leaves
+
+    def _redone(self, ids: object) -> None:
+        desk = self.surroundings.desk
+        wanted = [row_id[0] for row_id in ids if isinstance(row_id, tuple)] if isinstance(ids, list) else []
+        self.deed(lambda: redo_done(desk, wanted), then=self._say_redone, button=self.lists.foot.redo)
+
+    def _say_redone(self, done: int) -> None:
+        words = self.surroundings.words(N_("Written again: {n}"), n=grouped(done))
+        self.surroundings.say(Answer(Tone.DONE, words))
+        self.lists.reload()
+
+    def _name(self) -> str:
+        around = WordsAround.of(self.surroundings.desk)
+        title = around.say(self.lists.kind.title).lower().replace(" ", "-")
+        return f"{around.today().isoformat()}-{title}"
+
+    def _keep_file(self) -> None:
+        desk, kind, state = self.surroundings.desk, self.lists.kind, self.lists.state
+        register = kind.register
+        if register is None:
+            return
+        proposal = paper_folder() / f"{self._name()}.xlsx"
+        kinds = _("Spreadsheet (*.xlsx);;Table as text (*.csv)")
+        chosen = self.surroundings.notices.file_to_write(_("Keep the list as"), proposal, kinds)
+        if chosen is None:
+            return
+        path = chosen if chosen.suffix else chosen.with_suffix(".xlsx")
+        sort, falling = self.lists.sorting()
+        query, words = state.query(sort, falling=falling), narrowing_words(state, WordsAround.of(desk))
+        job = self.surroundings.lanes.job("read", topic="registers/file")
+
+        def work() -> tuple[int, Path]:
+            return write_register(desk, register, query, path=path, filter_words=words, called_off=job.called_off), path
+
+        self.lists.foot.file.setEnabled(False)
+        self.surroundings.lanes.read(
+            work, then=self._say_kept, refused=self._not_kept, failed=self._file_failed, job=job
+        )
+
+    def _say_kept(self, kept: tuple[int, Path]) -> None:
+        self.lists.foot.file.setEnabled(True)
+        rows, path = kept
+        said = self.surroundings.words(N_(": rows {n}, in {folder}"), n=grouped(rows), folder=path.parent)
+        self.surroundings.say(Answer(Tone.DONE, path.name, said))
+
+    def _not_kept(self, refusal: Refusal) -> None:
+        self.lists.foot.file.setEnabled(True)
+        self.refuse(refusal)
+
+    def _file_failed(self, fault: BaseException) -> None:
+        self.lists.foot.file.setEnabled(True)
+        self.surroundings.notices.failed(fault)
+
+    def _print(self) -> None:
+        name = self._name()
+
+        def keep(made: PrintedList) -> None:
+            hand_over(self.surroundings, made.pdf, name)
+
+        self.read(self._printing, keep, topic="print")
+
+    def _printing(self) -> PrintedList:
+        desk, kind, state = self.surroundings.desk, self.lists.kind, self.lists.state
+        if kind is REDO:
+            return redo_sheet(desk)
+        if kind is CONCORDANCE:
+            return concordance_sheet(desk)
+        sort, falling = self.lists.sorting()
+        register = kind.register or Register.DEPOSITS
+        words = narrowing_words(state, WordsAround.of(desk))
+        return print_register(desk, register, state.query(sort, falling=falling), filter_words=words)
+
+    # Frame
+
+    def _wire(self) -> None:
+        self.lists.opened.connect(self._open)
+        self.lists.begun.connect(self._begin)
+        self.lists.redone.connect(self._redone)
+        self.lists.file_wanted.connect(self._keep_file)
+        self.lists.paper_wanted.connect(self._print)
+        self.deposit.left.connect(self._back)
+        self.deposit.to_redo.connect(lambda: self.show_list(REDO.key))
+        self.deposit.to_journal.connect(self._show_done_with)
+        self.act.left.connect(self._back)
+
+    def fit(self, width: int, height: int) -> None:
+        self.deposit.make_wide(width >= self.theme.px(_SIDE_BY_SIDE))
+        self.lists.make_small(low=height < self.theme.px(_LOW), narrow=width < self.theme.px(_NARROW))

@@ -1,0 +1,211 @@
+"""Rows of the lists in words, and how they are read: windows of a register, or a short list held as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from findsdesk.desk.bag_register import BagInRegister
+from findsdesk.desk.container_register import ContainerInRegister
+from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.field_lists import rows_set_aside
+from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
+from findsdesk.desk.register_columns import Say, fields_of, wording
+from findsdesk.desk.register_files import value_in_words
+from findsdesk.desk.registers import Register, count, page
+from findsdesk.desk.renumbering import concordance
+from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.standings import Standing
+from findsdesk.ui.benches.registers.lists import ASIDE, CONCORDANCE, REDO, ListKind
+from findsdesk.ui.benches.registers.state import ListState
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.paged import RegisterReads, Wanted
+from findsdesk.words import N_, grouped
+
+_STRONG = frozenset({"number", "code", "deed", "what"})
+"""Columns by which a row is known."""
+
+
+class ListReads:
+    """Reads one list at the desk; ``whole`` is how many rows the list had, unnarrowed, when it was last counted."""
+
+    def __init__(self, desk: Desk, kind: ListKind) -> None:
+        self.desk = desk
+        self.kind = kind
+        self.whole = 0
+        self._found: dict[Wanted, int] = {}
+        self._held: list[TableRow] = []
+
+    def reads(self) -> RegisterReads:
+        """Return the two readings a windowed table asks for; both run on the reading lane."""
+        if self.kind.register is None:
+            return RegisterReads(self._count_short, self._page_short)
+        return RegisterReads(self._count, self._page)
+
+    def _count(self, wanted: Wanted) -> int:
+        state, register = _state(wanted, self.kind), self.kind.register
+        assert register is not None
+        found = count(self.desk, register, state.query())
+        self.whole = count(self.desk, register, state.unfiltered().query()) if state.is_narrowed else found
+        self._found = {wanted: found}
+        return found
+
+    def _page(self, wanted: Wanted, first: int, how_many: int) -> Sequence[TableRow]:
+        register = self.kind.register
+        assert register is not None
+        query = _state(wanted, self.kind).query(wanted.sort, falling=wanted.falling)
+        rows = page(self.desk, register, query, first, how_many, total=self._found.get(wanted))
+        return [register_row(register, row, self.desk) for row in rows]
+
+    def _count_short(self, wanted: Wanted) -> int:
+        rows = _SHORT[self.kind.key](self.desk)
+        words = folded(_state(wanted, self.kind).text).split()
+        self.whole = len(rows)
+        self._held = [row for row in rows if _holds(row, words)]
+        return len(self._held)
+
+    def _page_short(self, _wanted: Wanted, first: int, how_many: int) -> Sequence[TableRow]:
+        return self._held[first : first + how_many]
+
+
+def _state(wanted: Wanted, kind: ListKind) -> ListState:
+    return wanted.filter if isinstance(wanted.filter, ListState) else ListState(kind)
+
+
+def _holds(row: TableRow, words: Sequence[str]) -> bool:
+    text = folded(" ".join(cell.text for cell in row.cells))
+    return all(word in text for word in words)
+
+
+def columns_of(kind: ListKind, desk: Desk) -> tuple[tuple[str, Column], ...]:
+    """Return the columns of a list by their keys."""
+    say = wording(desk)
+    if kind.register is not None:
+        return tuple(
+            (field.key, Column(say(field.title), field.sort, field.figures, field.grows))
+            for field in fields_of(kind.register)
+        )
+    return tuple(
+        (key, Column(say(title), figures=key in ("pieces", "line"), grows=key in _GROWING))
+        for key, title in _SHORT_COLUMNS[kind.key]
+    )
+
+
+def register_row(register: Register, row: Any, desk: Desk) -> TableRow:
+    """Return a row of a register in words, with its tones."""
+    say = wording(desk)
+    cells = [
+        Cell(value_in_words(field.value(row, say), desk), _tone(field.key, row), field.key in _STRONG)
+        for field in fields_of(register)
+    ]
+    late = isinstance(row, ContainerInRegister) and row.standing is Standing.MISSING
+    return TableRow(row.code if register is Register.BAGS else row.id, tuple(cells), late)
+
+
+def _tone(key: str, row: Any) -> str:
+    if isinstance(row, ContainerInRegister) and key == "standing":
+        if row.standing is Standing.MISSING:
+            return "madder"
+        return "ochre" if row.held_for else ""
+    if isinstance(row, DepositFacts) and key == "stands":
+        return "muted" if row.merged_into else "green" if row.closed is None else ""
+    if isinstance(row, BagInRegister) and key == "labelled":
+        return "ochre" if row.labelled_at is None else ""
+    return ""
+
+
+# The short lists
+
+_GROWING = frozenset({"asked", "said", "says_now", "reason"})
+_SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
+    ASIDE.key: (
+        ("file", N_("List")),
+        ("line", N_("Line")),
+        ("number", N_("{Container}")),
+        ("deposit", N_("{Deposit}")),
+        ("asked", N_("What is asked")),
+    ),
+    REDO.key: (
+        ("deposit", N_("{Deposit}")),
+        ("number", N_("{Container}")),
+        ("what", N_("What")),
+        ("code", N_("Code")),
+        ("pieces", N_("Pieces")),
+        ("said", N_("Says")),
+        ("says_now", N_("Has to say")),
+        ("why", N_("Why")),
+    ),
+    CONCORDANCE.key: (
+        ("number", N_("Old number")),
+        ("now", N_("Now")),
+        ("how", N_("How")),
+        ("reason", N_("Why")),
+        ("who", N_("Who")),
+        ("when", N_("When")),
+    ),
+}
+
+
+def _row(kind: ListKind, row_id: object, *texts: str) -> TableRow:
+    keys = [key for key, _title in _SHORT_COLUMNS[kind.key]]
+    return TableRow(row_id, tuple(Cell(text, "", key in _STRONG) for key, text in zip(keys, texts, strict=True)))
+
+
+def _aside(desk: Desk) -> list[TableRow]:
+    return [
+        _row(
+            ASIDE,
+            one.id,
+            one.file_name,
+            str(one.row.line),
+            one.row.number,
+            one.row.deposit,
+            " ".join(doubt.in_words(desk.terms) for doubt in one.row.doubts),
+        )
+        for one in rows_set_aside(desk)
+    ]
+
+
+def _redo(desk: Desk) -> list[TableRow]:
+    say: Say = wording(desk)
+    return [
+        _row(
+            REDO,
+            (one.id, one.container_id),
+            one.deposit,
+            one.number,
+            say(WRITTEN_IN_WORDS[one.what]),
+            one.bag_code or one.code,
+            grouped(one.pieces),
+            one.said,
+            one.says_now,
+            one.why,
+        )
+        for one in things_to_redo(desk)
+    ]
+
+
+def _concordance(desk: Desk) -> list[TableRow]:
+    say: Say = wording(desk)
+    return [
+        _row(
+            CONCORDANCE,
+            (place, one.now),
+            one.number,
+            one.now,
+            say(HOW_NUMBERED_IN_WORDS[one.how]),
+            one.reason,
+            one.who,
+            value_in_words(one.when, desk),
+        )
+        for place, one in enumerate(concordance(desk))
+    ]
+
+
+_SHORT: dict[str, Callable[[Desk], list[TableRow]]] = {
+    ASIDE.key: _aside,
+    REDO.key: _redo,
+    CONCORDANCE.key: _concordance,
+}
