@@ -15,7 +15,8 @@ from functools import cache
 from findsdesk import places
 
 _DOMAIN = "findsdesk"
-_language = "en"
+_WRITTEN_IN = "en"
+_language = _WRITTEN_IN
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,8 @@ def N_(text: str) -> str:
 
 @cache
 def _catalogue(language: str) -> gettext.NullTranslations:
+    if language == _WRITTEN_IN:
+        return gettext.NullTranslations()
     folder = places.resource("translations")
     return gettext.translation(_DOMAIN, folder, languages=[language], fallback=True)
 

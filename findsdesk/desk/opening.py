@@ -15,8 +15,8 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Acting, Desk, ExcavationFacts, _Shared, facts_of, real_clock
 from findsdesk.desk.example_clock import ExampleClock, moment_of_last_act
 from findsdesk.domain.codes import Kind, make_code
-from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.natural_order import folded
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.settings import Role, Settings
 from findsdesk.store.faults import fault_from
 from findsdesk.store.lock import StoreLock

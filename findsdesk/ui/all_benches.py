@@ -5,44 +5,39 @@ A bench is named here without being imported: its module needs the desk, which i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from findsdesk.ui.bench import Bench
-from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.rail import RailTag
 from findsdesk.words import N_, put
 
-
-@dataclass(frozen=True, slots=True)
-class BenchPlace:
-    """A bench on the rail: its key is also the name of its package; ``title`` is marked."""
-
-    key: str
-    title: str
+if TYPE_CHECKING:
+    from findsdesk.ui.bench import Bench
+    from findsdesk.ui.surroundings import Surroundings
 
 
-BENCHES = (
-    BenchPlace("day", N_("The day")),
-    BenchPlace("check_in", N_("Check-in")),
-    BenchPlace("wash", N_("Wash yard")),
-    BenchPlace("sorting", N_("Sorting table")),
-    BenchPlace("labels", N_("Marks & labels")),
-    BenchPlace("registers", N_("Registers")),
-    BenchPlace("set_up", N_("Set-up")),
-)
+BENCHES = {
+    "day": N_("The day"),
+    "check_in": N_("Check-in"),
+    "wash": N_("Wash yard"),
+    "sorting": N_("Sorting table"),
+    "labels": N_("Marks & labels"),
+    "registers": N_("Registers"),
+    "set_up": N_("Set-up"),
+}
+"""The marked title of each bench by its key, which is also the name of its package."""
 
 
-def places_built() -> tuple[BenchPlace, ...]:
-    """Return the benches this program has."""
+def benches_built() -> tuple[str, ...]:
+    """Return the keys of the benches this program has."""
     folder = Path(__file__).parent / "benches"
-    return tuple(place for place in BENCHES if (folder / place.key / "page.py").is_file())
+    return tuple(key for key in BENCHES if (folder / key / "page.py").is_file())
 
 
 def rail_tags() -> tuple[RailTag, ...]:
     """Return the tags of the rail, before any bench is there."""
-    return tuple(RailTag(place.key, put(place.title)) for place in places_built())
+    return tuple(RailTag(key, put(BENCHES[key])) for key in benches_built())
 
 
 def build_bench(key: str, surroundings: Surroundings) -> Bench:
@@ -52,6 +47,8 @@ def build_bench(key: str, surroundings: Surroundings) -> Bench:
 
 def bench_class(key: str) -> type[Bench]:
     """Load the page of a bench and return its one bench class."""
+    from findsdesk.ui.bench import Bench
+
     page = import_module(f"findsdesk.ui.benches.{key}.page")
     return next(
         value

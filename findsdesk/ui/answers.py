@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import TYPE_CHECKING
 
-from findsdesk.ui.widgets.dossier_facts import DossierFacts
+if TYPE_CHECKING:
+    from findsdesk.ui.widgets.dossier_facts import DossierFacts
 
 
 class Tone(Enum):

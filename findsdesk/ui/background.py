@@ -12,10 +12,9 @@ import inspect
 import threading
 import time
 from collections.abc import Callable
-from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, field
 from itertools import count
-from typing import Any, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 import shiboken6
 from PySide6.QtCore import QObject, Qt, Signal
@@ -23,6 +22,10 @@ from PySide6.QtCore import QObject, Qt, Signal
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.changes import Changes
 
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+_THREADS = {"deed": (1, "deed-lane"), "read": (1, "reading-lane"), "pool": (2, "pool")}
 T = TypeVar("T")
 _PROGRESS_PAUSE = 0.1
 """Seconds between two reports of progress: at most ten a second."""
@@ -97,11 +100,7 @@ class Lanes:
         self._numbers = count(1)
         self._under_way: set[Job] = set()
         self._latest: dict[str, Job] = {}
-        self._lanes: dict[str, Executor] = {
-            "deed": ThreadPoolExecutor(1, "deed-lane"),
-            "read": ThreadPoolExecutor(1, "reading-lane"),
-            "pool": ThreadPoolExecutor(2, "pool"),
-        }
+        self._lanes: dict[str, Executor] = {}
 
     def deed(
         self,
@@ -196,8 +195,16 @@ class Lanes:
                     fault = caught
             self._bridge.come_back.emit(lambda: self._finish(job, value, fault, then, refused or None, failed))
 
-        self._lanes[job.lane].submit(run)
+        self._lane(job.lane).submit(run)
         return job
+
+    def _lane(self, name: str) -> Executor:
+        """Return a lane; it begins with its first job, so that the window stands before."""
+        if name not in self._lanes:
+            from concurrent.futures import ThreadPoolExecutor
+
+            self._lanes[name] = ThreadPoolExecutor(*_THREADS[name])
+        return self._lanes[name]
 
     def _finish(
         self,

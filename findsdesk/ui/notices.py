@@ -1,4 +1,7 @@
-"""Notices: the only place that opens dialogs. What went wrong, a question, the choice of a file."""
+"""Notices: the only place that opens dialogs. What went wrong, a question, the choice of a file.
+
+The dialogs are loaded with the first that opens: a window that has nothing to tell stands earlier.
+"""
 
 from __future__ import annotations
 
@@ -9,56 +12,22 @@ import traceback
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import qVersion
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDialog, QDialogButtonBox, QFileDialog, QLabel, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 import findsdesk
 from findsdesk.domain.refusals import Refusal, StoreFault
-from findsdesk.ui.widgets import labels
 from findsdesk.words import Terms, _
 
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QFileDialog
+
+    from findsdesk.ui.notice import Notice
+
 _log = logging.getLogger(__name__)
-
-
-class Notice(QDialog):
-    """One dialog: a bold head, a text, perhaps a report to copy, and buttons of which none is pressed by a scan."""
-
-    def __init__(self, head: str, text: str, report: str = "", parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setWindowTitle(head)
-        layout = QVBoxLayout(self)
-        layout.addWidget(labels.bold(head, wrap=True))
-        if text:
-            layout.addWidget(labels.plain(text))
-        self.report = QPlainTextEdit(report)
-        self.report.setReadOnly(True)
-        self.report.setAccessibleName(_("Report"))
-        self.report.setVisible(bool(report))
-        layout.addWidget(self.report)
-        self._scan_note = labels.plain("")
-        labels.restyle(self._scan_note, wrong=True)
-        self._scan_note.hide()
-        layout.addWidget(self._scan_note)
-        self.buttons = QDialogButtonBox()
-        layout.addWidget(self.buttons)
-        self.setMinimumWidth(420)
-
-    def add_button(self, words: str, role: QDialogButtonBox.ButtonRole) -> None:
-        """Add a button; none becomes the default, so that Enter alone answers nothing."""
-        button = self.buttons.addButton(words, role)
-        button.setAutoDefault(False)
-        button.setDefault(False)
-
-    def say_scan_received(self) -> None:
-        """Tell that a scan came while this dialog was open and was not acted upon."""
-        self._scan_note.setText(_("Scan received. Close this message first."))
-        self._scan_note.show()
-
-    def scan_note(self) -> QLabel:
-        """Return the line that tells of a scan."""
-        return self._scan_note
 
 
 class Notices:
@@ -72,23 +41,23 @@ class Notices:
 
     def tell(self, head: str, text: str = "", report: str = "") -> None:
         """Show something and wait until it is closed."""
-        notice = Notice(head, text, report, self.parent)
-        notice.buttons.accepted.connect(notice.accept)
-        notice.buttons.rejected.connect(notice.reject)
-        notice.add_button(_("Close"), QDialogButtonBox.ButtonRole.RejectRole)
+        notice = self._notice(head, text, report)
+        notice.add_no(_("Close"))
         if report:
-            copy = notice.buttons.addButton(_("Copy the report"), QDialogButtonBox.ButtonRole.ActionRole)
-            copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(report))
+            notice.add_aside(_("Copy the report"), lambda: QGuiApplication.clipboard().setText(report))
         notice.exec()
 
     def ask(self, head: str, text: str, yes: str, no: str = "") -> bool:
         """Ask for a yes or no in words of the deed, e.g. yes="Discard 12 sherds"; return the answer."""
-        notice = Notice(head, text, parent=self.parent)
-        notice.buttons.accepted.connect(notice.accept)
-        notice.buttons.rejected.connect(notice.reject)
-        notice.add_button(yes, QDialogButtonBox.ButtonRole.AcceptRole)
-        notice.add_button(no or _("Leave it"), QDialogButtonBox.ButtonRole.RejectRole)
-        return notice.exec() == QDialog.DialogCode.Accepted
+        notice = self._notice(head, text)
+        notice.add_yes(yes)
+        notice.add_no(no or _("Leave it"))
+        return notice.exec() == notice.DialogCode.Accepted
+
+    def _notice(self, head: str, text: str, report: str = "") -> Notice:
+        from findsdesk.ui.notice import Notice
+
+        return Notice(head, text, report, self.parent)
 
     def failed(self, fault: BaseException) -> None:
         """Show what went wrong: a refusal or a fault of the store in one sentence, anything else as a report."""
@@ -142,27 +111,31 @@ class Notices:
 
     def scan_during_dialog(self, dialog: QWidget | None) -> None:
         """Tell in the open dialog that a scan came and was not acted upon."""
+        if dialog is None:
+            return
+        from findsdesk.ui.notice import Notice
+
         if isinstance(dialog, Notice):
             dialog.say_scan_received()
 
     def file_to_open(self, head: str, kinds: str, folder: Path | None = None) -> Path | None:
         """Let a person choose a file; ``kinds`` as in "Field lists (*.csv *.xlsx)"; None if they chose none."""
-        name, _kind = QFileDialog.getOpenFileName(self.parent, head, str(folder or ""), kinds)
+        name, _kind = _file_dialog().getOpenFileName(self.parent, head, str(folder or ""), kinds)
         return Path(name) if name else None
 
     def files_to_open(self, head: str, kinds: str, folder: Path | None = None) -> list[Path]:
         """Let a person choose several files."""
-        names, _kind = QFileDialog.getOpenFileNames(self.parent, head, str(folder or ""), kinds)
+        names, _kind = _file_dialog().getOpenFileNames(self.parent, head, str(folder or ""), kinds)
         return [Path(name) for name in names]
 
     def file_to_write(self, head: str, proposal: Path, kinds: str) -> Path | None:
         """Let a person choose where a file is written; Qt asks before one that exists is replaced."""
-        name, _kind = QFileDialog.getSaveFileName(self.parent, head, str(proposal), kinds)
+        name, _kind = _file_dialog().getSaveFileName(self.parent, head, str(proposal), kinds)
         return Path(name) if name else None
 
     def folder_to_use(self, head: str, folder: Path | None = None) -> Path | None:
         """Let a person choose a folder."""
-        name = QFileDialog.getExistingDirectory(self.parent, head, str(folder or ""))
+        name = _file_dialog().getExistingDirectory(self.parent, head, str(folder or ""))
         return Path(name) if name else None
 
     def _keep(self, report: str) -> None:
@@ -174,3 +147,9 @@ class Notices:
             (self._log_folder / f"report-{stamp}.txt").write_text(report, encoding="utf-8")
         except OSError:
             _log.exception("the report could not be kept")
+
+
+def _file_dialog() -> type[QFileDialog]:
+    from PySide6.QtWidgets import QFileDialog
+
+    return QFileDialog

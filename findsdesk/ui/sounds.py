@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 from typing import Any
 
-from PySide6.QtCore import QObject, QUrl
+from PySide6.QtCore import QObject
 
 from findsdesk import places
 from findsdesk.ui.answers import Tone
@@ -45,6 +45,8 @@ class Sounds(QObject):
         module = _multimedia()
         if module is None:
             return {}
+        from PySide6.QtCore import QUrl
+
         effects: dict[Tone, Any] = {}
         for tone, name in _FILES.items():
             effects[tone] = module.QSoundEffect(self)

@@ -1,13 +1,14 @@
 """From the frame to an open store: opening, what stands in the way, and the ways on.
 
-What only some ways need (the form of a new excavation, other processes) is loaded when such a way is taken: all that is
-loaded before the first painting is waited for.
+The page that says so, and what only some ways need, are loaded after the first painting: what is loaded before that is
+waited for.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,6 @@ from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui import store_work
 from findsdesk.ui.background import Lanes
-from findsdesk.ui.first_page import CopiesToChoose, FirstPage
 from findsdesk.ui.notices import Notices
 from findsdesk.ui.store_work import STORE_SUFFIX, Opened, Wish
 from findsdesk.ui.ways_out import Way, ways_out
@@ -24,6 +24,7 @@ from findsdesk.ui.window import Window
 from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
+    from findsdesk.ui.first_page import FirstPage
     from findsdesk.ui.new_excavation import NewExcavationForm
 
 _LATEST_COPIES = 6
@@ -40,11 +41,11 @@ class Starting(QObject):
     def __init__(self, window: Window, lanes: Lanes, notices: Notices, station: str) -> None:
         super().__init__(window)
         self.window, self.lanes, self.notices, self.station = window, lanes, notices, station
-        self.page = FirstPage(window.theme)
-        self.page.chosen.connect(self.take)
         self.wish: Wish | None = None
         self._only_remembered = False
         self._waiting: Callable[[], None] | None = None
+        # A scan made before the first painting is looked up after the opening, not before it.
+        window.look_up_begins.connect(self._go)
         self._ways: dict[Way, Callable[[], None]] = {
             Way.AGAIN: lambda: self._open(self.wish),
             Way.READ_ONLY: lambda: self._open(replace(self.wish, read_only=True) if self.wish else None),
@@ -54,6 +55,15 @@ class Starting(QObject):
             Way.NEW: self._new,
             Way.EXAMPLE: self._example,
         }
+
+    @cached_property
+    def page(self) -> FirstPage:
+        """The page that stands where the benches will."""
+        from findsdesk.ui.first_page import FirstPage
+
+        page = FirstPage(self.window.theme)
+        page.chosen.connect(self.take)
+        return page
 
     def welcome(self) -> None:
         """Offer the ways to begin."""
@@ -67,8 +77,6 @@ class Starting(QObject):
         opens without it.
         """
         self.wish, self._only_remembered = wish, remembered_person
-        self.page.say_opening(Path(wish.where).stem)
-        self.window.show_page(self.page)
         self._waiting = lambda: self._open(wish)
         self.window.installEventFilter(self)
         QTimer.singleShot(_UNSEEN_MS, self, self._go)
@@ -95,7 +103,6 @@ class Starting(QObject):
         if wish is None:
             return
         self.wish = wish
-        self.page.say_opening(Path(wish.where).stem)
         around = self.window.surroundings
 
         def work() -> Opened:
@@ -105,6 +112,9 @@ class Starting(QObject):
             return found
 
         self.lanes.deed(work, then=self.opened.emit, refused=self._refused, failed=self._failed)
+        # After the opening has begun on its lane, which does not wait for this page.
+        self.page.say_opening(Path(wish.where).stem)
+        self.window.show_page(self.page)
 
     def _refused(self, refusal: Refusal) -> None:
         if refusal.code == "unknown_person" and self._only_remembered and self.wish is not None:
@@ -142,6 +152,8 @@ class Starting(QObject):
         self.lanes.read(lambda: beginnings.copies_in_words(where), then=self._show_copies, refused=self._say_no)
 
     def _show_copies(self, copies: list[tuple[Path, str]]) -> None:
+        from findsdesk.ui.first_page import CopiesToChoose
+
         part = CopiesToChoose(copies[:_LATEST_COPIES])
         part.chosen.connect(self._restore_from)
         part.left.connect(lambda: self.page.show_part(None))

@@ -10,18 +10,16 @@ from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
-from findsdesk.ui.widgets.foot import FootFacts
 from findsdesk.words import N_, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
+    from findsdesk.ui.widgets.foot_facts import FootFacts
     from findsdesk.ui.words_around import WordsAround
 
 STORE_SUFFIX = ".findsdesk"
-_NO_FINDS = frozenset({Kind.PLACE, Kind.PERSON, Kind.COMMAND})
 _JUST_NOW = timedelta(minutes=1)
 _BACKUP_LATE = timedelta(hours=24)
 
@@ -72,9 +70,11 @@ def find(desk: Desk | None, text: str) -> Found:
     """Find what was scanned or typed; runs on the deed lane, after the store was opened there."""
     if desk is None:
         raise Refusal("not_open", N_("No excavation is open here. Open one first."))
+    from findsdesk.domain.codes import Kind, could_be_code, read_code
+
     if could_be_code(text):
         code = read_code(text, desk.facts.code)
-        if code.kind in _NO_FINDS:
+        if code.kind in (Kind.PLACE, Kind.PERSON, Kind.COMMAND):
             return Found(code, Answer(Tone.REFUSED, put(N_("Nothing to do with this code here."))))
     from findsdesk.desk import dossiers
     from findsdesk.ui.dossier_words import found_in_words
@@ -109,6 +109,8 @@ def _around(desk: Desk) -> WordsAround:
 
 def foot_facts(desk: Desk | None) -> FootFacts:
     """Return the texts of the foot; runs on the reading lane."""
+    from findsdesk.ui.widgets.foot_facts import FootFacts
+
     if desk is None:
         return FootFacts()
     from findsdesk.desk.at_the_desk import at_the_desk

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
-from findsdesk.ui.bench import Bench
 from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.dossier import Dossier, DossierHandle
-from findsdesk.ui.widgets.foot import Foot, FootFacts
+from findsdesk.ui.widgets.foot import Foot
 from findsdesk.ui.widgets.rail import Rail, RailTag
 from findsdesk.ui.widgets.scan_line import ScanLine
 from findsdesk.words import N_, _, put
+
+if TYPE_CHECKING:
+    from findsdesk.ui.bench import Bench
+    from findsdesk.ui.widgets.foot_facts import FootFacts
 
 FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
@@ -41,6 +44,9 @@ class WindowReads:
 
 class Window(QMainWindow):
     """The frame. Benches are handed in; none knows another; whatever leads from one to another goes through here."""
+
+    look_up_begins = Signal()
+    """Something was scanned or chosen and is about to be looked up."""
 
     def __init__(
         self,
@@ -120,7 +126,7 @@ class Window(QMainWindow):
         """Show what is in hand in the dossier and on every bench, without a sound."""
         self.found = found
         self.dossier.show_facts(found.dossier)
-        self.handle.show_title(self.dossier.facts.title)
+        self.handle.show_title(self.dossier.title())
         for bench in self.benches.values():
             bench.show_in_hand(found.thing)
         if found.bench:
@@ -128,11 +134,14 @@ class Window(QMainWindow):
 
     def _look_up(self, work: Callable[[], Found]) -> None:
         """Look something up on the deed lane; the benches are told, since what is typed meanwhile is for what comes."""
+        self.look_up_begins.emit()
         for bench in self.benches.values():
             bench.look_up_begins()
         self.surroundings.lanes.deed(work, then=self._take, refused=self._refuse_scan, failed=self._fail_scan)
 
     def _take(self, found: Found) -> None:
+        from findsdesk.domain.codes import Code
+
         answer = found.answer
         if isinstance(found.thing, Code):
             bench = self.bench_open()
@@ -175,7 +184,7 @@ class Window(QMainWindow):
     def bench_open(self) -> Bench | None:
         """Return the open bench."""
         shown = self.stack.currentWidget()
-        return shown if isinstance(shown, Bench) else None
+        return next((bench for bench in self.benches.values() if bench is shown), None)
 
     def _hear(self, touched: frozenset[Thing]) -> None:
         for bench in self.benches.values():
@@ -226,7 +235,7 @@ class Window(QMainWindow):
         whole.addWidget(self.rail)
         whole.addLayout(right, 1)
         self.setCentralWidget(page)
-        self.handle.show_title(self.dossier.facts.title)
+        self.handle.show_title(self.dossier.title())
         self._fold()
 
     def _wire(self) -> None:

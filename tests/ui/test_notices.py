@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QDialogButtonBox
 
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui.answers import Tone
-from findsdesk.ui.notices import Notice, Notices
+from findsdesk.ui.notice import Notice
+from findsdesk.ui.notices import Notices
 from findsdesk.ui.sounds import Sounds
 from findsdesk.words import Terms
 

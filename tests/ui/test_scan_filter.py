@@ -21,7 +21,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from findsdesk.ui.notices import Notice, Notices
+from findsdesk.ui.notice import Notice
+from findsdesk.ui.notices import Notices
 from findsdesk.ui.scan_timing import ScannerProfile, bluetooth, usb
 
 CODE = "TQY000131K"

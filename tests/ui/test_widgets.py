@@ -255,7 +255,7 @@ def test_the_dossier_tells_a_life_in_order(theme, qtbot):
     assert "By ware" in texts
     assert "46 %" in texts
     dossier.show_facts(None)
-    assert dossier.facts.title == "Nothing in hand"
+    assert dossier.title() == "Nothing in hand"
 
 
 SHEET = SheetFacts(

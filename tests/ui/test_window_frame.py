@@ -14,7 +14,7 @@ from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.screens import picture, render
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution, DossierFacts, LifeStep, When
-from findsdesk.ui.widgets.foot import FootFacts
+from findsdesk.ui.widgets.foot_facts import FootFacts
 from findsdesk.ui.window import Window, WindowReads
 from tests.ui.looking import SIZES, cut_words, nameless, reachable_by_tab, too_small
 

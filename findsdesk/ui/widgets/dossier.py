@@ -2,29 +2,24 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt, Signal
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
-from findsdesk.ui.widgets.life_line import LifeLine
-from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of
+from findsdesk.ui.widgets.painting import DrawnButton, draw_text, fill, focus_frame, painter_of
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import _
 
+if TYPE_CHECKING:
+    from findsdesk.ui.widgets.dossier_facts import DossierFacts, LifeStep, Section
+
 WIDTH = 318
 """Pixels of the sketch at 100 per cent."""
-
-
-def nothing_in_hand() -> DossierFacts:
-    """Return what stands in the dossier while nothing is in hand."""
-    return DossierFacts(
-        title=_("Nothing in hand"),
-        line=_("Scan a tag, a bag or a box, or type its number, and its whole life stands here."),
-    )
 
 
 class _Rows(QWidget):
@@ -52,7 +47,7 @@ class _Rows(QWidget):
         painter = painter_of(self)
         for label in self._first[:-1]:
             y = label.geometry().bottom() + self._theme.px(5)
-            painter.fillRect(QRectF(0, y, self.width(), self._theme.border()), self._theme.colour("line"))
+            fill(painter, QRectF(0, y, self.width(), self._theme.border()), self._theme.colour("line"))
 
 
 class Dossier(QFrame):
@@ -61,7 +56,8 @@ class Dossier(QFrame):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self.facts = nothing_in_hand()
+        self.facts: DossierFacts | None = None
+        """What is shown; None while nothing is in hand."""
         self._extra: QWidget | None = None
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -73,7 +69,7 @@ class Dossier(QFrame):
 
     def show_facts(self, facts: DossierFacts | None) -> None:
         """Show one thing, or that nothing is in hand."""
-        self.facts = facts or nothing_in_hand()
+        self.facts = facts
         if self._extra:
             self._extra.setParent(None)
         page = ScrollPage()
@@ -89,6 +85,10 @@ class Dossier(QFrame):
         page.setAutoFillBackground(False)
         self.setFixedWidth(px(WIDTH))
 
+    def title(self) -> str:
+        """Return the title of what is in hand, or that nothing is."""
+        return self.facts.title if self.facts else _("Nothing in hand")
+
     def set_extra(self, widget: QWidget | None) -> None:
         """Put a bench's own part below the rest, e.g. a plot; None takes it away."""
         if self._extra and self._extra is not widget:
@@ -98,26 +98,42 @@ class Dossier(QFrame):
 
     def _fill(self, layout: QVBoxLayout) -> None:
         facts = self.facts
+        aside = facts.aside if facts else ""
+        line = (
+            facts.line
+            if facts
+            else _("Scan a tag, a bag or a box, or type its number, and its whole life stands here.")
+        )
         head = QHBoxLayout()
         head.setSpacing(self.theme.px(10))
-        head.addWidget(labels.title(facts.title), alignment=Qt.AlignmentFlag.AlignBaseline)
-        if facts.aside:
-            head.addWidget(labels.muted(facts.aside, wrap=False), alignment=Qt.AlignmentFlag.AlignBaseline)
+        head.addWidget(labels.title(self.title()), alignment=Qt.AlignmentFlag.AlignBaseline)
+        if aside:
+            head.addWidget(labels.muted(aside, wrap=False), alignment=Qt.AlignmentFlag.AlignBaseline)
         head.addStretch()
         layout.addLayout(head)
-        if facts.line:
-            layout.addWidget(labels.muted(facts.line))
+        if line:
+            layout.addWidget(labels.muted(line))
+        if facts:
+            self._add_parts(layout, facts)
+
+    def _add_parts(self, layout: QVBoxLayout, facts: DossierFacts) -> None:
         if facts.life:
             layout.addSpacing(self.theme.px(4))
             layout.addWidget(labels.group(facts.life_title or _("Its life so far")))
-            line = LifeLine(self.theme)
-            # First its place: shown without a parent a part is a window of its own for a moment and takes the keyboard.
-            layout.addWidget(line)
-            line.show_steps(facts.life)
+            self._add_life(layout, facts.life)
         for section in facts.sections:
             self._add_section(layout, section)
         for caution in facts.cautions:
             layout.addWidget(CautionSlip(self.theme, caution))
+
+    def _add_life(self, layout: QVBoxLayout, steps: tuple[LifeStep, ...]) -> None:
+        # Loaded with the first life: the window is waited for until it stands, and nothing is in hand before that.
+        from findsdesk.ui.widgets.life_line import LifeLine
+
+        line = LifeLine(self.theme)
+        # First its place: shown without a parent a part is a window of its own for a moment and takes the keyboard.
+        layout.addWidget(line)
+        line.show_steps(steps)
 
     def _add_section(self, layout: QVBoxLayout, section: Section) -> None:
         layout.addSpacing(self.theme.px(4))
@@ -129,10 +145,10 @@ class Dossier(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)
-        painter.fillRect(self.rect(), self.theme.colour("card"))
+        fill(painter, self.rect(), self.theme.colour("card"))
         width = max(1, round(self.theme.border()))
         x = self.width() - width if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else 0
-        painter.fillRect(x, 0, width, self.height(), self.theme.colour("line"))
+        fill(painter, QRect(x, 0, width, self.height()), self.theme.colour("line"))
 
 
 class DossierHandle(DrawnButton):
@@ -161,8 +177,8 @@ class DossierHandle(DrawnButton):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)
-        painter.fillRect(self.rect(), self.theme.colour("card"))
-        painter.fillRect(0, 0, max(1, round(self.theme.border())), self.height(), self.theme.colour("line"))
+        fill(painter, self.rect(), self.theme.colour("card"))
+        fill(painter, QRect(0, 0, max(1, round(self.theme.border())), self.height()), self.theme.colour("line"))
         painter.save()
         painter.translate(self.width(), 0)
         painter.rotate(90)

@@ -2,34 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of, pen, text_width
+from findsdesk.ui.widgets.painting import DrawnButton, draw_text, fill, focus_frame, painter_of, pen, text_width
 from findsdesk.words import _
 
+if TYPE_CHECKING:
+    from findsdesk.ui.widgets.foot_facts import FootFacts
+
 HEIGHT = 34
-
-
-@dataclass(frozen=True, slots=True)
-class FootFacts:
-    """The texts of the foot, in words; an empty one is left out."""
-
-    who: str = ""
-    """"Tessa Quill, wash lead"."""
-    station: str = ""
-    written: str = ""
-    """"Written 08:12:03"."""
-    backup: str = ""
-    tags: str = ""
-    """"All tags accounted for but 1"."""
-    late: bool = False
-    """Whether the tags or the backup want somebody's eye."""
 
 
 class WhoButton(DrawnButton):
@@ -115,5 +102,5 @@ class Foot(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)
-        painter.fillRect(self.rect(), self.theme.colour("band"))
-        painter.fillRect(QRectF(0, 0, self.width(), max(1, round(self.theme.border()))), self.theme.colour("line"))
+        fill(painter, self.rect(), self.theme.colour("band"))
+        fill(painter, QRect(0, 0, self.width(), max(1, round(self.theme.border()))), self.theme.colour("line"))

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import html
-
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy
+
+_NO_MARKUP = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 
 
 def rich(head: str, rest: str = "") -> str:
     """Return a line with a bold head as rich text; both parts are plain text and cannot carry markup."""
-    bold = f"<b>{html.escape(head)}</b>" if head else ""
-    return f"{bold}{html.escape(rest)}"
+    bold = f"<b>{head.translate(_NO_MARKUP)}</b>" if head else ""
+    return f"{bold}{rest.translate(_NO_MARKUP)}"
 
 
 def _label(text: str, kind: str, wrap: bool) -> QLabel:

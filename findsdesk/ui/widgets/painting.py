@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QMargins, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPainterPath, QPen
+from PySide6.QtCore import QEvent, QMargins, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from findsdesk.ui.theme import Theme
@@ -37,6 +37,18 @@ def pen(colour: QColor, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine
     made.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     made.setCapStyle(Qt.PenCapStyle.FlatCap)
     return made
+
+
+def fill(painter: QPainter, area: QRectF | QRect, colour: QColor) -> None:
+    """Fill an area with one colour.
+
+    Not by ``fillRect``: it could fill with a gradient too, and the binding would load all there is about those.
+    """
+    painter.save()
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour)
+    painter.drawRect(area)
+    painter.restore()
 
 
 def hatch(painter: QPainter, area: QRectF, ink: QColor, step: float, width: float) -> None:
@@ -89,7 +101,7 @@ def focus_frame(painter: QPainter, area: QRectF, colour: QColor) -> None:
     """Draw the focus frame inside the area."""
     half = FOCUS_WIDTH / 2
     painter.setPen(pen(colour, FOCUS_WIDTH))
-    painter.setBrush(QBrush(Qt.BrushStyle.NoBrush))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(area.adjusted(half, half, -half, -half))
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
@@ -14,6 +14,7 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.painting import (
     DrawnButton,
     draw_text,
+    fill,
     fitted,
     focus_frame,
     margins,
@@ -76,7 +77,7 @@ class BenchTag(DrawnButton):
         left = px(15 if open_now else 21)
         area = QRectF(left, 1, self.width() - left + px(3), self.height() - 2)
         outline = tag_outline(area, px(11))
-        painter.fillPath(outline, QBrush(theme.colour("act_fill" if open_now else "card")))
+        painter.setBrush(theme.colour("act_fill" if open_now else "card"))
         edge = "act_fill" if open_now and not theme.is_sun else "edge"
         painter.setPen(pen(theme.colour(edge), theme.border()))
         painter.drawPath(outline)
@@ -92,7 +93,7 @@ class BenchTag(DrawnButton):
         hole = QPointF(left + theme.px(12), middle)
         painter.setPen(pen(theme.colour("edge"), theme.border()))
         painter.drawLine(QPointF(theme.px(12), middle), QPointF(left, middle))
-        painter.setBrush(QBrush(theme.colour("card" if open_now else "ground")))
+        painter.setBrush(theme.colour("card" if open_now else "ground"))
         painter.setPen(pen(theme.colour("ink"), theme.border(1.2)))
         painter.drawEllipse(hole, theme.px(4), theme.px(4))
 
@@ -187,7 +188,7 @@ class Rail(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)
-        painter.fillRect(self.rect(), self.theme.colour("ground"))
+        fill(painter, self.rect(), self.theme.colour("ground"))
         width = max(1, round(self.theme.border()))
         x = 0 if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else self.width() - width
-        painter.fillRect(x, 0, width, self.height(), self.theme.colour("line"))
+        fill(painter, QRect(x, 0, width, self.height()), self.theme.colour("line"))

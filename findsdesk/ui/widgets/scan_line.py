@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QBrush, QFontMetricsF, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QFontMetricsF, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLineEdit, QSizePolicy, QWidget
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.painting import Drawn, draw_text, painter_of, pen
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fill, painter_of, pen
 from findsdesk.words import _
 
 HEIGHT = 64
@@ -32,7 +32,7 @@ class _BarcodePicture(Drawn):
         unit, x = self.width() / sum(_BARS), 0.0
         for index, bar in enumerate(_BARS):
             if index % 2 == 0:
-                painter.fillRect(QRectF(x, 0, unit * bar, self.height()), self.theme.colour("ink"))
+                fill(painter, QRectF(x, 0, unit * bar, self.height()), self.theme.colour("ink"))
             x += unit * bar
 
 
@@ -60,7 +60,7 @@ class ToneMark(Drawn):
             return
         painter = painter_of(self)
         area = QRectF(self.rect()).adjusted(1, 1, -1, -1)
-        painter.setBrush(QBrush(self.theme.colour(role)))
+        painter.setBrush(self.theme.colour(role))
         painter.setPen(Qt.PenStyle.NoPen)
         if self.tone is Tone.REFUSED:
             painter.drawRect(area)
@@ -162,12 +162,12 @@ class ScanLine(QFrame):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)
-        fill = {Tone.DONE: "water", Tone.REFUSED: "refusal_fill"}.get(self.answer.tone, "caution_fill")
-        painter.fillRect(self.rect(), self.theme.colour(fill if self._flashing else "card"))
+        ground = {Tone.DONE: "water", Tone.REFUSED: "refusal_fill"}.get(self.answer.tone, "caution_fill")
+        fill(painter, self.rect(), self.theme.colour(ground if self._flashing else "card"))
         if self._flashing:
             edge = _MARKS[self.answer.tone][0] or "ink"
             painter.setPen(pen(self.theme.colour(edge), self.theme.px(4)))
             painter.drawLine(0, self.height() - 2, self.width(), self.height() - 2)
             return
         height = max(1, round(self.theme.border()))
-        painter.fillRect(0, self.height() - height, self.width(), height, self.theme.colour("line"))
+        fill(painter, QRect(0, self.height() - height, self.width(), height), self.theme.colour("line"))

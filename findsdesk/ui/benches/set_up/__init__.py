@@ -1,0 +1,1 @@
+"""The bench "Set-up": words, settings, seasons, people, lists, tags out, and where everything lies."""

@@ -1,0 +1,64 @@
+"""A notice: one dialog that tells or asks, which no scan can answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.ui.widgets import labels
+from findsdesk.words import _
+
+
+class Notice(QDialog):
+    """One dialog: a bold head, a text, perhaps a report to copy, and buttons of which none is pressed by a scan."""
+
+    def __init__(self, head: str, text: str, report: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(head)
+        layout = QVBoxLayout(self)
+        layout.addWidget(labels.bold(head, wrap=True))
+        if text:
+            layout.addWidget(labels.plain(text))
+        self.report = QPlainTextEdit(report)
+        self.report.setReadOnly(True)
+        self.report.setAccessibleName(_("Report"))
+        self.report.setVisible(bool(report))
+        layout.addWidget(self.report)
+        self._scan_note = labels.plain("")
+        labels.restyle(self._scan_note, wrong=True)
+        self._scan_note.hide()
+        layout.addWidget(self._scan_note)
+        self.buttons = QDialogButtonBox()
+        self.buttons.accepted.connect(self.accept)
+        self.buttons.rejected.connect(self.reject)
+        layout.addWidget(self.buttons)
+        self.setMinimumWidth(420)
+
+    def add_yes(self, words: str) -> None:
+        """Add the button that does what was asked."""
+        self.add_button(words, QDialogButtonBox.ButtonRole.AcceptRole)
+
+    def add_no(self, words: str) -> None:
+        """Add the button that closes and does nothing."""
+        self.add_button(words, QDialogButtonBox.ButtonRole.RejectRole)
+
+    def add_aside(self, words: str, call: Callable[[], None]) -> None:
+        """Add a button that does something and leaves the dialog open."""
+        self.add_button(words, QDialogButtonBox.ButtonRole.ActionRole).clicked.connect(call)
+
+    def add_button(self, words: str, role: QDialogButtonBox.ButtonRole) -> QPushButton:
+        """Add a button; none becomes the default, so that Enter alone answers nothing."""
+        button = self.buttons.addButton(words, role)
+        button.setAutoDefault(False)
+        button.setDefault(False)
+        return button
+
+    def say_scan_received(self) -> None:
+        """Tell that a scan came while this dialog was open and was not acted upon."""
+        self._scan_note.setText(_("Scan received. Close this message first."))
+        self._scan_note.show()
+
+    def scan_note(self) -> QLabel:
+        """Return the line that tells of a scan."""
+        return self._scan_note
