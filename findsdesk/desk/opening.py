@@ -110,7 +110,7 @@ def open_store(
     ``not_a_store``, ``read_only``.
     """
     store = Store(where, read_only=read_only)
-    if store.path is not None and not store.path.is_file():
+    if store.path is not None and not _is_there(store.path):
         raise Refusal(
             "no_store", N_("There is no store at {path}. Check the name, or make a new one."), path=str(store.path)
         )
@@ -142,7 +142,7 @@ def _bring_up_if_older(store: Store, clock: Clock) -> None:
 
 
 def _make_room(path: Path) -> None:
-    if path.exists():
+    if _is_there(path):
         raise Refusal(
             "store_exists", N_("There is already a store at {path}. Open it, or choose another name."), path=str(path)
         )
@@ -152,6 +152,18 @@ def _make_room(path: Path) -> None:
     except OSError as error:
         raise StoreFault(
             "read_only", N_("Nothing can be written in {folder}. Choose another folder."), folder=str(path.parent)
+        ) from error
+
+
+def _is_there(path: Path) -> bool:
+    """Tell whether a file is there; a folder that may not even be entered is a StoreFault ``cannot_open``."""
+    try:
+        return path.is_file()
+    except PermissionError as error:
+        raise StoreFault(
+            "cannot_open",
+            N_("You have no right to open {folder}. Ask for it, or choose another folder."),
+            folder=str(path.parent),
         ) from error
 
 

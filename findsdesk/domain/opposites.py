@@ -64,6 +64,7 @@ OPPOSITES: dict[str, Opposite] = {
     "log_count": Opposite("count_again"),
     "count_again": Opposite("count_again"),
     "mark_dry": Opposite("step_back"),
+    "close_sample": Opposite("step_back"),
     "step_back": Opposite(None, _ANSWERED),
     "hand_on": Opposite("come_back"),
     "come_back": Opposite("hand_on"),

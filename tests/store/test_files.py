@@ -6,6 +6,7 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
 from datetime import timedelta
@@ -253,19 +254,15 @@ def as_somebody_without_rights() -> Iterator[None]:
 
 
 @pytest.fixture
-def closed_folder(file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
-    """Return a folder with a store in it, in which nobody may write."""
-    folder = Path(tmp_path_factory.mktemp("closed"))
+def closed_folder(file: Path) -> Iterator[Path]:
+    """Return a folder with a store in it that everybody may look into and nobody may write in."""
+    folder = Path(tempfile.mkdtemp(prefix="findsdesk-closed-"))
     shutil.copyfile(file, folder / "closed.findsdesk")
-    opened_up = [folder, *folder.parents[:2]]
-    before = [path.stat().st_mode for path in opened_up]
-    for path in opened_up[1:]:
-        path.chmod(0o755)
     (folder / "closed.findsdesk").chmod(0o444)
     folder.chmod(0o555)
     yield folder
-    for path, mode in zip(opened_up, before, strict=True):
-        path.chmod(mode)
+    folder.chmod(0o755)
+    shutil.rmtree(folder)
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="rights of folders work another way there")
@@ -289,3 +286,16 @@ def test_a_store_in_a_closed_folder_is_read_and_not_written(closed_folder: Path)
         with pytest.raises(Refusal, match="read_only"):
             put_containers(desk, (900,))
         desk.let_go()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="rights of folders work another way there")
+def test_a_folder_that_may_not_be_entered_is_said_to_be_shut(closed_folder: Path) -> None:
+    closed_folder.chmod(0o000)
+    excavation = NewExcavation("Tannery Quay", "TQ", "Ilo Marr", "Etc/GMT-2")
+    for attempt in (
+        lambda: open_store(closed_folder / "closed"),
+        lambda: new_store(closed_folder / "another", excavation),
+    ):
+        with as_somebody_without_rights(), pytest.raises(StoreFault) as fault:
+            attempt()
+        assert fault.value.code == "cannot_open"
