@@ -92,9 +92,11 @@ class TextEntry(Entry):
         self.line.setText(value or "")
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.line.textEdited.connect(call)
 
     def when_entered(self, call: Call) -> None:
+        """Call at Enter."""
         self.line.returnPressed.connect(call)
 
 
@@ -131,6 +133,7 @@ class LinesEntry(Entry):
         self.lines.setPlainText(value or "")
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.lines.textChanged.connect(call)
 
 
@@ -152,9 +155,11 @@ class NumberEntry(Entry):
         self.field.set_value(value)
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.field.line.textEdited.connect(call)
 
     def when_entered(self, call: Call) -> None:
+        """Call at Enter."""
         self.field.entered.connect(lambda _value: call())
 
     def judge(self) -> bool:
@@ -203,9 +208,11 @@ class DayEntry(Entry):
         self.field.show_day(value)
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.field.textEdited.connect(call)
 
     def when_entered(self, call: Call) -> None:
+        """Call at Enter."""
         self.field.returnPressed.connect(call)
 
     def judge(self) -> bool:
@@ -244,9 +251,11 @@ class ChoiceEntry(Entry):
         self.box.setCurrentIndex(place)
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.box.activated.connect(call)
 
     def when_entered(self, call: Call) -> None:
+        """Call at Enter."""
         self.box.entered = call
 
     def offer(self, choices: Choices) -> None:
@@ -281,6 +290,7 @@ class ChoiceOrNewEntry(ChoiceEntry):
             self.box.setEditText(value or "")
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         super().when_edited(call)
         self.line.textEdited.connect(call)
 
@@ -299,6 +309,7 @@ class YesEntry(Entry):
         self.check.setChecked(bool(value))
 
     def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
         self.check.clicked.connect(call)
 
 

@@ -55,6 +55,8 @@ class RegistersBench(Bench):
         return _("Registers")
 
     def what_waits(self) -> str:
+        """Return how much waits to be written again."""
+        """Return how much is to be written again."""
         waiting = len(things_to_redo(self.surroundings.desk))
         return plural("{n} to write again", "{n} to write again", waiting) if waiting else ""
 
@@ -68,6 +70,8 @@ class RegistersBench(Bench):
         )
 
     def first_focus(self) -> QWidget | None:
+        """Return the search of the list that is shown."""
+        """Return the search field, or the part that is open."""
         return self.lists.search if self._whole.shown() is self.lists else None
 
     def refresh(self) -> None:

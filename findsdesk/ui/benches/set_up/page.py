@@ -59,6 +59,8 @@ class SetUpBench(Bench):
         self._shown().refresh()
 
     def first_focus(self) -> QWidget:
+        """Return the tabs: the arrow keys go along them."""
+        """Return the row of tabs."""
         return self.tabs
 
     def show_subject(self, key: str) -> None:
