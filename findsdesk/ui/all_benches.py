@@ -6,7 +6,6 @@ A bench is named here without being imported: its module needs the desk, which i
 from __future__ import annotations
 
 from importlib import import_module
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from findsdesk.ui.widgets.rail import RailTag
@@ -29,15 +28,9 @@ BENCHES = {
 """The marked title of each bench by its key, which is also the name of its package."""
 
 
-def benches_built() -> tuple[str, ...]:
-    """Return the keys of the benches this program has."""
-    folder = Path(__file__).parent / "benches"
-    return tuple(key for key in BENCHES if (folder / key / "page.py").is_file())
-
-
 def rail_tags() -> tuple[RailTag, ...]:
     """Return the tags of the rail, before any bench is there."""
-    return tuple(RailTag(key, put(BENCHES[key])) for key in benches_built())
+    return tuple(RailTag(key, put(BENCHES[key])) for key in BENCHES)
 
 
 def build_bench(key: str, surroundings: Surroundings) -> Bench:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication
 
 from findsdesk import places
 from findsdesk.ui import store_work
-from findsdesk.ui.all_benches import benches_built, build_bench, rail_tags
+from findsdesk.ui.all_benches import BENCHES, build_bench, rail_tags
 from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.changes import Changes, Thing
@@ -118,7 +118,7 @@ class Program(QObject):
         self.window.show_excavation(opened.excavation, opened.season)
         self.window.rail.setEnabled(True)
         self._remember_person()
-        self._to_build = list(benches_built())
+        self._to_build = list(BENCHES)
         if self._to_build and not self.window.benches:
             self.window.open_bench(self._to_build[0])
         self._foot_clock.start()

@@ -15,7 +15,7 @@ from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.domain.deposits import Security
 from findsdesk.ui.benches.registers.page import RegistersBench
 from findsdesk.ui.program import Program
-from tests.ui.at_the_registers import begin, listed, open_deposit_page, press, show_list
+from tests.ui.at_the_registers import begin, bench, desk, listed, open_deposit_page, press, program, show_list  # noqa: F401
 from tests.ui.at_work import settled
 from tests.yard import put_containers, sitting
 

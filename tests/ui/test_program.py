@@ -19,7 +19,7 @@ from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies
 from findsdesk.desk.setting_up import change_excavation
 from findsdesk.desk.washing import dip_and_look
-from findsdesk.ui.all_benches import BENCHES, benches_built
+from findsdesk.ui.all_benches import BENCHES
 from findsdesk.ui.program import Program
 from findsdesk.ui.station_settings import read_station
 from findsdesk.ui.store_work import Wish
@@ -79,7 +79,7 @@ def test_the_frame_is_there_before_anything_of_the_store_is_loaded() -> None:
 
 def test_a_store_opens_with_all_benches(qtbot: Any, program: Program, store_file: Path) -> None:
     open_wish(qtbot, program, Wish(store_file))
-    assert list(program.window.benches) == list(benches_built())
+    assert list(program.window.benches) == list(BENCHES)
     assert program.window.bench_open() is program.window.benches["day"]
     assert "Tannery Quay" in program.window.windowTitle()
     assert "Ilo Marr" in program.window.foot.who.text()
@@ -88,7 +88,7 @@ def test_a_store_opens_with_all_benches(qtbot: Any, program: Program, store_file
 
 def test_every_bench_is_called_on_the_rail_as_on_its_page(qtbot: Any, program: Program, store_file: Path) -> None:
     open_wish(qtbot, program, Wish(store_file))
-    for key in benches_built():
+    for key in BENCHES:
         assert program.window.benches[key].title() == put(BENCHES[key])
 
 

@@ -16,7 +16,7 @@ from findsdesk.ui.benches.registers.page import RegistersBench
 from findsdesk.ui.benches.registers.state import Chip
 from findsdesk.ui.models.paged import PAGE_ROWS
 from findsdesk.ui.program import Program
-from tests.ui.at_the_registers import in_hand, listed, open_deposit_page, press, show_list
+from tests.ui.at_the_registers import bench, desk, in_hand, listed, open_deposit_page, press, program, show_list  # noqa: F401
 from tests.ui.at_work import fits, settled
 from tests.ui.looking import SIZES, nameless, too_small
 from tests.yard import put_bag, put_containers, put_settled
