@@ -7,6 +7,7 @@ from typing import Any
 
 from findsdesk.desk import (
     bagging,
+    changing_set_up,
     checking_in,
     correcting,
     counting,
@@ -33,6 +34,10 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "add-person": setting_up.add_person,
     "add-ware": setting_up.add_ware,
     "add-period": setting_up.add_period,
+    "change-season": changing_set_up.change_season,
+    "change-person": changing_set_up.change_person,
+    "change-ware": changing_set_up.change_ware,
+    "change-period": changing_set_up.change_period,
     "set-numbers-aside": stations.set_numbers_aside,
     # deposits, and facts put right
     "open-deposit": deposits.open_deposit,

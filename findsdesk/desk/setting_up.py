@@ -31,6 +31,8 @@ class SeasonFacts:
     ends: date
     number_scope: NumberScope
     mark_pattern: str
+    version: int = 1
+    """Goes back as ``seen`` with a change."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,7 @@ class PersonFacts:
     name: str
     role: Role
     active: bool
+    version: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,7 @@ class WareFacts:
     name: str
     earliest: int | None
     latest: int | None
+    version: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +67,7 @@ class PeriodFacts:
     name: str
     earliest: int
     latest: int
+    version: int = 1
 
 
 def open_season(
@@ -76,15 +81,12 @@ def open_season(
     mark_pattern: str = DEFAULT_MARK,
 ) -> SeasonFacts:
     """Begin a season with its permit, dates, number scope and mark pattern."""
-    if ends < starts:
-        raise Refusal(
-            "season_dates", N_("A season cannot end ({ends}) before it starts ({starts})."), starts=starts, ends=ends
-        )
+    check_season_days(starts, ends)
     check_pattern(mark_pattern)
     wanted = name.strip()
     _need(wanted, N_("name of the season"))
     with desk.deed("open_season") as deed:
-        _refuse_second(deed.session, Season, Season.name == wanted, wanted)
+        refuse_second(deed.session, Season, Season.name == wanted, wanted)
         season = deed.add(
             Season(
                 name=wanted,
@@ -109,7 +111,23 @@ def season_facts(season: Season) -> SeasonFacts:
         season.ends,
         NumberScope(season.number_scope),
         season.mark_pattern,
+        season.version,
     )
+
+
+def person_facts(row: Person) -> PersonFacts:
+    """Return somebody's row as plain facts."""
+    return PersonFacts(row.id, row.name, Role(row.role), row.active, row.version)
+
+
+def ware_facts(row: Ware) -> WareFacts:
+    """Return a ware's row as plain facts."""
+    return WareFacts(row.id, row.code, row.name, row.earliest, row.latest, row.version)
+
+
+def period_facts(row: Period) -> PeriodFacts:
+    """Return a period's row as plain facts."""
+    return PeriodFacts(row.id, row.code, row.name, row.earliest, row.latest, row.version)
 
 
 def seasons(desk: Desk) -> tuple[SeasonFacts, ...]:
@@ -161,14 +179,14 @@ def add_person(desk: Desk, *, name: str, role: Role) -> PersonFacts:
                 raise Refusal("already_there", N_("{name} is already there."), name=person.name)
         row = deed.add(Person(name=wanted, role=role, active=True))
         deed.said = f"{wanted}, {role}"
-    return PersonFacts(row.id, row.name, role, True)
+    return person_facts(row)
 
 
 def people(desk: Desk) -> tuple[PersonFacts, ...]:
     """Return the team in the order in which they joined."""
     with desk.reading() as reading:
         rows = reading.session.execute(select(Person).order_by(Person.id)).scalars()
-        return tuple(PersonFacts(row.id, row.name, Role(row.role), row.active) for row in rows)
+        return tuple(person_facts(row) for row in rows)
 
 
 def person_named(session: Session, name: str) -> Person | None:
@@ -198,39 +216,39 @@ def add_ware(desk: Desk, *, code: str, name: str, earliest: int | None = None, l
     """Add a ware with its code and years (astronomical: 0 is 1 BCE)."""
     wanted = code.strip().upper()
     _need(wanted, N_("code of the ware"))
-    _in_order(earliest, latest)
+    check_years(earliest, latest)
     with desk.deed("add_ware") as deed:
-        _refuse_second(deed.session, Ware, Ware.code == wanted, wanted)
+        refuse_second(deed.session, Ware, Ware.code == wanted, wanted)
         row = deed.add(Ware(code=wanted, name=name.strip(), earliest=earliest, latest=latest))
         deed.said = wanted
-    return WareFacts(row.id, row.code, row.name, row.earliest, row.latest)
+    return ware_facts(row)
 
 
 def wares(desk: Desk) -> tuple[WareFacts, ...]:
     """Return the wares by code."""
     with desk.reading() as reading:
         rows = reading.session.execute(select(Ware).order_by(Ware.code)).scalars()
-        return tuple(WareFacts(row.id, row.code, row.name, row.earliest, row.latest) for row in rows)
+        return tuple(ware_facts(row) for row in rows)
 
 
 def add_period(desk: Desk, *, code: str, name: str, earliest: int, latest: int) -> PeriodFacts:
     """Add a period to the end of the excavation's list."""
     wanted = code.strip()
     _need(wanted, N_("code of the period"))
-    _in_order(earliest, latest)
+    check_years(earliest, latest)
     with desk.deed("add_period") as deed:
-        _refuse_second(deed.session, Period, Period.code == wanted, wanted)
+        refuse_second(deed.session, Period, Period.code == wanted, wanted)
         position = len(deed.session.execute(select(Period.id)).all()) + 1
         row = deed.add(Period(code=wanted, name=name.strip(), earliest=earliest, latest=latest, position=position))
         deed.said = wanted
-    return PeriodFacts(row.id, row.code, row.name, row.earliest, row.latest)
+    return period_facts(row)
 
 
 def periods(desk: Desk) -> tuple[PeriodFacts, ...]:
     """Return the periods in the order of the excavation's list."""
     with desk.reading() as reading:
         rows = reading.session.execute(select(Period).order_by(Period.position)).scalars()
-        return tuple(PeriodFacts(row.id, row.code, row.name, row.earliest, row.latest) for row in rows)
+        return tuple(period_facts(row) for row in rows)
 
 
 def change_excavation(
@@ -258,12 +276,28 @@ def change_excavation(
     desk.read_facts()
 
 
+def need_text(value: str | None, what: str) -> str | None:
+    """Return a text without blanks around it, or None where none was given; refuses an empty one (``empty``)."""
+    if value is not None:
+        _need(value.strip(), what)
+    return value.strip() if value is not None else None
+
+
+def check_season_days(starts: date, ends: date) -> None:
+    """Refuse a season that ends before it starts: ``season_dates``."""
+    if ends < starts:
+        raise Refusal(
+            "season_dates", N_("A season cannot end ({ends}) before it starts ({starts})."), starts=starts, ends=ends
+        )
+
+
 def _need(value: str, what: str) -> None:
     if not value:
         raise Refusal("empty", N_("Write the {what} first."), what=what)
 
 
-def _in_order(earliest: int | None, latest: int | None) -> None:
+def check_years(earliest: int | None, latest: int | None) -> None:
+    """Refuse years that end before they begin: ``years_reversed``."""
     if earliest is not None and latest is not None and latest < earliest:
         raise Refusal(
             "years_reversed",
@@ -273,6 +307,7 @@ def _in_order(earliest: int | None, latest: int | None) -> None:
         )
 
 
-def _refuse_second(session: Session, model: type[Season] | type[Ware] | type[Period], same: object, name: str) -> None:
+def refuse_second(session: Session, model: type[Season] | type[Ware] | type[Period], same: object, name: str) -> None:
+    """Refuse a name or code that another one has: ``already_there``."""
     if session.execute(select(model.id).where(same)).first() is not None:  # type: ignore[arg-type]
         raise Refusal("already_there", N_("{name} is already there."), name=name)
