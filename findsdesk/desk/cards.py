@@ -1,10 +1,11 @@
-"""The command card of the wash station as PDF: digits, the commonest acts, the tubs."""
+"""Cards of codes as PDF: the command card of the wash station, and the sheet by which a scanner is tried out."""
 
 from __future__ import annotations
 
 from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.command_cards import IN_WORDS, Command, command_code, digit_of, tub_code
+from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.words import N_, put
 
 
@@ -36,3 +37,26 @@ def command_card(desk: Desk) -> bytes:
         language=language,
     )
     return print_card(head, (*commands, *tubs))
+
+
+def scanner_sheet(desk: Desk) -> bytes:
+    """Return the sheet on A4 by which a scanner is tried out: three codes with every digit and letter."""
+    from findsdesk.paper.command_card import CardHead, CardSymbol, print_card
+
+    facts = desk.facts
+    language = facts.settings.paper_language
+
+    def say(text: str, **values: object) -> str:
+        return put(text, facts.terms, values, language)
+
+    head = CardHead(
+        title=say(N_("Scanner test")),
+        excavation=facts.name,
+        note=say(N_("Scan the three codes one after the other while “Scanner” is open in Set-up.")),
+        person=desk.person.name,
+        moment=desk.now().astimezone(facts.zone),
+        store=desk.head(),
+        language=language,
+    )
+    symbols = [CardSymbol(say(N_("code {n}"), n=n), code) for n, code in enumerate(TEST_CODES, 1)]
+    return print_card(head, symbols)

@@ -79,6 +79,10 @@ class Bench(QWidget):
     def look_up_ended(self, found: bool) -> None:
         """Take note that a look-up ended; where something was found, ``show_in_hand`` or ``take_code`` came before."""
 
+    def take_scan(self, text: str) -> Answer | None:
+        """Answer a scan as it came, before anything is looked up; None, as nearly always, lets it be looked up."""
+        return None
+
     def take_code(self, code: Code) -> Answer | None:
         """Answer a scan that is no find: a place (tub n has the serial n) or a command; None where it means nothing."""
         return None

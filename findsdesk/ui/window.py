@@ -108,7 +108,12 @@ class Window(QMainWindow):
 
     def on_scan(self, text: str) -> None:
         """Find what was scanned or typed and take it in hand; the look-up runs on the deed lane."""
-        self._look_up(lambda: self.reads.find(text))
+        bench = self.bench_open()
+        answer = bench.take_scan(text) if bench else None
+        if answer is None:
+            self._look_up(lambda: self.reads.find(text))
+        else:
+            self._answer(answer)
 
     def on_scan_again(self, text: str) -> None:
         """The same code came twice within two seconds: say so and do nothing."""

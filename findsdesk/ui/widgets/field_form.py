@@ -69,6 +69,7 @@ class FieldForm(QWidget):
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         self._lines: list[FlowLayout] = []
+        self._holders: dict[str, QWidget] = {}
         for place, field in enumerate(self.fields):
             if not field.beside:
                 together = takewhile(lambda one: one.beside, self.fields[place + 1 :])
@@ -116,6 +117,10 @@ class FieldForm(QWidget):
         label.setText(text)
         label.setVisible(bool(text))
 
+    def show_field(self, key: str, shown: bool) -> None:
+        """Show or hide the line that begins with a field; its value is read all the same."""
+        self._form.setRowVisible(self._holders[key], shown)
+
     def focus_first(self) -> None:
         """Give the keyboard to the first field."""
         if self.fields:
@@ -144,6 +149,7 @@ class FieldForm(QWidget):
             self._below[field.key] = below
             column.addWidget(below)
             below.setVisible(bool(field.help))
+        self._holders[fields[0].key] = holder
         label = labels.plain(fields[0].label)
         label.setBuddy(entry.widget)
         self._form.addRow(label, holder)

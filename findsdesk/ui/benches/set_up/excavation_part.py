@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk, ExcavationFacts
@@ -67,6 +68,7 @@ class ExcavationPart(QWidget):
         super().__init__(parent)
         self.bench = bench
         self.form = FieldForm(bench.theme, excavation_fields(bench.surroundings.terms), bench.surroundings.terms)
+        self.asked = QVBoxLayout()
         self.button = act_button(_("Write the changes"))
         self.button.clicked.connect(self.write)
         self.form.entered.connect(self.write)
@@ -79,7 +81,8 @@ class ExcavationPart(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(scrolled(page), 1)
-        layout.addWidget(self.button)
+        layout.addLayout(self.asked)
+        layout.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
 
     def refresh(self) -> None:
         """Show what holds now; what somebody is changing stays."""

@@ -1,26 +1,32 @@
-"""The bench "Set-up": a tab for each subject."""
+"""The bench "Set-up": its subjects beside one another, one of them open."""
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Protocol
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.excavation_part import ExcavationPart
 from findsdesk.ui.benches.set_up.mark_preview import mark_in_words
-from findsdesk.ui.benches.set_up.subject_part import SubjectPart
+from findsdesk.ui.benches.set_up.scanner_part import ScannerPart
+from findsdesk.ui.benches.set_up.subject import Values
+from findsdesk.ui.benches.set_up.subject_list import SubjectList
+from findsdesk.ui.benches.set_up.subject_part import SubjectPart, add_beside
 from findsdesk.ui.benches.set_up.subjects import list_subjects
 from findsdesk.ui.benches.set_up.where_part import WherePart
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
-from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.words import _
 
-EXCAVATION, WHERE = "excavation", "where"
+EXCAVATION, SCANNER, WHERE = "excavation", "scanner", "where"
 
 
 class _Part(Protocol):
+    asked: QVBoxLayout
+    """Where refusals stand."""
+
     def refresh(self) -> None:
         """Read again what is shown."""
 
@@ -35,21 +41,34 @@ class SetUpBench(Bench):
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
-        self.parts: dict[str, Any] = {EXCAVATION: ExcavationPart(self)}
+        self.excavation = ExcavationPart(self)
+        self.scanner = ScannerPart(self)
+        self.where = WherePart(self)
         subjects = list_subjects(surroundings.terms)
-        self.parts |= {subject.key: SubjectPart(self, subject) for subject in subjects}
-        self.parts[WHERE] = WherePart(self)
-        self.parts["seasons"].when_edited = self._mark
+        self.lists = {subject.key: SubjectPart(self, subject) for subject in subjects}
+        self.lists["seasons"].when_edited = self._mark
+        self.issue = QPushButton(_("Issue and print tags at Marks && labels"))
+        self.issue.clicked.connect(lambda: surroundings.open_bench.emit("labels"))
+        add_beside(self.lists["tags"], self.issue)
+        self._parts: dict[str, QWidget] = {EXCAVATION: self.excavation, **self.lists}
+        self._parts |= {SCANNER: self.scanner, WHERE: self.where}
         titles = [(subject.key, subject.title) for subject in subjects]
-        self.tabs = TabRow(_("What to set up"))
-        self.tabs.show_tabs([(EXCAVATION, _("Excavation")), *titles, (WHERE, _("Where it all is"))], EXCAVATION)
+        self.subjects = SubjectList(
+            self.theme,
+            [(EXCAVATION, _("Excavation")), *titles, (SCANNER, _("Scanner")), (WHERE, _("Where it all is"))],
+        )
         self._open = EXCAVATION
         self._pages = OneOf()
-        for part in self.parts.values():
+        for part in self._parts.values():
             self._pages.add_page(part)
-        self.body.addWidget(self.tabs)
-        self.body.addWidget(self._pages, 1)
-        self.tabs.chosen.connect(self.show_subject)
+        row = QHBoxLayout()
+        row.setSpacing(self.theme.px(14))
+        row.addWidget(self.subjects)
+        row.addWidget(self._pages, 1)
+        self.body.addLayout(row, 1)
+        self.subjects.chosen.connect(self.show_subject)
+        self.subjects.entered.connect(self._go_in)
+        self.stand_refusals(self._shown().asked)
 
     def title(self) -> str:
         return _("Set-up")
@@ -59,21 +78,29 @@ class SetUpBench(Bench):
         self._shown().refresh()
 
     def first_focus(self) -> QWidget:
-        """Return the tabs: the arrow keys go along them."""
-        """Return the row of tabs."""
-        return self.tabs
+        """Return the list of subjects: the arrow keys go along it."""
+        return self.subjects
+
+    def take_scan(self, text: str) -> Answer | None:
+        """Take a scan as it came while the scanner is tested."""
+        return self.scanner.take(text) if self._open == SCANNER else None
 
     def show_subject(self, key: str) -> None:
-        """Open a tab by its key."""
+        """Open a subject by its key."""
         self.refusals.clear()
         self._open = key
-        self._pages.show_page(self.parts[key])
+        self.subjects.show_subject(key)
+        self._pages.show_page(self._parts[key])
+        self.stand_refusals(self._shown().asked)
         self._shown().refresh()
 
     def _shown(self) -> _Part:
-        part: _Part = self.parts[self._open]
+        part: _Part = self._parts[self._open]  # type: ignore[assignment]
         return part
 
-    def _mark(self, values: dict[str, Any]) -> str:
+    def _go_in(self) -> None:
+        self.focusNextChild()
+
+    def _mark(self, values: Values) -> str:
         facts = self.surroundings.desk.facts
         return mark_in_words(values, facts.code, facts.settings.lettering_tenths_mm, self.surroundings.terms)

@@ -1,141 +1,195 @@
-"""Where everything is: the store, its copies, this station's settings; and the proof of the store."""
+"""Where everything is: the store, its copies, this station's settings; copies made and restored; the proof."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from pathlib import Path
 
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
-from findsdesk import places
-from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import Proof, prove
-from findsdesk.desk.restoring import kept_copies
-from findsdesk.ui import moments_in_words as times
+from findsdesk.desk.restoring import proposed_name, restore
+from findsdesk.desk.whereabouts import Whereabouts, whereabouts
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.where_words import (
+    PlaceLine,
+    copies_in_words,
+    findings_in_words,
+    place_lines,
+    proof_in_words,
+)
+from findsdesk.ui.models.cells import Column, TableRow, plain_cells
+from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.slips import RefusalSlip
-from findsdesk.words import N_, _, plural, put
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, put
+
+_KINDS = "FindsDesk (*.findsdesk)"
 
 
 @dataclass(frozen=True, slots=True)
-class Places:
-    """Where things lie, as plain texts."""
+class _Looked:
+    """What one reading brings, in words."""
 
-    store: str
-    copies: int
-    newest: datetime | None
-    folder: str
-    settings: str
-
-
-def places_of(desk: Desk) -> Places:
-    """Return where the store, its copies and this station's settings lie."""
-    path = desk.store.path
-    copies = kept_copies(path) if path is not None else ()
-    return Places(
-        store=str(path) if path is not None else desk.store.name,
-        copies=len(copies),
-        newest=copies[0].made_at if copies else None,
-        folder=str(path.with_suffix(".backups")) if path is not None else "",
-        settings=str(places.settings_folder()),
-    )
+    where: Whereabouts
+    lines: tuple[PlaceLine, ...]
+    copies: str
+    late: bool
 
 
 class WherePart(QWidget):
-    """Says where things lie, makes a copy, and proves the store."""
+    """Says where things lie, makes and restores copies, and proves the store."""
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.bench = bench
-        self.lines = labels.plain("")
-        self.findings = RefusalSlip(bench.theme)
-        self.copy_button = QPushButton(_("Make a verified copy now"))
-        self.prove_button = QPushButton(_("Prove the store"))
-        self.copy_button.clicked.connect(self.copy)
-        self.prove_button.clicked.connect(self.prove)
-        self.said = labels.plain("")
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(bench.theme.px(12))
-        layout.addWidget(self.lines)
-        buttons = QHBoxLayout()
-        buttons.addWidget(self.copy_button)
-        buttons.addWidget(self.prove_button)
-        buttons.addStretch(1)
-        layout.addLayout(buttons)
-        layout.addWidget(self.said)
-        layout.addWidget(self.findings)
-        layout.addStretch(1)
+        self.where: Whereabouts | None = None
+        theme = bench.theme
+        self.places = Card(theme, _("Where everything is"))
+        self.grid = QGridLayout()
+        self.copies = labels.plain()
+        self.copy = QPushButton(_("Make a copy now"))
+        self.restore = QPushButton(_("Restore a copy into a new file …"))
+        self.proof = Card(theme, _("Is the store sound?"))
+        self.said = labels.plain(_("The journal, the balances, the totals and the references are read and compared."))
+        self.prove = QPushButton(_("Prove the store"))
+        self.asked = QVBoxLayout()
+        self.model = ShortTable([Column(_("Where")), Column(_("What is wrong"), grows=True)])
+        self.findings = TableView(theme, _("What was found wrong"))
+        self.findings.setModel(self.model)
+        self.copy.clicked.connect(self.make_copy)
+        self.restore.clicked.connect(self.restore_copy)
+        self.prove.clicked.connect(self.make_proof)
+        self._lay_out()
 
     def refresh(self) -> None:
         """Look again where things lie."""
         desk = self.bench.surroundings.desk
-        self.bench.read(lambda: places_of(desk), self._show, "places")
 
-    def copy(self) -> None:
+        def work() -> _Looked:
+            where = whereabouts(desk)
+            copies, late = copies_in_words(where, WordsAround.of(desk))
+            return _Looked(where, place_lines(where), copies, late)
+
+        self.bench.read(work, self._show, "places")
+
+    def make_copy(self) -> None:
         """Make a verified copy on the reading lane."""
-        self._busy(_("The copy is being made …"), self.bench.surroundings.desk.copy, lambda _copy: self._copied())
+        self._work(self.bench.surroundings.desk.copy, lambda _copy: self._copied(), self.copy)
 
-    def prove(self) -> None:
+    def restore_copy(self) -> None:
+        """Let somebody choose a copy and a new file; what is there already is never written over."""
+        notices, where = self.bench.surroundings.notices, self.where
+        chosen = notices.file_to_open(_("Choose a copy"), _KINDS, where.copies_folder if where else None)
+        if chosen is None:
+            return
+        into = notices.file_to_write(_("Restore the copy into a new file"), proposed_name(chosen), _KINDS)
+        if into is not None:
+            self._work(lambda: restore(chosen, into), self._restored, self.restore)
+
+    def make_proof(self) -> None:
         """Prove the store on the reading lane."""
         desk = self.bench.surroundings.desk
-        self._busy(_("The journal, the totals and the references are being read …"), lambda: prove(desk), self._proved)
+        self.said.setText(_("The journal, the totals and the references are being read …"))
+        self._work(lambda: prove(desk), self._proved, self.prove)
 
-    def _busy(self, words: str, work: Callable[[], object], then: Callable[[object], None]) -> None:
-        self.findings.clear()
-        self.said.setText(words)
-        for button in (self.copy_button, self.prove_button):
-            button.setEnabled(False)
+    def _work(self, work: Callable[[], object], then: Callable[[object], None], button: QPushButton) -> None:
+        """Do something that takes a while on the reading lane; its button is dead meanwhile."""
+        self.bench.refusals.clear()
+        button.setEnabled(False)
 
         def done(value: object) -> None:
-            for button in (self.copy_button, self.prove_button):
-                button.setEnabled(True)
+            button.setEnabled(True)
             then(value)
 
         def failed(fault: BaseException) -> None:
-            self.said.setText("")
-            for button in (self.copy_button, self.prove_button):
-                button.setEnabled(True)
+            button.setEnabled(True)
             self.bench.surroundings.notices.failed(fault)
 
-        self.bench.surroundings.lanes.read(work, then=done, failed=failed)
+        def refused(refusal: Refusal) -> None:
+            button.setEnabled(True)
+            self.bench.refuse(refusal)
+
+        self.bench.surroundings.lanes.read(work, then=done, refused=refused, failed=failed)
 
     def _copied(self) -> None:
-        self.said.setText(_("A copy was made, opened again and checked."))
+        self.bench.surroundings.say(Answer(Tone.DONE, _("Copied"), put(N_(": the copy was opened again and checked"))))
         self.refresh()
+
+    def _restored(self, path: object) -> None:
+        file = Path(str(path))
+        said = put(N_(" lies in {folder}. Open it with the program to look at it."), None, {"folder": file.parent})
+        self.bench.surroundings.say(Answer(Tone.DONE, file.name, said))
 
     def _proved(self, value: object) -> None:
         assert isinstance(value, Proof)
-        if value.sound:
-            acts = plural("{n} act", "{n} acts", value.acts)
-            self.said.setText(
-                put(N_("Sound: {acts}, nothing found. Head {head}."), None, {"acts": acts, "head": value.head})
-            )
-            self.bench.surroundings.say(
-                Answer(Tone.DONE, _("Proved"), put(N_(": journal, totals and references agree")))
-            )
-            return
-        self.said.setText("")
-        terms = self.bench.surroundings.terms
-        lines = [f"{one.where}: {one.in_words(terms)}" for one in value.findings[:10]]
-        self.findings.refuse("\n".join(lines))
+        self.said.setText(proof_in_words(value))
+        labels.restyle(self.said, agreed=value.sound, wrong=not value.sound)
+        rows = findings_in_words(value, self.bench.surroundings.terms)
+        self.model.show_rows([TableRow(place, plain_cells(*texts)) for place, texts in enumerate(rows)])
+        self.findings.setVisible(bool(rows))
+        self.findings.fit_columns()
 
-    def _show(self, where: Places) -> None:
-        zone = self.bench.surroundings.desk.facts.zone
-        newest = times.day_and_time(where.newest, zone) if where.newest else _("none yet")
-        facts = {
-            "store": where.store,
-            "copies": where.copies,
-            "folder": where.folder,
-            "newest": newest,
-            "settings": where.settings,
-        }
-        lines = (
-            put(N_("The excavation: {store}"), None, facts),
-            put(N_("Copies: {copies} in {folder}, the newest {newest}"), None, facts),
-            put(N_("This station's settings: {settings}"), None, facts),
-        )
-        self.lines.setText("\n".join(lines))
+    def _show(self, looked: _Looked) -> None:
+        self.where = looked.where
+        self.copies.setText(looked.copies)
+        labels.restyle(self.copies, wrong=looked.late)
+        here = not looked.where.on_server
+        self.copy.setVisible(here and not looked.where.read_only)
+        self.restore.setVisible(here)
+        while (item := self.grid.takeAt(0)) is not None:
+            widget = item.widget()
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for row, line in enumerate(looked.lines):
+            self.grid.addWidget(labels.muted(line.what, wrap=False), row, 0)
+            path = labels.plain(line.where.replace("/", "/\u200b"))
+            path.setAccessibleName(f"{line.what}: {line.where}")
+            self.grid.addWidget(path, row, 1)
+            if line.folder:
+                self.grid.addWidget(self._opener(line), row, 2)
+
+    def _opener(self, line: PlaceLine) -> QPushButton:
+        button = QPushButton(_("Open the folder"))
+        button.setProperty("quiet", True)
+        button.setAccessibleName(put(N_("Open the folder: {what}"), None, {"what": line.what}))
+        button.clicked.connect(lambda: QDesktopServices.openUrl(QUrl.fromLocalFile(line.folder)))
+        return button
+
+    def _lay_out(self) -> None:
+        px = self.bench.theme.px
+        self.grid.setColumnStretch(1, 1)
+        self.grid.setHorizontalSpacing(px(14))
+        buttons = QWidget()
+        flow = FlowLayout(px(10), px(6))
+        buttons.setLayout(flow)
+        flow.addWidget(self.copy)
+        flow.addWidget(self.restore)
+        self.places.body.addLayout(self.grid)
+        self.places.body.addWidget(self.copies)
+        self.places.body.addLayout(self.asked)
+        self.places.body.addWidget(buttons)
+        proving = QWidget()
+        line = FlowLayout(px(10), px(6))
+        proving.setLayout(line)
+        line.addWidget(self.prove)
+        self.proof.body.addWidget(self.said)
+        self.proof.body.addWidget(self.findings, 1)
+        self.proof.body.addWidget(proving)
+        self.findings.setMinimumHeight(px(110))
+        self.findings.hide()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(px(12))
+        layout.addWidget(self.places)
+        layout.addWidget(self.proof)
+        layout.addStretch(1)
