@@ -12,13 +12,13 @@ from findsdesk.desk.shipped import material_named
 from findsdesk.desk.tags import IssuedTag
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.check_in.day_field import DayField
 from findsdesk.ui.benches.check_in.state import materials
 from findsdesk.ui.models.cells import Column, TableRow, plain_cells
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView

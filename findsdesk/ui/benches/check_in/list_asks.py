@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.ui.benches.check_in.day_field import DayField
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.slips import RefusalSlip
 from findsdesk.words import _

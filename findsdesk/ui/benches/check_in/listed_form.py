@@ -8,11 +8,11 @@ from datetime import date
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFormLayout, QLineEdit, QPushButton, QWidget
 
-from findsdesk.ui.benches.check_in.day_field import DayField
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.words import N_, _
 

@@ -8,13 +8,13 @@ from datetime import date
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
-from findsdesk.ui.benches.check_in.day_field import DayField
 from findsdesk.ui.benches.check_in.state import PalletState
 from findsdesk.ui.models.cells import Column
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView

@@ -51,6 +51,7 @@ class SubjectList(QListWidget):
             super().keyPressEvent(event)
 
     def _space(self) -> None:
+        self.setMaximumHeight(self.count() * self.theme.px(31) + self.theme.px(10))
         words = (self.item(row).text() for row in range(self.count()))
         for row in range(self.count()):
             self.item(row).setSizeHint(QSize(0, self.theme.px(31)))
