@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from sqlalchemy import select, update
-from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
 from findsdesk.store.models import NumberBlock, NumberSeries, Station
+from findsdesk.store.put_or_add import insert_for
 
 STATION_SHIFT = 40
 """A row's id is the station's number above these bits and the station's own running number below: two stations that
@@ -62,22 +60,13 @@ def take_numbers(session: Session, series: str, how_many: int, *, station_id: in
 
 def _advance(session: Session, series: str, how_many: int, start: int) -> range:
     statement = (
-        _insert_for(session)(NumberSeries)
+        insert_for(session.get_bind().dialect.name)(NumberSeries)
         .values(name=series, next=start + how_many)
         .on_conflict_do_update(index_elements=["name"], set_={"next": NumberSeries.next + how_many})
         .returning(NumberSeries.next)
     )
     after = session.execute(statement).scalar_one()
     return range(after - how_many, after)
-
-
-def _insert_for(session: Session) -> Any:
-    """Return the insert of the database in use; the server's is loaded only where there is one, it is large."""
-    if session.get_bind().dialect.name == "postgresql":
-        from sqlalchemy.dialects import postgresql
-
-        return postgresql.insert
-    return sqlite.insert
 
 
 def set_block_aside(session: Session, series: str, how_many: int, *, station_id: int, row_id: int) -> NumberBlock:

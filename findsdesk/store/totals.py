@@ -12,11 +12,10 @@ from functools import cache
 from typing import Any
 
 from sqlalchemy import Insert, Table, bindparam
-from sqlalchemy.dialects.postgresql import insert as postgresql_insert
-from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 from sqlalchemy.orm import Session
 
 from findsdesk.store.models import BalanceTotal, WareTotal
+from findsdesk.store.put_or_add import insert_for
 
 Delta = dict[str, int]
 
@@ -63,11 +62,11 @@ def _add(session: Session, table: Any, key: dict[str, Any], delta: Delta) -> Non
 @cache
 def _statement(dialect: str, table: Table, moved: tuple[str, ...]) -> Insert:
     """Build the statement once: put the row in, or add to the columns that moved."""
-    insert = postgresql_insert if dialect == "postgresql" else sqlite_insert
     key = [column.name for column in table.primary_key]
     added: dict[str, Any] = {column: table.c[column] + bindparam(f"d_{column}") for column in moved}
-    return (
-        insert(table)
+    statement: Insert = (
+        insert_for(dialect)(table)
         .values({column.name: bindparam(column.name) for column in table.columns})
         .on_conflict_do_update(index_elements=key, set_=added)
     )
+    return statement

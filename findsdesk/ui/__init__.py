@@ -10,7 +10,7 @@ look less often than after every 700 new objects.
 import builtins
 import gc
 
-gc.set_threshold(100_000, 20, 20)
+gc.set_threshold(200_000, 20, 20)
 
 _plain_import = builtins.__import__
 
