@@ -40,7 +40,7 @@ Deed = Callable[[Desk], object]
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """A set-up file, checked: the excavation, when an example begins, and what is done to fill its store, in order."""
+    """A set-up, checked: the excavation, when an example begins, and what is done to fill its store, in order."""
 
     excavation: NewExcavation
     begun: datetime | None
@@ -53,7 +53,14 @@ def new_from_file(where: str | Path, path: Path, *, station: str = "first", cloc
     Refusals: those of reading the file (``set_up_unreadable``, ``set_up_missing``, ``set_up_value``,
     ``set_up_unknown_key``), of ``new_store``, and of the deeds that fill it. Nothing is left behind.
     """
-    set_up = read_excavation_file(path)
+    return new_filled(where, read_excavation_file(path), station=station, clock=clock)
+
+
+def new_filled(where: str | Path, set_up: SetUp, *, station: str = "first", clock: Clock = real_clock) -> Desk:
+    """Make a store, fill it, and return a desk at which the director sits; where that fails, nothing is left behind.
+
+    Refusals: those of ``new_store`` and of the deeds that fill it.
+    """
     if set_up.begun is not None:
         clock = ExampleClock(set_up.begun)
     desk = new_store(where, set_up.excavation, station=station, clock=clock)

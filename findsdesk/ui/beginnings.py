@@ -4,19 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from findsdesk import places
 from findsdesk.ui.store_work import Opened, opened
 from findsdesk.words import N_, Terms, put
 
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
 
-def make_excavation(values: Mapping[str, str], station: str) -> Opened:
-    """Make a new store from the fields of the form; refusals and faults as ``desk.opening.new_store``."""
-    from findsdesk.desk.opening import NewExcavation, new_store
+
+def make_excavation(values: Mapping[str, Any], station: str) -> Opened:
+    """Make a new store from the answers to the first questions, its first season and squares with it.
+
+    Refusals and faults: those of ``desk.excavation_files.new_filled``; where one is told, nothing was made.
+    """
+    from findsdesk.desk.excavation_files import SetUp, new_filled
+    from findsdesk.desk.opening import NewExcavation
+    from findsdesk.desk.setting_up import add_squares, open_season
 
     words = {name: values[name] or getattr(Terms(), name) for name in Terms.__slots__}
     excavation = NewExcavation(values["name"], values["code"], values["director"], values["time_zone"], Terms(**words))
-    return opened(new_store(values["where"], excavation, station=station))
+    season = {name: values[name] for name in ("starts", "ends", "permit")} | {"name": values["season"]}
+    squares = values["grid"].replace(",", " ").split()
+    deeds: list[Callable[[Desk], object]] = []
+    if values["season"]:
+        deeds.append(lambda desk: open_season(desk, **season))
+    if squares:
+        deeds.append(lambda desk: add_squares(desk, squares))
+    return opened(new_filled(values["where"], SetUp(excavation, None, tuple(deeds)), station=station))
 
 
 def copies_in_words(where: str | Path) -> list[tuple[Path, str]]:

@@ -91,6 +91,7 @@ class FirstPage(QWidget):
         self._part = part
         for button in self.buttons:
             button.setVisible(part is None)
+        self._text.setVisible(part is None and bool(self._text.text()))
         if part is not None:
             self._column.insertWidget(self._column.count() - 1, part)
             part.show()

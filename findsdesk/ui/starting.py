@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QEvent, QObject, QTimer, Signal
 
@@ -183,9 +183,9 @@ class Starting(QObject):
         form.left.connect(lambda: self.page.show_part(None))
         form.wanted.connect(lambda values: self._make(form, values))
         self.page.show_part(form)
-        form.fields["name"].setFocus()
+        form.focus_first()
 
-    def _make(self, form: NewExcavationForm, values: Mapping[str, str]) -> None:
+    def _make(self, form: NewExcavationForm, values: Mapping[str, Any]) -> None:
         from findsdesk.ui import beginnings
 
         around = self.window.surroundings

@@ -5,6 +5,7 @@ import sqlite3
 import subprocess
 import sys
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,7 @@ from findsdesk import places
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies
-from findsdesk.desk.setting_up import change_excavation
+from findsdesk.desk.setting_up import change_excavation, seasons, squares
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.ui.all_benches import BENCHES
 from findsdesk.ui.program import Program
@@ -174,27 +175,51 @@ def test_a_name_nobody_has_can_be_left_out(qtbot: Any, program: Program, store_f
     assert "Ilo Marr" in program.window.foot.who.text()
 
 
-def test_a_new_excavation_is_made_from_the_form(qtbot: Any, program: Program, tmp_path: Path) -> None:
+def test_a_new_excavation_is_made_in_four_steps_by_keyboard(qtbot: Any, program: Program, tmp_path: Path) -> None:
     program.filter.uninstall()
     program.open(None)
     press(program, Way.NEW)
     form = program.starting.page._part
     where = tmp_path / "mill" / "mill.findsdesk"
-    typed = {"name": "Mill Lane", "code": "M", "director": "Ada Rook", "container": "pail", "where": str(where)}
-    for name, text in typed.items():
-        form.fields[name].selectAll()
-        QTest.keyClicks(form.fields[name], text)
-    form.zone.setCurrentText("Etc/UTC")
-    form.make.click()
+
+    def type_in(key: str, text: str) -> None:
+        line = form.forms[form.step].entries[key].line
+        line.selectAll()
+        QTest.keyClicks(line, text)
+        QTest.keyClick(line, Qt.Key.Key_Return)
+
+    QTest.keyClick(form.forms[0].entries["time_zone"].line, Qt.Key.Key_Return)
+    assert form.step == 0
+    assert "name of the site" in form.refusals.text().text()
+    for key, text in (("name", "Mill Lane"), ("code", "M"), ("director", "Ada Rook"), ("time_zone", "Etc/UTC")):
+        type_in(key, text)
+    type_in("container", "pail")
+    form.next.click()
+    form.show_values({"season": "2027", "starts": date(2027, 7, 5)})
+    form.next.click()
+    assert "both days" in form.refusals.text().text()
+    form.show_values({"ends": date(2027, 8, 1), "permit": "ML-27-1", "grid": "A1, A2"})
+    form.next.click()
+    form.show_values({"where": str(where)})
+    form.next.click()
     qtbot.waitUntil(form.refusals.isVisible)
-    assert form.fields["name"].text() == "Mill Lane"
-    QTest.keyClicks(form.fields["code"], "L")
+    assert not where.exists()
+    for _step in range(3):
+        form.back.click()
+    assert form.values()["name"] == "Mill Lane"
+    form.show_values({"code": "ML"})
+    for _step in range(3):
+        form.next.click()
+    form.show_values({"where": str(where)})
     with qtbot.waitSignal(program.ready, timeout=15_000):
-        form.make.click()
+        form.next.click()
     settled(qtbot, program)
     assert where.is_file()
     assert program.surroundings.terms == Terms(container="pail")
     assert "Ada Rook" in program.window.foot.who.text()
+    desk = program.surroundings.desk
+    assert squares(desk) == ("A1", "A2")
+    assert [(one.name, one.permit) for one in seasons(desk)] == [("2027", "ML-27-1")]
 
 
 def test_the_example_is_one_press_away(
