@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from findsdesk.ui.widgets.dossier_facts import DossierFacts
@@ -19,8 +18,7 @@ class Tone(Enum):
     PLAIN = "plain"
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """One line in words; ``head`` stands in bold before ``rest``."""
 
     tone: Tone
@@ -32,8 +30,7 @@ class Answer:
         return f"{self.head}{self.rest}"
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """What a scan found. ``thing`` is the desk's own value, handed to the benches as it is."""
 
     thing: object

@@ -12,7 +12,6 @@ import inspect
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from itertools import count
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
@@ -38,18 +37,23 @@ class Notices(Protocol):
         """Show what went wrong."""
 
 
-@dataclass(eq=False)
 class Job:
     """One piece of work under way. ``called_off`` may be asked, and ``report`` called, from the working thread."""
 
-    number: int
-    lane: str
-    topic: str = ""
-    progress: Callable[[int, int], None] | None = None
-    when_called_off: Callable[[], None] | None = None
-    _off: threading.Event = field(default_factory=threading.Event)
-    _told: float = 0.0
-    _tell: Callable[[Callable[[], None]], None] | None = None
+    def __init__(
+        self,
+        number: int,
+        lane: str,
+        topic: str = "",
+        progress: Callable[[int, int], None] | None = None,
+        when_called_off: Callable[[], None] | None = None,
+    ) -> None:
+        self.number, self.lane, self.topic = number, lane, topic
+        self.progress = progress
+        self.when_called_off = when_called_off
+        self._off = threading.Event()
+        self._told = 0.0
+        self._tell: Callable[[Callable[[], None]], None] | None = None
 
     def call_off(self) -> None:
         """Ask the work to stop; its answer is dropped, also when it comes all the same."""

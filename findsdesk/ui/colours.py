@@ -6,11 +6,10 @@ so that a widget asks for ``late_fill`` and each palette answers in its own way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
+class Colours(NamedTuple):
     """One palette. Fills end in ``_fill`` and are read with the ink named beside them."""
 
     ground: str

@@ -9,7 +9,6 @@ import logging
 import sys
 import threading
 import traceback
-from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
@@ -23,6 +22,8 @@ from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.words import Terms, _
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from PySide6.QtWidgets import QFileDialog
 
     from findsdesk.ui.notice import Notice
@@ -87,7 +88,7 @@ class Notices:
         head = [
             f"FindsDesk {findsdesk.__version__}, Python {platform.python_version()}, Qt {qVersion()}",
             f"{platform.system()} {platform.release()}",
-            datetime.now(UTC).isoformat(timespec="seconds"),
+            _now().isoformat(timespec="seconds"),
         ]
         return "\n".join([*head, "", trace])
 
@@ -143,7 +144,7 @@ class Notices:
             return
         try:
             self._log_folder.mkdir(parents=True, exist_ok=True)
-            stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+            stamp = _now().strftime("%Y%m%d-%H%M%S")
             (self._log_folder / f"report-{stamp}.txt").write_text(report, encoding="utf-8")
         except OSError:
             _log.exception("the report could not be kept")
@@ -153,3 +154,9 @@ def _file_dialog() -> type[QFileDialog]:
     from PySide6.QtWidgets import QFileDialog
 
     return QFileDialog
+
+
+def _now() -> datetime:
+    from datetime import UTC, datetime
+
+    return datetime.now(UTC)

@@ -6,7 +6,6 @@ wait on the deed lane behind the opening.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -107,7 +106,7 @@ class Program(QObject):
             self.starting.welcome()
             return
         by = wish.by or self.remembered.people.get(_key(wish.where))
-        self.starting.begin(replace(wish, by=by, station=self.station), remembered_person=wish.by is None)
+        self.starting.begin(wish._replace(by=by, station=self.station), remembered_person=wish.by is None)
 
     def take_store(self, opened: Opened) -> None:
         """Take an open store: its words, its news, its benches one after the other."""
@@ -202,10 +201,10 @@ class Program(QObject):
         desk = self.surroundings.desk
         where = str(desk.store.path or "")
         people = dict(self.remembered.people) | {where: desk.person.name}
-        self._remember(replace(self.remembered, people=people, last_store=where))
+        self._remember(self.remembered._replace(people=people, last_store=where))
 
     def _remember_look(self) -> None:
-        self._remember(replace(self.remembered, theme=self.theme.name, zoom=self.theme.zoom))
+        self._remember(self.remembered._replace(theme=self.theme.name, zoom=self.theme.zoom))
 
     def _remember(self, settings: StationSettings) -> None:
         if settings != self.remembered:

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QWindow
+from PySide6.QtGui import QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QWindow
 
 _KEYS = (QEvent.Type.KeyPress, QEvent.Type.KeyRelease, QEvent.Type.ShortcutOverride)
 _END_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab)

@@ -7,7 +7,7 @@ prefix, since nobody's typing may be held back that long.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import Enum
 
 HOLD_MS = 35.0
@@ -58,14 +58,14 @@ class Verdict(Enum):
     """The scan is complete; this key ended it."""
 
 
-@dataclass
 class ScanTiming:
     """Follows the keys of one keyboard. All times are milliseconds of one steady clock."""
 
-    profile: ScannerProfile = field(default_factory=usb)
-    _held: str = ""
-    _times: list[float] = field(default_factory=list)
-    _prefixed: bool = False
+    def __init__(self, profile: ScannerProfile | None = None) -> None:
+        self.profile = profile or usb()
+        self._held = ""
+        self._times: list[float] = []
+        self._prefixed = False
 
     @property
     def holding(self) -> bool:

@@ -7,7 +7,6 @@ waited for.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -48,8 +47,8 @@ class Starting(QObject):
         window.look_up_begins.connect(self._go)
         self._ways: dict[Way, Callable[[], None]] = {
             Way.AGAIN: lambda: self._open(self.wish),
-            Way.READ_ONLY: lambda: self._open(replace(self.wish, read_only=True) if self.wish else None),
-            Way.ANYBODY: lambda: self._open(replace(self.wish, by=None) if self.wish else None),
+            Way.READ_ONLY: lambda: self._open(self.wish._replace(read_only=True) if self.wish else None),
+            Way.ANYBODY: lambda: self._open(self.wish._replace(by=None) if self.wish else None),
             Way.RESTORE: self._restore,
             Way.CHOOSE: self._choose,
             Way.NEW: self._new,
@@ -119,7 +118,7 @@ class Starting(QObject):
     def _refused(self, refusal: Refusal) -> None:
         if refusal.code == "unknown_person" and self._only_remembered and self.wish is not None:
             self._only_remembered = False
-            self._open(replace(self.wish, by=None))
+            self._open(self.wish._replace(by=None))
             return
         self._say_no(refusal)
 

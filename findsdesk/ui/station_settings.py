@@ -6,21 +6,21 @@ import json
 import logging
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
+from typing import NamedTuple
 
 from findsdesk import places
 
 _log = logging.getLogger(__name__)
 
 
-@dataclass(frozen=True, slots=True)
-class StationSettings:
+class StationSettings(NamedTuple):
     """Nothing of the excavation but the names of its stores and of who sat here; all of it may be thrown away."""
 
     theme: str = "shade"
     zoom: int = 100
-    people: Mapping[str, str] = field(default_factory=dict)
+    people: Mapping[str, str] = MappingProxyType({})
     """Who sat here last, by the path of the store."""
     last_store: str = ""
 

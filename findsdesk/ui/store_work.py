@@ -5,10 +5,8 @@ All of it runs on the lanes. The desk is loaded here at first use, so that the w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from datetime import timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -20,12 +18,11 @@ if TYPE_CHECKING:
     from findsdesk.ui.words_around import WordsAround
 
 STORE_SUFFIX = ".findsdesk"
-_JUST_NOW = timedelta(minutes=1)
-_BACKUP_LATE = timedelta(hours=24)
+_JUST_NOW_S = 60
+_BACKUP_LATE_S = 24 * 3600
 
 
-@dataclass(frozen=True, slots=True)
-class Wish:
+class Wish(NamedTuple):
     """Which store to open, for whom and how."""
 
     where: str | Path
@@ -34,8 +31,7 @@ class Wish:
     read_only: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Opened:
+class Opened(NamedTuple):
     """An open store: its desk, and what the rail says of it."""
 
     desk: Any
@@ -121,10 +117,11 @@ def foot_facts(desk: Desk | None) -> FootFacts:
     if here.read_only:
         backup = put(N_("Open for reading only"))
     elif here.copied is not None:
-        young = here.now - here.copied < _JUST_NOW
+        seconds = (here.now - here.copied).total_seconds()
+        young = seconds < _JUST_NOW_S
         age = times.age(here.copied, here.now)
         backup = put(N_("Backup just made")) if young else put(N_("Backup {age} old"), None, {"age": age})
-        late = here.now - here.copied > _BACKUP_LATE
+        late = seconds > _BACKUP_LATE_S
     written = f"{here.written.astimezone(here.zone):%H:%M:%S}" if here.written else ""
     missing = here.unaccounted
     return FootFacts(

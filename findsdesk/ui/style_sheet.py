@@ -97,7 +97,7 @@ QLabel[kind="large"] { font-size: ${large}px; }
 def style_sheet(colours: Colours, is_sun: bool, px: Callable[[float], int], thin: int, sizes: dict[str, int]) -> str:
     """Return the sheet for a palette; ``px`` scales a length of the sketch, ``sizes`` are the type sizes in pixels."""
     return _SHEET.substitute(
-        {name: getattr(colours, name) for name in colours.__slots__},
+        {name: getattr(colours, name) for name in colours._fields},
         act_edge=colours.ink if is_sun else colours.act_fill,
         band_select=colours.act_fill if is_sun else colours.band,
         band_ink=colours.ink,

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
@@ -18,7 +17,7 @@ from findsdesk.ui.widgets.dossier import Dossier, DossierHandle
 from findsdesk.ui.widgets.foot import Foot
 from findsdesk.ui.widgets.rail import Rail, RailTag
 from findsdesk.ui.widgets.scan_line import ScanLine
-from findsdesk.words import N_, _, put
+from findsdesk.words import _, put
 
 if TYPE_CHECKING:
     from findsdesk.ui.bench import Bench
@@ -28,8 +27,7 @@ FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
 
 
-@dataclass(frozen=True, slots=True)
-class WindowReads:
+class WindowReads(NamedTuple):
     """What the window asks for: all run away from the window's thread and touch no widget."""
 
     find: Callable[[str], Found]
@@ -65,6 +63,7 @@ class Window(QMainWindow):
         self.reads = reads
         self.found: Found | None = None
         self._pulled = False
+        self._has_shortcuts = False
         self._wished = ""
         surroundings.notices.parent = self
         self._tags = tuple(tags) or tuple(RailTag(bench.key, bench.title()) for bench in benches)
@@ -77,7 +76,6 @@ class Window(QMainWindow):
         self.stack = QStackedWidget()
         self._lay_out()
         self._wire()
-        self._shortcuts()
         for bench in benches:
             self.add_bench(bench)
         if benches:
@@ -256,25 +254,24 @@ class Window(QMainWindow):
         around.said.connect(self._answer)
         self.theme.changed.connect(self._fold)
 
-    def _shortcuts(self) -> None:
-        standard = QKeySequence.StandardKey
-        for keys, call in (
-            (QKeySequence(standard.Find), lambda: self.scan_line.field.setFocus()),
-            (QKeySequence(standard.ZoomIn), lambda: self.theme.zoom_by(1)),
-            (QKeySequence("Ctrl+="), lambda: self.theme.zoom_by(1)),
-            (QKeySequence(standard.ZoomOut), lambda: self.theme.zoom_by(-1)),
-            (QKeySequence("Ctrl+0"), lambda: self.theme.zoom_to(100)),
-            (QKeySequence("F9"), lambda: self.theme.use("shade" if self.theme.is_sun else "sun")),
-            (QKeySequence("F1"), self.show_keys),
-        ):
-            QShortcut(keys, self).activated.connect(call)
-        for number, tag in enumerate(self._tags[:9], start=1):
-            QShortcut(QKeySequence(f"Ctrl+{number}"), self).activated.connect(lambda key=tag.key: self.open_bench(key))
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._has_shortcuts:
+            # After the first painting, which is waited for.
+            self._has_shortcuts = True
+            QTimer.singleShot(0, self, self._add_shortcuts)
+
+    def _add_shortcuts(self) -> None:
+        from findsdesk.ui.window_keys import add_shortcuts
+
+        add_shortcuts(self, [tag.key for tag in self._tags])
 
     def keys(self) -> list[tuple[str, str]]:
         """Return (key, what it does) of the window and the open bench, in the language of the window."""
+        from findsdesk.ui.window_keys import KEYS
+
         bench = self.bench_open()
-        own = [(key, put(words)) for key, words in _KEYS]
+        own = [(key, put(words)) for key, words in KEYS]
         return [*(bench.keys() if bench else ()), *own]
 
     def show_keys(self) -> None:
@@ -299,12 +296,3 @@ class Window(QMainWindow):
     def closeEvent(self, event: QCloseEvent) -> None:
         self.surroundings.changes.tell_now()
         super().closeEvent(event)
-
-
-_KEYS = (
-    ("Ctrl+F", N_("to the scan line")),
-    ("Ctrl+1 … 9", N_("to a bench")),
-    ("Ctrl++  Ctrl+-  Ctrl+0", N_("larger, smaller, plain size")),
-    ("F9", N_("sun or shade")),
-    ("F1", N_("this page")),
-)

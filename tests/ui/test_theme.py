@@ -35,7 +35,7 @@ def test_marks_can_be_seen(name, mark, ground):
 
 
 def test_sun_is_black_white_and_one_yellow():
-    assert {getattr(SUN, role) for role in SUN.__slots__} == {"#000000", "#FFFFFF", "#FFE600"}
+    assert {getattr(SUN, role) for role in SUN._fields} == {"#000000", "#FFFFFF", "#FFE600"}
 
 
 def test_the_colours_are_those_of_the_sketches():

@@ -6,48 +6,19 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect, QRectF, Qt, Signal
 from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.painting import DrawnButton, draw_text, fill, focus_frame, painter_of
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
-from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import _
 
 if TYPE_CHECKING:
-    from findsdesk.ui.widgets.dossier_facts import DossierFacts, LifeStep, Section
+    from findsdesk.ui.widgets.dossier_facts import DossierFacts
 
 WIDTH = 318
 """Pixels of the sketch at 100 per cent."""
-
-
-class _Rows(QWidget):
-    """Rows of a section: the first cell leads, the others stand at the far side, figures under figures."""
-
-    def __init__(self, theme: Theme, rows: tuple[tuple[str, ...], ...]) -> None:
-        super().__init__()
-        self._theme = theme
-        grid = QGridLayout(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(theme.px(12))
-        grid.setVerticalSpacing(theme.px(9))
-        self._first: list[QLabel] = []
-        for line, row in enumerate(rows):
-            for column, text in enumerate(row):
-                label = labels.plain(text, wrap=column == 0)
-                if column:
-                    label.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
-                else:
-                    self._first.append(label)
-                grid.addWidget(label, line, column)
-        grid.setColumnStretch(0, 1)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter = painter_of(self)
-        for label in self._first[:-1]:
-            y = label.geometry().bottom() + self._theme.px(5)
-            fill(painter, QRectF(0, y, self.width(), self._theme.border()), self._theme.colour("line"))
 
 
 class Dossier(QFrame):
@@ -114,34 +85,10 @@ class Dossier(QFrame):
         if line:
             layout.addWidget(labels.muted(line))
         if facts:
-            self._add_parts(layout, facts)
+            # Loaded with the first facts: the window is waited for until it stands, and nothing is in hand before that.
+            from findsdesk.ui.widgets.dossier_parts import add_parts
 
-    def _add_parts(self, layout: QVBoxLayout, facts: DossierFacts) -> None:
-        if facts.life:
-            layout.addSpacing(self.theme.px(4))
-            layout.addWidget(labels.group(facts.life_title or _("Its life so far")))
-            self._add_life(layout, facts.life)
-        for section in facts.sections:
-            self._add_section(layout, section)
-        for caution in facts.cautions:
-            layout.addWidget(CautionSlip(self.theme, caution))
-
-    def _add_life(self, layout: QVBoxLayout, steps: tuple[LifeStep, ...]) -> None:
-        # Loaded with the first life: the window is waited for until it stands, and nothing is in hand before that.
-        from findsdesk.ui.widgets.life_line import LifeLine
-
-        line = LifeLine(self.theme)
-        # First its place: shown without a parent a part is a window of its own for a moment and takes the keyboard.
-        layout.addWidget(line)
-        line.show_steps(steps)
-
-    def _add_section(self, layout: QVBoxLayout, section: Section) -> None:
-        layout.addSpacing(self.theme.px(4))
-        layout.addWidget(labels.group(section.title))
-        if section.text:
-            layout.addWidget(labels.plain(section.text))
-        if section.rows:
-            layout.addWidget(_Rows(self.theme, section.rows))
+            add_parts(self.theme, layout, facts)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
@@ -28,8 +28,7 @@ WIDTH = 190
 _TALL, _LOW, _GAP = 50, 34, 7
 
 
-@dataclass(frozen=True, slots=True)
-class RailTag:
+class RailTag(NamedTuple):
     """One bench on the rail."""
 
     key: str
