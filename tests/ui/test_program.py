@@ -68,10 +68,12 @@ def press(program: Program, way: Way) -> None:
 
 
 def test_the_frame_is_there_before_anything_of_the_store_is_loaded() -> None:
-    # The frame must paint first: what a bare window loads, and nothing of the desk or its database library.
+    # The frame must paint first: what a bare window loads, and nothing of the desk, its database library or a bench.
     code = (
-        "import findsdesk.ui.program, sys; "
-        "late = ('sqlalchemy', 'alembic', 'reportlab', 'findsdesk.desk', 'findsdesk.store', 'findsdesk.paper'); "
+        "from findsdesk.ui.program import Program, application; import sys; "
+        "running = application(); program = Program('test'); "
+        "late = ('sqlalchemy', 'alembic', 'reportlab', 'findsdesk.desk', 'findsdesk.store', 'findsdesk.paper', "
+        "'findsdesk.ui.bench', 'findsdesk.ui.first_page', 'findsdesk.ui.widgets.dossier_facts', 'concurrent.futures'); "
         "print([name for name in sys.modules if name.startswith(late)])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -101,6 +103,15 @@ def test_a_scan_before_the_store_is_open_waits_for_it(qtbot: Any, program: Progr
     settled(qtbot, program)
     assert answer(program).startswith("Bucket 118, context 2017")
     assert program.window.dossier.facts.title == "Bucket 118"
+
+
+def test_a_scan_before_the_frame_is_painted_waits_too(qtbot: Any, program: Program, store_file: Path) -> None:
+    with qtbot.waitSignal(program.ready, timeout=15_000):
+        program.open(Wish(store_file))
+        assert program.lanes.idle()
+        program.window.on_scan("118")
+    settled(qtbot, program)
+    assert answer(program).startswith("Bucket 118, context 2017")
 
 
 def test_without_a_store_the_ways_to_begin_are_offered(qtbot: Any, program: Program) -> None:
