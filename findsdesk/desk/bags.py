@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
@@ -57,6 +57,11 @@ def bags_of(desk: Desk, tag: str) -> tuple[BagFacts, ...]:
         return _bags(reading.session, _query().where(Bag.container_id == container.id, Bag.pieces > 0))
 
 
+_STAYS = BalanceTotal.kept + BalanceTotal.on_hold
+_ITS_BALANCE = (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
+_TO_BAG = (Container.standing == Standing.SETTLED, _STAYS > 0)
+
+
 def bags_to_label(desk: Desk) -> tuple[BagFacts, ...]:
     """Return the bags without a label, in natural order of deposit and container."""
     with desk.reading() as reading:
@@ -73,16 +78,12 @@ def facts_of_bags(session: Session, ids: Sequence[int]) -> tuple[BagFacts, ...]:
 
 def settled_to_bag(desk: Desk) -> tuple[SettledContainer, ...]:
     """Return the settled containers of which something stays and which are not in bags yet, in natural order."""
-    stays = BalanceTotal.kept + BalanceTotal.on_hold
     wanted = (
-        select(Container, Deposit.number, Square.name, stays)
+        select(Container, Deposit.number, Square.name, _STAYS)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
-        .join(
-            BalanceTotal,
-            (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material),
-        )
-        .where(Container.standing == Standing.SETTLED, stays > 0)
+        .join(BalanceTotal, _ITS_BALANCE)
+        .where(*_TO_BAG)
         .order_by(Deposit.number_key, Container.number_key, Container.id)
     )
     with desk.reading() as reading:
@@ -90,6 +91,12 @@ def settled_to_bag(desk: Desk) -> tuple[SettledContainer, ...]:
             SettledContainer(row.id, row.code, row.number, deposit or "", square or "", row.material, pieces)
             for row, deposit, square, pieces in reading.session.execute(wanted)
         )
+
+
+def how_many_to_bag(session: Session) -> int:
+    """Return how many settled containers are not in bags yet, without reading them."""
+    wanted = select(func.count()).select_from(Container).join(BalanceTotal, _ITS_BALANCE).where(*_TO_BAG)
+    return session.execute(wanted).scalar_one()
 
 
 def _query() -> Select[Bag, Container, str, str]:

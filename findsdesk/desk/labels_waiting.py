@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.bags import settled_to_bag
+from findsdesk.desk.bags import how_many_to_bag
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import how_many_wait, tags_never_printed
 from findsdesk.desk.label_contents import PrintKind
@@ -43,12 +43,11 @@ class TagsToPrint:
 
 def labels_waiting(desk: Desk) -> LabelsWaiting:
     """Return how much waits at the labels."""
-    to_pack = len(settled_to_bag(desk))
     with desk.reading() as reading:
         session = reading.session
         trench = sum(row[2] is Standing.ISSUED for row in tags_never_printed(session))
         return LabelsWaiting(
-            to_pack=to_pack,
+            to_pack=how_many_to_bag(session),
             bag_labels=how_many_wait(session, PrintKind.BAG),
             wash_tags=how_many_wait(session, PrintKind.WASH),
             field_tags=trench,
