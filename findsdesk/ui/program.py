@@ -15,9 +15,10 @@ from PySide6.QtWidgets import QApplication
 
 from findsdesk import places
 from findsdesk.ui import store_work
-from findsdesk.ui.all_benches import BENCHES, build_bench, rail_tags
+from findsdesk.ui.all_benches import BENCHES, rail_tags
 from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.background import Lanes
+from findsdesk.ui.bench_building import BenchBuilding
 from findsdesk.ui.changes import Changes, Thing
 from findsdesk.ui.notices import Notices
 from findsdesk.ui.scan_filter import ScanFilter
@@ -32,7 +33,6 @@ from findsdesk.words import N_, Terms, _, put
 
 PLAIN_SIZE = QSize(1366, 768)
 _FOOT_MS = 30_000
-_LOOK_AGAIN_MS = 5
 _COPY_AFTER_MS = 1_500
 """The starting copy waits until the first bench has read what it shows."""
 
@@ -66,7 +66,7 @@ class Program(QObject):
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
         self.filter = ScanFilter(parent=self)
-        self._to_build: list[str] = []
+        self.building = BenchBuilding(self.window)
         self._letting_go = False
         self.is_closed = False
         self._wire()
@@ -76,6 +76,7 @@ class Program(QObject):
         window.installEventFilter(self)
         window.foot.who_pressed.connect(self.choose_person)
         self.starting.opened.connect(self.take_store)
+        self.building.done.connect(self._all_stand)
         self._news.connect(self.changes.add, Qt.ConnectionType.QueuedConnection)
         self.changes.touched.connect(self._hear)
         self.filter.scanned.connect(window.on_scan)
@@ -117,26 +118,14 @@ class Program(QObject):
         self.window.show_excavation(opened.excavation, opened.season)
         self.window.rail.setEnabled(True)
         self._remember_person()
-        self._to_build = list(BENCHES)
-        if self._to_build and not self.window.benches:
-            self.window.open_bench(self._to_build[0])
         self._foot_clock.start()
-        self._build_next()
+        self.building.begin(tuple(BENCHES))
 
-    def _build_next(self) -> None:
-        if not self._to_build:
+    def _all_stand(self) -> None:
+        if not self._letting_go:
             self.window.read_frame()
             QTimer.singleShot(_COPY_AFTER_MS, self, self._copy)
             self.ready.emit()
-            return
-        if self.lanes.deeds_wait():
-            # A scan made while the store was opening is answered before more benches are loaded beside it.
-            QTimer.singleShot(_LOOK_AGAIN_MS, self, self._build_next)
-            return
-        key = self._to_build.pop(0)
-        # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
-        QTimer.singleShot(0, self, self._build_next)
-        self.window.add_bench(build_bench(key, self.surroundings))
 
     def _copy(self) -> None:
         """Make the verified copy at the start, on the reading lane."""
@@ -146,7 +135,7 @@ class Program(QObject):
 
     def quiet(self) -> bool:
         """Return whether all benches stand, nothing is being read or written, and no news is on its way."""
-        return not self._to_build and self.lanes.idle() and not self.changes.waiting()
+        return not self.building.under_way() and self.lanes.idle() and not self.changes.waiting()
 
     # News
 
@@ -226,6 +215,7 @@ class Program(QObject):
         if self._letting_go:
             return
         self._letting_go = True
+        self.building.stop()
         self.filter.uninstall()
         self._foot_clock.stop()
         self.changes.tell_now()

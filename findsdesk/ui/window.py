@@ -64,7 +64,8 @@ class Window(QMainWindow):
         self.found: Found | None = None
         self._pulled = False
         self._has_shortcuts = False
-        self._wished = ""
+        self.wished = ""
+        """The key of a bench that somebody asked for before it was there."""
         surroundings.notices.parent = self
         self._tags = tuple(tags) or tuple(RailTag(bench.key, bench.title()) for bench in benches)
         self.rail = Rail(self.theme, self._tags)
@@ -93,7 +94,7 @@ class Window(QMainWindow):
         self.stack.addWidget(bench)
         if self.found is not None:
             bench.show_in_hand(self.found.thing)
-        if bench.key == self._wished:
+        if bench.key == self.wished:
             self.open_bench(bench.key)
 
     def show_page(self, page: QWidget) -> None:
@@ -175,7 +176,7 @@ class Window(QMainWindow):
     def open_bench(self, key: str) -> None:
         """Open the bench of that key, or take note to open it when it is added."""
         bench = self.benches.get(key)
-        self._wished = "" if bench else key
+        self.wished = "" if bench else key
         if bench is None:
             return
         self.rail.show_open(key)

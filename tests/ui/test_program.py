@@ -73,7 +73,7 @@ def test_the_frame_is_there_before_anything_of_the_store_is_loaded() -> None:
         "from findsdesk.ui.program import Program, application; import sys; "
         "running = application(); program = Program('test'); "
         "late = ('sqlalchemy', 'alembic', 'reportlab', 'findsdesk.desk', 'findsdesk.store', 'findsdesk.paper', "
-        "'findsdesk.ui.bench', 'findsdesk.ui.first_page', 'findsdesk.ui.widgets.dossier_facts', 'concurrent.futures'); "
+        "'findsdesk.ui.benches', 'findsdesk.ui.first_page', 'findsdesk.ui.widgets.dossier_facts', 'concurrent.futures'); "
         "print([name for name in sys.modules if name.startswith(late)])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -87,6 +87,14 @@ def test_a_store_opens_with_all_benches(qtbot: Any, program: Program, store_file
     assert "Tannery Quay" in program.window.windowTitle()
     assert "Ilo Marr" in program.window.foot.who.text()
     assert "example" in program.window.foot.who.text()
+
+
+def test_a_bench_asked_for_is_built_before_the_others(qtbot: Any, program: Program, store_file: Path) -> None:
+    program.starting.opened.connect(lambda _opened: program.window.open_bench("labels"))
+    open_wish(qtbot, program, Wish(store_file))
+    assert list(program.window.benches)[:2] == ["day", "labels"]
+    assert program.window.bench_open() is program.window.benches["labels"]
+    assert sorted(program.window.benches) == sorted(BENCHES)
 
 
 def test_every_bench_is_called_on_the_rail_as_on_its_page(qtbot: Any, program: Program, store_file: Path) -> None:

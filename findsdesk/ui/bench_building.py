@@ -1,0 +1,54 @@
+"""Building the benches once a store is open: the one asked for first, the others one by one when nobody waits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from findsdesk.ui.all_benches import build_bench
+from findsdesk.ui.window import Window
+
+_LOOK_AGAIN_MS = 5
+
+
+class BenchBuilding(QObject):
+    """Builds into one window. A bench that somebody opens before it is there is the next to be built."""
+
+    done = Signal()
+    """All benches stand."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__(window)
+        self._window = window
+        self._left: list[str] = []
+
+    def begin(self, keys: Sequence[str]) -> None:
+        """Build the benches of these keys and open the first of them, unless another is asked for."""
+        self._left = list(keys)
+        if self._left and not self._window.benches:
+            self._window.open_bench(self._left[0])
+        self._next()
+
+    def under_way(self) -> bool:
+        """Return whether benches are still to be built."""
+        return bool(self._left)
+
+    def stop(self) -> None:
+        """Build no more."""
+        self._left.clear()
+
+    def _next(self) -> None:
+        if not self._left:
+            return
+        lanes, wished = self._window.surroundings.lanes, self._window.wished
+        asked = wished in self._left
+        # A scan made while the store was opening is answered first, and the open bench shows what it has read.
+        if lanes.deeds_wait() or not (asked or lanes.idle()):
+            QTimer.singleShot(_LOOK_AGAIN_MS, self, self._next)
+            return
+        key = wished if asked else self._left[0]
+        self._left.remove(key)
+        # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
+        QTimer.singleShot(0, self, self._next if self._left else self.done.emit)
+        self._window.add_bench(build_bench(key, self._window.surroundings))
