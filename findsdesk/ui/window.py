@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QCloseEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
@@ -255,8 +255,8 @@ class Window(QMainWindow):
         around.said.connect(self._answer)
         self.theme.changed.connect(self._fold)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
         if not self._has_shortcuts:
             # After the first painting, which is waited for.
             self._has_shortcuts = True

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QSize
+from PySide6.QtGui import QShortcut
 from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.desk import Desk
@@ -53,6 +54,8 @@ def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
     with qtbot.waitActive(program.window):
         program.show(LAPTOP)
         program.window.activateWindow()
+    # The shortcuts come right after the first painting.
+    qtbot.waitUntil(lambda: program.window.findChild(QShortcut) is not None)
     try:
         yield program
     finally:
