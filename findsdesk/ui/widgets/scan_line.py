@@ -132,6 +132,8 @@ class ScanLine(QFrame):
 
     def _fit_words(self) -> None:
         """Take the largest type in which the whole answer stands in the line."""
+        if not self._words.text():
+            return
         for kind in ("large", "plain", "small"):
             if self._words.property("kind") != kind:
                 self._words.setProperty("kind", kind)
