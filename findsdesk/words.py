@@ -7,10 +7,9 @@ the looking up to the edge, where the language is known; the edge uses ``_``.
 from __future__ import annotations
 
 import gettext
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from findsdesk import places
 
@@ -19,8 +18,7 @@ _WRITTEN_IN = "en"
 _language = _WRITTEN_IN
 
 
-@dataclass(frozen=True, slots=True)
-class Terms:
+class Terms(NamedTuple):
     """What this excavation calls its things; one word for one thing on every screen and sheet."""
 
     deposit: str = "deposit"
@@ -32,7 +30,7 @@ class Terms:
 
     def as_facts(self) -> dict[str, str]:
         """Return the words as facts for a message, each also with a capital first letter (``{Container}``)."""
-        plain = {name: getattr(self, name) for name in self.__slots__}
+        plain = self._asdict()
         return plain | {name.capitalize(): word[:1].upper() + word[1:] for name, word in plain.items()}
 
 
@@ -81,4 +79,4 @@ def put(
 ) -> str:
     """Put a marked message into words: translated, with the excavation's own terms and its facts filled in."""
     filled = (terms or Terms()).as_facts() | dict(facts or {})
-    return re.sub(r"\s+", " ", _(text, language).format_map(filled)).strip()
+    return " ".join(_(text, language).format_map(filled).split())

@@ -117,9 +117,9 @@ def _excavation(whole: SetUpTable) -> tuple[NewExcavation, datetime | None]:
 
 
 def _terms(table: SetUpTable) -> Terms:
-    table.refuse_unknown(*Terms.__slots__)
+    table.refuse_unknown(*Terms._fields)
     own = Terms()
-    return Terms(**{word: table.text(word, getattr(own, word)) for word in Terms.__slots__})
+    return Terms(**{word: table.text(word, getattr(own, word)) for word in Terms._fields})
 
 
 def _settings(table: SetUpTable) -> Settings:

@@ -84,7 +84,7 @@ def _first_rows(desk: Desk, excavation: NewExcavation) -> Acting:
                 code=excavation.code,
                 director=excavation.director,
                 time_zone=excavation.time_zone,
-                terms={name: getattr(excavation.terms, name) for name in Terms.__slots__},
+                terms={name: getattr(excavation.terms, name) for name in Terms._fields},
                 settings=excavation.settings.as_plain(),
                 example=excavation.example,
             )

@@ -270,7 +270,7 @@ def change_excavation(
         if director is not None:
             row.director = director.strip()
         if terms is not None:
-            row.terms = {word: getattr(terms, word) for word in Terms.__slots__}
+            row.terms = {word: getattr(terms, word) for word in Terms._fields}
         if settings is not None:
             row.settings = settings.as_plain()
     desk.read_facts()

@@ -23,7 +23,7 @@ def make_excavation(values: Mapping[str, Any], station: str) -> Opened:
     from findsdesk.desk.opening import NewExcavation
     from findsdesk.desk.setting_up import add_squares, open_season
 
-    words = {name: values[name] or getattr(Terms(), name) for name in Terms.__slots__}
+    words = {name: values[name] or getattr(Terms(), name) for name in Terms._fields}
     excavation = NewExcavation(values["name"], values["code"], values["director"], values["time_zone"], Terms(**words))
     season = {name: values[name] for name in ("starts", "ends", "permit")} | {"name": values["season"]}
     squares = values["grid"].replace(",", " ").split()

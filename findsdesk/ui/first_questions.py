@@ -28,7 +28,7 @@ def first_steps(zones: tuple[str, ...]) -> tuple[Step, ...]:
 def first_values() -> dict[str, str]:
     """Return what stands in the fields at first."""
     words = Terms()
-    return {name: getattr(words, name) for name in Terms.__slots__}
+    return {name: getattr(words, name) for name in Terms._fields}
 
 
 def check_step(step: int, values: Mapping[str, Any]) -> None:

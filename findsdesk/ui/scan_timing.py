@@ -7,7 +7,6 @@ prefix, since nobody's typing may be held back that long.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 HOLD_MS = 35.0
@@ -17,20 +16,17 @@ AGAIN_MS = 2000.0
 """The same code within this time is a double trigger."""
 
 
-@dataclass(frozen=True, slots=True)
 class ScannerProfile:
     """How one kind of scanner types; milliseconds."""
 
-    average: float = 30.0
-    longest_gap: float = 80.0
-    silence: float = 100.0
-    prefix: str = ""
-
-    def __post_init__(self) -> None:
-        if len(self.prefix) > 1:
+    def __init__(
+        self, average: float = 30.0, longest_gap: float = 80.0, silence: float = 100.0, prefix: str = ""
+    ) -> None:
+        if len(prefix) > 1:
             raise ValueError("the prefix is one character")
-        if not self.prefix and self.average > HOLD_MS:
+        if not prefix and average > HOLD_MS:
             raise ValueError("a slow scanner can only be told from typing by a prefix")
+        self.average, self.longest_gap, self.silence, self.prefix = average, longest_gap, silence, prefix
 
 
 def usb(prefix: str = "") -> ScannerProfile:
