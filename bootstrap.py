@@ -104,7 +104,8 @@ def set_up(kind: str) -> None:
     lock = lock_file(kind)
     count = sum("==" in line for line in lock.read_text().splitlines())
     print(f"Installing {count} packages into {ENVIRONMENT} ...", flush=True)
-    install(uv, ["--require-hashes", "-r", str(lock)])
+    # The lock is complete; left to resolve, pip would meet a later release of a package it already has pinned and stop.
+    install(uv, ["--no-deps", "--require-hashes", "-r", str(lock)])
     install(uv, ["--no-deps", "--no-build-isolation", "-e", str(TOP)])
     stamp(kind).write_text(state_wanted(kind))
 

@@ -4,6 +4,7 @@ import re
 import subprocess
 import sys
 import tomllib
+from importlib import metadata
 from pathlib import Path
 from typing import Any
 
@@ -103,6 +104,29 @@ def test_the_lock_holds_what_the_project_asks_for(kind: str) -> None:
 def test_the_two_locks_agree() -> None:
     run, test = locked("run"), locked("test")
     assert {name: test.get(name) for name in run} == run
+
+
+@pytest.mark.parametrize("kind", ["run", "test"])
+def test_the_lock_is_complete_since_nothing_is_resolved_at_set_up(kind: str) -> None:
+    versions = locked(kind)
+    missing = []
+    for name in versions:
+        try:
+            needed = metadata.requires(name) or []
+        except metadata.PackageNotFoundError:  # for another system or another Python
+            continue
+        for requirement in map(Requirement, needed):
+            if requirement.marker is None or requirement.marker.evaluate({"extra": ""}):
+                held = versions.get(re.sub(r"[-_.]+", "-", requirement.name).lower(), set())
+                if not any(requirement.specifier.contains(version) for version in held):
+                    missing.append(f"{name} needs {requirement}")
+    assert missing == []
+
+
+def test_a_later_release_of_a_locked_package_stops_no_set_up() -> None:
+    """With an extra of a pinned package in the lock, pip looks at later releases, and refuses one without a hash."""
+    lines = (TOP / "bootstrap.py").read_text("utf-8").splitlines()
+    assert all("--no-deps" in line for line in lines if "install(uv" in line and "def " not in line)
 
 
 @pytest.mark.parametrize("kind", ["run", "test"])
