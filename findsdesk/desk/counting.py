@@ -9,9 +9,9 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, tenths_there, there_now
+from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, tenths_there, there_now, write_count
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.steps import parts_of, take_step
+from findsdesk.desk.steps import first_part, parts_of, take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
@@ -51,10 +51,9 @@ def log_count(
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
-        deposit, known, taken = _first_look(deed.session, container)
-        parts = parts_of(deed, container)
+        deposit, known, taken, parts = _first_look(deed, container)
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
-        _write_count(deed, container, pieces, tenths, wet, "first")
+        write_count(deed, container, pieces, "first", tenths=tenths, wet=wet)
         # What arrived from another container is in the ledger already: the count adds only what is new.
         enter(deed, container, Entry.COUNTED, pieces - known, tenths=0 if wet or tenths is None else tenths)
         trays, next_tray = _into_trays(deed, container, parts, taken, tray)
@@ -81,7 +80,7 @@ def count_again(
         expected = there_now(ledger_of(deed.session, container.id, container.material))
         stood = container.standing
         take_step(deed, container, StepKind.COUNTED, pieces=pieces, note=why)
-        _write_count(deed, container, pieces, tenths, wet, "again")
+        write_count(deed, container, pieces, "again", tenths=tenths, wet=wet)
         grams = 0 if wet or tenths is None else tenths - tenths_there(deed.session, container.id)
         enter(deed, container, Entry.RECOUNTED, pieces - expected, tenths=grams, why=why)
         trays: tuple[str, ...] = ()
@@ -121,19 +120,25 @@ _TAKEN_IN_ONE = (
     select(func.aggregate_strings(Part.place, "\n")).where(Part.place_kind == "tray").correlate(None).scalar_subquery()
 )
 _FIRST_LOOK = (
-    select(Deposit.number, _NEWEST_COUNT, BalanceTotal, _TAKEN_IN_ONE)
+    select(Deposit.number, _NEWEST_COUNT, BalanceTotal, _TAKEN_IN_ONE, Part)
     .select_from(Container)
     .outerjoin(Deposit, Container.deposit_id == Deposit.id)
     .outerjoin(
         BalanceTotal, (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
     )
+    .outerjoin(Part, Part.container_id == Container.id)
     .where(Container.id == bindparam("container"))
+    .order_by(Part.ordinal)
 )
 
 
-def _first_look(session: Session, container: Container) -> tuple[str, int, frozenset[str]]:
-    """Return the deposit's number, the pieces the ledger knows of and the trays in use; refuses a second count."""
-    deposit, counted, total, trays = session.execute(_FIRST_LOOK, {"container": container.id}).one()
+def _first_look(deed: Deed, container: Container) -> tuple[str, int, frozenset[str], list[Part]]:
+    """Return the deposit's number, the pieces the ledger knows of, the trays in use and the container's own parts.
+
+    One statement, since somebody with wet hands waits for it. Refuses a second count.
+    """
+    rows = deed.session.execute(_FIRST_LOOK, {"container": container.id}).all()
+    deposit, counted, total, trays, _ = rows[0]
     if counted is not None:
         raise Refusal(
             "already_counted",
@@ -141,21 +146,8 @@ def _first_look(session: Session, container: Container) -> tuple[str, int, froze
             number=container.number,
             pieces=counted,
         )
-    return deposit or "", there_now(ledger_from(total)), frozenset((trays or "").split("\n"))
-
-
-def _write_count(deed: Deed, container: Container, pieces: int, tenths: int | None, wet: bool, purpose: str) -> None:
-    deed.add(
-        Count(
-            container_id=container.id,
-            pieces=pieces,
-            tenths=tenths,
-            wet=wet,
-            purpose=purpose,
-            happened_at=deed.happened_at,
-            person_id=deed.person_id,
-        )
-    )
+    parts = [row[-1] for row in rows if row[-1] is not None] or [first_part(deed, container)]
+    return deposit or "", there_now(ledger_from(total)), frozenset((trays or "").split("\n")), parts
 
 
 def _taken_trays(session: Session) -> frozenset[str]:

@@ -21,9 +21,9 @@ from sqlalchemy.orm import Session
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import Role, Settings
 from findsdesk.store.backup import Copy, copy_store
-from findsdesk.store.journal import ActFacts, Changes, short_head, store_head, watch, write_act
+from findsdesk.store.journal import ActFacts, Changes, short_head, store_head, watch, write_act, write_fact
 from findsdesk.store.lock import StoreLock
-from findsdesk.store.models import Act, Base, Excavation
+from findsdesk.store.models import Act, Base, Excavation, Fact
 from findsdesk.store.numbers import RowIds
 from findsdesk.store.session import Store
 from findsdesk.store.totals import TotalChanges
@@ -64,6 +64,7 @@ class Deed:
     id: str
     happened_at: datetime
     written_at: datetime
+    changes: Changes
     totals: TotalChanges = field(default_factory=TotalChanges)
     said: str = ""
 
@@ -86,6 +87,12 @@ class Deed:
         row.id = self.new_id()  # type: ignore[attr-defined]
         self.session.add(row)
         return row
+
+    def write(self, kind: type[Fact], /, **values: Any) -> int:
+        """Write a fact, which nobody changes later (a step, a count, an entry); returns its id."""
+        row_id = self.new_id()
+        write_fact(self.session, self.changes, kind, {"id": row_id, **values})
+        return row_id
 
     def today(self) -> date:
         """Return the day on which the deed happened, in the excavation's time zone."""
@@ -165,7 +172,7 @@ class Desk:
         try:
             with self.store.writing() as session:
                 changes = watch(session)
-                deed = Deed(session, self, act_id, self.happened_at or written_at, written_at)
+                deed = Deed(session, self, act_id, self.happened_at or written_at, written_at, changes)
                 if self.act_id is not None:
                     _refuse_twice(session, act_id)
                 yield deed

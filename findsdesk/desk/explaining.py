@@ -65,9 +65,9 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
         after = ledger.plus(entry, pieces)
         if entry is Entry.NOT_FOUND:
             _need_lead(deed, container, after)
-        row = enter(deed, container, entry, pieces, tenths=tenths, why=why.strip())
+        entry_id = enter(deed, container, entry, pieces, tenths=tenths, why=why.strip())
         deed.said = f"{container.number}: {entry} {pieces}"
-    return _explained(row, container, after)
+    return _explained(deed, entry_id, container, entry, pieces, why, after)
 
 
 def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
@@ -86,9 +86,9 @@ def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
         _need_answerable(deed, row, container)
         _need_open(deed, container)
         after = ledger_of(deed.session, container.id, container.material).plus(kind, -row.pieces)
-        answer = enter(deed, container, kind, -row.pieces, tenths=-row.tenths, why=why.strip(), answers=row)
+        entry_id = enter(deed, container, kind, -row.pieces, tenths=-row.tenths, why=why.strip(), answers=row)
         deed.said = f"{container.number}: {kind} {-row.pieces}"
-    return _explained(answer, container, after)
+    return _explained(deed, entry_id, container, kind, -row.pieces, why, after)
 
 
 def _need_open(deed: Deed, container: Container) -> None:
@@ -139,15 +139,17 @@ def _need_answerable(deed: Deed, row: LedgerEntry, container: Container) -> None
         )
 
 
-def _explained(row: LedgerEntry, container: Container, ledger: Ledger) -> Explained:
+def _explained(
+    deed: Deed, entry_id: int, container: Container, kind: Entry, pieces: int, why: str, ledger: Ledger
+) -> Explained:
     return Explained(
-        entry_id=row.id,
+        entry_id=entry_id,
         container_id=container.id,
         code=container.code,
         number=container.number,
-        kind=Entry(row.kind),
-        pieces=row.pieces,
-        why=row.why,
-        happened_at=row.happened_at,
+        kind=kind,
+        pieces=pieces,
+        why=why.strip(),
+        happened_at=deed.happened_at,
         ledger=ledger,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
@@ -14,6 +14,9 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Season
 from findsdesk.words import N_
+
+# The statements of the commonest deeds are built once.
+_BY_CODE = select(Container).where(Container.code == bindparam("code"))
 
 
 def container_of(session: Session, desk: Desk, which: str) -> Container:
@@ -25,7 +28,7 @@ def container_of(session: Session, desk: Desk, which: str) -> Container:
         code = read_code(which, desk.facts.code)
         if code.kind is Kind.BAG:
             return session.get_one(Container, bag_of(session, desk, which).container_id)
-        found = session.execute(select(Container).where(Container.code == code.text)).scalar_one_or_none()
+        found = session.execute(_BY_CODE, {"code": code.text}).scalar_one_or_none()
         if found is None:
             raise Refusal(
                 "unknown_code",

@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Entry, Ledger
-from findsdesk.store.models import BalanceTotal, Container, LedgerEntry
+from findsdesk.store.models import BalanceTotal, Container, Count, LedgerEntry
 
 
 def enter(
@@ -20,27 +20,42 @@ def enter(
     why: str = "",
     other: Container | None = None,
     answers: LedgerEntry | None = None,
-) -> LedgerEntry:
-    """Write one entry: signed pieces (and tenths of a gram, dry) with who and why."""
-    row = deed.add(
-        LedgerEntry(
-            container_id=container.id,
-            material=container.material,
-            kind=kind,
-            pieces=pieces,
-            tenths=tenths,
-            other_container_id=other.id if other else None,
-            answers_id=answers.id if answers else None,
-            why=why,
-            happened_at=deed.happened_at,
-            person_id=deed.person_id,
-        )
+) -> int:
+    """Write one entry: signed pieces (and tenths of a gram, dry) with who and why; returns its id."""
+    entry_id = deed.write(
+        LedgerEntry,
+        container_id=container.id,
+        material=container.material,
+        kind=kind,
+        pieces=pieces,
+        tenths=tenths,
+        other_container_id=other.id if other else None,
+        answers_id=answers.id if answers else None,
+        why=why,
+        happened_at=deed.happened_at,
+        person_id=deed.person_id,
     )
     deed.totals.balance(container.id, container.material, COLUMN_OF_ENTRY[kind], pieces)
     if tenths:
         column = "counted_tenths" if kind in COMES_IN else "accounted_tenths"
         deed.totals.balance(container.id, container.material, column, tenths)
-    return row
+    return entry_id
+
+
+def write_count(
+    deed: Deed, container: Container, pieces: int, purpose: str, *, tenths: int | None = None, wet: bool = False
+) -> None:
+    """Write what was counted in a container, for a purpose: first, again, sorting, swapped. The ledger is not told."""
+    deed.write(
+        Count,
+        container_id=container.id,
+        pieces=pieces,
+        tenths=tenths,
+        wet=wet,
+        purpose=purpose,
+        happened_at=deed.happened_at,
+        person_id=deed.person_id,
+    )
 
 
 def ledger_of(session: Session, container_id: int, material: str) -> Ledger:

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from findsdesk.desk.counting import check_pieces
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
 from findsdesk.desk.tags import IssuedTag, as_tag, new_container, number_series
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Count, Season
+from findsdesk.store.models import Container, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
@@ -140,14 +140,4 @@ def _exchange_counts(deed: Deed, left: Container, right: Container, reason: str)
         if difference:
             enter(deed, row, Entry.RECOUNTED, difference, why=reason, other=other)
         if there[other.id] or there[row.id]:
-            deed.add(
-                Count(
-                    container_id=row.id,
-                    pieces=there[other.id],
-                    tenths=None,
-                    wet=False,
-                    purpose="swapped",
-                    happened_at=deed.happened_at,
-                    person_id=deed.person_id,
-                )
-            )
+            write_count(deed, row, there[other.id], "swapped")

@@ -12,7 +12,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
@@ -176,17 +176,7 @@ def _write_count(
     if Standing(container.standing) is Standing.EMPTY:
         for part in parts_of(deed, container):
             stand(deed, part, "gone", "")
-    deed.add(
-        Count(
-            container_id=container.id,
-            pieces=pieces,
-            tenths=tenths,
-            wet=False,
-            purpose=purpose,
-            happened_at=deed.happened_at,
-            person_id=deed.person_id,
-        )
-    )
+    write_count(deed, container, pieces, purpose, tenths=tenths)
     enter(deed, container, Entry.COUNTED, counted, tenths=tenths or 0)
 
 

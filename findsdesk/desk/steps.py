@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, select
 
 from findsdesk.desk.desk import Deed
 from findsdesk.desk.shipped import route_of
@@ -19,7 +19,7 @@ def take_step(
     pieces: int | None = None,
     back_to: Standing | None = None,
     note: str = "",
-) -> Step:
+) -> None:
     """Take a step if the container's route allows it from where it stands; moves its standing and writes the step."""
     standing = Standing(container.standing)
     allowed(
@@ -32,7 +32,7 @@ def take_step(
         facts={"number": container.number},
     )
     container.standing = after(standing, kind, pieces=pieces, back_to=back_to)
-    return write_step(deed, container, kind, place=place, pieces=pieces, back_to=back_to, note=note)
+    write_step(deed, container, kind, place=place, pieces=pieces, back_to=back_to, note=note)
 
 
 def write_step(
@@ -44,21 +44,20 @@ def write_step(
     pieces: int | None = None,
     back_to: Standing | None = None,
     note: str = "",
-) -> Step:
+) -> None:
     """Write a step without moving the standing (for the first step of a new container, and for facts)."""
-    return deed.add(
-        Step(
-            container_id=container.id,
-            kind=kind,
-            happened_at=deed.happened_at,
-            entered_at=deed.written_at,
-            person_id=deed.person_id,
-            entered_by_id=deed.person_id,
-            place=place,
-            pieces=pieces,
-            back_to=back_to,
-            note=note,
-        )
+    deed.write(
+        Step,
+        container_id=container.id,
+        kind=kind,
+        happened_at=deed.happened_at,
+        entered_at=deed.written_at,
+        person_id=deed.person_id,
+        entered_by_id=deed.person_id,
+        place=place,
+        pieces=pieces,
+        back_to=back_to,
+        note=note,
     )
 
 
@@ -82,16 +81,18 @@ def was_looked_at(deed: Deed, container: Container) -> bool:
     )
 
 
+_PARTS = select(Part).where(Part.container_id == bindparam("container")).order_by(Part.ordinal)
+
+
 def parts_of(deed: Deed, container: Container) -> list[Part]:
     """Return the parts of a container in their order; the first is made when it is asked for."""
-    parts = list(
-        deed.session.execute(select(Part).where(Part.container_id == container.id).order_by(Part.ordinal)).scalars()
-    )
-    if not parts:
-        parts = [
-            deed.add(Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
-        ]
-    return parts
+    parts = list(deed.session.execute(_PARTS, {"container": container.id}).scalars())
+    return parts or [first_part(deed, container)]
+
+
+def first_part(deed: Deed, container: Container) -> Part:
+    """Let a container stand in the yard as one part."""
+    return deed.add(Part(container_id=container.id, ordinal=1, place_kind="yard", place="", since=deed.happened_at))
 
 
 def stand(deed: Deed, part: Part, kind: str, place: str) -> None:

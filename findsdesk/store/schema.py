@@ -47,7 +47,7 @@ def check_revision(store: Store) -> bool:
 def bring_up(store: Store) -> None:
     """Make the schema, or bring an older one up; foreign keys are off while tables are rebuilt and checked after."""
     on_file = store.path is not None
-    with store.engine.connect().execution_options(findsdesk_begin="BEGIN IMMEDIATE") as connection:
+    with store.engine.connect() as connection:
         if on_file:
             _foreign_keys(connection, "OFF")
         try:

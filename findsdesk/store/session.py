@@ -1,7 +1,7 @@
 """Opening a store: engines, the writing and the reading session, and what SQLite needs to lose nothing.
 
 SQLAlchemy's defaults on SQLite open no transaction for a SELECT and so lose updates silently; here a writing session
-begins with BEGIN IMMEDIATE and a reading one with BEGIN, through the execution option ``findsdesk_begin``.
+begins with BEGIN IMMEDIATE and a reading one with BEGIN: the execution option ``findsdesk_begin`` of its engine.
 """
 
 from __future__ import annotations
@@ -44,8 +44,8 @@ class Store:
         self.read_only = read_only
         self.schema = "" if self.path is not None else schema_of(make_url(str(where)))
         """The schema on a server that holds this excavation alone."""
-        self._writer = self._engine_for(str(where), read_only=read_only)
-        self._reader = self._engine_for(str(where), read_only=True)
+        self._writer = self._engine_for(str(where), begin="BEGIN IMMEDIATE", read_only=read_only)
+        self._reader = self._engine_for(str(where), begin="BEGIN", read_only=True)
 
     @property
     def name(self) -> str:
@@ -57,33 +57,29 @@ class Store:
         """Return the writing engine (for migrations and tests)."""
         return self._writer
 
-    def _engine_for(self, where: str, *, read_only: bool) -> Engine:
+    def _engine_for(self, where: str, *, begin: str, read_only: bool) -> Engine:
         if self.path is None:
             return _server_engine(make_url(where))
-        return _file_engine(self.path, read_only=read_only)
+        return _file_engine(self.path, begin=begin, read_only=read_only)
 
     @contextmanager
     def writing(self) -> Iterator[Session]:
         """Give a session in one writing transaction; leaving without an error commits, an error rolls back."""
         if self.read_only:
             raise Refusal("read_only", N_("This store is open for reading only. Close it at the other station first."))
-        with self._session(self._writer, "BEGIN IMMEDIATE") as session:
+        with self._session(self._writer) as session:
             yield session
             session.commit()
 
     @contextmanager
     def reading(self) -> Iterator[Session]:
         """Give a session that sees one moment of the store and writes nothing."""
-        with self._session(self._reader, "BEGIN") as session:
+        with self._session(self._reader) as session:
             yield session
 
     @contextmanager
-    def _session(self, engine: Engine, begin: str) -> Iterator[Session]:
-        with (
-            faults_in_words(),
-            engine.connect().execution_options(findsdesk_begin=begin) as connection,
-            Session(connection, expire_on_commit=False, autoflush=True) as session,
-        ):
+    def _session(self, engine: Engine) -> Iterator[Session]:
+        with faults_in_words(), Session(engine, expire_on_commit=False, autoflush=True) as session:
             yield session
 
     def close(self) -> None:
@@ -114,14 +110,21 @@ def _server_engine(url: URL) -> Engine:
     )
 
 
-def _file_engine(path: Path, *, read_only: bool) -> Engine:
+def _file_engine(path: Path, *, begin: str, read_only: bool) -> Engine:
     def connect() -> sqlite3.Connection:
         mode = "?mode=rwc" if not read_only else "?mode=ro&immutable=1" if _lies_still(path) else "?mode=ro"
         return sqlite3.connect(
             path.resolve().as_uri() + mode, uri=True, check_same_thread=False, timeout=BUSY_TIMEOUT_MS / 1000
         )
 
-    engine = create_engine("sqlite://", creator=connect, pool_size=2, max_overflow=4, poolclass=_queue_pool())
+    engine = create_engine(
+        "sqlite://",
+        creator=connect,
+        pool_size=2,
+        max_overflow=4,
+        poolclass=_queue_pool(),
+        execution_options={"findsdesk_begin": begin},
+    )
 
     @event.listens_for(engine, "connect")
     def _on_connect(connection: Any, _record: Any) -> None:
@@ -137,7 +140,7 @@ def _file_engine(path: Path, *, read_only: bool) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _on_begin(connection: Connection) -> None:
-        connection.exec_driver_sql(connection.get_execution_options().get("findsdesk_begin", "BEGIN IMMEDIATE"))
+        connection.exec_driver_sql(connection.get_execution_options()["findsdesk_begin"])
 
     return engine
 

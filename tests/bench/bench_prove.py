@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from findsdesk.desk.deposits import open_deposit
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.ledgers import enter
+from findsdesk.desk.ledgers import enter, write_count
 from findsdesk.desk.opening import NewExcavation, new_store
 from findsdesk.desk.proving import prove
 from findsdesk.desk.setting_up import add_squares, open_season
@@ -28,7 +28,7 @@ from findsdesk.desk.tags import issue_tags
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.routes import Standing, StepKind, after
 from findsdesk.store.journal import ActFacts, watch, write_act
-from findsdesk.store.models import Container, Count
+from findsdesk.store.models import Container
 from findsdesk.words import Terms
 
 WAY = (StepKind.LISTED, StepKind.ARRIVED, StepKind.LOOKED_AT, StepKind.SOAKING, StepKind.COUNTED, StepKind.DRY)
@@ -57,7 +57,7 @@ def _walk(desk: Desk, ids: list[int], first: int) -> None:
             container = session.get_one(Container, container_id)
             for turn, kind in enumerate(WAY):
                 when = START + timedelta(minutes=first + place, seconds=turn)
-                deed = Deed(session, desk, str(uuid.uuid4()), when, when)
+                deed = Deed(session, desk, str(uuid.uuid4()), when, when, changes)
                 pieces = 100 if kind is StepKind.COUNTED else None
                 container.standing = after(Standing(container.standing), kind, pieces=pieces)
                 write_step(deed, container, kind, pieces=pieces)
@@ -71,17 +71,7 @@ def _walk(desk: Desk, ids: list[int], first: int) -> None:
 
 
 def _count(deed: Deed, container: Container, pieces: int) -> None:
-    deed.add(
-        Count(
-            container_id=container.id,
-            pieces=pieces,
-            tenths=None,
-            wet=False,
-            purpose="first",
-            happened_at=deed.happened_at,
-            person_id=deed.person_id,
-        )
-    )
+    write_count(deed, container, pieces, "first")
     enter(deed, container, Entry.COUNTED, pieces)
 
 

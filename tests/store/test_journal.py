@@ -13,9 +13,9 @@ from findsdesk.desk.setting_up import add_person
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import Role
 from findsdesk.store.journal import ActFacts, Change, act_hash, plain, store_head
-from findsdesk.store.models import Act, Line, Person, Station
+from findsdesk.store.models import Act, Base, Container, Count, Line, Person, Station
 from findsdesk.store.models.base import canonical
-from tests.yard import MORNING, act_lines_of, acts, new_yard
+from tests.yard import MORNING, act_lines_of, acts, new_yard, put_container
 
 FACTS = ActFacts(
     id="6f0c2a52-6a0e-4b0f-9c55-0b6f3d1c9a11",
@@ -115,6 +115,31 @@ def test_a_change_tells_what_was_and_what_is_and_nothing_else(tmp_path: Path) ->
     assert deletion.after is None
     assert deletion.before is not None
     assert deletion.before["name"] == "Oren Vade"
+    desk.let_go()
+
+
+def test_a_fact_is_told_with_every_column_and_after_the_rows_it_points_to(tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    code = put_container(desk, 131)
+    with desk.deed("put_note") as deed:
+        container = deed.session.execute(select(Container).where(Container.code == code)).scalar_one()
+        person = deed.add(Person(name="Ruan", role=Role.VOLUNTEER, active=True))
+        written = deed.write(
+            Count,
+            container_id=container.id,
+            pieces=12,
+            tenths=None,
+            purpose="first",
+            happened_at=deed.happened_at,
+            person_id=person.id,
+        )
+    of_person, of_count = act_lines_of(desk)
+    assert (of_person.kind, of_count.kind, of_count.row_id) == ("person", "count", written)
+    assert of_count.after is not None
+    with desk.reading() as reading:
+        row = reading.session.get_one(Count, written)
+        stored = {column.name: plain(getattr(row, column.name)) for column in Base.metadata.tables["count"].columns}
+    assert of_count.after == stored
     desk.let_go()
 
 

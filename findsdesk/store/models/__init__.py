@@ -1,6 +1,6 @@
 """The tables, by subject."""
 
-from findsdesk.store.models.base import Base, Editable, Journaled, Moment
+from findsdesk.store.models.base import Base, Editable, Fact, Journaled, Moment
 from findsdesk.store.models.container import Container, Count, LedgerEntry, Note, Part, Redo, Step
 from findsdesk.store.models.excavation import Excavation, Period, Person, Season, Square, Ware
 from findsdesk.store.models.field import ColumnMatch, Deposit, FormerNumber, RowSetAside, TagBlock, TakenList
@@ -18,6 +18,7 @@ __all__ = [
     "Deposit",
     "Editable",
     "Excavation",
+    "Fact",
     "FormerNumber",
     "Journaled",
     "LedgerEntry",

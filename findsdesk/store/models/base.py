@@ -81,6 +81,12 @@ class Journaled:
     id: Mapped[int] = mapped_column(RowId, primary_key=True, autoincrement=False)
 
 
+class Fact(Journaled):
+    """A journaled row that is written once and never changed; a later one answers it (store/journal.py write_fact)."""
+
+    __abstract__ = True
+
+
 class Editable(Journaled):
     """A journaled row that people change: it has a version, and a change made from a stale version is refused."""
 

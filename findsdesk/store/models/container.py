@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, Editable, Journaled, Searched
+from findsdesk.store.models.base import Base, Editable, Fact, Journaled, Searched
 
 
 class Container(Searched, Editable, Base):
@@ -67,7 +67,7 @@ class Part(Editable, Base):
     since: Mapped[datetime]
 
 
-class Step(Journaled, Base):
+class Step(Fact, Base):
     """One dated act on a container. Never edited; a later step answers it."""
 
     __tablename__ = "step"
@@ -85,7 +85,7 @@ class Step(Journaled, Base):
     note: Mapped[str] = mapped_column(default="")
 
 
-class Count(Journaled, Base):
+class Count(Fact, Base):
     """A number of pieces and grams taken at a moment. The newest stands, the first stays readable."""
 
     __tablename__ = "count"
@@ -99,7 +99,7 @@ class Count(Journaled, Base):
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 
 
-class LedgerEntry(Journaled, Base):
+class LedgerEntry(Fact, Base):
     """An explanation in the balance: signed whole pieces and tenths of a gram, never edited, only answered."""
 
     __tablename__ = "ledger_entry"
