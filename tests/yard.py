@@ -22,15 +22,9 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
-from findsdesk.desk.setting_up import (
-    add_period,
-    add_person,
-    add_squares,
-    add_ware,
-    change_excavation,
-    open_season,
-)
+from findsdesk.desk.setting_up import add_period, add_person, add_ware, change_excavation, open_season
 from findsdesk.desk.sorting import add_group, begin_sorting, settle
+from findsdesk.desk.squares import add_squares
 from findsdesk.desk.washing import mark_dry
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, make_code

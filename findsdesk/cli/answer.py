@@ -49,7 +49,7 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _list(call: argparse.Namespace) -> int:
-    from findsdesk.desk.field_lists import rows_set_aside
+    from findsdesk.desk.rows_set_aside import rows_set_aside
 
     with reading_seat(call) as desk:
         waiting = rows_set_aside(desk)

@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from findsdesk.desk.desk import Desk
+    from findsdesk.desk.evening import SquareEvening
     from findsdesk.desk.sheets import PrintedList
-    from findsdesk.desk.the_day import Day, SquareEvening
+    from findsdesk.desk.the_day import Day
 
 EXAMPLE = (
     "findsdesk day quay",
@@ -41,7 +42,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Show the day, or write its lists."""
-    from findsdesk.desk.the_day import evening, the_day
+    from findsdesk.desk.evening import evening
+    from findsdesk.desk.the_day import the_day
 
     with reading_seat(call) as desk:
         its_day = day_named(desk, call.day)

@@ -10,7 +10,8 @@ from findsdesk.words import N_, Terms, grouped, how_many, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
-    from findsdesk.desk.the_day import Day, Need
+    from findsdesk.desk.needs import Need
+    from findsdesk.desk.the_day import Day
 
 _HOLDS: dict[str, str] = {
     Hold.PAINTED: N_("painted"),

@@ -7,7 +7,7 @@ from datetime import datetime, tzinfo
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import SeasonFacts, seasons
-from findsdesk.desk.tags import count_unaccounted
+from findsdesk.desk.unaccounted import count_unaccounted
 from findsdesk.domain.settings import Role
 
 

@@ -13,7 +13,7 @@ from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.tags import square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.store.models import Bag, Container, Deposit, Season, Square
 
 

@@ -14,7 +14,7 @@ from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import person_named, season_of
 from findsdesk.desk.shipped import material_named
-from findsdesk.desk.tags import square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing

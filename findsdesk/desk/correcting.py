@@ -16,8 +16,8 @@ from findsdesk.desk.redoing import Asked, ask_to_redo, papers_of
 from findsdesk.desk.rehousing import need_reason, rehouse, to_square
 from findsdesk.desk.setting_up import person_named, person_or_new
 from findsdesk.desk.shipped import route_of
+from findsdesk.desk.squares import square_named
 from findsdesk.desk.steps import write_step
-from findsdesk.desk.tags import square_named
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Deposit, Person, Square

@@ -14,6 +14,7 @@ from findsdesk.desk import (
     deposits,
     explaining,
     field_lists,
+    listed_containers,
     moving,
     named_rows,
     printed_at_once,
@@ -21,16 +22,18 @@ from findsdesk.desk import (
     setting_up,
     sherd_groups,
     sorting,
+    squares,
     stations,
     tags,
     taking_back,
+    untagged,
     washing,
 )
 
 DEEDS: dict[str, Callable[..., Any]] = {
     # the set-up
     "open-season": setting_up.open_season,
-    "add-squares": setting_up.add_squares,
+    "add-squares": squares.add_squares,
     "add-person": setting_up.add_person,
     "add-ware": setting_up.add_ware,
     "add-period": setting_up.add_period,
@@ -55,11 +58,11 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "void-tag": tags.void_tag,
     "return-unused": tags.return_unused,
     "report-missing": tags.report_missing,
-    "untagged": tags.register_untagged,
-    "attribute": tags.attribute,
+    "untagged": untagged.register_untagged,
+    "attribute": untagged.attribute,
     # field lists and check-in
     "import-list": field_lists.import_list,
-    "list-container": field_lists.list_container,
+    "list-container": listed_containers.list_container,
     "answer-row": named_rows.answer_line,
     "drop-row": named_rows.drop_line,
     "check-in": checking_in.check_in,

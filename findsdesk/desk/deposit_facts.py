@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import deposit_of
-from findsdesk.desk.tags import square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.domain import deposits
 from findsdesk.domain.deposits import HowNumbered, Security
 from findsdesk.domain.natural_order import folded

@@ -11,7 +11,7 @@ from findsdesk.desk.deposit_facts import DepositFacts, facts_of_deposits
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import person_named
-from findsdesk.desk.tags import square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Deposit
 from findsdesk.words import N_

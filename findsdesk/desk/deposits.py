@@ -20,7 +20,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.setting_up import person_or_new
-from findsdesk.desk.tags import square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.domain.deposits import (
     KINDS,
     Elevation,

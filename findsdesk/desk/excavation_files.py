@@ -17,14 +17,8 @@ from findsdesk.desk.desk import Desk, real_clock
 from findsdesk.desk.example_clock import ExampleClock
 from findsdesk.desk.opening import Clock, NewExcavation, new_store
 from findsdesk.desk.set_up_values import SetUpTable
-from findsdesk.desk.setting_up import (
-    DEFAULT_MARK,
-    add_period,
-    add_person,
-    add_squares,
-    add_ware,
-    open_season,
-)
+from findsdesk.desk.setting_up import DEFAULT_MARK, add_period, add_person, add_ware, open_season
+from findsdesk.desk.squares import add_squares
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.settings import NumberScope, Role, SecondOpenDeposit, Settings

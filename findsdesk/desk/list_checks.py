@@ -11,8 +11,8 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.new_containers import scope_of
 from findsdesk.desk.shipped import material_named
-from findsdesk.desk.tags import scope_of
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.field_lists import ListedRow, changed_columns, column_in_words, identifier_key
 from findsdesk.domain.settings import NumberScope

@@ -8,9 +8,9 @@ from findsdesk.desk.counting import check_pieces
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
+from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container, number_series
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
-from findsdesk.desk.tags import IssuedTag, as_tag, new_container, number_series
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind

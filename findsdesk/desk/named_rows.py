@@ -6,12 +6,12 @@ from datetime import date
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.explaining import Explained, answer_entry
-from findsdesk.desk.field_lists import answer_row, drop_row, rows_set_aside
 from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.new_containers import IssuedTag
 from findsdesk.desk.redoing import Written, redo_done, things_to_redo
+from findsdesk.desk.rows_set_aside import answer_row, drop_row, rows_set_aside
 from findsdesk.desk.sherd_groups import Stays, change_group, remove_group
 from findsdesk.desk.sorting_table import SortingTable, table_of
-from findsdesk.desk.tags import IssuedTag
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_

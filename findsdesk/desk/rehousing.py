@@ -8,9 +8,9 @@ from typing import Any
 from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.new_containers import number_series, refuse_taken, scope_of
 from findsdesk.desk.redoing import Asked, ask_to_redo, papers_of
 from findsdesk.desk.steps import write_step
-from findsdesk.desk.tags import number_series, refuse_taken, scope_of
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.settings import NumberScope

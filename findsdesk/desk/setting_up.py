@@ -1,8 +1,7 @@
-"""Setting up an excavation: seasons, squares, people, periods, wares, words and settings."""
+"""Setting up an excavation: seasons, people, periods, wares, words and settings."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,10 +10,10 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.domain.marks import check_pattern
-from findsdesk.domain.natural_order import folded, sort_key
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import NumberScope, Role, Settings
-from findsdesk.store.models import Excavation, Period, Person, Season, Square, Ware
+from findsdesk.store.models import Excavation, Period, Person, Season, Ware
 from findsdesk.words import N_, Terms
 
 DEFAULT_MARK = "{permit}\n{deposit}-{container}"
@@ -150,23 +149,6 @@ def season_of(session: Session, day: date, name: str | None = None) -> Season:
             raise Refusal("unknown_season", N_("There is no season {season}."), season=name)
         return named[0]
     return next((row for row in rows if row.starts <= day <= row.ends), rows[0])
-
-
-def add_squares(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
-    """Add squares of the grid; those already there are passed over. Returns the names added."""
-    with desk.deed("add_squares") as deed:
-        there = set(deed.session.execute(select(Square.name)).scalars())
-        added = [name for name in dict.fromkeys(name.strip() for name in names) if name and name not in there]
-        for name in added:
-            deed.add(Square(name=name, name_key=sort_key(name)))
-        deed.said = ", ".join(added)
-    return tuple(added)
-
-
-def squares(desk: Desk) -> tuple[str, ...]:
-    """Return the names of the squares in natural order."""
-    with desk.reading() as reading:
-        return tuple(reading.session.execute(select(Square.name).order_by(Square.name_key)).scalars())
 
 
 def add_person(desk: Desk, *, name: str, role: Role) -> PersonFacts:

@@ -11,9 +11,9 @@ from datetime import date, datetime
 
 from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.evening import evening
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written, things_to_redo
 from findsdesk.desk.renumbering import concordance
-from findsdesk.desk.the_day import evening
 from findsdesk.desk.unaccounted import unaccounted
 from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.refusals import Refusal

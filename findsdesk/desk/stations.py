@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from sqlalchemy import select
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.new_containers import SERIALS, number_series, scope_of
 from findsdesk.desk.opening import station_named
 from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.tags import SERIALS, number_series, scope_of, square_named
+from findsdesk.desk.squares import square_named
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import NumberBlock, Station
 from findsdesk.store.numbers import set_block_aside

@@ -2,14 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime
+
 from sqlalchemy import func, select
+from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.tags import UnaccountedTag
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Deposit, Person, Square, Step
 
 NOT_HERE = (Standing.LISTED, Standing.MISSING)
+
+
+@dataclass(frozen=True, slots=True)
+class UnaccountedTag:
+    """A tag that is out and whose container is not here."""
+
+    container_id: int
+    code: str
+    number: str
+    deposit: str
+    square: str
+    standing: Standing
+    supervisor: str
+    since: datetime | None
 
 
 def unaccounted(desk: Desk) -> tuple[UnaccountedTag, ...]:
@@ -41,3 +58,10 @@ def unaccounted(desk: Desk) -> tuple[UnaccountedTag, ...]:
             )
             for row, deposit, square, supervisor, moment in reading.session.execute(wanted)
         )
+
+
+def count_unaccounted(session: Session) -> int:
+    """Return how many containers were listed or reported missing and are not here."""
+    return session.execute(
+        select(func.count()).select_from(Container).where(Container.standing.in_(NOT_HERE))
+    ).scalar_one()

@@ -21,7 +21,8 @@ def make_excavation(values: Mapping[str, Any], station: str) -> Opened:
     """
     from findsdesk.desk.excavation_files import SetUp, new_filled
     from findsdesk.desk.opening import NewExcavation
-    from findsdesk.desk.setting_up import add_squares, open_season
+    from findsdesk.desk.setting_up import open_season
+    from findsdesk.desk.squares import add_squares
 
     words = {name: values[name] or getattr(Terms(), name) for name in Terms._fields}
     excavation = NewExcavation(values["name"], values["code"], values["director"], values["time_zone"], Terms(**words))

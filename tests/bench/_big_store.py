@@ -20,7 +20,8 @@ from sqlalchemy import insert, text
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import NewExcavation, new_store
-from findsdesk.desk.setting_up import add_squares, add_ware, open_season
+from findsdesk.desk.setting_up import add_ware, open_season
+from findsdesk.desk.squares import add_squares
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.store.models import (

@@ -22,7 +22,8 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.ledgers import enter, write_count
 from findsdesk.desk.opening import NewExcavation, new_store
 from findsdesk.desk.proving import prove
-from findsdesk.desk.setting_up import add_squares, open_season
+from findsdesk.desk.setting_up import open_season
+from findsdesk.desk.squares import add_squares
 from findsdesk.desk.steps import write_step
 from findsdesk.desk.tags import issue_tags
 from findsdesk.domain.balance import Entry

@@ -22,7 +22,8 @@ from sqlalchemy import insert
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import NewExcavation, new_store
 from findsdesk.desk.registers import Register, RegisterQuery, count, page, sorts_of
-from findsdesk.desk.setting_up import add_squares, open_season
+from findsdesk.desk.setting_up import open_season
+from findsdesk.desk.squares import add_squares
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.store.models import Base
 from findsdesk.words import Terms

@@ -9,9 +9,12 @@ import pytest
 
 from findsdesk.desk.checking_in import answer_difference, check_in, close_delivery, delivery
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.field_lists import answer_row, drop_row, list_container, look_at_list, rows_set_aside, take_in_list
+from findsdesk.desk.field_lists import look_at_list, take_in_list
 from findsdesk.desk.list_checks import Fate
-from findsdesk.desk.tags import attribute, issue_tags, register_untagged
+from findsdesk.desk.listed_containers import list_container
+from findsdesk.desk.rows_set_aside import answer_row, drop_row, rows_set_aside
+from findsdesk.desk.tags import issue_tags
+from findsdesk.desk.untagged import attribute, register_untagged
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
 from tests.yard import put_container, put_deposit, standing_of

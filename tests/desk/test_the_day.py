@@ -7,9 +7,10 @@ from datetime import date
 from findsdesk.desk.checking_in import check_in, close_delivery
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.field_lists import list_container
-from findsdesk.desk.tags import register_untagged
-from findsdesk.desk.the_day import evening, the_day
+from findsdesk.desk.evening import evening
+from findsdesk.desk.listed_containers import list_container
+from findsdesk.desk.the_day import the_day
+from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, start_soak
 from findsdesk.domain.routes import Hold, Standing
 from tests.yard import advance, put_container, sitting

@@ -1,7 +1,8 @@
 """The yard that other tests stand on is what it says."""
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.setting_up import seasons, squares, wares
+from findsdesk.desk.setting_up import seasons, wares
+from findsdesk.desk.squares import squares
 from findsdesk.domain.standings import Standing
 from tests.yard import SETTLED, acts, advance, put_container, put_containers, sitting, standing_of
 

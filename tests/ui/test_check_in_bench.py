@@ -15,7 +15,7 @@ from PySide6.QtTest import QTest
 from findsdesk.desk.checking_in import check_in, delivery
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
-from findsdesk.desk.field_lists import list_container
+from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.tags import issue_tags
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.standings import Standing

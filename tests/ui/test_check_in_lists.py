@@ -10,7 +10,7 @@ from PySide6.QtGui import QDropEvent
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
-from findsdesk.desk.field_lists import rows_set_aside
+from findsdesk.desk.rows_set_aside import rows_set_aside
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.check_in.list_state import MOST_SHOWN, ListAsk, look, preview_state
 from findsdesk.ui.benches.check_in.page import CheckInBench

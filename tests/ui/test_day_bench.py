@@ -12,9 +12,10 @@ from PySide6.QtTest import QTest
 from findsdesk.desk.checking_in import check_in
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.field_lists import list_container
+from findsdesk.desk.evening import evening
+from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.opening import NewExcavation, new_store
-from findsdesk.desk.the_day import evening, the_day
+from findsdesk.desk.the_day import the_day
 from findsdesk.desk.washing import dip_and_look, start_soak
 from findsdesk.domain.routes import Hold
 from findsdesk.domain.standings import Standing

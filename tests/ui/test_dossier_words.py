@@ -13,9 +13,10 @@ from findsdesk.desk.checking_in import check_in
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import find as find_thing
-from findsdesk.desk.field_lists import list_container
+from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.renumbering import renumber_deposit
-from findsdesk.desk.tags import issue_tags, register_untagged
+from findsdesk.desk.tags import issue_tags
+from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, hand_on, stand_in_parts, start_soak
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal

@@ -18,7 +18,8 @@ from findsdesk import places
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies
-from findsdesk.desk.setting_up import change_excavation, seasons, squares
+from findsdesk.desk.setting_up import change_excavation, seasons
+from findsdesk.desk.squares import squares
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.ui.all_benches import BENCHES
 from findsdesk.ui.program import Program

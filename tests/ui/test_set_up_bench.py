@@ -12,7 +12,8 @@ from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
-from findsdesk.desk.setting_up import people, periods, seasons, squares, wares
+from findsdesk.desk.setting_up import people, periods, seasons, wares
+from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import numbers_aside
 from findsdesk.desk.tags import blocks, issue_tags
 from findsdesk.domain.scanner_check import TEST_CODES

@@ -70,6 +70,7 @@ class Base(DeclarativeBase):
         datetime: Moment(),
         dict[str, Any]: JSON(),
         list[str]: JSON(),
+        list[dict[str, Any]]: JSON(),
     }
 
 

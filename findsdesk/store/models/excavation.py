@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from sqlalchemy import UniqueConstraint
+from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from findsdesk.store.models.base import Base, Editable
@@ -84,3 +84,36 @@ class Ware(Editable, Base):
     name: Mapped[str]
     earliest: Mapped[int | None]
     latest: Mapped[int | None]
+    source: Mapped[str] = mapped_column(default="")
+    note: Mapped[str] = mapped_column(default="")
+    merged_into_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"))
+
+
+class Form(Editable, Base):
+    """A vessel form of the type series, of one ware or of any, with its code, date range and source."""
+
+    __tablename__ = "form"
+    __table_args__ = (UniqueConstraint("code"),)
+
+    code: Mapped[str]
+    name: Mapped[str]
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"), index=True)
+    earliest: Mapped[int | None]
+    latest: Mapped[int | None]
+    source: Mapped[str] = mapped_column(default="")
+    note: Mapped[str] = mapped_column(default="")
+    merged_into_id: Mapped[int | None] = mapped_column(ForeignKey("form.id"))
+
+
+class Word(Editable, Base):
+    """A word of one of the excavation's lists: added to the shipped ones, or said in place of one, or put away."""
+
+    __tablename__ = "word"
+    __table_args__ = (UniqueConstraint("list", "key"),)
+
+    list: Mapped[str]
+    key: Mapped[str]
+    name: Mapped[str]
+    position: Mapped[int]
+    diagnostic: Mapped[bool] = mapped_column(default=False)
+    in_use: Mapped[bool] = mapped_column(default=True)

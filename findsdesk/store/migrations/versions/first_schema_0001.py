@@ -64,6 +64,21 @@ def upgrade() -> None:
         sa.UniqueConstraint("name", name=op.f("uq_person_name")),
     )
     op.create_table(
+        "retention_rule",
+        sa.Column("position", sa.Integer(), nullable=False),
+        sa.Column("name", sa.String(), nullable=False),
+        sa.Column("fits", sa.JSON(), nullable=False),
+        sa.Column("decision", sa.String(), nullable=False),
+        sa.Column("reason", sa.String(), nullable=False),
+        sa.Column("one_in", sa.Integer(), nullable=True),
+        sa.Column("at_least", sa.Integer(), nullable=True),
+        sa.Column("in_force", sa.Boolean(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_retention_rule")),
+        sa.UniqueConstraint("name", name=op.f("uq_retention_rule_name")),
+    )
+    op.create_table(
         "row_set_aside",
         sa.Column("digest", sa.String(), nullable=False),
         sa.Column("file_name", sa.String(), nullable=False),
@@ -128,15 +143,42 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_taken_list_digest"), ["digest"], unique=False)
 
     op.create_table(
+        "vessel",
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("for_mending", sa.Boolean(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_vessel")),
+        sa.UniqueConstraint("number", name=op.f("uq_vessel_number")),
+    )
+    op.create_table(
         "ware",
         sa.Column("code", sa.String(), nullable=False),
         sa.Column("name", sa.String(), nullable=False),
         sa.Column("earliest", sa.Integer(), nullable=True),
         sa.Column("latest", sa.Integer(), nullable=True),
+        sa.Column("source", sa.String(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("merged_into_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["merged_into_id"], ["ware.id"], name=op.f("fk_ware_merged_into_id_ware")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_ware")),
         sa.UniqueConstraint("code", name=op.f("uq_ware_code")),
+    )
+    op.create_table(
+        "word",
+        sa.Column("list", sa.String(), nullable=False),
+        sa.Column("key", sa.String(), nullable=False),
+        sa.Column("name", sa.String(), nullable=False),
+        sa.Column("position", sa.Integer(), nullable=False),
+        sa.Column("diagnostic", sa.Boolean(), nullable=False),
+        sa.Column("in_use", sa.Boolean(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_word")),
+        sa.UniqueConstraint("list", "key", name=op.f("uq_word_list_key")),
     )
     op.create_table(
         "act",
@@ -194,6 +236,51 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_deposit_square_id"), ["square_id"], unique=False)
 
     op.create_table(
+        "discard_list",
+        sa.Column("season_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("made_at", sa.BigInteger(), nullable=False),
+        sa.Column("made_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("signed_at", sa.BigInteger(), nullable=True),
+        sa.Column("signed_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("inspector", sa.String(), nullable=False),
+        sa.Column("inspected_at", sa.BigInteger(), nullable=True),
+        sa.Column("carried_at", sa.BigInteger(), nullable=True),
+        sa.Column("carried_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("carried_to", sa.String(), nullable=False),
+        sa.Column("carried_how", sa.String(), nullable=False),
+        sa.Column("marker", sa.String(), nullable=False),
+        sa.Column("withdrawn_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["carried_by_id"], ["person.id"], name=op.f("fk_discard_list_carried_by_id_person")),
+        sa.ForeignKeyConstraint(["made_by_id"], ["person.id"], name=op.f("fk_discard_list_made_by_id_person")),
+        sa.ForeignKeyConstraint(["season_id"], ["season.id"], name=op.f("fk_discard_list_season_id_season")),
+        sa.ForeignKeyConstraint(["signed_by_id"], ["person.id"], name=op.f("fk_discard_list_signed_by_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_discard_list")),
+        sa.UniqueConstraint("season_id", "number", name=op.f("uq_discard_list_season_id_number")),
+    )
+    op.create_table(
+        "form",
+        sa.Column("code", sa.String(), nullable=False),
+        sa.Column("name", sa.String(), nullable=False),
+        sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("earliest", sa.Integer(), nullable=True),
+        sa.Column("latest", sa.Integer(), nullable=True),
+        sa.Column("source", sa.String(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("merged_into_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["merged_into_id"], ["form.id"], name=op.f("fk_form_merged_into_id_form")),
+        sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_form_ware_id_ware")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_form")),
+        sa.UniqueConstraint("code", name=op.f("uq_form_code")),
+    )
+    with op.batch_alter_table("form", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_form_ware_id"), ["ware_id"], unique=False)
+
+    op.create_table(
         "number_block",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.Column("series", sa.String(), nullable=False),
@@ -204,6 +291,17 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["station_id"], ["station.id"], name=op.f("fk_number_block_station_id_station")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_number_block")),
         sa.UniqueConstraint("series", "first", name=op.f("uq_number_block_series_first")),
+    )
+    op.create_table(
+        "person_pin",
+        sa.Column(
+            "person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False
+        ),
+        sa.Column("pin_hash", sa.String(), nullable=False),
+        sa.Column("failures", sa.Integer(), nullable=False),
+        sa.Column("waits_until", sa.BigInteger(), nullable=True),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_person_pin_person_id_person")),
+        sa.PrimaryKeyConstraint("person_id", name=op.f("pk_person_pin")),
     )
     op.create_table(
         "printing",
@@ -293,6 +391,20 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_container_standing_number_key"), ["standing", "number_key"], unique=False)
 
     op.create_table(
+        "discard_note",
+        sa.Column("list_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("text", sa.String(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["list_id"], ["discard_list.id"], name=op.f("fk_discard_note_list_id_discard_list")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_discard_note_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_discard_note")),
+    )
+    with op.batch_alter_table("discard_note", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_discard_note_list_id"), ["list_id"], unique=False)
+
+    op.create_table(
         "former_number",
         sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("number", sa.String(), nullable=False),
@@ -310,6 +422,28 @@ def upgrade() -> None:
     with op.batch_alter_table("former_number", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_former_number_deposit_id"), ["deposit_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_former_number_number_folded"), ["number_folded"], unique=False)
+
+    op.create_table(
+        "left_in_trench",
+        sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("material", sa.String(), nullable=False),
+        sa.Column("what", sa.String(), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=True),
+        sa.Column("tenths", sa.Integer(), nullable=True),
+        sa.Column("why", sa.String(), nullable=False),
+        sa.Column("answers_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(
+            ["answers_id"], ["left_in_trench.id"], name=op.f("fk_left_in_trench_answers_id_left_in_trench")
+        ),
+        sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_left_in_trench_deposit_id_deposit")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_left_in_trench_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_left_in_trench")),
+    )
+    with op.batch_alter_table("left_in_trench", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_left_in_trench_deposit_id"), ["deposit_id"], unique=False)
 
     op.create_table(
         "line",
@@ -402,6 +536,65 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_count_happened_at"), ["happened_at"], unique=False)
 
     op.create_table(
+        "discard_line",
+        sa.Column("list_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("group_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("part", sa.String(), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("tenths", sa.Integer(), nullable=True),
+        sa.Column("reason", sa.String(), nullable=False),
+        sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("called_back_at", sa.BigInteger(), nullable=True),
+        sa.Column("called_back_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("called_back_why", sa.String(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(
+            ["called_back_by_id"], ["person.id"], name=op.f("fk_discard_line_called_back_by_id_person")
+        ),
+        sa.ForeignKeyConstraint(
+            ["container_id"], ["container.id"], name=op.f("fk_discard_line_container_id_container")
+        ),
+        sa.ForeignKeyConstraint(["list_id"], ["discard_list.id"], name=op.f("fk_discard_line_list_id_discard_list")),
+        sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_discard_line_ware_id_ware")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_discard_line")),
+    )
+    with op.batch_alter_table("discard_line", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_discard_line_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_discard_line_group_id"), ["group_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_discard_line_list_id"), ["list_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_discard_line_piece_id"), ["piece_id"], unique=False)
+
+    op.create_table(
+        "found_object",
+        sa.Column("season_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("what", sa.String(), nullable=False),
+        sa.Column("description", sa.String(), nullable=False),
+        sa.Column("earliest", sa.Integer(), nullable=True),
+        sa.Column("latest", sa.Integer(), nullable=True),
+        sa.Column("found_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("search_text", sa.String(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(
+            ["container_id"], ["container.id"], name=op.f("fk_found_object_container_id_container")
+        ),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_found_object_person_id_person")),
+        sa.ForeignKeyConstraint(["season_id"], ["season.id"], name=op.f("fk_found_object_season_id_season")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_found_object")),
+        sa.UniqueConstraint("season_id", "number", name=op.f("uq_found_object_season_id_number")),
+    )
+    with op.batch_alter_table("found_object", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_found_object_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_found_object_search_text"), ["search_text"], unique=False)
+
+    op.create_table(
         "ledger_entry",
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("material", sa.String(), nullable=False),
@@ -461,19 +654,152 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_part_place_kind_place"), ["place_kind", "place"], unique=False)
 
     op.create_table(
-        "sherd_group",
+        "piece",
+        sa.Column("code", sa.String(), nullable=False),
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
-        sa.Column("ordinal", sa.Integer(), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
         sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("form_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("part", sa.String(), nullable=False),
+        sa.Column("surface", sa.String(), nullable=False),
+        sa.Column("decoration", sa.String(), nullable=False),
+        sa.Column("condition", sa.String(), nullable=False),
         sa.Column("pieces", sa.Integer(), nullable=False),
         sa.Column("tenths", sa.Integer(), nullable=True),
         sa.Column("decision", sa.String(), nullable=False),
         sa.Column("reason", sa.String(), nullable=False),
+        sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("diagnostic", sa.Boolean(), nullable=False),
+        sa.Column("discarded", sa.Boolean(), nullable=False),
+        sa.Column("rim_permille", sa.Integer(), nullable=True),
+        sa.Column("base_permille", sa.Integer(), nullable=True),
+        sa.Column("rim_diameter_mm", sa.Integer(), nullable=True),
+        sa.Column("base_diameter_mm", sa.Integer(), nullable=True),
+        sa.Column("diameter_method", sa.String(), nullable=False),
+        sa.Column("diameter_uncertainty_mm", sa.Integer(), nullable=True),
+        sa.Column("chord_tenths_mm", sa.Integer(), nullable=True),
+        sa.Column("sagitta_tenths_mm", sa.Integer(), nullable=True),
+        sa.Column("height_mm", sa.Integer(), nullable=True),
+        sa.Column("wall_tenths_mm", sa.Integer(), nullable=True),
+        sa.Column("colour_surface", sa.String(), nullable=False),
+        sa.Column("colour_inside", sa.String(), nullable=False),
+        sa.Column("colour_core", sa.String(), nullable=False),
+        sa.Column("colour_slip", sa.String(), nullable=False),
+        sa.Column("firing", sa.String(), nullable=False),
+        sa.Column("inclusions", sa.JSON(), nullable=False),
+        sa.Column("earliest", sa.Integer(), nullable=True),
+        sa.Column("latest", sa.Integer(), nullable=True),
+        sa.Column("dated_by", sa.String(), nullable=False),
+        sa.Column("parallels", sa.String(), nullable=False),
+        sa.Column("conservation", sa.String(), nullable=False),
+        sa.Column("drawing", sa.String(), nullable=False),
+        sa.Column("drawing_wanted", sa.Boolean(), nullable=False),
+        sa.Column("photo_wanted", sa.Boolean(), nullable=False),
+        sa.Column("vessel_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("lifted_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("search_text", sa.String(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_piece_container_id_container")),
+        sa.ForeignKeyConstraint(["form_id"], ["form.id"], name=op.f("fk_piece_form_id_form")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_piece_person_id_person")),
+        sa.ForeignKeyConstraint(["vessel_id"], ["vessel.id"], name=op.f("fk_piece_vessel_id_vessel")),
+        sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_piece_ware_id_ware")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_piece")),
+        sa.UniqueConstraint("code", name=op.f("uq_piece_code")),
+        sa.UniqueConstraint("container_id", "number", name=op.f("uq_piece_container_id_number")),
+    )
+    with op.batch_alter_table("piece", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_piece_form_id"), ["form_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_piece_lifted_at"), ["lifted_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_piece_vessel_id"), ["vessel_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_piece_ware_id"), ["ware_id"], unique=False)
+
+    op.create_table(
+        "pottery_reading",
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("main_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("earlier_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("latest_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("confidence", sa.String(), nullable=False),
+        sa.Column("line", sa.String(), nullable=False),
+        sa.Column("look_again", sa.Boolean(), nullable=False),
+        sa.Column("look_again_why", sa.String(), nullable=False),
+        sa.Column("looked_again_at", sa.BigInteger(), nullable=True),
+        sa.Column("looked_again_says", sa.String(), nullable=False),
+        sa.Column("read_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(
+            ["container_id"], ["container.id"], name=op.f("fk_pottery_reading_container_id_container")
+        ),
+        sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_pottery_reading_deposit_id_deposit")),
+        sa.ForeignKeyConstraint(["earlier_id"], ["period.id"], name=op.f("fk_pottery_reading_earlier_id_period")),
+        sa.ForeignKeyConstraint(["latest_id"], ["period.id"], name=op.f("fk_pottery_reading_latest_id_period")),
+        sa.ForeignKeyConstraint(["main_id"], ["period.id"], name=op.f("fk_pottery_reading_main_id_period")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_pottery_reading_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_pottery_reading")),
+    )
+    with op.batch_alter_table("pottery_reading", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_pottery_reading_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_pottery_reading_deposit_id"), ["deposit_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_pottery_reading_read_at"), ["read_at"], unique=False)
+
+    op.create_table(
+        "share_drawn",
+        sa.Column("rule_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("laid_out", sa.Integer(), nullable=False),
+        sa.Column("step", sa.Integer(), nullable=False),
+        sa.Column("first", sa.Integer(), nullable=False),
+        sa.Column("kept", sa.Integer(), nullable=False),
+        sa.Column("carried", sa.Integer(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_share_drawn_container_id_container")),
+        sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_share_drawn_deposit_id_deposit")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_share_drawn_person_id_person")),
+        sa.ForeignKeyConstraint(["rule_id"], ["retention_rule.id"], name=op.f("fk_share_drawn_rule_id_retention_rule")),
+        sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_share_drawn_ware_id_ware")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_share_drawn")),
+    )
+    with op.batch_alter_table("share_drawn", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_share_drawn_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_share_drawn_deposit_id_rule_id"), ["deposit_id", "rule_id"], unique=False)
+
+    op.create_table(
+        "sherd_group",
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("ordinal", sa.Integer(), nullable=False),
+        sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("form_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("part", sa.String(), nullable=False),
+        sa.Column("surface", sa.String(), nullable=False),
+        sa.Column("decoration", sa.String(), nullable=False),
+        sa.Column("condition", sa.String(), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("tenths", sa.Integer(), nullable=True),
+        sa.Column("rim_permille", sa.Integer(), nullable=True),
+        sa.Column("base_permille", sa.Integer(), nullable=True),
+        sa.Column("decision", sa.String(), nullable=False),
+        sa.Column("reason", sa.String(), nullable=False),
+        sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("diagnostic", sa.Boolean(), nullable=False),
+        sa.Column("discarded", sa.Boolean(), nullable=False),
+        sa.Column("vessel_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("note", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_sherd_group_container_id_container")),
+        sa.ForeignKeyConstraint(["form_id"], ["form.id"], name=op.f("fk_sherd_group_form_id_form")),
+        sa.ForeignKeyConstraint(["vessel_id"], ["vessel.id"], name=op.f("fk_sherd_group_vessel_id_vessel")),
         sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_sherd_group_ware_id_ware")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_sherd_group")),
     )
@@ -481,6 +807,8 @@ def upgrade() -> None:
         batch_op.create_index(
             batch_op.f("ix_sherd_group_container_id_ordinal"), ["container_id", "ordinal"], unique=False
         )
+        batch_op.create_index(batch_op.f("ix_sherd_group_form_id"), ["form_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_sherd_group_vessel_id"), ["vessel_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_sherd_group_ware_id"), ["ware_id"], unique=False)
 
     op.create_table(
@@ -506,6 +834,80 @@ def upgrade() -> None:
             batch_op.f("ix_step_container_id_happened_at"), ["container_id", "happened_at"], unique=False
         )
         batch_op.create_index(batch_op.f("ix_step_kind_happened_at"), ["kind", "happened_at"], unique=False)
+
+    op.create_table(
+        "lab_sample",
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("what_for", sa.String(), nullable=False),
+        sa.Column("taken_tenths", sa.Integer(), nullable=True),
+        sa.Column("pieces_used", sa.Integer(), nullable=False),
+        sa.Column("laboratory", sa.String(), nullable=False),
+        sa.Column("permit", sa.String(), nullable=False),
+        sa.Column("sent_on", sa.Date(), nullable=True),
+        sa.Column("back_on", sa.Date(), nullable=True),
+        sa.Column("rest_tenths", sa.Integer(), nullable=True),
+        sa.Column("result", sa.String(), nullable=False),
+        sa.Column("taken_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_lab_sample_container_id_container")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_lab_sample_person_id_person")),
+        sa.ForeignKeyConstraint(["piece_id"], ["piece.id"], name=op.f("fk_lab_sample_piece_id_piece")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_lab_sample")),
+        sa.UniqueConstraint("number", name=op.f("uq_lab_sample_number")),
+    )
+    with op.batch_alter_table("lab_sample", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_lab_sample_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_lab_sample_piece_id"), ["piece_id"], unique=False)
+
+    op.create_table(
+        "photo",
+        sa.Column("sha256", sa.String(), nullable=False),
+        sa.Column("file_name", sa.String(), nullable=False),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("width", sa.Integer(), nullable=False),
+        sa.Column("height", sa.Integer(), nullable=False),
+        sa.Column("size_bytes", sa.Integer(), nullable=False),
+        sa.Column("taken_on", sa.BigInteger(), nullable=True),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("object_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("vessel_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("form_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("discard_list_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("taken_in_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_photo_container_id_container")),
+        sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_photo_deposit_id_deposit")),
+        sa.ForeignKeyConstraint(
+            ["discard_list_id"], ["discard_list.id"], name=op.f("fk_photo_discard_list_id_discard_list")
+        ),
+        sa.ForeignKeyConstraint(["form_id"], ["form.id"], name=op.f("fk_photo_form_id_form")),
+        sa.ForeignKeyConstraint(["object_id"], ["found_object.id"], name=op.f("fk_photo_object_id_found_object")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_photo_person_id_person")),
+        sa.ForeignKeyConstraint(["piece_id"], ["piece.id"], name=op.f("fk_photo_piece_id_piece")),
+        sa.ForeignKeyConstraint(["vessel_id"], ["vessel.id"], name=op.f("fk_photo_vessel_id_vessel")),
+        sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_photo_ware_id_ware")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_photo")),
+    )
+    with op.batch_alter_table("photo", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_photo_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_deposit_id"), ["deposit_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_discard_list_id"), ["discard_list_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_form_id"), ["form_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_object_id"), ["object_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_piece_id"), ["piece_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_sha256"), ["sha256"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_vessel_id"), ["vessel_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_ware_id"), ["ware_id"], unique=False)
 
     op.create_table(
         "printed_label",
@@ -549,3 +951,22 @@ def upgrade() -> None:
     with op.batch_alter_table("redo", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_redo_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_redo_done_at"), ["done_at"], unique=False)
+
+    op.create_table(
+        "sherd_join",
+        sa.Column("left_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("right_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("sure", sa.Boolean(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("found_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["left_id"], ["piece.id"], name=op.f("fk_sherd_join_left_id_piece")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_sherd_join_person_id_person")),
+        sa.ForeignKeyConstraint(["right_id"], ["piece.id"], name=op.f("fk_sherd_join_right_id_piece")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_sherd_join")),
+        sa.UniqueConstraint("left_id", "right_id", name=op.f("uq_sherd_join_left_id_right_id")),
+    )
+    with op.batch_alter_table("sherd_join", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_sherd_join_right_id"), ["right_id"], unique=False)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QFormLayout, QLineEdit, QPushButton, QWidget
 
-from findsdesk.desk.field_lists import AsideRow, answer_row, drop_row, rows_set_aside
+from findsdesk.desk.new_containers import IssuedTag
+from findsdesk.desk.rows_set_aside import AsideRow, answer_row, drop_row, rows_set_aside
 from findsdesk.desk.shipped import material_named
-from findsdesk.desk.tags import IssuedTag
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.check_in.state import materials

@@ -7,8 +7,9 @@ from datetime import date
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
-from findsdesk.desk.field_lists import list_container
-from findsdesk.desk.tags import IssuedTag, register_untagged
+from findsdesk.desk.listed_containers import list_container
+from findsdesk.desk.new_containers import IssuedTag
+from findsdesk.desk.untagged import register_untagged
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.check_in.listed_form import ListedForm

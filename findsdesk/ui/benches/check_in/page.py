@@ -12,9 +12,10 @@ from PySide6.QtWidgets import QBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import CheckedIn, answer_difference, check_in, delivery, delivery_day
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.field_lists import rows_set_aside
-from findsdesk.desk.tags import IssuedTag, attribute
-from findsdesk.desk.the_day import waits
+from findsdesk.desk.new_containers import IssuedTag
+from findsdesk.desk.rows_set_aside import rows_set_aside
+from findsdesk.desk.untagged import attribute
+from findsdesk.desk.what_waits import waits
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.check_in.arrival_tag import ArrivalTag

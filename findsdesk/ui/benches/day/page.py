@@ -10,7 +10,9 @@ from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.the_day import evening, the_day, waits
+from findsdesk.desk.evening import evening
+from findsdesk.desk.the_day import the_day
+from findsdesk.desk.what_waits import waits
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button

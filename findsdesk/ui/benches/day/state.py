@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from findsdesk.desk.evening import SquareEvening
+from findsdesk.desk.needs import Need
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.the_day import Day, Need, SquareEvening
+from findsdesk.desk.the_day import Day
 from findsdesk.domain.routes import Hold, Standing
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.next_step import HOLD_IN_WORDS

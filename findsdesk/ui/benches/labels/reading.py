@@ -11,7 +11,8 @@ from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_wai
 from findsdesk.desk.marking import MarkToWrite, marks_to_write
 from findsdesk.desk.printing import LabelBatch, PrintKind, bag_labels, field_tags, wash_tags
 from findsdesk.desk.redoing import ThingToRedo, things_to_redo
-from findsdesk.desk.setting_up import people, squares
+from findsdesk.desk.setting_up import people
+from findsdesk.desk.squares import squares
 from findsdesk.desk.unaccounted import unaccounted
 from findsdesk.ui.benches.labels.rows import Row
 

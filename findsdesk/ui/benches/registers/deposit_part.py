@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QBoxLayout, QFormLayout, QPushButton, QVBoxLayout,
 from findsdesk.desk.deposit_facts import DepositFacts, deposit_facts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.renumbering import Renumbered
-from findsdesk.desk.setting_up import people, squares
+from findsdesk.desk.setting_up import people
+from findsdesk.desk.squares import squares
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench

@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping
 
 from findsdesk.desk.deed_words import DEED_IN_WORDS
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.setting_up import people, seasons, squares
+from findsdesk.desk.setting_up import people, seasons
 from findsdesk.desk.shipped import routes
+from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import stations
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security

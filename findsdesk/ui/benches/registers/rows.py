@@ -9,12 +9,12 @@ from findsdesk.desk.bag_register import BagInRegister
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.field_lists import rows_set_aside
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
 from findsdesk.desk.register_columns import Say, fields_of, wording
 from findsdesk.desk.register_files import value_in_words
 from findsdesk.desk.registers import Register, count, page
 from findsdesk.desk.renumbering import concordance
+from findsdesk.desk.rows_set_aside import rows_set_aside
 from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.standings import Standing

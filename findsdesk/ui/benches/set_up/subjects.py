@@ -19,15 +19,14 @@ from findsdesk.desk.setting_up import (
     WareFacts,
     add_period,
     add_person,
-    add_squares,
     add_ware,
     open_season,
     people,
     periods,
     seasons,
-    squares,
     wares,
 )
+from findsdesk.desk.squares import add_squares, squares
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import year_in_words
 from findsdesk.domain.settings import NumberScope, Role

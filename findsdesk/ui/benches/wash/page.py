@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.the_day import waits
+from findsdesk.desk.what_waits import waits
 from findsdesk.domain.codes import Code
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench

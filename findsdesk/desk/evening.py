@@ -1,0 +1,89 @@
+"""The evening by square: what came in, was washed and read that day, and what is asked of its supervisor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.yard import day_bounds
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Container, Count, Note, Square, Step
+
+
+@dataclass(frozen=True, slots=True)
+class SquareEvening:
+    """One square's evening: what came in, was washed and read, and what is asked of its supervisor."""
+
+    square: str
+    came_in: int
+    washed: int
+    pieces: int
+    read: int
+    questions: tuple[str, ...]
+
+
+def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
+    """Return the evening sheet of a day, a line for each square in which anything happened."""
+    with desk.reading() as reading:
+        session = reading.session
+        start, end = day_bounds(desk, day)
+        came_in = _per_square(session, StepKind.ARRIVED, start, end)
+        read = _per_square(session, StepKind.SETTLED, start, end)
+        washed = {
+            square: (count, int(pieces))
+            for square, count, pieces in session.execute(
+                select(Container.square_id, func.count(), func.sum(Count.pieces))
+                .join(Count, Count.container_id == Container.id)
+                .where(Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end)
+                .group_by(Container.square_id)
+            ).all()
+        }
+        questions = _questions_per_square(session)
+        squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).all()
+        names: dict[int | None, str] = {**dict(squares), None: ""}
+        return tuple(
+            SquareEvening(
+                square=name,
+                came_in=came_in.get(square, 0),
+                washed=washed.get(square, (0, 0))[0],
+                pieces=washed.get(square, (0, 0))[1],
+                read=read.get(square, 0),
+                questions=tuple(questions.get(square, ())),
+            )
+            for square, name in names.items()
+            if square in came_in or square in washed or square in read or square in questions
+        )
+
+
+def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime) -> dict[int | None, int]:
+    rows = session.execute(
+        select(Container.square_id, func.count(Step.container_id.distinct()))
+        .join(Step, Step.container_id == Container.id)
+        .where(Step.kind == kind, Step.happened_at >= start, Step.happened_at < end)
+        .group_by(Container.square_id)
+    )
+    return dict(rows.all())
+
+
+def _questions_per_square(session: Session) -> dict[int | None, list[str]]:
+    questions: dict[int | None, list[str]] = {}
+    rows = session.execute(
+        select(Container.square_id, Container.number, Note.facts)
+        .join(Note, Note.container_id == Container.id)
+        .where(Note.answered_at.is_(None))
+        .order_by(Container.number_key)
+    ).all()
+    for square, number, facts in rows:
+        questions.setdefault(square, []).append(f"{number}: {facts['tag']} / {facts['list']}")
+    missing = session.execute(
+        select(Container.square_id, Container.number)
+        .where(Container.standing == Standing.MISSING)
+        .order_by(Container.number_key)
+    ).all()
+    for square, number in missing:
+        questions.setdefault(square, []).append(f"{number}?")
+    return questions

@@ -1,0 +1,107 @@
+"""What needs a person: what is missing, forgotten in a tub, held, doubtful, over, without a tag, or to write again."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.store.models import Container, Note, Redo, RowSetAside, Step
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something that waits for a person: what kind, about which containers, since when, with its facts."""
+
+    kind: str
+    numbers: tuple[str, ...]
+    since: datetime | None
+    facts: Mapping[str, Any]
+
+
+def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple[str, ...]) -> tuple[Need, ...]:
+    """Return what needs a person; what lies too long in a tub and what is over were looked up already."""
+    needs = [
+        *_missing(session),
+        *(
+            [Need("soaking_too_long", tuple(n for n, _ in too_long), min(s for _, s in too_long), {})]
+            if too_long
+            else []
+        ),
+        *_held(session),
+        *_differences(session),
+        *_rows_set_aside(session),
+        *([Need("over", over, None, {})] if over else []),
+        *_untagged(session),
+        *_to_redo(session),
+    ]
+    return tuple(needs)
+
+
+def _missing(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(Container.number, func.max(Step.happened_at))
+        .join(Step, Step.container_id == Container.id)
+        .where(Container.standing.in_((Standing.LISTED, Standing.MISSING)))
+        .group_by(Container.id, Container.number, Container.number_key)
+        .order_by(Container.number_key)
+        .limit(50)
+    ).all()
+    return [Need("not_on_pallet", tuple(n for n, _ in rows), min(s for _, s in rows), {})] if rows else []
+
+
+def _held(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(Container.number, Container.held_for, func.max(Step.happened_at))
+        .join(Step, (Step.container_id == Container.id) & (Step.kind == StepKind.HELD))
+        .where(Container.held_for.is_not(None))
+        .group_by(Container.id, Container.number, Container.number_key, Container.held_for)
+        .order_by(Container.number_key)
+    ).all()
+    if not rows:
+        return []
+    why = tuple(dict.fromkeys(held_for for _, held_for, _ in rows))
+    return [Need("held", tuple(n for n, _, _ in rows), min(s for _, _, s in rows), {"why": why})]
+
+
+def _differences(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(Container.number, Note.facts, Note.happened_at)
+        .join(Note, Note.container_id == Container.id)
+        .where(Note.answered_at.is_(None))
+        .order_by(Note.id)
+        .limit(20)
+    ).all()
+    return [Need("other_deposit", (number,), since, facts) for number, facts, since in rows]
+
+
+def _rows_set_aside(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(RowSetAside.file_name, func.count())
+        .where(RowSetAside.answered_at.is_(None))
+        .group_by(RowSetAside.file_name)
+        .order_by(RowSetAside.file_name)
+    ).all()
+    return [Need("rows_set_aside", (), None, {"file": name, "n": count}) for name, count in rows]
+
+
+def _untagged(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(Container.number, Container.arrived_at)
+        .where(Container.provisional, Container.standing.not_in((Standing.VOID, Standing.JOINED)))
+        .order_by(Container.number_key)
+        .limit(50)
+    ).all()
+    return [Need("untagged", tuple(n for n, _ in rows), rows[0][1], {})] if rows else []
+
+
+def _to_redo(session: Session) -> list[Need]:
+    rows = session.execute(
+        select(Redo.why, func.count(), func.min(Redo.asked_at)).where(Redo.done_at.is_(None)).group_by(Redo.why)
+    ).all()
+    return [Need("to_redo", (), since, {"why": why, "n": count}) for why, count, since in rows]
