@@ -10,15 +10,37 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
-from findsdesk.domain.balance import COLUMN_OF_DECISION, Decision
-from findsdesk.store.models import Container, SherdGroup, Ware
+from findsdesk.desk.shipped import vocabulary
+from findsdesk.domain.balance import Decision, column_of
+from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
 
-SAID_OF_A_GROUP = ("ware_id", "part", "pieces", "tenths", "decision", "reason", "note")
+SAID_OF_A_GROUP = (
+    "ware_id",
+    "form_id",
+    "part",
+    "surface",
+    "decoration",
+    "condition",
+    "pieces",
+    "tenths",
+    "rim_permille",
+    "base_permille",
+    "decision",
+    "reason",
+    "rule",
+    "note",
+)
+_PLAIN = tuple(name for name in SAID_OF_A_GROUP if name not in ("ware_id", "form_id"))
+"""What is said in the same words in the store and here."""
 
 
 @dataclass(frozen=True, slots=True)
 class GroupFacts:
-    """What is said of a group of sherds: ware code ('' for none), part, pieces, dry tenths of a gram, decision."""
+    """What is said of a group of sherds: codes of ware and form ('' for none), part, pieces, dry tenths of a gram.
+
+    ``condition`` are keys with a blank between them; rims and bases are per mille of whole ones, all together;
+    ``rule`` names the retention rule that proposed the decision.
+    """
 
     ware: str
     part: str
@@ -27,12 +49,21 @@ class GroupFacts:
     decision: Decision = Decision.KEEP
     reason: str = ""
     note: str = ""
+    form: str = ""
+    surface: str = ""
+    decoration: str = ""
+    condition: str = ""
+    rim_permille: int | None = None
+    base_permille: int | None = None
+    rule: str = ""
 
     def in_short(self) -> str:
         """Return the group as it is read back aloud: QRS rim 11, 340.0 g, keep."""
         grams = "" if self.tenths is None else f", {self.tenths // 10}.{self.tenths % 10} g"
+        rim = "" if self.rim_permille is None else f", {self.rim_permille / 10:g} %"
         because = f" ({self.reason})" if self.reason else ""
-        return f"{self.ware} {self.part} {self.pieces}{grams}, {self.decision}{because}".strip()
+        what = " ".join(word for word in (self.ware, self.form, self.part) if word)
+        return f"{what} {self.pieces}{grams}{rim}, {self.decision}{because}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,23 +74,57 @@ class GroupRow:
     version: int
     container_id: int
     ordinal: int
-    ware: str
     ware_name: str
-    part: str
-    pieces: int
-    tenths: int | None
-    decision: Decision
-    reason: str
-    note: str
+    facts: GroupFacts
+    diagnostic: bool
+    discarded: bool
 
     @property
-    def facts(self) -> GroupFacts:
-        """Return what is said of the group, without its place in the store."""
-        return GroupFacts(self.ware, self.part, self.pieces, self.tenths, self.decision, self.reason, self.note)
+    def ware(self) -> str:
+        """Return the code of its ware."""
+        return self.facts.ware
+
+    @property
+    def part(self) -> str:
+        """Return the key of its part."""
+        return self.facts.part
+
+    @property
+    def pieces(self) -> int:
+        """Return how many sherds it has."""
+        return self.facts.pieces
+
+    @property
+    def tenths(self) -> int | None:
+        """Return its dry weight in tenths of a gram."""
+        return self.facts.tenths
+
+    @property
+    def decision(self) -> Decision:
+        """Return what becomes of it."""
+        return self.facts.decision
+
+    @property
+    def reason(self) -> str:
+        """Return why."""
+        return self.facts.reason
+
+    @property
+    def note(self) -> str:
+        """Return what else was said of it."""
+        return self.facts.note
+
+
+@dataclass(frozen=True, slots=True)
+class GroupOf:
+    """The rows of the type series that a group is of."""
+
+    ware: Ware | None
+    form: Form | None
 
 
 def write_group(
-    deed: Deed, container: Container, said: GroupFacts, ware: Ware | None, ordinal: int | None = None
+    deed: Deed, container: Container, said: GroupFacts, of: GroupOf, ordinal: int | None = None
 ) -> SherdGroup:
     """Put a checked group into the store and into the kept totals, at the end of its table or at a place of it."""
     last = deed.session.execute(
@@ -69,25 +134,20 @@ def write_group(
         SherdGroup(
             container_id=container.id,
             ordinal=ordinal if ordinal is not None else (last or 0) + 1,
-            ware_id=ware.id if ware else None,
-            part=said.part,
-            pieces=said.pieces,
-            tenths=said.tenths,
-            decision=said.decision,
-            reason=said.reason,
-            note=said.note,
+            diagnostic=is_diagnostic(said),
+            **columns_of(said, of),
         )
     )
     count_in(deed, container, row, 1)
     return row
 
 
-def rewrite_group(deed: Deed, container: Container, row: SherdGroup, said: GroupFacts, ware: Ware | None) -> None:
+def rewrite_group(deed: Deed, container: Container, row: SherdGroup, said: GroupFacts, of: GroupOf) -> None:
     """Let a group say something else, in the store and in the kept totals."""
     count_in(deed, container, row, -1)
-    row.ware_id = ware.id if ware else None
-    row.part, row.pieces, row.tenths = said.part, said.pieces, said.tenths
-    row.decision, row.reason, row.note = said.decision, said.reason, said.note
+    for name, value in columns_of(said, of).items():
+        setattr(row, name, value)
+    row.diagnostic = is_diagnostic(said)
     count_in(deed, container, row, 1)
 
 
@@ -97,13 +157,19 @@ def erase_group(deed: Deed, container: Container, row: SherdGroup) -> None:
     deed.session.delete(row)
 
 
-def count_in(deed: Deed, container: Container, row: SherdGroup, sign: int) -> None:
-    """Count a group into the kept totals (``sign`` 1) or out of them (-1)."""
-    column = COLUMN_OF_DECISION[Decision(row.decision)]
+def count_in(deed: Deed, container: Container, row: SherdGroup | Piece, sign: int) -> None:
+    """Count a group or a piece into the kept totals (``sign`` 1) or out of them (-1)."""
+    column = column_of(Decision(row.decision), discarded=bool(row.discarded))
     deed.totals.balance(container.id, container.material, column, sign * row.pieces)
     if row.tenths:
         deed.totals.balance(container.id, container.material, "accounted_tenths", sign * row.tenths)
     deed.totals.ware(container.deposit_id, row.ware_id, sign * row.pieces, sign * (row.tenths or 0))
+
+
+def columns_of(said: GroupFacts, of: GroupOf) -> dict[str, Any]:
+    """Return what is said of a group by the names of its columns."""
+    values: dict[str, Any] = {name: getattr(said, name) for name in _PLAIN}
+    return values | {"ware_id": of.ware.id if of.ware else None, "form_id": of.form.id if of.form else None}
 
 
 def values_of(row: SherdGroup) -> dict[str, Any]:
@@ -111,34 +177,35 @@ def values_of(row: SherdGroup) -> dict[str, Any]:
     return {name: getattr(row, name) for name in SAID_OF_A_GROUP}
 
 
-def facts_from_values(session: Session, values: Mapping[str, Any]) -> tuple[GroupFacts, Ware | None]:
-    """Return what a group's columns say, from the store or from the journal, with its ware."""
+def facts_from_values(session: Session, values: Mapping[str, Any]) -> tuple[GroupFacts, GroupOf]:
+    """Return what a group's columns say, from the store or from the journal, with its ware and form."""
     ware = None if values["ware_id"] is None else session.get_one(Ware, values["ware_id"])
-    said = GroupFacts(
-        ware=ware.code if ware else "",
-        part=values["part"],
-        pieces=values["pieces"],
-        tenths=values["tenths"],
-        decision=Decision(values["decision"]),
-        reason=values["reason"],
-        note=values["note"],
-    )
-    return said, ware
+    form = None if values["form_id"] is None else session.get_one(Form, values["form_id"])
+    of = GroupOf(ware, form)
+    return _facts(values, of), of
 
 
-def as_row(row: SherdGroup, ware: Ware | None) -> GroupRow:
+def as_row(row: SherdGroup, of: GroupOf) -> GroupRow:
     """Return a stored group as the table shows it."""
     return GroupRow(
         id=row.id,
         version=row.version,
         container_id=row.container_id,
         ordinal=row.ordinal,
-        ware=ware.code if ware else "",
-        ware_name=ware.name if ware else "",
-        part=row.part,
-        pieces=row.pieces,
-        tenths=row.tenths,
-        decision=Decision(row.decision),
-        reason=row.reason,
-        note=row.note,
+        ware_name=of.ware.name if of.ware else "",
+        facts=_facts(values_of(row), of),
+        diagnostic=row.diagnostic,
+        discarded=row.discarded,
     )
+
+
+def _facts(values: Mapping[str, Any], of: GroupOf) -> GroupFacts:
+    said = {name: values[name] for name in _PLAIN} | {"decision": Decision(values["decision"])}
+    return GroupFacts(ware=of.ware.code if of.ware else "", form=of.form.code if of.form else "", **said)
+
+
+def is_diagnostic(said: GroupFacts) -> bool:
+    """Tell whether a group is diagnostic: a part that tells the vessel, decoration, or a condition that does."""
+    parts = {term.key for term in vocabulary("parts") if term.diagnostic}
+    conditions = {term.key for term in vocabulary("conditions") if term.diagnostic}
+    return said.part in parts or bool(said.decoration) or not conditions.isdisjoint(said.condition.split())

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.group_rows import GroupRow, as_row
+from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row
 from findsdesk.desk.ledgers import ledger_from
 from findsdesk.desk.shipped import routes
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
@@ -22,6 +22,7 @@ from findsdesk.store.models import (
     Container,
     Count,
     Deposit,
+    Form,
     LedgerEntry,
     Part,
     Person,
@@ -110,12 +111,13 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             .where(Container.id == container.id)
         ).one()
         rows = session.execute(
-            select(SherdGroup, Ware)
+            select(SherdGroup, Ware, Form)
             .outerjoin(Ware, SherdGroup.ware_id == Ware.id)
+            .outerjoin(Form, SherdGroup.form_id == Form.id)
             .where(SherdGroup.container_id == container.id)
             .order_by(SherdGroup.ordinal, SherdGroup.id)
         ).all()
-        weighed = all(group.tenths is not None for group, _ware in rows)
+        weighed = all(group.tenths is not None for group, _ware, _form in rows)
         total = session.get(BalanceTotal, (container.id, container.material))
         return SortingTable(
             container_id=container.id,
@@ -128,10 +130,10 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             held_for=Hold(container.held_for) if container.held_for else None,
             counted=_counted(session, container.id),
             counts_at_wash=desk.facts.settings.count_at_wash,
-            groups=tuple(as_row(group, ware) for group, ware in rows),
+            groups=tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in rows),
             ledger=ledger_from(total),
             entries=_entries(session, container.id),
-            wares=_shares((group, ware) for group, ware in rows),
+            wares=_shares((group, ware) for group, ware, _form in rows),
             grams=_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
         )
 

@@ -15,7 +15,7 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
-from findsdesk.domain.numbers import read_grams, read_metres, read_pieces
+from findsdesk.domain.numbers import read_grams, read_metres, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_
 
@@ -43,7 +43,7 @@ def spoken_arguments(function: Callable[..., Any]) -> tuple[Spoken, ...]:
 
 
 def _said(name: str) -> str:
-    return "grams" if name == "tenths" else name.removesuffix("_mm")
+    return "grams" if name == "tenths" else name.removesuffix("_mm").removesuffix("_permille")
 
 
 def _can_be_said(hint: Any) -> bool:
@@ -68,9 +68,10 @@ def read_arguments(
 ) -> dict[str, Any]:
     """Read the texts of arguments by the types that a use case declares; bare values fill them in their order.
 
-    ``grams=12.5`` fills a parameter called ``tenths``, ``opening=4.188`` (metres) one called ``opening_mm``; names of
-    files are relative to ``folder``. Refusals: ``unknown_argument``, ``argument_missing``,
-    ``argument_unreadable``, ``too_many_arguments``, and those of reading numbers.
+    ``grams=12.5`` fills a parameter called ``tenths``, ``opening=4.188`` (metres) one called ``opening_mm``,
+    ``rim=12.5`` (percent) one called ``rim_permille``; names of files are relative to ``folder``. Refusals:
+    ``unknown_argument``, ``argument_missing``, ``argument_unreadable``, ``too_many_arguments``, and those of reading
+    numbers.
     """
     spoken = {one.name: one for one in spoken_arguments(function)}
     if len(positional) > len(spoken):
@@ -115,6 +116,8 @@ def value_of(name: str, hint: Any, text: str, folder: Path | None = None) -> Any
         return read_grams(text)
     if name.endswith("_mm"):
         return read_metres(text)
+    if name.endswith("_permille"):
+        return read_percent(text)
     for kind in kinds:
         if kind not in (type(None), str):
             return _of_kind(name, kind, text, folder)

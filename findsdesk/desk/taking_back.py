@@ -118,11 +118,11 @@ def _undo(deed: Deed, container: Container, change: RowChange) -> None:
         erase_group(deed, container, deed.session.get_one(SherdGroup, change.row_id))
         return
     if change.after is None:
-        said, ware = facts_from_values(deed.session, change.before)
-        write_group(deed, container, said, ware, ordinal=int(change.before["ordinal"]))
+        said, of = facts_from_values(deed.session, change.before)
+        write_group(deed, container, said, of, ordinal=int(change.before["ordinal"]))
         return
     row = deed.session.get_one(SherdGroup, change.row_id)
     now = values_of(row)
-    said, ware = facts_from_values(deed.session, now | dict(change.before))
+    said, of = facts_from_values(deed.session, now | dict(change.before))
     if said != facts_from_values(deed.session, now)[0]:
-        rewrite_group(deed, container, row, said, ware)
+        rewrite_group(deed, container, row, said, of)

@@ -59,6 +59,11 @@ COLUMN_OF_DECISION: dict[Decision, str] = {
 }
 
 
+def column_of(decision: Decision, *, discarded: bool = False) -> str:
+    """Return where sherds of a decision stand in the ledger; ``discarded`` when their discard was signed for."""
+    return "discarded" if discarded else COLUMN_OF_DECISION[decision]
+
+
 @dataclass(frozen=True, slots=True)
 class Ledger:
     """The pieces of one container and material by what is known of them; ledgers add up to the excavation's."""
@@ -113,8 +118,8 @@ class Ledger:
         """Return the ledger with a group of signed pieces sorted under a decision."""
         return self._with(COLUMN_OF_DECISION[decision], pieces)
 
-    def carried_away(self, pieces: int) -> Ledger:
-        """Return the ledger after pieces signed for discard were carried away."""
+    def signed_for(self, pieces: int) -> Ledger:
+        """Return the ledger after the discard of pieces was signed for; called back, they count the other way."""
         return self._with("to_discard", -pieces)._with("discarded", pieces)
 
     def _with(self, column: str, pieces: int) -> Ledger:

@@ -17,11 +17,12 @@ from findsdesk.words import N_
 
 MOST_PIECES = 100_000
 MOST_TENTHS = 10_000_000  # a tonne: no container on a dig weighs more
+MOST_PERMILLE = 1_000_000  # a thousand whole rims in one group
 MOST_MILLIMETRES = 10_000_000  # ten kilometres up or down
 
 _DECIMAL_SIGNS = frozenset(".,\u066b\uff0e\uff0c")
 _GROUP_SIGNS = frozenset("'\u2019\u02bc\u066c_")
-_NUMBER = re.compile(r"([+-]?)([0-9]*)(?:\.([0-9]*))?([a-zµ]*)")
+_NUMBER = re.compile(r"([+-]?)([0-9]*)(?:\.([0-9]*))?([a-zµ%]*)")
 _GROUPED = re.compile(r"[+-]?[0-9]+(?:[ .'][0-9]+){2,}[a-zµ]*|[+-]?[0-9.]+(?:[ '][0-9]+)+(?:\.[0-9]*)?[a-zµ]*")
 
 
@@ -59,7 +60,7 @@ def _read(text: str) -> _Typed:
             said=said,
         )
     plain = " ".join("".join(_plain_sign(character) for character in text).split())
-    plain = re.sub(r"(?<=[+-]) | (?=[a-zµ])", "", plain)
+    plain = re.sub(r"(?<=[+-]) | (?=[a-zµ%])", "", plain)
     if _GROUPED.fullmatch(plain):
         raise Refusal(
             "group_separator",
@@ -150,6 +151,23 @@ def read_grams(text: str) -> int:
             "too_many", N_("“{said}” is more than a tonne. Look at the unit and type it again."), said=typed.said
         )
     return int(tenths)
+
+
+def read_percent(text: str) -> int:
+    """Read a percentage as whole per mille: ``12,5 %`` is 125; what is said of several sherds may pass 100 %.
+
+    Refusals: those of ``read_pieces`` except ``fraction``, and ``too_fine`` (more than one decimal), ``wrong_unit``.
+    """
+    typed = _read(text)
+    permille = _without_unit(typed, {"": 10, "%": 10})
+    _refuse_negative(typed)
+    if permille != int(permille):
+        raise Refusal(
+            "too_fine", N_("“{said}” is finer than the chart can be read. Type one decimal at most."), said=typed.said
+        )
+    if permille > MOST_PERMILLE:
+        raise Refusal("too_many", N_("“{said}” is too much. Type the percent of a whole circle."), said=typed.said)
+    return int(permille)
 
 
 def read_metres(text: str) -> int:

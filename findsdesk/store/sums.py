@@ -11,10 +11,11 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.domain.balance import COLUMN_OF_DECISION, COLUMN_OF_ENTRY, COMES_IN, Decision, Entry
+from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
 from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
-from findsdesk.store.models import BalanceTotal, Container, Deposit, LedgerEntry, SherdGroup, Step, Ware, WareTotal
+from findsdesk.store.models import BalanceTotal, Container, Deposit, LedgerEntry, Step, Ware, WareTotal
 from findsdesk.store.numbers import STATION_SHIFT
+from findsdesk.store.sorted_sherds import sorted_sherds
 
 Sums = dict[tuple[Any, Any], dict[str, int]]
 
@@ -43,7 +44,7 @@ class WrongStanding:
 
 
 def wrong_balances(session: Session) -> Iterator[WrongTotal]:
-    """Yield each column of a container's ledger that differs from the sum of its entries and groups."""
+    """Yield each column of a container's ledger that differs from the sum of its entries, groups and pieces."""
     names = [column.name for column in BalanceTotal.__table__.columns if not column.primary_key]
     kept = _kept(session, BalanceTotal, (BalanceTotal.container_id, BalanceTotal.material), names)
     wrong = list(_differences(kept, _summed_balances(session)))
@@ -53,7 +54,7 @@ def wrong_balances(session: Session) -> Iterator[WrongTotal]:
 
 
 def wrong_wares(session: Session) -> Iterator[WrongTotal]:
-    """Yield each total of a ware in a deposit that differs from the sum of its sherd groups."""
+    """Yield each total of a ware in a deposit that differs from the sum of its groups and pieces."""
     kept = _kept(session, WareTotal, (WareTotal.deposit_id, WareTotal.ware_id), ["pieces", "tenths"])
     wrong = list(_differences(kept, _summed_wares(session)))
     deposits = _names(session, Deposit.id, Deposit.number, {deposit_id for (deposit_id, _), *_ in wrong})
@@ -111,29 +112,32 @@ def _summed_balances(session: Session) -> Sums:
         entry = Entry(kind)
         sums[container_id, material][COLUMN_OF_ENTRY[entry]] += pieces or 0
         sums[container_id, material]["counted_tenths" if entry in COMES_IN else "accounted_tenths"] += tenths or 0
-    groups = session.execute(
+    sherds = sorted_sherds("container_id", "decision", "discarded", "pieces", "tenths").c
+    rows = session.execute(
         select(
-            SherdGroup.container_id,
+            sherds.container_id,
             Container.material,
-            SherdGroup.decision,
-            func.sum(SherdGroup.pieces),
-            func.sum(SherdGroup.tenths),
+            sherds.decision,
+            sherds.discarded,
+            func.sum(sherds.pieces),
+            func.sum(sherds.tenths),
         )
-        .join(Container, SherdGroup.container_id == Container.id)
-        .group_by(SherdGroup.container_id, Container.material, SherdGroup.decision)
+        .join(Container, sherds.container_id == Container.id)
+        .group_by(sherds.container_id, Container.material, sherds.decision, sherds.discarded)
     )
-    for container_id, material, decision, some, weighed in groups:
-        sums[container_id, material][COLUMN_OF_DECISION[Decision(decision)]] += some or 0
+    for container_id, material, decision, discarded, some, weighed in rows:
+        sums[container_id, material][column_of(Decision(decision), discarded=discarded)] += some or 0
         sums[container_id, material]["accounted_tenths"] += weighed or 0
     return sums
 
 
 def _summed_wares(session: Session) -> Sums:
+    sherds = sorted_sherds("container_id", "ware_id", "pieces", "tenths").c
     rows = session.execute(
-        select(Container.deposit_id, SherdGroup.ware_id, func.sum(SherdGroup.pieces), func.sum(SherdGroup.tenths))
-        .join(Container, SherdGroup.container_id == Container.id)
-        .where(Container.deposit_id.is_not(None), SherdGroup.ware_id.is_not(None))
-        .group_by(Container.deposit_id, SherdGroup.ware_id)
+        select(Container.deposit_id, sherds.ware_id, func.sum(sherds.pieces), func.sum(sherds.tenths))
+        .join(Container, sherds.container_id == Container.id)
+        .where(Container.deposit_id.is_not(None), sherds.ware_id.is_not(None))
+        .group_by(Container.deposit_id, sherds.ware_id)
     )
     return {(row[0], row[1]): {"pieces": row[2] or 0, "tenths": row[3] or 0} for row in rows}
 

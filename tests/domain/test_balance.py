@@ -52,8 +52,8 @@ def test_seven_bones_among_a_hundred_and_forty() -> None:
     assert both.unsorted == 140
 
 
-def test_carried_away_changes_only_where_the_discards_lie() -> None:
-    ledger = Ledger(counted=54).with_group(Decision.DISCARD, 54).carried_away(50)
+def test_a_signature_changes_only_where_the_discards_stand() -> None:
+    ledger = Ledger(counted=54).with_group(Decision.DISCARD, 54).signed_for(50)
     assert (ledger.to_discard, ledger.discarded, ledger.balances) == (4, 50, True)
 
 

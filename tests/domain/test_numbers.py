@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from findsdesk.domain.codes import Kind, make_code
-from findsdesk.domain.numbers import grams_in_words, metres_in_words, read_grams, read_metres, read_pieces
+from findsdesk.domain.numbers import grams_in_words, metres_in_words, read_grams, read_metres, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
 
 
@@ -76,7 +76,7 @@ def test_what_is_no_number_of_pieces_is_refused(text: str, code: str) -> None:
     assert refused(read_pieces, text) == code
 
 
-@pytest.mark.parametrize("read", [read_pieces, read_grams, read_metres])
+@pytest.mark.parametrize("read", [read_pieces, read_grams, read_metres, read_percent])
 @pytest.mark.parametrize("kind", Kind)
 def test_a_scan_into_a_number_field_is_known(read: Callable[[str], int], kind: Kind) -> None:
     assert refused(read, make_code("TQ", kind, 131)) == "code_in_number_field"
@@ -184,7 +184,7 @@ def test_numbers_shown() -> None:
     assert metres_in_words(40_140, ",") == "40,140"
 
 
-@given(st.text(max_size=40), st.sampled_from([read_pieces, read_grams, read_metres]))
+@given(st.text(max_size=40), st.sampled_from([read_pieces, read_grams, read_metres, read_percent]))
 def test_anything_typed_is_read_or_refused(text: str, read: Callable[[str], int]) -> None:
     answer: object
     try:
@@ -192,3 +192,15 @@ def test_anything_typed_is_read_or_refused(text: str, read: Callable[[str], int]
     except Refusal as no:
         answer = no.in_words()
     assert isinstance(answer, int) or 20 < len(str(answer)) < 220
+
+
+@pytest.mark.parametrize(("typed", "permille"), [("12", 120), ("12,5", 125), ("12.5 %", 125), ("230%", 2300), ("0", 0)])
+def test_a_percentage_is_read_as_per_mille(typed: str, permille: int) -> None:
+    assert read_percent(typed) == permille
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"), [("12.55", "too_fine"), ("-1", "negative"), ("12 g", "wrong_unit"), ("200000", "too_many")]
+)
+def test_what_is_no_percentage_is_refused(typed: str, code: str) -> None:
+    assert refused(read_percent, typed) == code

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
-from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.setting_up import WareFacts
 from findsdesk.desk.sorting import add_group, begin_sorting, table_of
 from findsdesk.domain.balance import Decision
@@ -30,9 +31,9 @@ WARES = (("CKI", "Coarse Kitchen"), ("CSJ", "Comb-scored Jar"), ("MBU", "Marl Bu
 LISTS = WordLists.of(WareFacts(n, code, name, None, None) for n, (code, name) in enumerate(WARES))
 
 
-def row(number: int, ordinal: int = 1, **facts: object) -> GroupRow:
-    plain = GroupRow(number, 1, 1, ordinal, "QRS", "Quay Red Slip", "rim", 11, None, Decision.KEEP, "", "")
-    return replace(plain, **facts)  # type: ignore[arg-type]
+def row(number: int, ordinal: int = 1, version: int = 1, **facts: Any) -> GroupRow:
+    said = replace(GroupFacts("QRS", "rim", 11), **facts)
+    return GroupRow(number, version, 1, ordinal, "Quay Red Slip", said, diagnostic=True, discarded=False)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,168 @@
+"""What may be said of sherds: words of the excavation's lists, numbers that can be meant."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.group_rows import GroupFacts, GroupOf
+from findsdesk.desk.shipped import vocabulary
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.near_codes import near
+from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.vocabularies import Term
+from findsdesk.store.models import Form, Ware
+from findsdesk.words import N_
+
+WHOLE_PERMILLE = 1000
+
+
+def check_group(session: Session, said: GroupFacts) -> tuple[GroupFacts, GroupOf]:
+    """Return the group in the excavation's own spelling, with its ware and form; refuses what cannot be meant.
+
+    Refusals: ``unknown_ware`` and ``unknown_form`` (with near codes), ``unknown_part``, ``unknown_word``,
+    ``group_pieces``, ``group_grams``, ``rim_out_of_range``, ``reason_needed``, ``unknown_reason``.
+    """
+    of = GroupOf(ware_named(session, said.ware), form_named(session, said.form))
+    _check_numbers(said)
+    checked = replace(
+        said,
+        ware=of.ware.code if of.ware else "",
+        form=of.form.code if of.form else "",
+        part=part_named(said.part),
+        surface=words_named("surfaces", said.surface),
+        decoration=words_named("decorations", said.decoration),
+        condition=words_named("conditions", said.condition),
+        reason=_reason(said),
+        note=said.note.strip(),
+    )
+    return checked, of
+
+
+def _check_numbers(said: GroupFacts) -> None:
+    if not 1 <= said.pieces <= MOST_PIECES:
+        raise Refusal(
+            "group_pieces",
+            N_("A group has 1 to {most} pieces, not {pieces}. Write the number that lies on the table."),
+            pieces=said.pieces,
+            most=MOST_PIECES,
+        )
+    if said.tenths is not None and not 0 <= said.tenths <= MOST_TENTHS:
+        raise Refusal(
+            "group_grams",
+            N_("A group cannot weigh {grams} g. Weigh it again, or leave the grams out."),
+            grams=said.tenths / 10,
+        )
+    for permille in (said.rim_permille, said.base_permille):
+        if permille is not None and not 0 <= permille <= said.pieces * WHOLE_PERMILLE:
+            raise Refusal(
+                "rim_out_of_range",
+                N_("{pieces} sherds have 0 to {most} % of a circle together, not {percent} %. Read the chart again."),
+                pieces=said.pieces,
+                most=said.pieces * WHOLE_PERMILLE // 10,
+                percent=f"{permille / 10:g}",
+            )
+
+
+def ware_named(session: Session, said: str) -> Ware | None:
+    """Return the ware of a code or a name, or None where nothing is said; refuses ``unknown_ware``."""
+    wanted = folded(said)
+    if not wanted:
+        return None
+    rows = session.execute(select(Ware).where(Ware.merged_into_id.is_(None)).order_by(Ware.code)).scalars().all()
+    for row in rows:
+        if wanted in (folded(row.code), folded(row.name)):
+            return row
+    raise Refusal(
+        "unknown_ware",
+        N_("There is no ware {said}. Near it: {near}. Choose one, or add it in Set-up."),
+        said=said.strip(),
+        near=", ".join(near(said, [row.code for row in rows])) or "–",
+    )
+
+
+def form_named(session: Session, said: str) -> Form | None:
+    """Return the form of a code or a name, or None where nothing is said; refuses ``unknown_form``."""
+    wanted = folded(said)
+    if not wanted:
+        return None
+    rows = session.execute(select(Form).where(Form.merged_into_id.is_(None)).order_by(Form.code)).scalars().all()
+    for row in rows:
+        if wanted in (folded(row.code), folded(row.name)):
+            return row
+    raise Refusal(
+        "unknown_form",
+        N_("There is no form {said}. Near it: {near}. Choose one, or add it in Set-up."),
+        said=said.strip(),
+        near=", ".join(near(said, [row.code for row in rows])) or "–",
+    )
+
+
+def part_named(said: str) -> str:
+    """Return the key of a part of a vessel; refuses ``unknown_part``."""
+    parts = vocabulary("parts")
+    found = _term(parts, said)
+    if found is None:
+        raise Refusal(
+            "unknown_part",
+            N_("“{said}” is no part of a vessel here. Near it: {near}. Choose one."),
+            said=said.strip(),
+            near=", ".join(near(said, [term.name for term in parts])),
+        )
+    return found.key
+
+
+def words_named(name: str, said: str) -> str:
+    """Return the keys of words of a list, with a blank between them; commas part words of several.
+
+    Raises ``unknown_word``.
+    """
+    terms = vocabulary(name)
+    keys = []
+    for word in _words(terms, said):
+        found = _term(terms, word)
+        if found is None:
+            raise Refusal(
+                "unknown_word",
+                N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
+                said=word,
+                near=", ".join(near(word, [term.name for term in terms])) or "–",
+            )
+        keys.append(found.key)
+    return " ".join(dict.fromkeys(keys))
+
+
+def _words(terms: tuple[Term, ...], said: str) -> list[str]:
+    """Part what is said at commas; keys as they are stored are parted at blanks too."""
+    keys = {term.key for term in terms}
+    if all(word in keys for word in said.split()):
+        return said.split()
+    return [word.strip() for word in said.replace(";", ",").split(",") if word.strip()]
+
+
+def _term(terms: tuple[Term, ...], said: str) -> Term | None:
+    wanted = folded(said)
+    return next((term for term in terms if wanted in (folded(term.key), folded(term.name))), None)
+
+
+def _reason(said: GroupFacts) -> str:
+    if not said.reason.strip():
+        if said.decision is Decision.DISCARD:
+            raise Refusal("reason_needed", N_("A discard needs a reason. Choose one from the list."))
+        return ""
+    if said.decision is not Decision.DISCARD:
+        return said.reason.strip()
+    reasons = vocabulary("discard_reasons")
+    found = _term(reasons, said.reason)
+    if found is None:
+        raise Refusal(
+            "unknown_reason",
+            N_("“{said}” is no reason for a discard. The reasons: {known}."),
+            said=said.reason.strip(),
+            known=", ".join(term.name for term in reasons),
+        )
+    return found.key

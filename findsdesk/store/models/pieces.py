@@ -1,0 +1,169 @@
+"""Sherds recorded on their own, the vessels and joins they make, objects, samples, and photographs of all of them."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Any, ClassVar
+
+from sqlalchemy import ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from findsdesk.store.models.base import Base, Editable, Searched
+
+
+class Piece(Searched, Editable, Base):
+    """A sherd (or sherds that join) lifted out of a group, numbered within its container and with a code of its own.
+
+    Its pieces and grams stand in the balance by its own decision; those of its group no longer count them.
+    """
+
+    __tablename__ = "piece"
+    __table_args__ = (UniqueConstraint("code"), UniqueConstraint("container_id", "number"))
+
+    SEARCHED: ClassVar[tuple[str, ...]] = ("code", "note", "parallels", "drawing")
+
+    code: Mapped[str]
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"))
+    number: Mapped[int]
+    """Within the container, from 1; never used again."""
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"), index=True)
+    form_id: Mapped[int | None] = mapped_column(ForeignKey("form.id"), index=True)
+    part: Mapped[str]
+    surface: Mapped[str] = mapped_column(default="")
+    decoration: Mapped[str] = mapped_column(default="")
+    condition: Mapped[str] = mapped_column(default="")
+    """Keys of the list of conditions with a blank between them."""
+    pieces: Mapped[int] = mapped_column(default=1)
+    tenths: Mapped[int | None]
+    decision: Mapped[str]
+    reason: Mapped[str] = mapped_column(default="")
+    rule: Mapped[str] = mapped_column(default="")
+    diagnostic: Mapped[bool] = mapped_column(default=False)
+    discarded: Mapped[bool] = mapped_column(default=False)
+    """True once the discard list it stands on was signed."""
+    rim_permille: Mapped[int | None]
+    base_permille: Mapped[int | None]
+    rim_diameter_mm: Mapped[int | None]
+    base_diameter_mm: Mapped[int | None]
+    diameter_method: Mapped[str] = mapped_column(default="")
+    """'chart', 'chord', 'points' or nothing."""
+    diameter_uncertainty_mm: Mapped[int | None]
+    chord_tenths_mm: Mapped[int | None]
+    sagitta_tenths_mm: Mapped[int | None]
+    height_mm: Mapped[int | None]
+    wall_tenths_mm: Mapped[int | None]
+    colour_surface: Mapped[str] = mapped_column(default="")
+    colour_inside: Mapped[str] = mapped_column(default="")
+    colour_core: Mapped[str] = mapped_column(default="")
+    colour_slip: Mapped[str] = mapped_column(default="")
+    firing: Mapped[str] = mapped_column(default="")
+    inclusions: Mapped[list[dict[str, Any]]] = mapped_column(default=list)
+    """Each with kind, frequency, size, sorting and rounding by the published charts."""
+    earliest: Mapped[int | None]
+    latest: Mapped[int | None]
+    dated_by: Mapped[str] = mapped_column(default="")
+    parallels: Mapped[str] = mapped_column(default="")
+    conservation: Mapped[str] = mapped_column(default="")
+    drawing: Mapped[str] = mapped_column(default="")
+    drawing_wanted: Mapped[bool] = mapped_column(default=False)
+    photo_wanted: Mapped[bool] = mapped_column(default=False)
+    vessel_id: Mapped[int | None] = mapped_column(ForeignKey("vessel.id"), index=True)
+    note: Mapped[str] = mapped_column(default="")
+    lifted_at: Mapped[datetime] = mapped_column(index=True)
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class Vessel(Editable, Base):
+    """Sherds and pieces of one pot, over containers and seasons."""
+
+    __tablename__ = "vessel"
+    __table_args__ = (UniqueConstraint("number"),)
+
+    number: Mapped[int]
+    note: Mapped[str] = mapped_column(default="")
+    for_mending: Mapped[bool] = mapped_column(default=False)
+
+
+class SherdJoin(Editable, Base):
+    """Two pieces that fit together, in whatever containers they lie; changes no count."""
+
+    __tablename__ = "sherd_join"
+    __table_args__ = (UniqueConstraint("left_id", "right_id"),)
+
+    left_id: Mapped[int] = mapped_column(ForeignKey("piece.id"))
+    """The one of the two with the lower id."""
+    right_id: Mapped[int] = mapped_column(ForeignKey("piece.id"), index=True)
+    sure: Mapped[bool] = mapped_column(default=True)
+    note: Mapped[str] = mapped_column(default="")
+    found_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class FoundObject(Searched, Editable, Base):
+    """A coin or other find with a number of its season's object series, in a container of its own."""
+
+    __tablename__ = "found_object"
+    __table_args__ = (UniqueConstraint("season_id", "number"), Index(None, "search_text"))
+
+    SEARCHED: ClassVar[tuple[str, ...]] = ("what", "description")
+
+    season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
+    number: Mapped[int]
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    """Its own container, with a tag, which takes the route of its material."""
+    what: Mapped[str]
+    description: Mapped[str] = mapped_column(default="")
+    earliest: Mapped[int | None]
+    latest: Mapped[int | None]
+    found_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class LabSample(Editable, Base):
+    """What was taken off a piece or out of a container for analysis: grams, laboratory, permit, rest and result."""
+
+    __tablename__ = "lab_sample"
+    __table_args__ = (UniqueConstraint("number"),)
+
+    number: Mapped[int]
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    piece_id: Mapped[int | None] = mapped_column(ForeignKey("piece.id"), index=True)
+    what_for: Mapped[str]
+    taken_tenths: Mapped[int | None]
+    pieces_used: Mapped[int] = mapped_column(default=0)
+    """Whole sherds used up, which the ledger holds as an entry of its own."""
+    laboratory: Mapped[str] = mapped_column(default="")
+    permit: Mapped[str] = mapped_column(default="")
+    sent_on: Mapped[date | None]
+    back_on: Mapped[date | None]
+    rest_tenths: Mapped[int | None]
+    result: Mapped[str] = mapped_column(default="")
+    taken_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class Photo(Editable, Base):
+    """A photograph in the store's folder, named by the SHA-256 of its bytes, of one thing."""
+
+    __tablename__ = "photo"
+
+    sha256: Mapped[str] = mapped_column(index=True)
+    file_name: Mapped[str]
+    """As it was named when it was taken in."""
+    kind: Mapped[str]
+    """'jpeg', 'png' or 'tiff'."""
+    width: Mapped[int]
+    height: Mapped[int]
+    size_bytes: Mapped[int]
+    taken_on: Mapped[datetime | None]
+    piece_id: Mapped[int | None] = mapped_column(ForeignKey("piece.id"), index=True)
+    object_id: Mapped[int | None] = mapped_column(ForeignKey("found_object.id"), index=True)
+    container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"), index=True)
+    deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
+    vessel_id: Mapped[int | None] = mapped_column(ForeignKey("vessel.id"), index=True)
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"), index=True)
+    form_id: Mapped[int | None] = mapped_column(ForeignKey("form.id"), index=True)
+    discard_list_id: Mapped[int | None] = mapped_column(ForeignKey("discard_list.id"), index=True)
+    note: Mapped[str] = mapped_column(default="")
+    taken_in_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))

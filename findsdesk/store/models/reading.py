@@ -1,0 +1,156 @@
+"""What the ceramicist says of the pottery: readings, the retention policy, shares drawn, discards, what stayed out."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from findsdesk.store.models.base import Base, Editable, Fact, RowId
+
+
+class PotteryReading(Editable, Base):
+    """What somebody says of the pottery of a container or of a whole deposit; a later reader adds another beside it."""
+
+    __tablename__ = "pottery_reading"
+
+    container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"), index=True)
+    """The container that was read; None for a reading of the deposit as a whole."""
+    deposit_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
+    """The deposit that was read as a whole; None for a reading of a container."""
+    main_id: Mapped[int | None] = mapped_column(ForeignKey("period.id"))
+    earlier_id: Mapped[int | None] = mapped_column(ForeignKey("period.id"))
+    latest_id: Mapped[int | None] = mapped_column(ForeignKey("period.id"))
+    confidence: Mapped[str]
+    line: Mapped[str] = mapped_column(default="")
+    look_again: Mapped[bool] = mapped_column(default=False)
+    look_again_why: Mapped[str] = mapped_column(default="")
+    looked_again_at: Mapped[datetime | None]
+    looked_again_says: Mapped[str] = mapped_column(default="")
+    read_at: Mapped[datetime] = mapped_column(index=True)
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class RetentionRule(Editable, Base):
+    """One rule of what is kept and what is discarded; the first that fits a group proposes its decision."""
+
+    __tablename__ = "retention_rule"
+    __table_args__ = (UniqueConstraint("name"),)
+
+    position: Mapped[int]
+    name: Mapped[str]
+    fits: Mapped[dict[str, Any]]
+    """What a group must be: lists of parts, wares, forms, conditions, securities; an absent list fits everything."""
+    decision: Mapped[str]
+    reason: Mapped[str] = mapped_column(default="")
+    one_in: Mapped[int | None]
+    """Keeps one sherd of this many and lets the decision stand for the others; None keeps no share."""
+    at_least: Mapped[int | None]
+    """At least so many of a deposit are kept before the decision stands."""
+    in_force: Mapped[bool] = mapped_column(default=True)
+
+
+class ShareDrawn(Fact, Base):
+    """A share drawn from sherds laid out in a row: where it began, each how many-th was kept, what is carried on."""
+
+    __tablename__ = "share_drawn"
+    __table_args__ = (Index(None, "deposit_id", "rule_id"),)
+
+    rule_id: Mapped[int] = mapped_column(ForeignKey("retention_rule.id"))
+    deposit_id: Mapped[int] = mapped_column(ForeignKey("deposit.id"))
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"))
+    laid_out: Mapped[int]
+    step: Mapped[int]
+    first: Mapped[int]
+    """The place of the first sherd kept, from 1; above ``laid_out`` when none was."""
+    kept: Mapped[int]
+    carried: Mapped[int]
+    """How many sherds of the next row are passed over before one is kept again."""
+    happened_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class DiscardList(Editable, Base):
+    """Sherds proposed for discard, signed for as a whole, and carried away: three dated events."""
+
+    __tablename__ = "discard_list"
+    __table_args__ = (UniqueConstraint("season_id", "number"),)
+
+    season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
+    number: Mapped[int]
+    made_at: Mapped[datetime]
+    made_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    signed_at: Mapped[datetime | None]
+    signed_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    inspector: Mapped[str] = mapped_column(default="")
+    inspected_at: Mapped[datetime | None]
+    carried_at: Mapped[datetime | None]
+    carried_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    carried_to: Mapped[str] = mapped_column(default="")
+    carried_how: Mapped[str] = mapped_column(default="")
+    marker: Mapped[str] = mapped_column(default="")
+    """What was laid with the sherds so that whoever digs there again knows what they are."""
+    withdrawn_at: Mapped[datetime | None]
+
+
+class DiscardLine(Editable, Base):
+    """One group or piece on a discard list, as it was when the list was made."""
+
+    __tablename__ = "discard_line"
+
+    list_id: Mapped[int] = mapped_column(ForeignKey("discard_list.id"), index=True)
+    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    group_id: Mapped[int | None] = mapped_column(RowId, index=True)
+    """The group; it may be gone once it was called back."""
+    piece_id: Mapped[int | None] = mapped_column(RowId, index=True)
+    ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"))
+    part: Mapped[str]
+    pieces: Mapped[int]
+    tenths: Mapped[int | None]
+    reason: Mapped[str]
+    rule: Mapped[str] = mapped_column(default="")
+    called_back_at: Mapped[datetime | None]
+    called_back_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    called_back_why: Mapped[str] = mapped_column(default="")
+
+
+class DiscardNote(Fact, Base):
+    """What was said of a discard list after its sherds were carried away."""
+
+    __tablename__ = "discard_note"
+
+    list_id: Mapped[int] = mapped_column(ForeignKey("discard_list.id"), index=True)
+    text: Mapped[str]
+    happened_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class LeftInTrench(Fact, Base):
+    """Finds seen and counted in the trench and never collected: another thing than a discard."""
+
+    __tablename__ = "left_in_trench"
+
+    deposit_id: Mapped[int] = mapped_column(ForeignKey("deposit.id"), index=True)
+    material: Mapped[str]
+    what: Mapped[str]
+    pieces: Mapped[int | None]
+    """None where they were seen and not counted."""
+    tenths: Mapped[int | None]
+    why: Mapped[str] = mapped_column(default="")
+    answers_id: Mapped[int | None] = mapped_column(ForeignKey("left_in_trench.id"))
+    happened_at: Mapped[datetime]
+    person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+
+class PersonPin(Base):
+    """The PIN a person signs with, as an argon2id hash; in no line of the journal, which is handed on."""
+
+    __tablename__ = "person_pin"
+
+    person_id: Mapped[int] = mapped_column(RowId, ForeignKey("person.id"), primary_key=True, autoincrement=False)
+    pin_hash: Mapped[str]
+    failures: Mapped[int] = mapped_column(default=0)
+    waits_until: Mapped[datetime | None]
