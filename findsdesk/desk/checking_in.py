@@ -9,17 +9,24 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.correcting_material import correct_material
 from findsdesk.desk.counting import deposit_number
+from findsdesk.desk.deposit_facts import day_doubt
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import container_of, deposit_of
+from findsdesk.desk.redoing import Paper, Says, Written, ask_to_redo, papers_of
+from findsdesk.desk.rehousing import to_deposit
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
+from findsdesk.domain.deposits import refuse_future
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Deposit, Note, Person, Square
 from findsdesk.words import N_
 
 OTHER_DEPOSIT = "other_deposit"
+SAID_AT_CHECK_IN = "said at check-in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,19 +63,18 @@ def check_in(
 
     ``deposit`` is what the tag says. Where the list says another one, the container is checked in all the same and
     the difference waits as a question to the supervisor. A container already here is a Question: with ``sure``, more
-    of it came.
+    of it came. Other Questions: a day outside the deposit's open days, ``leaves_the_tub``. Refusals: of finding, of the
+    route, ``day_in_future``, ``sorted_already`` (another material than what lies sorted).
     """
     with desk.deed("check_in") as deed:
         container = container_of(deed.session, desk, tag)
         was = Standing(container.standing)
-        more = _arrive(deed, container, sure)
-        if material is not None:
-            route_of(material)
-            container.material = material
-        _fill_from_tag(deed, container, collected_on)
-        question = _compare_deposit(deed, container, deposit)
-        _to_its_place(deed, container)
         deed.said = f"{container.number}{': ' + deposit if deposit else ''}"
+        more = _arrive(deed, container, sure)
+        correct_material(deed, container, material, SAID_AT_CHECK_IN, sure)
+        question = _compare_deposit(deed, container, deposit)
+        _fill_from_tag(deed, container, collected_on, sure)
+        _to_its_place(deed, container)
         return _checked_in(deed, container, was, more, question)
 
 
@@ -83,9 +89,12 @@ def _arrive(deed: Deed, container: Container, sure: bool) -> bool:
     return False
 
 
-def _fill_from_tag(deed: Deed, container: Container, collected_on: date | None) -> None:
+def _fill_from_tag(deed: Deed, container: Container, collected_on: date | None, sure: bool) -> None:
     container.arrived_at = container.arrived_at or deed.happened_at
     if collected_on is not None:
+        refuse_future(collected_on, deed.today())
+        if container.deposit_id is not None:
+            ask(deed, day_doubt(deed.session.get_one(Deposit, container.deposit_id), collected_on), sure)
         container.collected_on = collected_on
     elif container.collected_on is None:
         container.collected_on = deed.today()
@@ -96,7 +105,7 @@ def _compare_deposit(deed: Deed, container: Container, said: str | None) -> str 
         return None
     seen = deposit_of(deed.session, said)
     if container.deposit_id is None:
-        container.deposit_id, container.square_id = seen.id, seen.square_id
+        to_deposit(deed, container, seen)
         return None
     if container.deposit_id == seen.id:
         return None
@@ -251,7 +260,11 @@ def close_delivery(desk: Desk, day: date) -> tuple[str, ...]:
 
 
 def answer_difference(desk: Desk, tag: str, *, deposit: str, answer: str = "") -> CheckedIn:
-    """Write what the supervisor answered: the deposit the container truly comes from; the question is closed."""
+    """Write what the supervisor answered: the deposit the container truly comes from; the question is closed.
+
+    Labels and marks that say another deposit come out as things to redo, and the tag where it was the one that erred.
+    Refusals: ``no_question``, ``unknown_deposit``.
+    """
     with desk.deed("answer_difference") as deed:
         container = container_of(deed.session, desk, tag)
         questions = (
@@ -266,9 +279,21 @@ def answer_difference(desk: Desk, tag: str, *, deposit: str, answer: str = "") -
         if not questions:
             raise Refusal("no_question", N_("No question is open for {container} {number}."), number=container.number)
         true_deposit = deposit_of(deed.session, deposit)
-        container.deposit_id, container.square_id = true_deposit.id, true_deposit.square_id
+        before = _as_the_tag_says(deed, container, deposit_of(deed.session, str(questions[-1].facts["tag"])))
+        to_deposit(deed, container, true_deposit)
         for note in questions:
             note.answered_at, note.answer = deed.happened_at, answer or deposit
         write_step(deed, container, StepKind.CORRECTED, note=f"{true_deposit.number} {answer}".strip())
         deed.said = f"{container.number}: {true_deposit.number}"
+        deed.session.flush()
+        ask_to_redo(deed, before, f"→ {true_deposit.number}{': ' + answer if answer else ''}")
         return _checked_in(deed, container, Standing(container.standing), False, None)
+
+
+def _as_the_tag_says(deed: Deed, container: Container, on_tag: Deposit) -> dict[Paper, Says]:
+    """Return what is written of a container, its tag with the deposit (and its square) that was read off it."""
+    square = deed.session.get_one(Square, on_tag.square_id).name
+    return {
+        paper: Says((on_tag.number, says.parts[1], square, *says.parts[3:])) if paper[0] is Written.TAG else says
+        for paper, says in papers_of(deed.session, deed.desk.facts, [container.id]).items()
+    }

@@ -18,6 +18,7 @@ from findsdesk.desk.setting_up import person_named, person_or_new
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.squares import square_named
 from findsdesk.desk.steps import write_step
+from findsdesk.domain.deposits import refuse_future
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Deposit, Person, Square
@@ -121,13 +122,7 @@ def _wanted(deed: Deed, said: dict[str, Any], square: str | None, supervisor: st
 def _correct_day(deed: Deed, row: Container, day: date | None, sure: bool) -> list[str]:
     if day is None or day == row.collected_on:
         return []
-    if day > deed.today():
-        raise Refusal(
-            "day_in_future",
-            N_("{day} has not come yet: today is {today}. Write the true day."),
-            day=day,
-            today=deed.today(),
-        )
+    refuse_future(day, deed.today())
     if row.deposit_id is not None:
         ask(deed, day_doubt(deed.session.get_one(Deposit, row.deposit_id), day), sure)
     was, row.collected_on = row.collected_on, day

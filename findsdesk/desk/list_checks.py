@@ -13,11 +13,19 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.new_containers import scope_of
 from findsdesk.desk.shipped import material_named
+from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.field_lists import ListedRow, changed_columns, column_in_words, identifier_key
+from findsdesk.domain.route_refusals import BY_STANDING
 from findsdesk.domain.settings import NumberScope
+from findsdesk.domain.standings import NOT_YET_HERE, Standing
 from findsdesk.store.models import Container, Deposit, FormerNumber, Part, Person, Season, Square
 from findsdesk.words import N_, Terms
+
+NO_HOME = frozenset({Standing.VOID, Standing.UNUSED, Standing.JOINED})
+"""Standings in which a number stands for no finds: a row with it asks first."""
+NOT_TREATED = NOT_YET_HERE | {Standing.ARRIVED}
+"""Standings in which nothing was done yet that another material would have forbidden."""
 
 
 class Fate(StrEnum):
@@ -35,6 +43,8 @@ class CheckedRow:
     row: ListedRow
     fate: Fate
     container_id: int | None
+    deposit_id: int | None
+    """The deposit meant, by a number it has or once had; None where the row names none that is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +76,8 @@ def check_rows(session: Session, season: Season, rows: Iterable[ListedRow], term
 def _known(session: Session, season: Season) -> _Known:
     all_deposits = {row.id: row for row in session.execute(select(Deposit)).scalars()}
     deposits = {identifier_key(row.number): row for row in all_deposits.values() if row.merged_into_id is None}
-    for former in session.execute(select(FormerNumber)).scalars():
+    once = select(FormerNumber).where(FormerNumber.how != HowNumbered.SPLIT)
+    for former in session.execute(once.order_by(FormerNumber.happened_at.desc(), FormerNumber.id.desc())).scalars():
         deposits.setdefault(identifier_key(former.number), all_deposits[former.deposit_id])
     squares = {identifier_key(row.name): row for row in session.execute(select(Square)).scalars()}
     if season.number_scope == NumberScope.EXCAVATION:
@@ -97,22 +108,29 @@ def _checked(row: ListedRow, season: Season, known: _Known, terms: Terms) -> Che
         )
     row = replace(row, material=material or row.material)
     there = known.containers.get((_scope(row, season, known), identifier_key(row.number))) if row.number else None
+    deposit = known.deposits.get(identifier_key(row.deposit))
+    judged = CheckedRow(row, Fate.NEW, there.id if there else None, deposit.id if deposit else None)
     if there is None:
-        return _judged(row, doubts, None)
+        return _judged(judged, doubts)
+    if Standing(there.standing) in NO_HOME:
+        code, text = BY_STANDING[Standing(there.standing)]
+        return _judged(judged, [*doubts, Doubt(code, text, {"number": there.number}, "number")])
     as_known = _as_listed(there, row.line, known)
     if there.on_list or there.deposit_id is not None:
         changed = _really_changed(as_known, row)
         if changed:
             doubts.append(_difference(as_known, row, changed, terms))
         elif there.on_list and not row.doubts:
-            return CheckedRow(row, Fate.SAME, there.id)
-    return _judged(row, doubts, there.id)
+            return replace(judged, fate=Fate.SAME)
+    elif Standing(there.standing) not in NOT_TREATED and there.material != row.material:
+        doubts.append(_difference(as_known, row, ("material",), terms))
+    return _judged(judged, doubts)
 
 
-def _judged(row: ListedRow, doubts: list[Doubt], container_id: int | None) -> CheckedRow:
-    if doubts:
-        return CheckedRow(replace(row, doubts=tuple(doubts)), Fate.ASIDE, container_id)
-    return CheckedRow(row, Fate.NEW, container_id)
+def _judged(checked: CheckedRow, doubts: list[Doubt]) -> CheckedRow:
+    if not doubts:
+        return checked
+    return replace(checked, row=replace(checked.row, doubts=tuple(doubts)), fate=Fate.ASIDE)
 
 
 def _scope(row: ListedRow, season: Season, known: _Known) -> str:

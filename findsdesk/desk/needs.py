@@ -102,6 +102,9 @@ def _untagged(session: Session) -> list[Need]:
 
 def _to_redo(session: Session) -> list[Need]:
     rows = session.execute(
-        select(Redo.why, func.count(), func.min(Redo.asked_at)).where(Redo.done_at.is_(None)).group_by(Redo.why)
+        select(Redo.why, func.sum(Redo.pieces), func.min(Redo.asked_at))
+        .where(Redo.done_at.is_(None))
+        .group_by(Redo.why)
+        .order_by(func.min(Redo.asked_at), Redo.why)
     ).all()
-    return [Need("to_redo", (), since, {"why": why, "n": count}) for why, count, since in rows]
+    return [Need("to_redo", (), since, {"why": why, "n": int(things)}) for why, things, since in rows]

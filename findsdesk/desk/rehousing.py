@@ -37,6 +37,13 @@ def rehouse(
     return ask_to_redo(deed, before, f"→ {target.number}: {reason}")
 
 
+def to_deposit(deed: Deed, container: Container, deposit: Deposit) -> None:
+    """Put one container under a deposit and into its square, with what it holds of each ware; writes no step."""
+    _carry_wares(deed, [container.id], deposit.id)
+    container.deposit_id = deposit.id
+    to_square(deed, container, deed.session.get_one(Square, deposit.square_id))
+
+
 def to_square(deed: Deed, container: Container, square: Square) -> None:
     """Put a container into another square; where numbers run within a square, its number must be free there."""
     if container.square_id == square.id:
@@ -46,6 +53,8 @@ def to_square(deed: Deed, container: Container, square: Square) -> None:
     if container.provisional or season.number_scope != NumberScope.SQUARE:
         return
     scope = scope_of(season, square)
+    if scope == container.scope:
+        return
     refuse_taken(deed.session, scope, container.number)
     container.scope = scope
     if container.number.isdigit():

@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.list_checks import CheckedRow, check_rows
-from findsdesk.desk.listed_containers import list_row
+from findsdesk.desk.listed_containers import NEVER_SURE, as_refusal, list_row, refuse_open
 from findsdesk.desk.new_containers import IssuedTag, as_tag
 from findsdesk.desk.setting_up import season_of
 from findsdesk.domain.field_lists import ListedRow, identifier_key
@@ -50,7 +50,8 @@ def answer_row(
 ) -> IssuedTag:
     """Answer a row set aside: as corrected here it goes in; what differs from the store replaces it there.
 
-    Refusals: ``answered_already``, and ``still_open`` while a number, deposit or material is not known.
+    Refusals: ``answered_already``, ``still_open`` while number, deposit or material are not said, ``unknown_deposit``,
+    ``unknown_material``, ``number_taken`` without an ``answer``, and those of a number that stands for no finds.
     """
     with desk.deed("answer_row") as deed:
         waiting = _waiting_row(deed, row_id)
@@ -64,11 +65,12 @@ def answer_row(
             material=row.material if material is None else material,
             doubts=(),
         )
+        refuse_open(row)
         season = season_of(deed.session, row.collected_on or deed.today())
         checked = check_rows(deed.session, season, [row], desk.terms)[0]
         for doubt in checked.row.doubts:
-            if doubt.code in ("unknown_deposit", "unknown_material") or (doubt.code == "number_taken" and not answer):
-                raise Refusal(doubt.code, doubt.text, **doubt.facts)
+            if doubt.code in NEVER_SURE or (doubt.code == "number_taken" and not answer):
+                raise as_refusal(doubt)
         container = list_row(deed, season, checked)
         waiting.answered_at, waiting.answer = deed.happened_at, answer or "as corrected"
         deed.said = f"{row.number}: {answer}"

@@ -29,7 +29,7 @@ A4 = "a4-plain"
 
 @dataclass(frozen=True, slots=True)
 class PrintedList:
-    """A list as PDF, with what it is called and how many rows stand on it."""
+    """A list as PDF, with what it is called and how many things stand on it (of things to redo each mark counts)."""
 
     title: str
     pdf: bytes
@@ -164,7 +164,7 @@ def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> P
             Column(say(N_("Done")), 0.5),
         ),
         rows=tuple(_by_deposit(say, things)),
-        count=len(things),
+        count=sum(one.pieces for one in things),
         when_empty=say(N_("Nothing has to be written again.")),
         turned=True,
     )
@@ -175,7 +175,7 @@ def _by_deposit(say: Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow
     for one in things:
         if one.deposit != deposit:
             deposit = one.deposit
-            many = sum(other.deposit == deposit for other in things)
+            many = sum(other.pieces for other in things if other.deposit == deposit)
             yield Section(say(N_("{Deposit} {number}"), number=deposit or "–"), say.things(many))
         code = one.bag_code or one.code
         yield (
@@ -254,7 +254,7 @@ def printed(
     intro: tuple[str, ...] = (),
     caution: CautionSlip | None = None,
 ) -> PrintedList:
-    """Return a list as PDF; its texts are in the paper's words. ``count`` counts rows where headings stand among them.
+    """Return a list as PDF; its texts are in the paper's words. ``count`` counts things where rows are not all of them.
 
     Refusals: ``unknown_paper``.
     """

@@ -245,8 +245,13 @@ def left_to_sort(desk: Desk) -> tuple[WaitingContainer, ...]:
 def dry_and_waiting(desk: Desk) -> int:
     """Return how many containers of materials sorted here are dry and wait for the table."""
     with desk.reading() as reading:
-        wanted = select(func.count()).select_from(Container).where(_is_dry(desk), _sorted_here())
-        return reading.session.execute(wanted).scalar_one()
+        return how_many_dry(reading.session, desk)
+
+
+def how_many_dry(session: Session, desk: Desk) -> int:
+    """Return how many containers are dry and wait for the table, as one look at the store sees them."""
+    wanted = select(func.count()).select_from(Container).where(_is_dry(desk), _sorted_here())
+    return session.execute(wanted).scalar_one()
 
 
 def _lies_since() -> ScalarSelect[datetime]:

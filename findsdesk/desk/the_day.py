@@ -67,7 +67,7 @@ def the_day(desk: Desk, day: date | None = None, *, material: str = "pottery") -
             over=over,
             washed_today=washed,
             pieces_today=int(pieces),
-            waits=waits_in(session, too_long),
+            waits=waits_in(session, desk, too_long),
         )
 
 

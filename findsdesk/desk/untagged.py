@@ -5,12 +5,14 @@ from __future__ import annotations
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of, deposit_of
 from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container
+from findsdesk.desk.redoing import ask_to_redo, papers_of
+from findsdesk.desk.rehousing import need_reason, to_deposit
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.steps import take_step, write_step
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Season
+from findsdesk.store.models import Deposit, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
@@ -48,7 +50,12 @@ def _provisional_number(deed: Deed, season: Season) -> str:
 
 
 def attribute(desk: Desk, provisional: str, *, to: str, reason: str) -> IssuedTag:
-    """Say which issued container a provisional find is: it takes that number, and the lost tag is voided."""
+    """Say which issued container a provisional find is: it takes that number, and the lost tag is voided.
+
+    What is written with its provisional number comes out as things to redo. Refusals: ``reason_needed``,
+    ``not_provisional``, ``already_here``.
+    """
+    need_reason(reason)
     with desk.deed("attribute") as deed:
         find = container_of(deed.session, desk, provisional)
         lost = container_of(deed.session, desk, to)
@@ -58,6 +65,7 @@ def attribute(desk: Desk, provisional: str, *, to: str, reason: str) -> IssuedTa
             raise Refusal(
                 "already_here", N_("{Container} {number} is here already under its own tag."), number=lost.number
             )
+        before = papers_of(deed.session, desk.facts, [find.id])
         take_step(deed, lost, StepKind.VOIDED, note=f"{find.code}: {reason}")
         number = lost.number
         lost.number = f"{number} (tag lost)"
@@ -69,9 +77,14 @@ def attribute(desk: Desk, provisional: str, *, to: str, reason: str) -> IssuedTa
             sort_key(number),
             folded(number),
         )
-        find.deposit_id, find.square_id = lost.deposit_id, lost.square_id
-        find.collected_on, find.supervisor_id = lost.collected_on or find.collected_on, lost.supervisor_id
         find.provisional, find.on_list = False, lost.on_list
+        if lost.deposit_id is not None:
+            to_deposit(deed, find, deed.session.get_one(Deposit, lost.deposit_id))
+        find.season_id, find.square_id = lost.season_id, lost.square_id or find.square_id
+        find.collected_on = lost.collected_on or find.collected_on
+        find.supervisor_id = lost.supervisor_id or find.supervisor_id
         write_step(deed, find, StepKind.ATTRIBUTED, note=reason)
         deed.said = f"{provisional} = {number}"
+        deed.session.flush()
+        ask_to_redo(deed, before, f"{provisional} = {number}: {reason}")
     return as_tag(find)

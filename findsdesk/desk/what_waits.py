@@ -10,7 +10,12 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.store.models import Bag, Container, Note, Part, RowSetAside
+from findsdesk.desk.label_batches import how_many_wait
+from findsdesk.desk.label_contents import PrintKind
+from findsdesk.desk.sorting_table import how_many_dry
+from findsdesk.desk.unaccounted import count_unaccounted
+from findsdesk.domain.routes import Standing
+from findsdesk.store.models import Container, Note, Part, RowSetAside
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,27 +34,27 @@ class Waits:
 def waits(desk: Desk) -> Waits:
     """Return how much waits at each bench."""
     with desk.reading() as reading:
-        return waits_in(reading.session, soaking_too_long(reading.session, desk, reading.now))
+        return waits_in(reading.session, desk, soaking_too_long(reading.session, desk, reading.now))
 
 
-def waits_in(session: Session, too_long: list[tuple[str, datetime]]) -> Waits:
+def waits_in(session: Session, desk: Desk, too_long: list[tuple[str, datetime]]) -> Waits:
     """Return how much waits, with what lies too long in a tub looked up already."""
     counts: dict[str, int] = dict(
         session.execute(
             select(Container.standing, func.count())
-            .where(Container.standing.in_(("listed", "missing", "arrived", "soaking", "dry")))
+            .where(Container.standing.in_((Standing.ARRIVED, Standing.SOAKING)))
             .group_by(Container.standing)
         ).all()
     )
     return Waits(
-        unaccounted=counts.get("missing", 0) + counts.get("listed", 0),
-        on_pallet=counts.get("arrived", 0),
+        unaccounted=count_unaccounted(session),
+        on_pallet=counts.get(Standing.ARRIVED, 0),
         questions=_number(session, select(func.count()).where(Note.answered_at.is_(None)))
         + _number(session, select(func.count()).where(RowSetAside.answered_at.is_(None))),
-        soaking=counts.get("soaking", 0),
+        soaking=counts.get(Standing.SOAKING, 0),
         soaking_too_long=len(too_long),
-        dry_waiting=counts.get("dry", 0),
-        bags_to_label=_number(session, select(func.count()).where(Bag.labelled_at.is_(None))),
+        dry_waiting=how_many_dry(session, desk),
+        bags_to_label=how_many_wait(session, PrintKind.BAG),
     )
 
 

@@ -124,16 +124,22 @@ class Elevation:
         return value
 
 
+def refuse_future(day: date, today: date) -> None:
+    """Refuse a day that has not come yet: ``day_in_future``."""
+    if day > today:
+        raise Refusal(
+            "day_in_future",
+            N_("{day} has not come yet: today is {today}. Write the true day."),
+            day=day,
+            today=today,
+        )
+
+
 def check_days(number: str, opened: date, closed: date | None, today: date) -> None:
     """Refuse days that cannot be: opened or closed after today (``day_in_future``), closed first (``closed_first``)."""
     for day in (opened, closed):
-        if day is not None and day > today:
-            raise Refusal(
-                "day_in_future",
-                N_("{day} has not come yet: today is {today}. Write the true day."),
-                day=day,
-                today=today,
-            )
+        if day is not None:
+            refuse_future(day, today)
     if closed is not None and closed < opened:
         raise Refusal(
             "closed_first",

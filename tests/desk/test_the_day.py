@@ -4,16 +4,23 @@ from __future__ import annotations
 
 from datetime import date
 
+from findsdesk.desk.bagging import bag, bags_to_label
 from findsdesk.desk.checking_in import check_in, close_delivery
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.evening import evening
+from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.listed_containers import list_container
+from findsdesk.desk.redoing import things_to_redo
+from findsdesk.desk.renumbering import renumber_deposit
+from findsdesk.desk.sheets import redo_sheet
+from findsdesk.desk.sorting import add_group, left_to_sort, remove_group, reopen, settle, table_of
+from findsdesk.desk.sorting_table import dry_and_waiting
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.untagged import register_untagged
-from findsdesk.desk.washing import dip_and_look, start_soak
+from findsdesk.desk.washing import dip_and_look, mark_dry, start_soak
 from findsdesk.domain.routes import Hold, Standing
-from tests.yard import advance, put_container, sitting
+from tests.yard import DRY, advance, put_container, put_settled, sitting
 
 DAY = date(2026, 7, 14)
 
@@ -59,3 +66,36 @@ def test_the_evening_sheet_by_square(desk: Desk) -> None:
     lines = {line.square: line for line in evening(desk, DAY)}
     assert (lines["A1"].came_in, lines["A1"].washed, lines["A1"].pieces) == (1, 1, 132)
     assert lines["A2"].questions == ("140?",)
+
+
+def test_what_is_dry_and_waits_is_one_number_on_the_page_and_on_the_rail(desk: Desk) -> None:
+    laid_out = put_container(desk, 131)
+    log_count(desk, laid_out, pieces=12)
+    said_dry = put_container(desk, 132)
+    log_count(desk, said_dry, pieces=8)
+    mark_dry(desk, [said_dry])
+    put_container(desk, 133, material="bone", steps=DRY)
+    assert the_day(desk).waits.dry_waiting == dry_and_waiting(desk) == 1
+    advance(desk, hours=9)
+    assert the_day(desk).waits.dry_waiting == dry_and_waiting(desk) == len(left_to_sort(desk)) == 2
+
+
+def test_bags_to_label_are_those_that_hold_something(desk: Desk) -> None:
+    code = put_settled(desk, 131, kept=3)
+    bag(desk, code)
+    reopen(desk, code, reason="all of it was misread")
+    (row, other) = table_of(desk, code).groups
+    remove_group(desk, row.id, seen=row.version)
+    add_group(desk, code, ware="QRS", part="body", pieces=3)
+    settle(desk, code)
+    bag(desk, code)
+    assert the_day(desk).waits.bags_to_label == len(bags_to_label(desk)) == 1
+    assert other.pieces == 10
+
+
+def test_each_thing_to_redo_counts_once_however_it_is_asked_for(desk: Desk) -> None:
+    put_settled(desk, 131, kept=22)
+    renumber_deposit(desk, "2017", to="2018", reason="misread")
+    (need,) = [need for need in the_day(desk).needs if need.kind == "to_redo"]
+    assert need.facts["n"] == labels_waiting(desk).again == sum(one.pieces for one in things_to_redo(desk)) == 23
+    assert redo_sheet(desk).rows == 23

@@ -99,7 +99,7 @@ def _bars(day: Day, around: WordsAround) -> tuple[StepBar, ...]:
     def together(*standings: Standing) -> int:
         return sum(there.get(standing, 0) for standing in standings)
 
-    missing, dry = together(Standing.MISSING), together(Standing.DRY)
+    missing, dry = together(Standing.MISSING), waits.dry_waiting
     too_long, bags, held = waits.soaking_too_long, waits.bags_to_label, _held(day)
     return (
         StepBar(
