@@ -25,6 +25,7 @@ _GANDER = "Gander, Golub and Strebel 1994, BIT 34, 558–578"
 _TURNS = 500
 _STRAIGHT = 1e-4
 """Points that leave a line by less than this part of their length are taken for a line."""
+_NO_CURVE = 1e-12
 
 CIRCLE_DIAMETER = Method(
     Unit.MILLIMETRES,
@@ -123,6 +124,8 @@ def algebraic_circle(points: Points) -> Circle:
         raise _on_a_line()
     system = np.column_stack(((given**2).sum(axis=1), given, np.ones(len(given))))
     a, b1, b2, c = np.linalg.svd(system)[2][-1]
+    if abs(a) < _NO_CURVE:  # the best fit is a line, as with points in a zigzag
+        raise _on_a_line()
     # Points that lie round no circle at all can give a negative square; its size is as good a beginning as any.
     square = abs(float((b1**2 + b2**2) / (4 * a**2) - c / a))
     return Circle(float(-b1 / (2 * a)), float(-b2 / (2 * a)), math.sqrt(square))
@@ -131,7 +134,7 @@ def algebraic_circle(points: Points) -> Circle:
 def _on_a_line() -> Refusal:
     return Refusal(
         "points_on_a_line",
-        N_("These points lie along a straight line and make no circle. Mark points farther apart along the rim."),
+        N_("These points make no circle: they lie along a straight line, or zigzag. Mark them again along the rim."),
     )
 
 
@@ -152,8 +155,8 @@ def _refined(points: Array, circle: Circle) -> Circle:
     damping, worth = 1e-3, float((_misses(points, circle) ** 2).sum())
     for _turn in range(_TURNS):
         slopes, misses = _slopes(points, circle), _misses(points, circle)
-        normal = slopes.T @ slopes
-        step = np.linalg.solve(normal + damping * np.diag(np.diag(normal)), -slopes.T @ misses)
+        brake = np.diag(math.sqrt(damping) * np.linalg.norm(slopes, axis=0))
+        step = np.linalg.lstsq(np.vstack((slopes, brake)), np.append(-misses, np.zeros(3)))[0]
         tried = Circle(circle.x + float(step[0]), circle.y + float(step[1]), circle.radius + float(step[2]))
         worth_tried = float((_misses(points, tried) ** 2).sum())
         small = float(np.abs(step).max()) <= 1e-13 * max(1.0, abs(circle.radius))
@@ -170,8 +173,8 @@ def _radius_error(points: Array, circle: Circle) -> float:
     """Return the standard error of the radius: by the scatter, never by less than the error of one point."""
     spare = len(points) - FEWEST_POINTS
     by_scatter = math.sqrt(float((_misses(points, circle) ** 2).sum()) / spare) if spare else 0.0
-    slopes = _slopes(points, circle)
-    return max(by_scatter, POINT_ERROR_MM) * math.sqrt(float(np.linalg.inv(slopes.T @ slopes)[2, 2]))
+    _left, singular, right = np.linalg.svd(_slopes(points, circle), full_matrices=False)
+    return max(by_scatter, POINT_ERROR_MM) * float(np.linalg.norm(right[:, 2] / np.maximum(singular, 1e-300)))
 
 
 def _share_covered(points: Array, circle: Circle) -> float:

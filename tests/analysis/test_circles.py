@@ -65,6 +65,7 @@ def test_a_point_marked_twice_counts_once() -> None:
         ([(0.0, 0.0), (1.0, 1.0), (2.0, 2.0)], "points_on_a_line"),
         ([(5.0, 0.0), (5.0, 10.0), (5.0, 25.0), (5.0, 40.0)], "points_on_a_line"),
         ([(100.0, 1.0), (200.0, 1.001), (300.0, 1.0)], "points_on_a_line"),
+        ([(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, -1.0)], "points_on_a_line"),
     ],
 )
 def test_points_without_a_circle_are_refused(points: list[tuple[float, float]], code: str) -> None:
