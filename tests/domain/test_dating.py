@@ -200,6 +200,14 @@ def test_late_sherds_in_a_sealed_deposit_are_pointed_out() -> None:
     assert [find.key for find in found.finds] == ["Green Glaze"]
 
 
+@pytest.mark.parametrize(("begin", "late"), [(699, False), (700, True)])
+def test_a_range_that_begins_as_the_bulk_ends_is_late(begin: int, late: bool) -> None:
+    """Ranges are half-open: what ends in 700 has no year in common with what begins in 700."""
+    found = look_intrusive([*SEALED[:2], DatedFind("x", DateRange(begin, 1100), 2)], Security.SEALED)
+    assert found is not None
+    assert bool(found.finds) == late
+
+
 def test_many_late_sherds_are_the_deposit_s_own_date() -> None:
     found = look_intrusive([*SEALED, DatedFind("more Green Glaze", DateRange(730, 1100), 12)], Security.SEALED)
     assert found is not None
