@@ -34,7 +34,7 @@ FindsDesk: the desk of an excavation's finds yard.
     python3 bootstrap.py test [...]      run the tests (what follows goes to pytest)
     python3 bootstrap.py check           lint, format, types, layers
     python3 bootstrap.py bench [--json]  run the timings: ours, the bare thing beside it, their ratio, the target
-    python3 bootstrap.py COMMAND [...]   any command of findsdesk, e.g. new, import, labels; --help lists them
+    python3 bootstrap.py COMMAND [...]   any command of findsdesk, e.g. new, import, labels; --help says how
 
 The first call makes .venv here and installs what is needed into it."""
 
@@ -181,10 +181,14 @@ def prove_qt() -> dict[str, str]:
     """Prove that Qt starts, without a screen and on the one at hand; return the environment for the program."""
     environment = dict(os.environ)
     prove_start("offscreen", environment, OFFSCREEN_LIBRARIES)
-    on_screen = sys.platform.startswith("linux") and environment.get("DISPLAY")
-    if on_screen and "QT_QPA_PLATFORM" not in environment:
+    if sys.platform.startswith("linux") and window_on_x11(environment):
         prove_start("xcb", environment, OFFSCREEN_LIBRARIES + SCREEN_LIBRARIES)
     return environment
+
+
+def window_on_x11(environment: dict[str, str]) -> bool:
+    """Tell whether the program's window will come up on an X11 screen: there is one, and nothing else is asked for."""
+    return bool(environment.get("DISPLAY")) and environment.get("QT_QPA_PLATFORM", "xcb").split(":")[0] == "xcb"
 
 
 def prove_start(surface: str, environment: dict[str, str], libraries: tuple[str, ...]) -> None:

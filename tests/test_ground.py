@@ -1,5 +1,6 @@
 """What the program stands on: shipped files, locked packages, a sound Qt, and nothing that only this machine has."""
 
+import importlib.util
 import re
 import subprocess
 import sys
@@ -150,6 +151,28 @@ def test_bootstrap_without_arguments_says_how_it_is_used() -> None:
     said = subprocess.run([sys.executable, str(TOP / "bootstrap.py")], capture_output=True, text=True, check=True)
     for word in ("demo", "open", "test", "check", "bench"):
         assert f"bootstrap.py {word}" in said.stdout
+
+
+@pytest.mark.parametrize(
+    ("asked", "wanted"),
+    [
+        ({}, False),
+        ({"DISPLAY": ":0"}, True),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "xcb"}, True),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "offscreen"}, False),
+        ({"QT_QPA_PLATFORM": "xcb"}, False),
+    ],
+)
+def test_the_libraries_of_a_screen_are_brought_whenever_the_window_needs_them(
+    asked: dict[str, str], wanted: bool
+) -> None:
+    """A first call without a screen must not keep a later one, on a screen, from its libraries."""
+    loaded = importlib.util.spec_from_file_location("bootstrap", TOP / "bootstrap.py")
+    assert loaded is not None
+    assert loaded.loader is not None
+    bootstrap = importlib.util.module_from_spec(loaded)
+    loaded.loader.exec_module(bootstrap)
+    assert bootstrap.window_on_x11(asked) is wanted
 
 
 # --- Qt -----------------------------------------------------------------------------------------------------------
