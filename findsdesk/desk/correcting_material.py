@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
-
 from findsdesk.desk.desk import Deed
 from findsdesk.desk.editing import ask
+from findsdesk.desk.group_rows import has_rows
 from findsdesk.desk.ledgers import enter, ledger_from, there_now
 from findsdesk.desk.shipped import material_named, route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Route, Standing, StepKind, Treatment
-from findsdesk.store.models import BalanceTotal, Container, SherdGroup
+from findsdesk.store.models import BalanceTotal, Container
 from findsdesk.words import N_
 
 
@@ -27,21 +26,16 @@ def correct_material(deed: Deed, row: Container, material: str | None, reason: s
     was = row.material
     if route.key == was:
         return []
-    _refuse_sorted(deed, row)
-    _leave_standing(deed, row, route, sure)
-    _carry_pieces(deed, row, route.key, reason)
-    _to_its_place(deed, row, route)
-    return [f"{was} → {route.key}"]
-
-
-def _refuse_sorted(deed: Deed, row: Container) -> None:
-    groups = select(SherdGroup.id).where(SherdGroup.container_id == row.id).limit(1)
-    if deed.session.execute(groups).first() is not None:
+    if has_rows(deed, row):
         raise Refusal(
             "sorted_already",
             N_("{Container} {number} has rows at the Sorting table. Remove them first, then correct its material."),
             number=row.number,
         )
+    _leave_standing(deed, row, route, sure)
+    _carry_pieces(deed, row, route.key, reason)
+    _to_its_place(deed, row, route)
+    return [f"{was} → {route.key}"]
 
 
 def _leave_standing(deed: Deed, row: Container, route: Route, sure: bool) -> None:

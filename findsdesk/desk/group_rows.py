@@ -123,6 +123,12 @@ class GroupOf:
     form: Form | None
 
 
+def has_rows(deed: Deed, container: Container) -> bool:
+    """Tell whether any group of a container is written."""
+    rows = select(SherdGroup.id).where(SherdGroup.container_id == container.id).limit(1)
+    return deed.session.execute(rows).first() is not None
+
+
 def write_group(
     deed: Deed, container: Container, said: GroupFacts, of: GroupOf, ordinal: int | None = None
 ) -> SherdGroup:

@@ -7,13 +7,17 @@ from dataclasses import dataclass
 from findsdesk.desk.counting import check_pieces
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
+from findsdesk.desk.group_rows import has_rows
+from findsdesk.desk.ledgers import enter, ledger_of, tenths_there, there_now, write_count
 from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container, number_series
+from findsdesk.desk.rehousing import need_reason
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
+from findsdesk.desk.untagged import new_provisional
+from findsdesk.desk.washing import ask_the_route, hold
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.store.models import Container, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
@@ -28,17 +32,22 @@ class TakenOut:
     left: int
 
 
-def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "") -> TakenOut:
+def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "", tenths: int | None = None) -> TakenOut:
     """Take pieces of another material (or some of the same) out into a new container with its own tag.
 
-    The pieces leave the ledger of the one and arrive in the ledger of the other. Refusals: ``more_than_there``.
+    The pieces (and their dry ``tenths`` of a gram, where they were weighed) leave the ledger of the one and arrive in
+    the ledger of the other. Refusals: ``nothing_taken_out``, ``more_than_there``, ``unknown_material``, and those of
+    the route for a container of which nothing can be taken (settled, void, not here).
     """
     check_pieces(pieces)
+    if not pieces:
+        raise Refusal("nothing_taken_out", N_("Take out at least one piece."))
     with desk.deed("take_out") as deed:
         source = container_of(deed.session, desk, tag)
+        take_step(deed, source, StepKind.SPLIT, pieces=pieces)
         ledger = ledger_of(deed.session, source.id, source.material)
         left = there_now(ledger)
-        counted = ledger != type(ledger)()
+        counted = ledger.expected > 0
         if counted and pieces > left:
             raise Refusal(
                 "more_than_there",
@@ -46,26 +55,37 @@ def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "")
                 number=source.number,
                 left=left,
             )
-        route_of(material)
-        season = deed.session.get_one(Season, source.season_id)
-        number = str(take_numbers(deed.session, number_series(source.scope), 1, station_id=desk.station_id)[0])
-        row = new_container(deed, season, number, material=material, scope=source.scope)
+        row = _made_from(deed, source, material)
         row.deposit_id, row.square_id, row.supervisor_id = source.deposit_id, source.square_id, source.supervisor_id
         row.collected_on, row.from_container_id, row.arrived_at = source.collected_on, source.id, deed.happened_at
         deed.session.flush()
         write_step(deed, row, StepKind.ISSUED)
         take_step(deed, row, StepKind.ARRIVED, note=source.number)
         if counted:
-            enter(deed, source, Entry.MOVED_OUT, pieces, why=why, other=row)
-            enter(deed, row, Entry.ARRIVED, pieces, why=why, other=source)
+            enter(deed, source, Entry.MOVED_OUT, pieces, tenths=tenths or 0, why=why, other=row)
+            enter(deed, row, Entry.ARRIVED, pieces, tenths=tenths or 0, why=why, other=source)
         parts_of(deed, row)
-        write_step(deed, source, StepKind.SPLIT, pieces=pieces, note=row.number)
         deed.said = f"{source.number} → {row.number}: {pieces}"
     return TakenOut(as_tag(row), as_tag(source), left - pieces if counted else 0)
 
 
+def _made_from(deed: Deed, source: Container, material: str) -> Container:
+    """Make the container for what is taken out of another: numbered as that one is, or provisional as that one is."""
+    route_of(material)
+    season = deed.session.get_one(Season, source.season_id)
+    if source.provisional:
+        return new_provisional(deed, season, material=material)
+    number = take_numbers(deed.session, number_series(source.scope), 1, station_id=deed.desk.station_id)[0]
+    return new_container(deed, season, str(number), material=material, scope=source.scope)
+
+
 def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
-    """Empty one container into another of the same deposit and material; what was counted moves in the ledgers."""
+    """Empty one container into another of the same deposit and material; what was counted moves in the ledgers.
+
+    What holds the one back holds the other back then. Opposite: ``take_out``. Refusals: ``reason_needed``,
+    ``same_container``, ``not_alike``, ``rows_on_the_table``, and those of the route for either of them.
+    """
+    need_reason(reason)
     with desk.deed("put_together") as deed:
         source = container_of(deed.session, desk, tag)
         target = container_of(deed.session, desk, into)
@@ -78,17 +98,44 @@ def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
                 one=source.number,
                 other=target.number,
             )
-        pieces = there_now(ledger_of(deed.session, source.id, source.material))
+        ask_the_route(target, StepKind.JOINED)
+        _refuse_rows(deed, source)
         take_step(deed, source, StepKind.JOINED, note=f"{target.number}: {reason}")
         source.into_container_id = target.id
-        if pieces:
-            enter(deed, source, Entry.MOVED_OUT, pieces, why=reason, other=target)
-            enter(deed, target, Entry.ARRIVED, pieces, why=reason, other=source)
+        _move_all(deed, source, target, reason)
+        _hand_hold_on(deed, source, target, reason)
         for part in parts_of(deed, source):
             stand(deed, part, "gone", "")
-        write_step(deed, target, StepKind.CORRECTED, pieces=pieces, note=f"{source.number}: {reason}")
+        write_step(deed, target, StepKind.CORRECTED, note=f"{source.number}: {reason}")
         deed.said = f"{source.number} → {target.number}"
     return as_tag(target)
+
+
+def _hand_hold_on(deed: Deed, source: Container, target: Container, reason: str) -> None:
+    """Let what holds the one back hold the other back from now on."""
+    if source.held_for is None:
+        return
+    if target.held_for is None:
+        hold(deed, target, Hold(source.held_for), f"{source.number}: {reason}")
+    write_step(deed, source, StepKind.RELEASED, note=target.number)
+    source.held_for = None
+
+
+def _refuse_rows(deed: Deed, source: Container) -> None:
+    if has_rows(deed, source):
+        raise Refusal(
+            "rows_on_the_table",
+            N_("{Container} {number} has rows at the Sorting table. Remove them first, then empty it."),
+            number=source.number,
+        )
+
+
+def _move_all(deed: Deed, source: Container, target: Container, reason: str) -> None:
+    pieces = there_now(ledger_of(deed.session, source.id, source.material))
+    tenths = tenths_there(deed.session, source.id)
+    if pieces or tenths:
+        enter(deed, source, Entry.MOVED_OUT, pieces, tenths=tenths, why=reason, other=target)
+        enter(deed, target, Entry.ARRIVED, pieces, tenths=tenths, why=reason, other=source)
 
 
 SWAP_STANDINGS = frozenset({Standing.ARRIVED, Standing.SOAKING, Standing.WASHED, Standing.DRYING, Standing.DRY})
@@ -97,20 +144,23 @@ SWAP_STANDINGS = frozenset({Standing.ARRIVED, Standing.SOAKING, Standing.WASHED,
 def swap_tags(desk: Desk, one: str, other: str, *, reason: str) -> tuple[IssuedTag, IssuedTag]:
     """Put right that two tags lay with each other's finds: counts and places change sides, both histories say so.
 
-    Nothing is erased: the counts written under the wrong tag stay readable and are answered in both ledgers.
+    Nothing is erased: the counts written under the wrong tag stay readable and are answered in both ledgers. What
+    holds finds back goes with the finds. Refusals: ``reason_needed``, ``same_container``, ``swap_too_late``.
     """
+    need_reason(reason)
     with desk.deed("swap_tags") as deed:
         left, right = container_of(deed.session, desk, one), container_of(deed.session, desk, other)
         if left.id == right.id:
             raise Refusal("same_container", N_("That is the same {container} twice. Scan the other tag."))
         for row in (left, right):
-            if Standing(row.standing) not in SWAP_STANDINGS:
+            if Standing(row.standing) not in SWAP_STANDINGS or has_rows(deed, row):
                 raise Refusal(
                     "swap_too_late",
                     N_("{Container} {number} is at the sorting table already. Take its rows back first."),
                     number=row.number,
                 )
         _exchange_places(deed, left, right)
+        _exchange_holds(deed, left, right)
         _exchange_counts(deed, left, right, reason)
         for row, from_other in ((left, right), (right, left)):
             write_step(deed, row, StepKind.SWAPPED, note=f"{from_other.number}: {reason}")
@@ -133,11 +183,21 @@ def _exchange_places(deed: Deed, left: Container, right: Container) -> None:
         part.ordinal -= 100
 
 
+def _exchange_holds(deed: Deed, left: Container, right: Container) -> None:
+    left.held_for, right.held_for = right.held_for, left.held_for
+    for row, had in ((left, right.held_for), (right, left.held_for)):
+        if row.held_for and row.held_for != had:
+            write_step(deed, row, StepKind.HELD, note=row.held_for)
+        elif had and not row.held_for:
+            write_step(deed, row, StepKind.RELEASED, note=had)
+
+
 def _exchange_counts(deed: Deed, left: Container, right: Container, reason: str) -> None:
     there = {row.id: there_now(ledger_of(deed.session, row.id, row.material)) for row in (left, right)}
+    grams = {row.id: tenths_there(deed.session, row.id) for row in (left, right)}
     for row, other in ((left, right), (right, left)):
-        difference = there[other.id] - there[row.id]
-        if difference:
-            enter(deed, row, Entry.RECOUNTED, difference, why=reason, other=other)
+        difference, heavier = there[other.id] - there[row.id], grams[other.id] - grams[row.id]
+        if difference or heavier:
+            enter(deed, row, Entry.RECOUNTED, difference, tenths=heavier, why=reason, other=other)
         if there[other.id] or there[row.id]:
             write_count(deed, row, there[other.id], "swapped")

@@ -15,12 +15,13 @@ from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
+from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.desk.taking_back import TakenBack, take_back_last
 from findsdesk.domain.balance import Entry, Ledger, may_settle
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.domain.routes import Standing, StepKind, Treatment
 from findsdesk.store.models import Container, Count
 from findsdesk.words import N_
 
@@ -126,6 +127,8 @@ def settle(desk: Desk, tag: str) -> AtTable:
 def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
     """Put a settled container back onto the table, with a reason; its bags stay and are asked about when bagging again.
 
+    What is not sorted here goes back to where its bags were packed from: dry, or a closed sample.
+
     Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``.
     """
     if not reason.strip():
@@ -133,8 +136,15 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
     with desk.deed("reopen") as deed:
         container = container_of(deed.session, desk, tag)
         take_step(deed, container, StepKind.REOPENED, note=reason.strip())
+        route = route_of(container.material)
+        if not route.sorted_here:
+            # Its bags were packed straight from the tray, or as a shut sample: that is where it goes back to.
+            shut = route.treatment in (Treatment.CLOSED, Treatment.STOP)
+            back_to = Standing.CLOSED if shut else Standing.DRY
+            take_step(deed, container, StepKind.TAKEN_BACK, back_to=back_to, note=reason.strip())
+        kind, place = ("table", "") if route.sorted_here else ("crate", route.crate) if route.crate else ("yard", "")
         for part in parts_of(deed, container):
-            stand(deed, part, "table", "")
+            stand(deed, part, kind, place)
         deed.said = f"{container.number}: {reason.strip()}"
         ledger = ledger_of(deed.session, container.id, container.material)
         return _at_table(deed.session, container, ledger)

@@ -12,7 +12,7 @@ from findsdesk.desk.steps import take_step, write_step
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Deposit, Season
+from findsdesk.store.models import Container, Deposit, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
@@ -28,10 +28,7 @@ def register_untagged(
     """Register a find that came without a readable tag under a provisional number, with its neighbours noted."""
     with desk.deed("register_untagged") as deed:
         its_season = season_of(deed.session, deed.today(), season)
-        number = _provisional_number(deed, its_season)
-        row = new_container(
-            deed, its_season, number, material=material, scope=f"provisional {its_season.id}", provisional=True
-        )
+        row = new_provisional(deed, its_season, material=material)
         if deposit:
             found = deposit_of(deed.session, deposit)
             row.deposit_id, row.square_id = found.id, found.square_id
@@ -40,13 +37,16 @@ def register_untagged(
         deed.session.flush()
         write_step(deed, row, StepKind.ISSUED, note=neighbours)
         take_step(deed, row, StepKind.ARRIVED, note=neighbours)
-        deed.said = number
+        deed.said = row.number
     return as_tag(row)
 
 
-def _provisional_number(deed: Deed, season: Season) -> str:
+def new_provisional(deed: Deed, season: Season, *, material: str) -> Container:
+    """Make the row of a container under the next provisional number of a season."""
     number = take_numbers(deed.session, f"provisional:{season.id}", 1, station_id=deed.desk.station_id)[0]
-    return f"P{number}"
+    return new_container(
+        deed, season, f"P{number}", material=material, scope=f"provisional {season.id}", provisional=True
+    )
 
 
 def attribute(desk: Desk, provisional: str, *, to: str, reason: str) -> IssuedTag:

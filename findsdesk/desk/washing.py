@@ -11,9 +11,10 @@ from sqlalchemy import select
 from findsdesk.desk.counting import deposit_number
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
+from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Hold, Standing, StepKind
+from findsdesk.domain.routes import Hold, Standing, StepKind, allowed, may_go_back
 from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Part, Step
 from findsdesk.words import N_
@@ -43,7 +44,7 @@ def dip_and_look(desk: Desk, tag: str, *, seen: Hold | None = None, note: str = 
         container = container_of(deed.session, desk, tag)
         take_step(deed, container, StepKind.LOOKED_AT, note=note or (seen or ""))
         if seen is not None:
-            _hold(deed, container, seen, note)
+            hold(deed, container, seen, note)
         deed.said = f"{container.number}: {seen or ''}"
         return _stood(deed, container)
 
@@ -52,7 +53,7 @@ def hold_back(desk: Desk, tag: str, *, reason: Hold, note: str = "") -> Stood:
     """Hold a container back for the ceramicist; until released it takes no water."""
     with desk.deed("hold_back") as deed:
         container = container_of(deed.session, desk, tag)
-        _hold(deed, container, reason, note)
+        hold(deed, container, reason, note)
         deed.said = f"{container.number}: {reason}"
         return _stood(deed, container)
 
@@ -79,7 +80,8 @@ def release(desk: Desk, tag: str, *, reason: str) -> Stood:
         return _stood(deed, container)
 
 
-def _hold(deed: Deed, container: Container, reason: Hold, note: str) -> None:
+def hold(deed: Deed, container: Container, reason: Hold, note: str) -> None:
+    """Hold a container back within a deed: it is set aside, and its life says so."""
     take_step(deed, container, StepKind.HELD, note=note or reason)
     container.held_for = reason
     for part in parts_of(deed, container):
@@ -94,10 +96,25 @@ def start_soak(desk: Desk, tag: str, *, tub: str, part: int | None = None) -> St
         chosen = _chosen(container, parts_of(deed, container), part)
         if part is None or container.standing != Standing.SOAKING or any(one.place_kind == "tub" for one in chosen):
             take_step(deed, container, StepKind.SOAKING, place=tub)
+        else:
+            # The second part of what soaks already: no step of its own, and yet water on what may be held back.
+            ask_the_route(container, StepKind.SOAKING)
         for one in chosen:
             stand(deed, one, "tub", tub)
         deed.said = f"{container.number}: {tub}"
         return _stood(deed, container)
+
+
+def ask_the_route(container: Container, step: StepKind) -> None:
+    """Refuse a step that a container may not take from where it stands, without taking it."""
+    allowed(
+        route_of(container.material),
+        Standing(container.standing),
+        Hold(container.held_for) if container.held_for else None,
+        step,
+        looked_at=True,
+        facts={"number": container.number},
+    )
 
 
 def _check_tub(desk: Desk, tub: str) -> None:
@@ -189,12 +206,17 @@ def mark_dry(desk: Desk, tags: Iterable[str]) -> tuple[Stood, ...]:
 
 
 def step_back(desk: Desk, tag: str, *, to: Standing, reason: str) -> Stood:
-    """Go back to an earlier standing, with a reason; the steps in between stay readable."""
+    """Go back to an earlier standing, with a reason; the steps in between stay readable.
+
+    Refusals: ``reason_needed``, ``wrong_step`` (what does not come before), ``joined``.
+    """
     if not reason.strip():
         raise Refusal("reason_needed", N_("Write why it goes back a step."))
     with desk.deed("step_back") as deed:
         container = container_of(deed.session, desk, tag)
+        stood = Standing(container.standing)
         take_step(deed, container, StepKind.TAKEN_BACK, back_to=to, note=reason)
+        may_go_back(route_of(container.material), stood, to, facts={"number": container.number})
         place = {Standing.ARRIVED: "yard", Standing.SOAKING: "tub"}.get(to)
         for part in parts_of(deed, container):
             if place is not None and part.place_kind != place:

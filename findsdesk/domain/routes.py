@@ -124,7 +124,7 @@ _STARTS: dict[StepKind, frozenset[Standing]] = {
     StepKind.HANDED_ON: frozenset({_S.ARRIVED, _S.WASHED, _S.DRYING, _S.DRY, _S.SETTLED, _S.BAGGED, _S.CLOSED}),
     StepKind.CAME_BACK: frozenset({_S.AWAY}),
     StepKind.CLOSED: frozenset({_S.ARRIVED}),
-    StepKind.TAKEN_BACK: _EVERYWHERE - {_S.ISSUED},
+    StepKind.TAKEN_BACK: _EVERYWHERE - {_S.ISSUED, _S.JOINED},
     StepKind.SPLIT: _FROM_ARRIVAL_TO_DRY | {_S.SORTING},
     StepKind.JOINED: _FROM_ARRIVAL_TO_DRY | {_S.SORTING},
     StepKind.VOIDED: NOT_YET_HERE,
@@ -264,14 +264,18 @@ def allowed(
         may_go_back(route, standing, back_to, facts=facts)
 
 
+_BACK_BEFORE = {tag: IN_ORDER.index(_S.ARRIVED) for tag in (_S.VOID, _S.UNUSED, _S.MISSING)} | {_S.JOINED: 0}
+
+
 def may_go_back(
     route: Route, standing: Standing, back_to: Standing, *, facts: Mapping[str, object] | None = None
 ) -> None:
     """Refuse a step back to a standing that does not come before, or that the material never has (``wrong_step``).
 
-    From a standing beside the way (away, closed, empty, void, unused, joined, missing) it may go back to any on it.
+    From a standing beside the way (away, closed, empty) it may go back to any on it; a tag that stands for no finds
+    (void, unused, missing) to a tag alone; what was emptied into another nowhere, since its pieces are counted there.
     """
-    place = IN_ORDER.index(standing) if standing in IN_ORDER else len(IN_ORDER)
+    place = IN_ORDER.index(standing) if standing in IN_ORDER else _BACK_BEFORE.get(standing, len(IN_ORDER))
     never = (back_to is _S.SOAKING and not route.soak) or (
         back_to in (_S.SORTING, _S.SETTLED) and not route.sorted_here
     )
