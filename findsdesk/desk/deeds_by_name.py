@@ -7,6 +7,7 @@ from typing import Any
 
 from findsdesk.desk import (
     bagging,
+    changing_pieces,
     changing_set_up,
     checking_in,
     correcting,
@@ -16,9 +17,11 @@ from findsdesk.desk import (
     field_lists,
     listed_containers,
     moving,
+    named_pieces,
     named_rows,
     printed_at_once,
     renumbering,
+    retention,
     setting_up,
     sherd_groups,
     sorting,
@@ -28,6 +31,7 @@ from findsdesk.desk import (
     taking_back,
     untagged,
     washing,
+    word_lists,
 )
 
 DEEDS: dict[str, Callable[..., Any]] = {
@@ -41,6 +45,8 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "change-person": changing_set_up.change_person,
     "change-ware": changing_set_up.change_ware,
     "change-period": changing_set_up.change_period,
+    "add-word": word_lists.add_word,
+    "change-word": word_lists.change_word,
     "set-numbers-aside": stations.set_numbers_aside,
     # deposits, and facts put right
     "open-deposit": deposits.open_deposit,
@@ -94,8 +100,16 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "take-back": taking_back.take_back_last,
     "explain": explaining.explain,
     "answer-explanation": named_rows.answer_explanation,
+    "add-rule": retention.add_rule,
+    "change-rule": retention.change_rule,
+    "move-rule": retention.move_rule,
+    "take-starting-policy": retention.take_starting_policy,
     "settle": sorting.settle,
     "reopen": sorting.reopen,
+    # pieces
+    "lift": named_pieces.lift_from_row,
+    "lay-back": named_pieces.lay_back_named,
+    "describe": changing_pieces.describe_piece,
     # bags and paper
     "bag": bagging.bag,
     "bag-settled": bagging.bag_settled,

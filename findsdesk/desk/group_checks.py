@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.group_rows import GroupFacts, GroupOf
-from findsdesk.desk.shipped import vocabulary
+from findsdesk.desk.word_lists import SHIPPED, WordLists
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
 from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.vocabularies import Term
+from findsdesk.domain.word_lists import WordList
 from findsdesk.store.models import Form, Ware
 from findsdesk.words import N_
 
 WHOLE_PERMILLE = 1000
 
 
-def check_group(session: Session, said: GroupFacts) -> tuple[GroupFacts, GroupOf]:
+def check_group(session: Session, said: GroupFacts, lists: WordLists = SHIPPED) -> tuple[GroupFacts, GroupOf]:
     """Return the group in the excavation's own spelling, with its ware and form; refuses what cannot be meant.
 
-    Refusals: ``unknown_ware`` and ``unknown_form`` (with near codes), ``unknown_part``, ``unknown_word``,
-    ``group_pieces``, ``group_grams``, ``rim_out_of_range``, ``reason_needed``, ``unknown_reason``.
+    What becomes of it is for ``decide`` to check. Refusals: ``unknown_ware`` and ``unknown_form`` (with near codes),
+    ``unknown_part``, ``unknown_word``, ``group_pieces``, ``group_grams``, ``rim_out_of_range``.
     """
     of = GroupOf(ware_named(session, said.ware), form_named(session, said.form))
     _check_numbers(said)
@@ -33,11 +34,10 @@ def check_group(session: Session, said: GroupFacts) -> tuple[GroupFacts, GroupOf
         said,
         ware=of.ware.code if of.ware else "",
         form=of.form.code if of.form else "",
-        part=part_named(said.part),
-        surface=words_named("surfaces", said.surface),
-        decoration=words_named("decorations", said.decoration),
-        condition=words_named("conditions", said.condition),
-        reason=_reason(said),
+        part=part_named(said.part, lists),
+        surface=words_named("surfaces", said.surface, lists),
+        decoration=words_named("decorations", said.decoration, lists),
+        condition=words_named("conditions", said.condition, lists),
         note=said.note.strip(),
     )
     return checked, of
@@ -102,67 +102,64 @@ def form_named(session: Session, said: str) -> Form | None:
     )
 
 
-def part_named(said: str) -> str:
+def part_named(said: str, lists: WordLists = SHIPPED) -> str:
     """Return the key of a part of a vessel; refuses ``unknown_part``."""
-    parts = vocabulary("parts")
-    found = _term(parts, said)
+    parts = lists["parts"]
+    found = parts.named(said) or parts.keyed(said.strip())
     if found is None:
         raise Refusal(
             "unknown_part",
             N_("“{said}” is no part of a vessel here. Near it: {near}. Choose one."),
             said=said.strip(),
-            near=", ".join(near(said, [term.name for term in parts])),
+            near=", ".join(near(said, [term.name for term in parts.in_use])),
         )
     return found.key
 
 
-def words_named(name: str, said: str) -> str:
+def words_named(name: str, said: str, lists: WordLists = SHIPPED) -> str:
     """Return the keys of words of a list, with a blank between them; commas part words of several.
 
     Raises ``unknown_word``.
     """
-    terms = vocabulary(name)
+    words = lists[name]
     keys = []
-    for word in _words(terms, said):
-        found = _term(terms, word)
+    for word in _parted(words, said):
+        found = words.named(word) or words.keyed(word)
         if found is None:
             raise Refusal(
                 "unknown_word",
                 N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
                 said=word,
-                near=", ".join(near(word, [term.name for term in terms])) or "–",
+                near=", ".join(near(word, [term.name for term in words.in_use])) or "–",
             )
         keys.append(found.key)
     return " ".join(dict.fromkeys(keys))
 
 
-def _words(terms: tuple[Term, ...], said: str) -> list[str]:
-    """Part what is said at commas; keys as they are stored are parted at blanks too."""
-    keys = {term.key for term in terms}
+def _parted(words: WordList, said: str) -> list[str]:
+    """Part what is said at commas or plus signs; keys as they are stored are parted at blanks too."""
+    keys = {term.key for term in words.every}
     if all(word in keys for word in said.split()):
         return said.split()
-    return [word.strip() for word in said.replace(";", ",").split(",") if word.strip()]
+    return [word.strip() for word in re.split(r"[,;+]", said) if word.strip()]
 
 
-def _term(terms: tuple[Term, ...], said: str) -> Term | None:
-    wanted = folded(said)
-    return next((term for term in terms if wanted in (folded(term.key), folded(term.name))), None)
+def reason_named(decision: Decision, said: str, lists: WordLists = SHIPPED) -> str:
+    """Return a reason, of a discard as the key of its list; any other is said in free words.
 
-
-def _reason(said: GroupFacts) -> str:
-    if not said.reason.strip():
-        if said.decision is Decision.DISCARD:
-            raise Refusal("reason_needed", N_("A discard needs a reason. Choose one from the list."))
-        return ""
-    if said.decision is not Decision.DISCARD:
-        return said.reason.strip()
-    reasons = vocabulary("discard_reasons")
-    found = _term(reasons, said.reason)
+    Raises ``reason_needed``, ``unknown_reason``.
+    """
+    if decision is not Decision.DISCARD:
+        return said.strip()
+    if not said.strip():
+        raise Refusal("reason_needed", N_("A discard needs a reason. Choose one from the list."))
+    reasons = lists["discard_reasons"]
+    found = reasons.named(said) or reasons.keyed(said.strip())
     if found is None:
         raise Refusal(
             "unknown_reason",
             N_("“{said}” is no reason for a discard. The reasons: {known}."),
-            said=said.reason.strip(),
-            known=", ".join(term.name for term in reasons),
+            said=said.strip(),
+            known=", ".join(term.name for term in reasons.in_use),
         )
     return found.key

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
@@ -24,6 +25,7 @@ from findsdesk.desk.group_rows import (
     write_group,
 )
 from findsdesk.desk.on_the_table import need_on_table
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, SherdGroup
@@ -44,7 +46,7 @@ def add_group(
     part: str,
     pieces: int,
     tenths: int | None = None,
-    decision: Decision = Decision.KEEP,
+    decision: Decision | None = None,
     reason: str = "",
     note: str = "",
     form: str = "",
@@ -53,19 +55,18 @@ def add_group(
     condition: str = "",
     rim_permille: int | None = None,
     base_permille: int | None = None,
-    rule: str = "",
     sure: bool = False,
 ) -> GroupRow:
     """Write a group of sherds of a container; the first one begins its sorting. Opposite: ``remove_group``.
 
-    Refusals: those of ``check_group`` and of ``begin_sorting``. Over the count is no refusal.
+    No ``decision`` means what the retention policy proposes. Refusals: those of ``check_group``, of ``decide`` and of
+    ``begin_sorting``. Over the count is no refusal.
     """
     said = GroupFacts(
         ware=ware,
         part=part,
         pieces=pieces,
         tenths=tenths,
-        decision=decision,
         reason=reason,
         note=note,
         form=form,
@@ -74,11 +75,11 @@ def add_group(
         condition=condition,
         rim_permille=rim_permille,
         base_permille=base_permille,
-        rule=rule,
     )
     with desk.deed("add_group") as deed:
         container = container_of(deed.session, desk, tag)
-        checked, of = check_group(deed.session, said)
+        checked, of = check_group(deed.session, said, words_of(desk))
+        checked = decide(deed, container, checked, decision)
         deed.said = f"{container.number}: {checked.in_short()}"
         need_on_table(deed, container, sure=sure)
         row = write_group(deed, container, checked, of)
@@ -104,7 +105,6 @@ def change_group(
     condition: str | None = None,
     rim_permille: int | Stays | None = Stays.AS_IT_IS,
     base_permille: int | Stays | None = Stays.AS_IT_IS,
-    rule: str | None = None,
 ) -> GroupRow:
     """Change a group of the version ``seen``; what is not named stays. Opposite: the change back.
 
@@ -115,7 +115,6 @@ def change_group(
         before, _of = facts_from_values(deed.session, values_of(row))
         decided = before.decision if decision is None else decision
         kept_reason = before.reason if decided == before.decision else ""
-        kept_rule = before.rule if decided == before.decision else ""
         said = GroupFacts(
             ware=before.ware if ware is None else ware,
             part=before.part if part is None else part,
@@ -130,9 +129,9 @@ def change_group(
             condition=before.condition if condition is None else condition,
             rim_permille=before.rim_permille if isinstance(rim_permille, Stays) else rim_permille,
             base_permille=before.base_permille if isinstance(base_permille, Stays) else base_permille,
-            rule=kept_rule if rule is None else rule,
         )
-        checked, of = check_group(deed.session, said)
+        checked, of = check_group(deed.session, said, words_of(desk))
+        checked = decide(deed, container, checked, decided, before)
         refuse_if_moved(deed.session, row, seen, columns_of(checked, of))
         rewrite_group(deed, container, row, checked, of)
         deed.said = f"{container.number}: {before.in_short()} → {checked.in_short()}"

@@ -9,9 +9,11 @@ from types import MappingProxyType
 from typing import Any
 
 from findsdesk import places
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.cautions import At, Caution
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.retention import LISTS, Fits, RetentionRule
 from findsdesk.domain.routes import Route, Treatment
 from findsdesk.domain.vocabularies import Term
 from findsdesk.words import N_
@@ -99,6 +101,11 @@ def _vocabularies() -> Mapping[str, tuple[Term, ...]]:
     )
 
 
+def vocabulary_names() -> tuple[str, ...]:
+    """Return the names of the word lists that ship."""
+    return tuple(_vocabularies())
+
+
 def vocabulary(name: str) -> tuple[Term, ...]:
     """Return a word list: parts, decisions, keep_reasons, discard_reasons, waiting_reasons, hold_reasons,
     void_reasons, reprint_reasons, step_back_reasons, deposit_kinds, securities, materials.
@@ -106,3 +113,21 @@ def vocabulary(name: str) -> tuple[Term, ...]:
     Raises ``KeyError`` for a list that does not ship.
     """
     return _vocabularies()[name]
+
+
+@cache
+def starting_policy() -> tuple[RetentionRule, ...]:
+    """Return the retention policy an excavation may start from."""
+    return tuple(_rule(values) for values in _read("retention.toml")["rules"])
+
+
+def _rule(values: dict[str, Any]) -> RetentionRule:
+    fits = Fits.from_plain({name: values[name] for name in (*LISTS, "diagnostic") if name in values})
+    return RetentionRule(
+        values["name"],
+        Decision(values["decision"]),
+        values["reason"],
+        fits,
+        values.get("one_in"),
+        values.get("at_least"),
+    )

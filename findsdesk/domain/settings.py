@@ -57,6 +57,10 @@ class Settings:
     trays: int = 24
     lettering_tenths_mm: int = 20
     paper_language: str = "en"
+    discards: bool = True
+    """Without discards nobody is offered one, and no list of them is made."""
+    inspector_signs: bool = False
+    """Whether the permit asks for the inspector's word on each list before it is carried away."""
 
     @classmethod
     def from_plain(cls, values: Mapping[str, Any]) -> Settings:

@@ -1,0 +1,55 @@
+"""What becomes of a group: as the policy proposes, or as somebody decides otherwise, with a reason of their own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed
+from findsdesk.desk.group_checks import reason_named
+from findsdesk.desk.group_rows import GroupFacts, is_diagnostic
+from findsdesk.desk.retention import need_discards, policy_in
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.retention import Proposal, SaidOfAGroup, check_override
+from findsdesk.store.models import Container, Deposit
+
+
+def said_for_the_policy(said: GroupFacts) -> SaidOfAGroup:
+    """Return what the rules look at of a group in the excavation's own spelling."""
+    return SaidOfAGroup(said.ware, said.part, said.form, said.decoration, said.condition, is_diagnostic(said))
+
+
+def security_of(session: Session, container: Container) -> str:
+    """Return how far the finds of a container's deposit belong together; '' where nobody said."""
+    if container.deposit_id is None:
+        return ""
+    return session.get_one(Deposit, container.deposit_id).security
+
+
+def proposal_for(deed: Deed, container: Container, said: GroupFacts) -> Proposal:
+    """Return what the policy in force says of a checked group of a container."""
+    policy = policy_in(deed.session, discards=deed.settings.discards)
+    return policy.propose(said_for_the_policy(said), security_of(deed.session, container))
+
+
+def decide(
+    deed: Deed, container: Container, said: GroupFacts, decision: Decision | None, before: GroupFacts | None = None
+) -> GroupFacts:
+    """Return a checked group with its decision, reason and rule; ``decision`` None leaves all to the policy.
+
+    A group decided as its rule proposes carries the rule's name, one decided otherwise none; a decision that stands
+    from ``before`` under the same rule stays that rule's, as the kept ones of a share do.
+    Refusals: ``nothing_discarded``, ``override_reason``, ``reason_needed``, ``unknown_reason``.
+    """
+    proposal = proposal_for(deed, container, said)
+    decided = proposal.decision if decision is None else decision
+    if decided is Decision.DISCARD:
+        need_discards(deed)
+    stands = before is not None and before.decision is decided and before.rule == proposal.rule
+    if stands or not proposal.overridden_by(decided):
+        by_the_rule = decided is proposal.decision
+        reason = said.reason.strip() or (proposal.reason if by_the_rule else "")
+        return replace(said, decision=decided, reason=reason_named(decided, reason), rule=proposal.rule)
+    check_override(proposal, decided, said.reason)
+    return replace(said, decision=decided, reason=reason_named(decided, said.reason), rule="")
