@@ -33,6 +33,13 @@ _SILENT_KEYS = (
     Qt.Key.Key_NumLock,
 )
 
+_PRESSED_AGAIN_MS = 150.0
+"""A held key repeats itself after 250 ms at the earliest (from memory: the shortest delay systems offer).
+
+The window system marks any press as a repetition that bears the same millisecond as the release before it; where a
+scanner is fast and the window was busy, that is how a doubled character of a code comes.
+"""
+
 
 def steady_ms() -> float:
     """Return milliseconds of a clock that never jumps."""
@@ -70,6 +77,8 @@ class ScanFilter(QObject):
         self._watching = False
         self._key_time_ahead = 0.0
         self._seen: tuple[int, QEvent.Type, int, int] | None = None
+        self._pressed: tuple[int, float] = (0, 0.0)
+        """The key last pressed by a hand or a scanner, and when."""
         self._last: tuple[str, float] = ("", 0.0)
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
@@ -156,18 +165,19 @@ class ScanFilter(QObject):
     def _override(self, event: QKeyEvent) -> bool:
         """Keep a key that may be a scan's from being taken as a shortcut; the key itself comes next."""
         may_be_scan = _writes_one_character(event) or (self._timing.holding and event.key() in _END_KEYS)
-        if may_be_scan and not event.isAutoRepeat():
+        if may_be_scan and not self._repeats_itself(event):
             event.accept()
             return True
         return False
 
     def _press(self, receiver: QObject, event: QKeyEvent) -> bool:
-        if event.isAutoRepeat():
+        if self._repeats_itself(event):
             return self._timing.holding or event.key() == self._repeating_key
         if event.key() in _SILENT_KEYS:
             return False
         self._repeating_key = 0
         now = self._time_of(event)
+        self._pressed = (event.key(), now)
         if self._timing.silence(now) is not Verdict.PASS:
             self.look_at_clock()
         if event.key() in _END_KEYS and not event.modifiers() & ~_STILL_TYPING:
@@ -178,10 +188,19 @@ class ScanFilter(QObject):
             verdict = self._timing.other_key()
         return self._act(verdict, receiver, event)
 
-    def _time_of(self, event: QKeyEvent) -> float:
-        """Return when the key was pressed: as the window system says, so that a busy moment does not squeeze typing."""
+    def _repeats_itself(self, event: QKeyEvent) -> bool:
+        """Return whether a key is held down; one pressed twice in a moment is not, however it is marked."""
+        key, when = self._pressed
+        return event.isAutoRepeat() and not (event.key() == key and self._stamp(event) - when <= _PRESSED_AGAIN_MS)
+
+    def _stamp(self, event: QKeyEvent) -> float:
+        """Return when a key was pressed: as the window system says, so that a busy moment does not squeeze typing."""
         stamp = event.timestamp() if self._clock is steady_ms else 0
-        pressed = float(stamp) if stamp else self._clock()
+        return float(stamp) if stamp else self._clock()
+
+    def _time_of(self, event: QKeyEvent) -> float:
+        """Return when a key was pressed, and take note of how far the window system's clock is ahead."""
+        pressed = self._stamp(event)
         self._key_time_ahead = pressed - self._clock()
         return pressed
 

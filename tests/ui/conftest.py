@@ -94,6 +94,15 @@ class Keyboard:
             self.wait(33)
             QTest.simulateEvent(window, True, key.value, Qt.KeyboardModifier.NoModifier, text, True)
 
+    def press_again(self, key: Qt.Key, text: str, gap: float) -> None:
+        """Press a key a second time in the millisecond of its release: the window system marks that as a repetition."""
+        self.wait(gap)
+        window = QGuiApplication.focusWindow()
+        assert window is not None, "no window has the focus"
+        QTest.simulateEvent(window, False, key.value, Qt.KeyboardModifier.NoModifier, text, True)
+        QTest.simulateEvent(window, True, key.value, Qt.KeyboardModifier.NoModifier, text, True)
+        QTest.simulateEvent(window, False, key.value, Qt.KeyboardModifier.NoModifier, text, False)
+
     def wait(self, ms: float) -> None:
         """Let so much time go by; what is held longer than it may be is decided."""
         until = self.now + ms

@@ -266,6 +266,31 @@ def test_a_held_key_repeats_into_the_field(keyboard, shown):
     assert keyboard.scanned == []
 
 
+def test_a_doubled_character_is_kept_although_the_window_system_calls_it_a_repetition(keyboard, shown):
+    # Seen with real keys while the window was busy: release and press of "4" bear the same millisecond.
+    field = QLineEdit()
+    shown(field)
+    keyboard.wait(400)
+    for character in "TQT00144":
+        keyboard.press(character, 2)
+    keyboard.press_again(Qt.Key.Key_4, "4", 2)
+    keyboard.press("9", 2)
+    keyboard.press(Qt.Key.Key_Return, 2)
+    keyboard.wait(400)
+    assert keyboard.scanned == ["TQT0014449"]
+    assert field.text() == ""
+
+
+def test_a_doubled_digit_typed_in_a_moment_reaches_the_field(keyboard, shown):
+    field = QLineEdit()
+    shown(field)
+    keyboard.press("1", 500)
+    keyboard.press_again(Qt.Key.Key_1, "1", 5)
+    keyboard.wait(400)
+    assert field.text() == "11"
+    assert keyboard.scanned == []
+
+
 def test_five_fast_characters_are_no_scan(keyboard, shown):
     field = QLineEdit()
     shown(field)
