@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from findsdesk.cli.calls import DONE, REFUSED, add_json, add_moment, add_store
+from findsdesk.cli.calls import DONE, REFUSED, add_json, add_moment, add_store, add_sure
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import writing_seat
 from findsdesk.cli.several import each
@@ -17,6 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
     parser.add_argument("tags", nargs="+", metavar="TAG", help=_("tags as scanned, or numbers"))
+    add_sure(parser)
     add_moment(parser)
     add_json(parser)
 
@@ -26,7 +27,7 @@ def run(call: argparse.Namespace) -> int:
     from findsdesk.desk.sorting import settle
 
     with writing_seat(call) as desk:
-        settled, refused = each(call.tags, lambda tag: settle(desk, tag), call)
+        settled, refused = each(call.tags, lambda tag: settle(desk, tag, sure=call.sure), call)
     if call.json:
         say_json({"done": settled, "refused": refused})
     else:

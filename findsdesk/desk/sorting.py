@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.counting import check_pieces, deposit_number
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask
 from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
@@ -16,10 +17,10 @@ from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
+from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, dry_grams_of, left_to_sort, table_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.desk.taking_back import TakenBack, take_back_last
-from findsdesk.domain.balance import Entry, Ledger, may_settle
+from findsdesk.domain.balance import Entry, Ledger, grams_doubt, may_settle
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind, Treatment
 from findsdesk.store.models import Container, Count
@@ -107,11 +108,12 @@ def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = 
         return _at_table(deed.session, container, ledger.plus(Entry.COUNTED, counted))
 
 
-def settle(desk: Desk, tag: str) -> AtTable:
+def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
     """Settle a container whose ledger balances. Opposite: ``reopen``.
 
     Where the excavation counts only at sorting and nobody counted, the sum of what was sorted becomes the count, and
-    the count says so. Refusals: ``left_unsorted``, ``over``, ``nothing_sorted``, ``not_counted_yet``, of the route.
+    the count says so. Question: ``grams_disagree``, where dry weights differ by more than the set tolerance. Refusals:
+    ``left_unsorted``, ``over``, ``nothing_sorted``, ``not_counted_yet``, of the route.
     """
     with desk.deed("settle") as deed:
         container = container_of(deed.session, desk, tag)
@@ -121,6 +123,10 @@ def settle(desk: Desk, tag: str) -> AtTable:
         take_step(deed, container, StepKind.SETTLED)
         may_settle(ledger, {"number": container.number})
         deed.said = f"{container.number}: {ledger.expected}"
+        grams = dry_grams_of(deed.session, container, deed.settings.grams_tolerance_permille)
+        if grams.agree is False:
+            told = {"number": container.number}
+            ask(deed, grams_doubt(grams.counted, grams.accounted, grams.tolerance_permille, told), sure)
         return _at_table(deed.session, container, ledger)
 
 

@@ -134,7 +134,7 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             ledger=ledger_from(total),
             entries=_entries(session, container.id),
             wares=_shares((group, ware) for group, ware, _form in rows),
-            grams=_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
+            grams=_dry_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
         )
 
 
@@ -193,7 +193,14 @@ def _shares(rows: Iterable[tuple[SherdGroup, Ware | None]]) -> tuple[WareShare, 
     return tuple(sorted(shares, key=lambda share: (-share.pieces, share.ware)))
 
 
-def _grams(total: BalanceTotal | None, tolerance_permille: int, weighed: bool) -> DryGrams:
+def dry_grams_of(session: Session, container: Container, tolerance_permille: int) -> DryGrams:
+    """Return the dry grams of a container by the kept totals, as they stood when this deed began."""
+    unweighed = select(SherdGroup.id).where(SherdGroup.container_id == container.id, SherdGroup.tenths.is_(None))
+    total = session.get(BalanceTotal, (container.id, container.material))
+    return _dry_grams(total, tolerance_permille, session.execute(unweighed.limit(1)).first() is None)
+
+
+def _dry_grams(total: BalanceTotal | None, tolerance_permille: int, weighed: bool) -> DryGrams:
     counted = total.counted_tenths if total else 0
     accounted = total.accounted_tenths if total else 0
     comparable = weighed and counted > 0 and ledger_from(total).balances

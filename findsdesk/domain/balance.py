@@ -11,7 +11,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import StrEnum
 
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.numbers import grams_in_words
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.words import N_
 
 
@@ -163,3 +164,25 @@ def needs_lead(not_found: int, expected: int, share_permille: int) -> bool:
 def grams_agree(expected_tenths: int, accounted_tenths: int, tolerance_permille: int) -> bool:
     """Return whether dry weights in tenths of a gram agree within a tolerance in per mille of what is expected."""
     return abs(expected_tenths - accounted_tenths) * 1000 <= abs(expected_tenths) * tolerance_permille
+
+
+def grams_doubt(
+    expected_tenths: int, accounted_tenths: int, tolerance_permille: int, facts: Mapping[str, object] | None = None
+) -> Question | None:
+    """Return the question whether a container settles although its dry grams disagree, or None where they agree.
+
+    ``facts`` fill the sentence: ``number`` is the container's number.
+    """
+    if grams_agree(expected_tenths, accounted_tenths, tolerance_permille):
+        return None
+    told = {
+        "number": "",
+        "counted": grams_in_words(expected_tenths),
+        "accounted": grams_in_words(accounted_tenths),
+        "share": f"{tolerance_permille / 10:g}",
+    } | dict(facts or {})
+    return Question(
+        "grams_disagree",
+        N_("{Container} {number}: {counted} g came in, {accounted} g are accounted for, over {share} % apart. Settle?"),
+        **told,
+    )

@@ -139,8 +139,8 @@ def test_it_plays_from_new_to_labels(weir: str, tmp_path: Path, terminal: Termin
     bone = terminal("soak", weir, "3", "--tub", "1", *by)
     assert bone.code == 1
     assert "Put basket 3 in the bone crate" in bone.err
-    for number, pieces in ((1, 40), (2, 23), (4, 0)):
-        counted = terminal("count", weir, number, pieces, *by, "--at", f"{YESTERDAY}T08:00", "--json").json()
+    for number, pieces, grams in ((1, 40, ()), (2, 23, ("--grams", "260")), (4, 0, ())):
+        counted = terminal("count", weir, number, pieces, *grams, *by, "--at", f"{YESTERDAY}T08:00", "--json").json()
         assert counted["pieces"] == pieces
     assert terminal("dry", weir, "1", "2", *by, "--at", f"{YESTERDAY}T15:00").code == 0
 
@@ -154,7 +154,10 @@ def test_it_plays_from_new_to_labels(weir: str, tmp_path: Path, terminal: Termin
     assert terminal("sort", weir, "1", "PK", "handle", "4", "120,5", "hold", "--by", "teo").code == 0
     assert terminal("explain", weir, "1", "not a sherd", "1", "--why", "pebble", "--by", "teo").code == 0
     assert terminal("sort", weir, "2", "WW", "body", "23", "210", "keep", "--by", "teo").code == 0
-    settled = terminal("settle", weir, "1", "2", "--by", "teo")
+    lighter = terminal("settle", weir, "2", "--by", "teo")
+    assert (lighter.code, "260.0 g came in, 210.0 g are accounted for" in lighter.err) == (1, True)
+    assert "Add --sure to answer yes." in lighter.err
+    settled = terminal("settle", weir, "1", "2", "--sure", "--by", "teo")
     assert "Basket 1 is settled: of 40, 5 kept, 4 on hold, 30 to discard." in settled.out
 
     bagged = terminal("bag", weir, "--all", "--json").json()["bags"]

@@ -27,7 +27,7 @@ from findsdesk.domain.refusals import Question
 from findsdesk.domain.standings import Standing, StepKind
 from findsdesk.store.models import Act, Container, Part, Step
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import DRY, LOOKED_AT, advance, put_container, sitting, standing_of
+from tests.yard import DRY, LOOKED_AT, advance, last_said, put_container, sitting, standing_of
 
 
 def read_132(desk: Desk, code: str) -> list[GroupRow]:
@@ -333,3 +333,21 @@ def test_dry_grams_are_compared_once_all_is_sorted_and_weighed(desk: Desk) -> No
     assert (grams.counted, grams.accounted, grams.tolerance_permille, grams.agree) == (1000, 981, 20, True)
     change_group(desk, row.id, seen=row.version, tenths=979)
     assert table_of(desk, code).grams.agree is False
+
+
+def test_dry_grams_beyond_the_tolerance_are_asked_about_before_settling(desk: Desk) -> None:
+    code = put_container(desk, 131)
+    dip_and_look(desk, code)
+    log_count(desk, code, pieces=10, tenths=1000)
+    advance(desk, hours=8)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=10, tenths=979)
+    with refused(desk, "grams_disagree") as caught:
+        settle(desk, code)
+    assert isinstance(caught.value, Question)
+    words = caught.value.in_words(desk.terms)
+    assert words == "Bucket 131: 100.0 g came in, 97.9 g are accounted for, over 2 % apart. Settle?"
+    assert settle(desk, code, sure=True).standing is Standing.SETTLED
+    assert last_said(desk) == f"131: 10 · {words} ✓"
+    reopen(desk, code, reason="weigh again")
+    change_group(desk, row.id, seen=row.version, tenths=None)
+    assert settle(desk, code).standing is Standing.SETTLED

@@ -12,10 +12,13 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from findsdesk.desk.bagging import bags_of
+from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.sorting import change_group
+from findsdesk.desk.washing import mark_dry
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.widgets.balance_bar import Fill
@@ -41,7 +44,7 @@ from tests.ui.at_the_sorting_table import (
 )  # fmt: skip
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
-from tests.yard import new_yard, sitting, standing_of
+from tests.yard import LOOKED_AT, new_yard, put_container, sitting, standing_of
 
 
 @pytest.fixture
@@ -265,3 +268,19 @@ def test_a_row_is_changed_by_going_up_to_it_and_what_was_begun_below_is_back(tab
     table.type(UP, ENTER, "x", ESCAPE, UP, "7", ENTER, ENTER)
     table.settle_down()
     assert in_short(table.stored(code).groups)[1] == "CSJ body 7, keep"
+
+
+def test_grams_that_disagree_are_asked_about_on_the_slip_and_settled_all_the_same(table: Table, desk: Desk) -> None:
+    code = put_container(desk, 131, steps=LOOKED_AT)
+    log_count(desk, code, pieces=5, tenths=1000)
+    mark_dry(desk, [code])
+    table.settle_down()
+    table.scan(code)
+    table.row("q", ENTER, "r", ENTER, "5", ENTER, "80", ENTER)
+    table.press(ENTER, CONTROL)
+    slip = table.bench.refusals
+    assert any("100.0 g came in, 80.0 g are accounted for" in label.text() for label in slip.findChildren(QLabel))
+    assert standing_of(desk, code) is Standing.SORTING
+    next(one for one in slip.findChildren(QPushButton) if one.text() == "It is so, go on").click()
+    table.settle_down()
+    assert standing_of(desk, code) is Standing.SETTLED

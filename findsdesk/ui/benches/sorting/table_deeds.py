@@ -228,7 +228,9 @@ class TableDeeds:
             )
             return
         desk, code = self._around.desk, self._dossier().code
-        self._bench.deed(lambda: sorting.settle(desk, code), then=self._settled)
+        self._bench.deed(
+            lambda: sorting.settle(desk, code), then=self._settled, sure=lambda: sorting.settle(desk, code, sure=True)
+        )
 
     def _settled(self, done: sorting.AtTable) -> None:
         self._stands(done, lambda: None)
