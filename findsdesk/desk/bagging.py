@@ -12,7 +12,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import ledger_of, there_now
 from findsdesk.desk.redoing import Written
-from findsdesk.desk.shipped import route_of, vocabulary
+from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.bags import BagOf, BagProposal, Kept, propose
 from findsdesk.domain.balance import Decision
@@ -115,11 +115,10 @@ def _proposal(session: Session, container: Container) -> tuple[BagProposal, ...]
     route = route_of(container.material)
     if not route.sorted_here:
         return _one_bag(session, container, counted=route.counted)
-    diagnostic = {term.key for term in vocabulary("parts") if term.diagnostic}
     rows = session.execute(
         select(SherdGroup).where(SherdGroup.container_id == container.id).order_by(SherdGroup.ordinal)
     ).scalars()
-    kept = [Kept(row.part in diagnostic, row.pieces, row.tenths, Decision(row.decision)) for row in rows]
+    kept = [Kept(row.diagnostic, row.pieces, row.tenths, Decision(row.decision)) for row in rows]
     return propose(kept, apart=container.material == APART)
 
 

@@ -20,10 +20,11 @@ from sqlalchemy.orm import Session
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import Role, Settings
+from findsdesk.domain.word_lists import OwnWord
 from findsdesk.store.backup import Copy, copy_store
 from findsdesk.store.journal import ActFacts, Changes, short_head, store_head, watch, write_act, write_fact
 from findsdesk.store.lock import StoreLock
-from findsdesk.store.models import Act, Base, Excavation, Fact
+from findsdesk.store.models import Act, Base, Excavation, Fact, Word
 from findsdesk.store.numbers import RowIds
 from findsdesk.store.session import Store
 from findsdesk.store.totals import TotalChanges
@@ -53,6 +54,8 @@ class ExcavationFacts:
     terms: Terms
     settings: Settings
     example: bool
+    own_words: tuple[OwnWord, ...] = ()
+    """What the excavation's word lists say otherwise than those that ship (``desk.word_lists.words_of``)."""
 
 
 @dataclass(slots=True)
@@ -259,6 +262,9 @@ def facts_of(session: Session) -> ExcavationFacts:
     """Read the excavation's facts."""
     row = session.execute(select(Excavation)).scalar_one()
     terms: dict[str, Any] = row.terms
+    words = session.execute(
+        select(Word.list, Word.key, Word.name, Word.position, Word.diagnostic, Word.in_use).order_by(Word.id)
+    ).all()
     return ExcavationFacts(
         name=row.name,
         code=row.code,
@@ -267,4 +273,5 @@ def facts_of(session: Session) -> ExcavationFacts:
         terms=Terms(**terms),
         settings=Settings.from_plain(row.settings),
         example=row.example,
+        own_words=tuple(OwnWord(*word) for word in words),
     )

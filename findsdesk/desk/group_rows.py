@@ -10,8 +10,9 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
-from findsdesk.desk.shipped import vocabulary
+from findsdesk.desk.word_lists import SHIPPED, WordLists, words_of
 from findsdesk.domain.balance import Decision, column_of
+from findsdesk.domain.word_lists import tells_the_vessel
 from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
 
 SAID_OF_A_GROUP = (
@@ -140,7 +141,7 @@ def write_group(
         SherdGroup(
             container_id=container.id,
             ordinal=ordinal if ordinal is not None else (last or 0) + 1,
-            diagnostic=is_diagnostic(said),
+            diagnostic=is_diagnostic(said, words_of(deed.desk)),
             **columns_of(said, of),
         )
     )
@@ -153,7 +154,7 @@ def rewrite_group(deed: Deed, container: Container, row: SherdGroup, said: Group
     count_in(deed, container, row, -1)
     for name, value in columns_of(said, of).items():
         setattr(row, name, value)
-    row.diagnostic = is_diagnostic(said)
+    row.diagnostic = is_diagnostic(said, words_of(deed.desk))
     count_in(deed, container, row, 1)
 
 
@@ -210,8 +211,7 @@ def _facts(values: Mapping[str, Any], of: GroupOf) -> GroupFacts:
     return GroupFacts(ware=of.ware.code if of.ware else "", form=of.form.code if of.form else "", **said)
 
 
-def is_diagnostic(said: GroupFacts) -> bool:
-    """Tell whether a group is diagnostic: a part that tells the vessel, decoration, or a condition that does."""
-    parts = {term.key for term in vocabulary("parts") if term.diagnostic}
-    conditions = {term.key for term in vocabulary("conditions") if term.diagnostic}
-    return said.part in parts or bool(said.decoration) or not conditions.isdisjoint(said.condition.split())
+def is_diagnostic(said: GroupFacts, lists: WordLists = SHIPPED) -> bool:
+    """Tell whether a group is diagnostic by the marks on the excavation's words."""
+    keys = {"parts": said.part, "surfaces": said.surface, "decorations": said.decoration, "conditions": said.condition}
+    return tells_the_vessel(lists, keys)

@@ -13,7 +13,7 @@ from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.label_contents import mark_of
 from findsdesk.desk.redoing import SORTED
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
-from findsdesk.desk.shipped import cautions_at, vocabulary
+from findsdesk.desk.shipped import cautions_at
 from findsdesk.domain.balance import COLUMN_OF_DECISION
 from findsdesk.domain.cautions import At
 from findsdesk.domain.marks import MARKED_MATERIALS, SMALLEST_MARKED_MM, mark_length_mm
@@ -63,16 +63,14 @@ def marks_to_write(desk: Desk, deposit: str | None = None) -> tuple[MarkToWrite,
 
 def _query() -> Any:
     kept = [decision.value for decision, column in COLUMN_OF_DECISION.items() if column == "kept"]
-    diagnostic = [term.key for term in vocabulary("parts") if term.diagnostic]
-    is_diagnostic = SherdGroup.part.in_(diagnostic)
     return (
         select(
             Container,
             Season,
             Deposit.number.label("deposit"),
             Square.name.label("square"),
-            func.sum(case((is_diagnostic, SherdGroup.pieces), else_=0)).label("diagnostic"),
-            func.sum(case((is_diagnostic, 0), else_=SherdGroup.pieces)).label("others"),
+            func.sum(case((SherdGroup.diagnostic, SherdGroup.pieces), else_=0)).label("diagnostic"),
+            func.sum(case((SherdGroup.diagnostic, 0), else_=SherdGroup.pieces)).label("others"),
         )
         .join(Season, Container.season_id == Season.id)
         .join(SherdGroup, SherdGroup.container_id == Container.id)

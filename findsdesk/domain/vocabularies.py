@@ -9,10 +9,12 @@ from dataclasses import dataclass
 class Term:
     """One word of a list: its key in the store, its English name, what kind of word it is.
 
-    ``diagnostic`` belongs to parts of a vessel; ``group`` names the route of a material.
+    ``diagnostic`` marks a word that tells the vessel; ``group`` names the route of a material; ``own`` says that the
+    name is the excavation's and is shown as it was written.
     """
 
     key: str
     name: str
     diagnostic: bool = False
     group: str = ""
+    own: bool = False

@@ -1,0 +1,190 @@
+"""The excavation's own words: what ships, with the words it added, says otherwise or put away laid over it.
+
+They are read with the excavation's other facts and kept at the desk: no deed asks the store for them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import Any
+
+from sqlalchemy import func, select
+
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import refuse_if_moved
+from findsdesk.desk.setting_up import need_text
+from findsdesk.desk.shipped import vocabulary, vocabulary_names
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.near_codes import near
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.vocabularies import Term
+from findsdesk.domain.word_lists import NEVER_EMPTY, OWN_LISTS, OwnWord, WordList, key_of, overlaid
+from findsdesk.store.models import Word
+from findsdesk.words import N_
+
+WordLists = Mapping[str, WordList]
+
+
+@dataclass(frozen=True, slots=True)
+class WordFacts:
+    """A word of a list as it is set up; ``version`` goes back as ``seen``, 0 for one that is as it ships."""
+
+    list: str
+    key: str
+    name: str
+    diagnostic: bool
+    in_use: bool
+    own: bool
+    """Whether the name is the excavation's, not one that ships."""
+    version: int
+
+
+@cache
+def lists_with(own: tuple[OwnWord, ...]) -> WordLists:
+    """Return every list, with the excavation's own words laid over those that ship."""
+    return MappingProxyType(
+        {name: overlaid(vocabulary(name), (word for word in own if word.list == name)) for name in vocabulary_names()}
+    )
+
+
+SHIPPED = lists_with(())
+"""The lists as they ship: those of an excavation that changed none."""
+
+
+def words_of(desk: Desk) -> WordLists:
+    """Return the excavation's word lists by their names; those in ``OWN_LISTS`` it edits."""
+    return lists_with(desk.facts.own_words)
+
+
+def words_set_up(desk: Desk) -> tuple[WordFacts, ...]:
+    """Return every word of every list in its order, those put away at the end of theirs."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(select(Word)).scalars()
+        versions = {(row.list, row.key): row.version for row in rows}
+    lists = words_of(desk)
+    return tuple(
+        WordFacts(name, term.key, term.name, term.diagnostic, in_use, term.own, versions.get((name, term.key), 0))
+        for name, words in ((name, lists[name]) for name in OWN_LISTS)
+        for terms, in_use in ((words.in_use, True), (words.away, False))
+        for term in terms
+    )
+
+
+def add_word(desk: Desk, list_name: str, *, name: str, diagnostic: bool = False) -> WordFacts:
+    """Add a word to the end of a list. Opposite: put away by ``change_word``.
+
+    Refusals: ``unknown_list``, ``empty``, ``already_there``.
+    """
+    with desk.deed("add_word") as deed:
+        words = _list(desk, list_name)
+        wanted = need_text(name, N_("word")) or ""
+        _refuse_second(words, wanted)
+        key = key_of(wanted, (term.key for term in words.every))
+        row = _put(deed, list_name, key, wanted, diagnostic=diagnostic)
+        deed.said = f"{list_name}: {wanted}"
+        deed.session.flush()
+    desk.read_facts()
+    return _facts(row)
+
+
+def change_word(
+    desk: Desk,
+    list_name: str,
+    word: str,
+    *,
+    seen: int | None = None,
+    to: str | None = None,
+    diagnostic: bool | None = None,
+    in_use: bool | None = None,
+) -> WordFacts:
+    """Change a word (by key or name): its name, whether it is diagnostic, whether it is in use. Opposite: back again.
+
+    Rows keep the key, so a new name is read in them too; whether they are diagnostic stays as it was when they were
+    written. Refusals: ``unknown_list``, ``unknown_word``, ``empty``, ``already_there``, ``last_word``,
+    ``changed_meanwhile``.
+    """
+    with desk.deed("change_word") as deed:
+        words = _list(desk, list_name)
+        term = _term(words, word)
+        mine = _mine(words, term, to, diagnostic, in_use)
+        row = deed.session.execute(
+            select(Word).where(Word.list == list_name, Word.key == term.key)
+        ).scalar_one_or_none()
+        if row is None:
+            row = _put(deed, list_name, term.key, term.name, diagnostic=term.diagnostic)
+        elif seen is not None:
+            refuse_if_moved(deed.session, row, seen, mine)
+        if mine.get("in_use") is False:
+            _refuse_last(list_name, words, term)
+        for column, value in mine.items():
+            setattr(row, column, value)
+        deed.said = f"{list_name}: {term.name}" + (f" → {row.name}" if row.name != term.name else "")
+        deed.session.flush()
+    desk.read_facts()
+    return _facts(row)
+
+
+def _mine(words: WordList, term: Term, to: str | None, diagnostic: bool | None, in_use: bool | None) -> dict[str, Any]:
+    name = need_text(to, N_("word"))
+    if name is not None and folded(name) != folded(term.name):
+        _refuse_second(words, name, term)
+    said = {"name": name, "diagnostic": diagnostic, "in_use": in_use}
+    return {column: value for column, value in said.items() if value is not None}
+
+
+def _list(desk: Desk, name: str) -> WordList:
+    lists = words_of(desk)
+    if name not in OWN_LISTS:
+        raise Refusal(
+            "unknown_list",
+            N_("There is no list of words {list}. The lists: {known}."),
+            list=name,
+            known=", ".join(OWN_LISTS),
+        )
+    return lists[name]
+
+
+def _term(words: WordList, said: str) -> Term:
+    wanted = folded(said)
+    for term in words.every:
+        if wanted in (folded(term.key), folded(term.name)):
+            return term
+    raise Refusal(
+        "unknown_word",
+        N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
+        said=said.strip(),
+        near=", ".join(near(said, [term.name for term in words.every])) or "–",
+    )
+
+
+def _refuse_second(words: WordList, name: str, own: Term | None = None) -> None:
+    for term in words.every:
+        if term is not own and folded(name) in (folded(term.key), folded(term.name)):
+            raise Refusal("already_there", N_("{name} is already there."), name=term.name)
+
+
+def _refuse_last(list_name: str, words: WordList, term: Term) -> None:
+    if list_name in NEVER_EMPTY and words.in_use == (term,):
+        raise Refusal(
+            "last_word",
+            N_("“{word}” is the last of its list, and nothing is sorted without one. Add another word first."),
+            word=term.name,
+        )
+
+
+def _put(deed: Deed, list_name: str, key: str, name: str, *, diagnostic: bool) -> Word:
+    last = deed.session.execute(select(func.max(Word.position)).where(Word.list == list_name)).scalar()
+    row = deed.add(
+        Word(list=list_name, key=key, name=name, position=(last or 0) + 1, diagnostic=diagnostic, in_use=True)
+    )
+    deed.session.flush()
+    return row
+
+
+def _facts(row: Word) -> WordFacts:
+    shipped = SHIPPED[row.list].keyed(row.key)
+    own = shipped is None or shipped.name != row.name
+    return WordFacts(row.list, row.key, row.name, row.diagnostic, row.in_use, own, row.version)

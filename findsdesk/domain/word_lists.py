@@ -1,0 +1,89 @@
+"""The word lists of an excavation: those that ship, with what it added, says in its own words, or put away."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.vocabularies import Term
+
+TELLING = ("parts", "surfaces", "decorations", "conditions")
+"""Lists of which a word may make a sherd diagnostic."""
+OWN_LISTS = (*TELLING, "keep_reasons", "discard_reasons", "waiting_reasons")
+"""Lists that an excavation edits, in the order in which they are offered."""
+NEVER_EMPTY = frozenset({"parts", "discard_reasons"})
+"""Lists without which nothing can be sorted."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnWord:
+    """A word the excavation added, or says in place of a shipped one (the same key), or put away."""
+
+    list: str
+    key: str
+    name: str
+    position: int
+    diagnostic: bool = False
+    in_use: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class WordList:
+    """One list: the words in use in their order, and those that were put away but stand in old rows."""
+
+    in_use: tuple[Term, ...] = ()
+    away: tuple[Term, ...] = ()
+
+    @property
+    def every(self) -> tuple[Term, ...]:
+        """Return the words in use and those put away."""
+        return (*self.in_use, *self.away)
+
+    def named(self, said: str) -> Term | None:
+        """Return the word in use that has this key or name, in any case, or None."""
+        wanted = folded(said)
+        return next((term for term in self.in_use if wanted in (folded(term.key), folded(term.name))), None)
+
+    def keyed(self, key: str) -> Term | None:
+        """Return the word of a key, in use or put away."""
+        return next((term for term in self.every if term.key == key), None)
+
+    def telling(self) -> frozenset[str]:
+        """Return the keys of the words that make a sherd diagnostic."""
+        return frozenset(term.key for term in self.every if term.diagnostic)
+
+
+def overlaid(shipped: Iterable[Term], own: Iterable[OwnWord]) -> WordList:
+    """Return a list with the excavation's words laid over the shipped ones; words of its own stand at the end."""
+    said = {word.key: word for word in sorted(own, key=lambda word: (word.position, word.key))}
+    terms: list[tuple[Term, bool]] = []
+    for term in shipped:
+        word = said.pop(term.key, None)
+        terms.append((term, True) if word is None else (_term(word, term), word.in_use))
+    terms += [(_term(word), word.in_use) for word in said.values()]
+    return WordList(
+        tuple(term for term, in_use in terms if in_use), tuple(term for term, in_use in terms if not in_use)
+    )
+
+
+def _term(word: OwnWord, shipped: Term | None = None) -> Term:
+    own = shipped is None or word.name != shipped.name
+    return Term(word.key, word.name, word.diagnostic, shipped.group if shipped else "", own)
+
+
+def key_of(name: str, taken: Iterable[str]) -> str:
+    """Return a key for a new word: its letters and digits in small, without blanks, and none that is taken."""
+    plain = re.sub(r"\W+", "_", folded(name)).strip("_") or "word"
+    known = set(taken)
+    return next(key for key in (plain, *(f"{plain}_{n}" for n in range(2, len(known) + 3))) if key not in known)
+
+
+def tells_the_vessel(lists: Mapping[str, WordList], said: Mapping[str, str]) -> bool:
+    """Tell whether what is said of a sherd makes it diagnostic by the excavation's rule.
+
+    ``said`` are keys by list, several with a blank between them. The rule is the mark on the words: rims, bases,
+    handles, spouts, what is decorated or inscribed (common practice, no source).
+    """
+    return any(not lists[name].telling().isdisjoint(said.get(name, "").split()) for name in TELLING)

@@ -1,0 +1,139 @@
+"""The excavation's own words: added, renamed, put away, marked diagnostic; used at once and without asking the store."""
+
+import pytest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import open_store
+from findsdesk.desk.proving import prove
+from findsdesk.desk.sorting import add_group, begin_sorting, change_group, table_of
+from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_of, words_set_up
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.refusals import Refusal
+from tests.desk.at_the_table import dry_container, refused
+from tests.yard import acts, last_said, sitting, statements_of
+
+
+def names(desk: Desk, name: str = "parts") -> list[str]:
+    return [term.name for term in words_of(desk)[name].in_use]
+
+
+def word(desk: Desk, name: str, key: str) -> WordFacts:
+    return next(one for one in words_set_up(desk) if (one.list, one.key) == (name, key))
+
+
+def test_a_word_added_stands_at_the_end_and_is_typed_at_the_table(desk: Desk) -> None:
+    added = add_word(desk, "parts", name=" Lug ", diagnostic=True)
+    assert (added.key, added.name, added.diagnostic, added.own, added.version) == ("lug", "Lug", True, True, 1)
+    assert names(desk)[-1] == "Lug"
+    assert last_said(desk) == "parts: Lug"
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="LUG", pieces=2, decision=Decision.KEEP)
+    assert (row.part, row.diagnostic) == ("lug", True)
+
+
+def test_a_word_renamed_keeps_its_key_and_old_rows_say_the_new_name(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    add_group(desk, code, ware="QRS", part="body", pieces=2, decision=Decision.KEEP)
+    changed = change_word(desk, "parts", "body", seen=0, to="wall")
+    assert (changed.key, changed.name, changed.own, changed.version) == ("body", "wall", True, 2)
+    assert last_said(desk) == "parts: body → wall"
+    assert add_group(desk, code, ware="QRS", part="wall", pieces=1, decision=Decision.KEEP).part == "body"
+    group = table_of(desk, code).groups[0]
+    assert (group.part, words_of(desk)["parts"].keyed(group.part).name) == ("body", "wall")  # type: ignore[union-attr]
+    # And back: a shipped name is no name of one's own.
+    assert not change_word(desk, "parts", "wall", seen=2, to="body").own
+
+
+def test_a_word_put_away_is_taken_no_more_and_rows_that_have_it_can_still_be_changed(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="body", pieces=2, condition="burnt", decision=Decision.KEEP)
+    change_word(desk, "conditions", "burnt", in_use=False)
+    assert "burnt" not in names(desk, "conditions")
+    assert change_group(desk, row.id, seen=row.version, pieces=3).facts.condition == "burnt"
+    with refused(desk, "unknown_word"):
+        add_group(desk, code, ware="QRS", part="body", pieces=2, condition="Burnt sherds")
+    change_word(desk, "conditions", "burnt", in_use=True)
+    assert "burnt" in names(desk, "conditions")
+
+
+def test_what_is_diagnostic_is_the_excavations_rule_and_old_rows_stay_as_they_were(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="CSJ", part="body", pieces=2, decoration="combed", decision=Decision.KEEP)
+    assert row.diagnostic
+    change_word(desk, "decorations", "combed", diagnostic=False)
+    assert not add_group(
+        desk, code, ware="CSJ", part="body", pieces=1, decoration="combed", decision=Decision.KEEP
+    ).diagnostic
+    assert table_of(desk, code).groups[0].diagnostic
+    # A row that is changed afterwards follows the rule of then.
+    assert not change_group(desk, row.id, seen=row.version, pieces=3).diagnostic
+    assert not prove(desk).findings
+
+
+def test_several_words_are_parted_by_a_comma_or_a_plus(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="body", pieces=2, condition="burnt+ Soot", decision=Decision.KEEP)
+    assert row.facts.condition == "burnt soot"
+    row = change_group(desk, row.id, seen=row.version, condition="joins another, burnt")
+    assert row.facts.condition == "joins burnt"
+
+
+def test_the_words_cost_no_statement_of_a_group(desk: Desk) -> None:
+    code = dry_container(desk, 131, 100)
+    begin_sorting(desk, code)
+    with statements_of(desk) as plain:
+        add_group(desk, code, ware="QRS", part="rim", pieces=2, decision=Decision.KEEP)
+    for name in ("lug", "pod foot", "tube"):
+        add_word(desk, "parts", name=name)
+    with statements_of(desk) as own:
+        add_group(desk, code, ware="QRS", part="tube", pieces=2, condition="burnt, soot", decision=Decision.KEEP)
+    assert len(own) == len(plain)
+    assert not [statement for statement in own if "FROM word" in statement]
+
+
+def test_the_words_are_read_with_the_excavations_other_facts(desk: Desk, tmp_path: object) -> None:
+    add_word(desk, "surfaces", name="stippled")
+    path = desk.store.path
+    assert path is not None
+    again = open_store(path, read_only=True)
+    try:
+        assert names(again, "surfaces")[-1] == "stippled"
+    finally:
+        again.let_go()
+
+
+def test_what_is_wrong_with_a_word_is_refused_and_nothing_written(desk: Desk) -> None:
+    with refused(desk, "unknown_list"):
+        add_word(desk, "materials", name="amber")
+    with refused(desk, "empty"):
+        add_word(desk, "parts", name="  ")
+    with refused(desk, "already_there"):
+        add_word(desk, "parts", name="RIM")
+    with refused(desk, "unknown_word"):
+        change_word(desk, "parts", "riim", to="edge")
+    with refused(desk, "already_there"):
+        change_word(desk, "parts", "rim", to="Body")
+    with refused(desk, "empty"):
+        change_word(desk, "parts", "rim", to=" ")
+    change_word(desk, "parts", "rim", to="RIM")
+    assert names(desk)[0] == "RIM"
+
+
+def test_the_last_word_of_a_list_that_sorting_needs_stays(desk: Desk) -> None:
+    *others, last = [term.key for term in words_of(desk)["discard_reasons"].in_use]
+    for key in others:
+        change_word(desk, "discard_reasons", key, in_use=False)
+    with refused(desk, "last_word"):
+        change_word(desk, "discard_reasons", last, in_use=False)
+
+
+def test_two_who_change_one_word_meet_mine_theirs_and_before(desk: Desk) -> None:
+    change_word(sitting(desk, "Mika"), "parts", "body", seen=0, to="wall")
+    before = acts(desk)
+    with pytest.raises(Refusal) as caught:
+        change_word(desk, "parts", "body", seen=0, to="belly")
+    assert caught.value.code == "changed_meanwhile"
+    assert caught.value.facts["who"] == "Mika Sool"
+    differing = {one.field: (one.mine, one.theirs) for one in caught.value.facts["differences"]}  # type: ignore[attr-defined]
+    assert differing["name"] == ("belly", "wall")
+    assert acts(desk) == before
