@@ -8,7 +8,7 @@ from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.codes import Kind, check_none_is_missing, could_be_code, read_code
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
@@ -22,7 +22,8 @@ _BY_CODE = select(Container).where(Container.code == bindparam("code"))
 def container_of(session: Session, desk: Desk, which: str) -> Container:
     """Return the container meant by a tag's code, a bag's code, or a container number of the newest season it has.
 
-    Refusals: ``wrong_check_character``, ``foreign_code``, ``unknown_code``, ``unknown_number``.
+    Refusals: ``wrong_check_character``, ``foreign_code``, ``unknown_code``, ``unknown_number``,
+    ``one_character_missing``.
     """
     if could_be_code(which):
         code = read_code(which, desk.facts.code)
@@ -36,7 +37,12 @@ def container_of(session: Session, desk: Desk, which: str) -> Container:
                 code=code.text,
             )
         return found
-    return container_numbered(session, which)
+    try:
+        return container_numbered(session, which)
+    except Refusal as refusal:
+        if refusal.code == "unknown_number":
+            check_none_is_missing(which, desk.facts.code)
+        raise
 
 
 def container_numbered(session: Session, number: str) -> Container:

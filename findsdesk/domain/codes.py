@@ -112,15 +112,31 @@ def could_be_code(text: str) -> bool:
     return _SHAPE.fullmatch(tidy(text)) is not None
 
 
+def check_none_is_missing(text: str, excavation: str) -> None:
+    """Refuse a code of this excavation of which one character was lost on the way (``one_character_missing``)."""
+    plain, whole = tidy(text), f"{tidy(excavation)}{Kind.TAG.value}{0:06d}0"
+    if len(plain) + 1 != len(whole):
+        return
+    for place, character in enumerate(whole):
+        shape = _SHAPE.fullmatch(plain[:place] + character + plain[place:])
+        if shape is not None and shape[1] == tidy(excavation):
+            raise Refusal(
+                "one_character_missing",
+                N_("One character is missing in {said}. Scan again, or type the code as it stands on the tag."),
+                said=plain,
+            )
+
+
 def read_code(text: str, excavation: str) -> Code:
     """Read a scanned or typed code of this excavation.
 
-    Three different refusals: ``not_a_code`` (wrong shape), ``wrong_check_character`` (misread; never looked up) and
-    ``foreign_code`` (sound, but of another excavation).
+    Four different refusals: ``one_character_missing``, ``not_a_code`` (wrong shape), ``wrong_check_character``
+    (misread; never looked up) and ``foreign_code`` (sound, but of another excavation).
     """
     plain = tidy(text)
     shape = _SHAPE.fullmatch(plain)
     if shape is None:
+        check_none_is_missing(text, excavation)
         example = make_code(excavation, Kind.TAG, 131)
         raise Refusal(
             "not_a_code",

@@ -214,7 +214,7 @@ def test_dry_trays_go_to_the_sorting_table(wash: Desk) -> None:
 
 @pytest.mark.parametrize(
     ("scanned", "code"),
-    [("TQT000131", "unknown_number"), ("999", "unknown_number"), ("KST000001A", "foreign_code")],
+    [("TQT000131", "one_character_missing"), ("999", "unknown_number"), ("KST000001A", "foreign_code")],
 )
 def test_what_was_scanned_and_is_not_ours(wash: Desk, scanned: str, code: str) -> None:
     with pytest.raises(Refusal) as refused:

@@ -97,3 +97,15 @@ def test_what_cannot_be_checked_is_an_error_and_not_valid() -> None:
     assert not is_valid_37_36("tq1A")
     assert not is_valid_37_36("A")
     assert not is_valid_37_36("１Ａ")
+
+
+@given(st.sampled_from(Kind), st.integers(0, 999_999), st.integers(0, 9))
+def test_a_code_that_lost_one_character_says_so(kind: Kind, serial: int, place: int) -> None:
+    text = make_code("TQ", kind, serial)
+    no = refusal(read_code, text[:place] + text[place + 1 :], "TQ")
+    assert no.code == "one_character_missing"
+
+
+@pytest.mark.parametrize("text", ["2017-131", "131", "TQ-131", "TQT00131", "KST001449", "123456789"])
+def test_what_is_no_code_is_not_said_to_lack_one_character(text: str) -> None:
+    assert refusal(read_code, text, "TQ").code == "not_a_code"
