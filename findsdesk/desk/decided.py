@@ -10,14 +10,15 @@ from findsdesk.desk.desk import Deed
 from findsdesk.desk.group_checks import reason_named
 from findsdesk.desk.group_rows import GroupFacts, is_diagnostic
 from findsdesk.desk.retention import need_discards, policy_in
+from findsdesk.desk.word_lists import WordLists, words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.retention import Proposal, SaidOfAGroup, check_override
 from findsdesk.store.models import Container, Deposit
 
 
-def said_for_the_policy(said: GroupFacts) -> SaidOfAGroup:
+def said_for_the_policy(said: GroupFacts, lists: WordLists) -> SaidOfAGroup:
     """Return what the rules look at of a group in the excavation's own spelling."""
-    return SaidOfAGroup(said.ware, said.part, said.form, said.decoration, said.condition, is_diagnostic(said))
+    return SaidOfAGroup(said.ware, said.part, said.form, said.decoration, said.condition, is_diagnostic(said, lists))
 
 
 def security_of(session: Session, container: Container) -> str:
@@ -30,7 +31,7 @@ def security_of(session: Session, container: Container) -> str:
 def proposal_for(deed: Deed, container: Container, said: GroupFacts) -> Proposal:
     """Return what the policy in force says of a checked group of a container."""
     policy = policy_in(deed.session, discards=deed.settings.discards)
-    return policy.propose(said_for_the_policy(said), security_of(deed.session, container))
+    return policy.propose(said_for_the_policy(said, words_of(deed.desk)), security_of(deed.session, container))
 
 
 def decide(
@@ -42,7 +43,7 @@ def decide(
     from ``before`` under the same rule stays that rule's, as the kept ones of a share do.
     Refusals: ``nothing_discarded``, ``override_reason``, ``reason_needed``, ``unknown_reason``.
     """
-    proposal = proposal_for(deed, container, said)
+    proposal, lists = proposal_for(deed, container, said), words_of(deed.desk)
     decided = proposal.decision if decision is None else decision
     if decided is Decision.DISCARD:
         need_discards(deed)
@@ -50,6 +51,6 @@ def decide(
     if stands or not proposal.overridden_by(decided):
         by_the_rule = decided is proposal.decision
         reason = said.reason.strip() or (proposal.reason if by_the_rule else "")
-        return replace(said, decision=decided, reason=reason_named(decided, reason), rule=proposal.rule)
+        return replace(said, decision=decided, reason=reason_named(decided, reason, lists), rule=proposal.rule)
     check_override(proposal, decided, said.reason)
-    return replace(said, decision=decided, reason=reason_named(decided, said.reason), rule="")
+    return replace(said, decision=decided, reason=reason_named(decided, said.reason, lists), rule="")

@@ -13,6 +13,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.group_checks import form_named, part_named, reason_named, ware_named, words_named
 from findsdesk.desk.shipped import starting_policy
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
@@ -99,7 +100,7 @@ def add_rule(
         "securities": securities,
     }
     with desk.deed("add_rule") as deed:
-        lists = {one: _in_list(deed.session, one, words) for one, words in said.items()}
+        lists = {one: _in_list(deed, one, words) for one, words in said.items()}
         fits = Fits(**lists, diagnostic=_DIAGNOSTIC[diagnostic])
         rule = _checked(deed, RetentionRule(name.strip(), decision, reason.strip(), fits, one_in, at_least))
         deed.said = rule.name
@@ -141,9 +142,7 @@ def change_rule(
     with desk.deed("change_rule") as deed:
         row = _named(deed.session, name)
         before = _facts(row).rule
-        lists: dict[str, Any] = {
-            one: _in_list(deed.session, one, words) for one, words in said.items() if words is not None
-        }
+        lists: dict[str, Any] = {one: _in_list(deed, one, words) for one, words in said.items() if words is not None}
         if diagnostic is not None:
             lists["diagnostic"] = _DIAGNOSTIC[diagnostic]
         decided = before.decision if decision is None else decision
@@ -231,7 +230,7 @@ def _checked(deed: Deed, rule: RetentionRule, own_id: int | None = None) -> Rete
     for other in _rules(deed.session):
         if folded(other.rule.name) == folded(rule.name) and other.id != own_id:
             raise Refusal("already_there", N_("{name} is already there."), name=other.rule.name)
-    return replace(rule, reason=reason_named(rule.decision, rule.reason))
+    return replace(rule, reason=reason_named(rule.decision, rule.reason, words_of(deed.desk)))
 
 
 def need_discards(deed: Deed) -> None:
@@ -251,26 +250,26 @@ def _named(session: Session, name: str) -> models.RetentionRule:
     raise Refusal("unknown_rule", N_("The policy has no rule “{name}”. Look at the list of rules."), name=name.strip())
 
 
-def _in_list(session: Session, name: str, words: Sequence[str]) -> frozenset[str]:
+def _in_list(deed: Deed, name: str, words: Sequence[str]) -> frozenset[str]:
     """Return the keys or codes of a rule's list as they stand in the store; refuses words that are on no list."""
     said = [word.strip() for word in words if word.strip()]
     if [folded(word) for word in said] == [ANY]:
         return frozenset()
-    return frozenset(_key(session, name, word) for word in said)
+    return frozenset(_key(deed, name, word) for word in said)
 
 
-def _key(session: Session, name: str, word: str) -> str:
+def _key(deed: Deed, name: str, word: str) -> str:
     if name == "wares":
-        ware = ware_named(session, word)
+        ware = ware_named(deed.session, word)
         return ware.code if ware else ""
     if name == "forms":
-        form = form_named(session, word)
+        form = form_named(deed.session, word)
         return form.code if form else ""
     if name == "parts":
-        return part_named(word)
+        return part_named(word, words_of(deed.desk))
     if name == "securities":
         return _security(word)
-    return words_named(name, word)
+    return words_named(name, word, words_of(deed.desk))
 
 
 def _security(word: str) -> str:

@@ -1,4 +1,4 @@
-"""The excavation's own words: added, renamed, put away, marked diagnostic; used at once and without asking the store."""
+"""The excavation's own words: added, renamed, put away, marked diagnostic; no deed asks the store for them."""
 
 import pytest
 
