@@ -22,7 +22,8 @@ from findsdesk.ui.benches.labels.state import Phase
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.program import Program
 from tests.ui.at_the_labels import SHEET, ctrl, press, settled_container, symbols_of, tab_to, text_of
-from tests.ui.at_work import go_to, opened, scan, settled
+from tests.ui.at_work import go_to, listen_to, opened, scan, settled
+from tests.ui.conftest import Keyboard
 from tests.yard import new_yard
 
 
@@ -206,6 +207,30 @@ def test_a_scanned_damaged_label_is_printed_again_in_three_actions(
     ctrl(qtbot, program, Qt.Key.Key_Return)
     copies = {one.code: one.label_copy for one in bags_of(bench.surroundings.desk, "106")}
     assert copies == {codes[0]: 1, codes[1]: 2}
+
+
+@pytest.mark.parametrize(("typed", "reason"), [("1", "jammed"), ("2", "lost"), ("3", "changed")])
+def test_one_digit_says_why_though_the_scan_filter_watches(
+    qtbot: Any, program: Program, bench: LabelsBench, keyboard: Keyboard, typed: str, reason: str
+) -> None:
+    listen_to(keyboard, program)
+    scan(qtbot, program, "104")
+    bench.parts.again_offer.papers.setFocus()
+    keyboard.type(typed)
+    settled(qtbot, program)
+    assert bench.state.reprint is not None
+    assert bench.state.reprint.reason == reason
+
+
+def test_a_digit_says_nothing_where_no_reason_is_asked(
+    qtbot: Any, program: Program, bench: LabelsBench, keyboard: Keyboard
+) -> None:
+    listen_to(keyboard, program)
+    labelled(bench, qtbot, program)
+    bench.parts.what.take_keyboard().setFocus()
+    keyboard.type("2")
+    settled(qtbot, program)
+    assert bench.state.reprint is None
 
 
 def test_a_tag_typed_by_its_number_can_be_printed_again_too(qtbot: Any, program: Program, bench: LabelsBench) -> None:

@@ -155,8 +155,14 @@ class LabelsBench(Bench):
         elif paper is not None:
             self.work.print_again(Reprint(paper.kind, (paper.code,), reason))
 
-    def _reason_key(self, place: int) -> None:
-        self._reason(label_words.reasons()[place - 1][0])
+    def _reason_key(self, text: str) -> bool:
+        """Take 1, 2 or 3 for a reason where one is asked; returns whether one was."""
+        asked = self.state.phase is Phase.SPOILED or self.state.offered() is not None
+        keys = {str(place): key for place, (key, _words) in enumerate(label_words.reasons(), start=1)}
+        if not asked or text not in keys:
+            return False
+        self._reason(keys[text])
+        return True
 
     # What is done here
 
@@ -230,9 +236,6 @@ class LabelsBench(Bench):
             ("Ctrl+R", lambda: press.read_back.click() if press.read_back.isVisible() else None),
             ("PgUp", lambda: self.work.turn(-1)),
             ("PgDown", lambda: self.work.turn(1)),
-            ("1", lambda: self._reason_key(1)),
-            ("2", lambda: self._reason_key(2)),
-            ("3", lambda: self._reason_key(3)),
         ):
             shortcut = QShortcut(QKeySequence(keys), self)
             shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -255,4 +258,6 @@ class LabelsBench(Bench):
         if event.key() in _ENTER and isinstance(button, QPushButton) and self.isAncestorOf(button):
             button.click()
             return
-        super().keyPressEvent(event)
+        # No shortcuts: a character may begin a scan, so it comes as a key that the scan filter has given back.
+        if event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier or not self._reason_key(event.text()):
+            super().keyPressEvent(event)

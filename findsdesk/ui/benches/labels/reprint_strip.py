@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Signal
-from PySide6.QtGui import QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.labels import label_words
@@ -17,6 +17,16 @@ from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
 
+class _Papers(ChoiceBox):
+    """The papers of what is in hand; a digit is a reason and passes by."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.text().isdigit():
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+
+
 class ReprintStrip(QFrame):
     """Hidden while nothing is in hand that was printed."""
 
@@ -28,7 +38,7 @@ class ReprintStrip(QFrame):
         super().__init__(parent)
         self.theme = theme
         self.said = labels.headed()
-        self.papers = ChoiceBox()
+        self.papers = _Papers()
         self.papers.setAccessibleName(_("Which paper"))
         self.papers.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         self.reasons: dict[str, QPushButton] = {}
