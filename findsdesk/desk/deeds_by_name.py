@@ -42,6 +42,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "add-ware": setting_up.add_ware,
     "add-period": setting_up.add_period,
     "change-season": changing_set_up.change_season,
+    "change-square": changing_set_up.change_square,
     "change-person": changing_set_up.change_person,
     "change-ware": changing_set_up.change_ware,
     "change-period": changing_set_up.change_period,

@@ -15,9 +15,19 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
-from findsdesk.domain.numbers import read_grams, read_metres, read_percent, read_pieces
+from findsdesk.domain.numbers import (
+    read_grams,
+    read_metres,
+    read_millimetres,
+    read_percent,
+    read_pieces,
+    read_tenths_of_millimetres,
+)
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_
+
+ELEVATIONS = frozenset({"opening_mm", "closing_mm", "benchmark_mm", "backsight_mm", "foresight_mm"})
+"""Read in metres, as they stand in the levelling book; every other length in millimetres, as it is on a calliper."""
 
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 
@@ -34,16 +44,28 @@ class Spoken:
 
 def spoken_arguments(function: Callable[..., Any]) -> tuple[Spoken, ...]:
     """Return the arguments of a use case as they are said, in the order of its parameters, without the desk."""
-    hints = typing.get_type_hints(function)
     return tuple(
-        Spoken(_said(one.name), one.name, hints[one.name], one.default is one.empty)
-        for one in list(inspect.signature(function).parameters.values())[1:]
-        if _can_be_said(hints[one.name])
+        Spoken(_said(name), name, hint, must) for name, hint, must in _parameters(function) if _can_be_said(hint)
     )
 
 
+def _parameters(function: Callable[..., Any]) -> Iterator[tuple[str, Any, bool]]:
+    """Yield name, type and whether it must be said; what is gathered under one name is taken apart."""
+    hints = typing.get_type_hints(function)
+    for one in list(inspect.signature(function).parameters.values())[1:]:
+        hint = hints[one.name]
+        if one.kind is one.VAR_KEYWORD:
+            for name, inner in typing.get_type_hints(typing.get_args(hint)[0]).items():
+                yield name, inner, False
+        else:
+            yield one.name, hint, one.default is one.empty
+
+
 def _said(name: str) -> str:
-    return "grams" if name == "tenths" else name.removesuffix("_mm").removesuffix("_permille")
+    """Return how a parameter is called where it is said: without its unit, which is the one people measure in."""
+    if name == "tenths":
+        return "grams"
+    return name.removesuffix("_mm").removesuffix("_tenths").removesuffix("_permille")
 
 
 def _can_be_said(hint: Any) -> bool:
@@ -69,6 +91,7 @@ def read_arguments(
     """Read the texts of arguments by the types that a use case declares; bare values fill them in their order.
 
     ``grams=12.5`` fills a parameter called ``tenths``, ``opening=4.188`` (metres) one called ``opening_mm``,
+    ``rim_diameter=180`` (millimetres) one called ``rim_diameter_mm``, ``chord=62.5`` one called ``chord_tenths_mm``,
     ``rim=12.5`` (percent) one called ``rim_permille``; names of files are relative to ``folder``. Refusals:
     ``unknown_argument``, ``argument_missing``, ``argument_unreadable``, ``too_many_arguments``, and those of reading
     numbers.
@@ -112,10 +135,14 @@ def value_of(name: str, hint: Any, text: str, folder: Path | None = None) -> Any
     kinds = _kinds(hint)
     if type(None) in kinds and text in ("", "-"):
         return None
-    if name == "tenths":
+    if name == "tenths" or name.endswith("_tenths"):
         return read_grams(text)
-    if name.endswith("_mm"):
+    if name in ELEVATIONS:
         return read_metres(text)
+    if name.endswith("_tenths_mm"):
+        return read_tenths_of_millimetres(text)
+    if name.endswith("_mm"):
+        return read_millimetres(text)
     if name.endswith("_permille"):
         return read_percent(text)
     for kind in kinds:

@@ -1,4 +1,4 @@
-"""Taking back one's last act on the groups of a container: a new act that does its opposite."""
+"""Taking back one's last act on the groups and pieces of a container: a new act that does its opposite."""
 
 from __future__ import annotations
 
@@ -12,14 +12,24 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import erase_group, facts_from_values, rewrite_group, values_of, write_group
 from findsdesk.desk.on_the_table import need_on_table
+from findsdesk.desk.piece_rows import bring_back_piece, erase_piece, restore_piece
+from findsdesk.desk.pieces import refuse_in_use
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.taking_back import Found, PastAct, RowChange, last_of
-from findsdesk.store.models import Act, Container, Line, SherdGroup, Step
+from findsdesk.store.models import Act, Container, Line, Piece, SherdGroup, Step
 from findsdesk.words import N_
 
 TAKING_BACK = "take_back_last"
-ON_GROUPS = ("add_group", "change_group", "remove_group", TAKING_BACK)
+ON_GROUPS = (
+    "add_group",
+    "change_group",
+    "remove_group",
+    "lift_pieces",
+    "lay_back",
+    "change_piece",
+    TAKING_BACK,
+)
 AT_ONCE = 500
 
 
@@ -35,9 +45,10 @@ class TakenBack:
 
 
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
-    """Take back the person's last act on the groups of a container since its sorting began.
+    """Take back the person's last act on the groups and pieces of a container since its sorting began.
 
-    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), and those of the route.
+    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``, ``signed_for``,
+    and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
         container = container_of(deed.session, desk, tag)
@@ -72,7 +83,11 @@ def _acts_on(session: Session, container: Container) -> Iterator[PastAct]:
         .where(Act.written_at >= begun, Act.deed.in_(ON_GROUPS))
         .order_by(Act.written_at.desc(), Act.running.desc(), Act.id)
     ).all()
-    known = set(session.execute(select(SherdGroup.id).where(SherdGroup.container_id == container.id)).scalars())
+    known = {
+        row_id
+        for kind in (SherdGroup, Piece)
+        for row_id in session.execute(select(kind.id).where(kind.container_id == container.id)).scalars()
+    }
     for first in range(0, len(acts), AT_ONCE):
         lines = _lines_of(session, [act_id for act_id, _person, _deed in acts[first : first + AT_ONCE]])
         for act_id, person_id, deed in acts[first : first + AT_ONCE]:
@@ -85,7 +100,7 @@ def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]
     changes: dict[str, list[RowChange]] = {}
     rows = session.execute(
         select(Line)
-        .where(Line.act_id.in_(act_ids), Line.kind == SherdGroup.__tablename__)
+        .where(Line.act_id.in_(act_ids), Line.kind.in_((SherdGroup.__tablename__, Piece.__tablename__)))
         .order_by(Line.act_id, Line.ordinal)
     ).scalars()
     for line in rows:
@@ -114,6 +129,9 @@ def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:
 
 
 def _undo(deed: Deed, container: Container, change: RowChange) -> None:
+    if _is_of_a_piece(deed, change):
+        _undo_piece(deed, container, change)
+        return
     if change.before is None:
         erase_group(deed, container, deed.session.get_one(SherdGroup, change.row_id))
         return
@@ -126,3 +144,22 @@ def _undo(deed: Deed, container: Container, change: RowChange) -> None:
     said, of = facts_from_values(deed.session, now | dict(change.before))
     if said != facts_from_values(deed.session, now)[0]:
         rewrite_group(deed, container, row, said, of)
+
+
+def _is_of_a_piece(deed: Deed, change: RowChange) -> bool:
+    """Tell whether a change is of a piece; ids are given once in a store, whatever they are given to."""
+    if change.after is None and change.before is not None:
+        return "code" in change.before
+    return deed.session.get(Piece, change.row_id) is not None
+
+
+def _undo_piece(deed: Deed, container: Container, change: RowChange) -> None:
+    if change.after is None and change.before is not None:
+        bring_back_piece(deed, container, change.before)
+        return
+    row = deed.session.get_one(Piece, change.row_id)
+    if change.before is None:
+        refuse_in_use(deed, container, row)
+        erase_piece(deed, container, row)
+        return
+    restore_piece(deed, container, row, change.before)

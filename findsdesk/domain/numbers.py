@@ -170,6 +170,37 @@ def read_percent(text: str) -> int:
     return int(permille)
 
 
+def read_millimetres(text: str) -> int:
+    """Read a length in millimetres (or centimetres where ``cm`` is typed) as whole millimetres, 0 to ten kilometres.
+
+    Refusals: those of ``read_pieces`` except ``fraction``, and ``too_fine`` (below a millimetre), ``wrong_unit``.
+    """
+    return _length(text, {"": 1, "mm": 1, "cm": 10}, N_("“{said}” is finer than a millimetre. Type it whole."))
+
+
+def read_tenths_of_millimetres(text: str) -> int:
+    """Read a length as a calliper shows it, in millimetres with one decimal, as whole tenths of a millimetre.
+
+    Refusals: those of ``read_millimetres``; ``too_fine`` is below a tenth.
+    """
+    return _length(
+        text, {"": 10, "mm": 10, "cm": 100}, N_("“{said}” is finer than a tenth of a millimetre. Type one decimal.")
+    )
+
+
+def _length(text: str, units: dict[str, int], too_fine: str) -> int:
+    typed = _read(text)
+    length = _without_unit(typed, units)
+    _refuse_negative(typed)
+    if length != int(length):
+        raise Refusal("too_fine", too_fine, said=typed.said)
+    if length > MOST_MILLIMETRES:
+        raise Refusal(
+            "too_many", N_("“{said}” is longer than any find. Look at the unit and type it again."), said=typed.said
+        )
+    return int(length)
+
+
 def read_metres(text: str) -> int:
     """Read a length or an elevation in metres as whole millimetres, with its sign, up to ten kilometres.
 

@@ -14,7 +14,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.domain.balance import COLUMN_OF_DECISION, COLUMN_OF_ENTRY, Decision, Entry
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, SherdGroup, WareTotal
+from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Piece, SherdGroup, WareTotal
 from tests.yard import advance, put_container
 
 
@@ -57,7 +57,7 @@ def kept_wares(desk: Desk) -> dict[tuple[int, int], tuple[int, int]]:
 
 
 def prove_totals(desk: Desk) -> None:
-    """Sum groups and entries afresh and compare with what is kept."""
+    """Sum groups, pieces and entries afresh and compare with what is kept."""
     balances: dict[tuple[int, str], Counter[str]] = {}
     pieces: Counter[tuple[int, int]] = Counter()
     tenths: Counter[tuple[int, int]] = Counter()
@@ -67,15 +67,16 @@ def prove_totals(desk: Desk) -> None:
             sums[COLUMN_OF_ENTRY[Entry(entry.kind)]] += entry.pieces
             incoming = Entry(entry.kind) in (Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED)
             sums["counted_tenths" if incoming else "accounted_tenths"] += entry.tenths
-        for group, container in reading.session.execute(
-            select(SherdGroup, Container).join(Container, SherdGroup.container_id == Container.id)
-        ):
-            sums = balances.setdefault((container.id, container.material), Counter())
-            sums[COLUMN_OF_DECISION[Decision(group.decision)]] += group.pieces
-            sums["accounted_tenths"] += group.tenths or 0
-            if container.deposit_id and group.ware_id:
-                pieces[container.deposit_id, group.ware_id] += group.pieces
-                tenths[container.deposit_id, group.ware_id] += group.tenths or 0
+        for kind in (SherdGroup, Piece):
+            for row, container in reading.session.execute(
+                select(kind, Container).join(Container, kind.container_id == Container.id)
+            ):
+                sums = balances.setdefault((container.id, container.material), Counter())
+                sums[COLUMN_OF_DECISION[Decision(row.decision)]] += row.pieces
+                sums["accounted_tenths"] += row.tenths or 0
+                if container.deposit_id and row.ware_id:
+                    pieces[container.deposit_id, row.ware_id] += row.pieces
+                    tenths[container.deposit_id, row.ware_id] += row.tenths or 0
     summed = {key: {name: n for name, n in sums.items() if n} for key, sums in balances.items()}
     assert {key: kept for key, kept in kept_balances(desk).items() if kept} == {k: v for k, v in summed.items() if v}
     assert kept_wares(desk) == {key: (n, tenths[key]) for key, n in pieces.items() if n or tenths[key]}

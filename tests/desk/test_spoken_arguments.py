@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 from pathlib import Path
-from typing import Literal
+from typing import Literal, TypedDict, Unpack
 
 import pytest
 
@@ -14,6 +14,13 @@ from findsdesk.desk.deeds_by_name import DEEDS
 from findsdesk.desk.spoken_arguments import read_arguments, spoken_arguments
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, StepKind
+
+
+class Said(TypedDict, total=False):
+    """What is gathered under one name."""
+
+    rim_diameter_mm: int | None
+    wall_tenths_mm: int | None
 
 
 def deed(
@@ -31,6 +38,7 @@ def deed(
     order: Literal["dmy", "mdy"] | None = None,
     file: Path | None = None,
     sure: bool = False,
+    **said: Unpack[Said],
 ) -> None:
     """A use case with a parameter of each kind."""
 
@@ -47,6 +55,8 @@ def test_each_kind_is_read() -> None:
         "order": "dmy",
         "file": "lists/a.csv",
         "sure": "yes",
+        "rim_diameter": "18 cm",
+        "wall": "6,5",
     }
     assert read_arguments(deed, texts, ("131", "132"), folder=Path("there")) == {
         "tag": "131",
@@ -61,6 +71,8 @@ def test_each_kind_is_read() -> None:
         "order": "dmy",
         "file": Path("there/lists/a.csv"),
         "sure": True,
+        "rim_diameter_mm": 180,
+        "wall_tenths_mm": 65,
     }
 
 
@@ -78,6 +90,11 @@ def test_nothing_said_of_what_may_be_missing() -> None:
         ({"day": "14 July"}, ("131", "1"), "argument_unreadable"),
         ({"reason": "blue"}, ("131", "1"), "argument_unreadable"),
         ({"sure": "perhaps"}, ("131", "1"), "argument_unreadable"),
+        ({"rim_diameter": "180.5"}, ("131", "1"), "too_fine"),
+        ({"wall": "6.55"}, ("131", "1"), "too_fine"),
+        ({"wall": "-6"}, ("131", "1"), "negative"),
+        ({"rim_diameter": "0.18 m"}, ("131", "1"), "wrong_unit"),
+        ({"opening": "4188 mm"}, ("131", "1"), "wrong_unit"),
         ({"order": "ymd"}, ("131", "1"), "argument_unreadable"),
         ({"given": "pottery"}, ("131", "1"), "argument_unreadable"),
         ({}, ("131", "12.5"), "fraction"),

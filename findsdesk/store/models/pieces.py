@@ -69,6 +69,8 @@ class Piece(Searched, Editable, Base):
     photo_wanted: Mapped[bool] = mapped_column(default=False)
     vessel_id: Mapped[int | None] = mapped_column(ForeignKey("vessel.id"), index=True)
     note: Mapped[str] = mapped_column(default="")
+    shared: Mapped[str] = mapped_column(default="")
+    """Which of 'grams', 'rim' and 'base' were not measured on it but are its even share of its group's."""
     lifted_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 

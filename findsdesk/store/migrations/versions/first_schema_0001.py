@@ -697,6 +697,7 @@ def upgrade() -> None:
         sa.Column("photo_wanted", sa.Boolean(), nullable=False),
         sa.Column("vessel_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("note", sa.String(), nullable=False),
+        sa.Column("shared", sa.String(), nullable=False),
         sa.Column("lifted_at", sa.BigInteger(), nullable=False),
         sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("search_text", sa.String(), nullable=False),
@@ -754,6 +755,7 @@ def upgrade() -> None:
         sa.Column("rule_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("group_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("ware_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("laid_out", sa.Integer(), nullable=False),
         sa.Column("step", sa.Integer(), nullable=False),
@@ -773,6 +775,7 @@ def upgrade() -> None:
     with op.batch_alter_table("share_drawn", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_share_drawn_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_share_drawn_deposit_id_rule_id"), ["deposit_id", "rule_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_share_drawn_group_id"), ["group_id"], unique=False)
 
     op.create_table(
         "sherd_group",
