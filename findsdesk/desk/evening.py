@@ -8,10 +8,11 @@ from datetime import date, datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Count, Note, Square, Step
+from findsdesk.store.models import Container, Note, Square, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,14 +32,14 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
     with desk.reading() as reading:
         session = reading.session
         start, end = day_bounds(desk, day)
+        counted = counted_between(start, end)
         came_in = _per_square(session, StepKind.ARRIVED, start, end)
         read = _per_square(session, StepKind.SETTLED, start, end)
         washed = {
             square: (count, int(pieces))
             for square, count, pieces in session.execute(
-                select(Container.square_id, func.count(), func.sum(Count.pieces))
-                .join(Count, Count.container_id == Container.id)
-                .where(Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end)
+                select(Container.square_id, func.count(), func.sum(counted.c.pieces))
+                .join(counted, counted.c.container_id == Container.id)
                 .group_by(Container.square_id)
             ).all()
         }

@@ -9,6 +9,7 @@ from datetime import date
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.needs import Need, needs_of
 from findsdesk.desk.setting_up import season_of
@@ -16,7 +17,7 @@ from findsdesk.desk.what_waits import Waits, soaking_too_long, waits_in
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import BalanceTotal, Container, Count, Season
+from findsdesk.store.models import BalanceTotal, Container, Season
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +48,8 @@ def the_day(desk: Desk, day: date | None = None, *, material: str = "pottery") -
         standings = _by_standing(session, season)
         too_long = soaking_too_long(session, desk, reading.now)
         over = _over(session, season)
-        start, end = day_bounds(desk, its_day)
-        washed, pieces = session.execute(
-            select(func.count(), func.coalesce(func.sum(Count.pieces), 0)).where(
-                Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end
-            )
-        ).one()
+        counted = counted_between(*day_bounds(desk, its_day))
+        washed, pieces = session.execute(select(func.count(), func.coalesce(func.sum(counted.c.pieces), 0))).one()
         inside = season.starts <= its_day <= season.ends
         return Day(
             day=its_day,

@@ -8,11 +8,12 @@ from datetime import date, datetime, time, timedelta
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.shipped import routes
 from findsdesk.domain.moments import soak_state, soaked_hours
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Container, Count, Deposit, Part
+from findsdesk.store.models import Container, Deposit, Part
 
 TOO_LONG = "too long"
 
@@ -190,17 +191,11 @@ def _waiting(session: Session) -> tuple[WaitingSlip, ...]:
 
 
 def _counted_on(session: Session, desk: Desk, now: datetime) -> dict[str, tuple[int, int, datetime]]:
-    """Return first counts of the day, their pieces and the earliest moment, by material."""
-    start, end = day_bounds(desk, now.astimezone(desk.facts.zone).date())
+    """Return how many containers were counted today, their pieces and the earliest moment, by material."""
+    day = counted_between(*day_bounds(desk, now.astimezone(desk.facts.zone).date()))
     rows = session.execute(
-        select(
-            Container.material,
-            func.count(),
-            func.coalesce(func.sum(Count.pieces), 0),
-            func.min(Count.happened_at),
-        )
-        .join(Container, Count.container_id == Container.id)
-        .where(Count.purpose == "first", Count.happened_at >= start, Count.happened_at < end)
+        select(Container.material, func.count(), func.coalesce(func.sum(day.c.pieces), 0), func.min(day.c.first_at))
+        .join(Container, day.c.container_id == Container.id)
         .group_by(Container.material)
         .order_by(Container.material)
     ).all()

@@ -6,7 +6,7 @@ from datetime import date
 
 from findsdesk.desk.bagging import bag, bags_to_label
 from findsdesk.desk.checking_in import check_in, close_delivery
-from findsdesk.desk.counting import log_count
+from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.evening import evening
 from findsdesk.desk.labels_waiting import labels_waiting
@@ -19,6 +19,7 @@ from findsdesk.desk.sorting_table import dry_and_waiting
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, mark_dry, start_soak
+from findsdesk.desk.yard import yard
 from findsdesk.domain.routes import Hold, Standing
 from tests.yard import DRY, advance, put_container, put_settled, sitting
 
@@ -55,6 +56,21 @@ def test_every_sherd_of_the_season_is_the_sum_of_its_containers(desk: Desk) -> N
     page = the_day(desk)
     assert (page.balance.counted, page.balance.unsorted) == (220, 220)
     assert (page.washed_today, page.pieces_today) == (2, 220)
+
+
+def test_a_count_again_takes_the_place_of_the_first_in_the_totals_of_its_day(desk: Desk) -> None:
+    codes = [put_container(desk, 131, deposit="2017"), put_container(desk, 132, deposit="2017")]
+    for code in codes:
+        log_count(desk, code, pieces=100_000)
+    count_again(desk, codes[0], pieces=1_000)
+    count_again(desk, codes[0], pieces=100)
+    assert yard(desk).pieces_today == the_day(desk).pieces_today == 100_100
+    assert (yard(desk).counted_today, the_day(desk).washed_today) == (2, 2)
+    assert [(line.washed, line.pieces) for line in evening(desk, DAY) if line.washed] == [(2, 100_100)]
+    advance(desk, hours=24)
+    count_again(desk, codes[1], pieces=200)
+    assert yard(desk).counted_today == the_day(desk).washed_today == 0, "washed and counted the day before"
+    assert the_day(desk, DAY).pieces_today == 100_100, "what stood in the evening of that day"
 
 
 def test_the_evening_sheet_by_square(desk: Desk) -> None:
