@@ -19,10 +19,11 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import Select, event, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
-from findsdesk.desk.setting_up import add_period, add_person, add_ware, change_excavation, open_season
+from findsdesk.desk.setting_up import add_period, add_person, add_ware, open_season
 from findsdesk.desk.sorting import add_group, begin_sorting, settle
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.washing import mark_dry

@@ -1,4 +1,4 @@
-"""Changing what was set up: seasons, people, wares and periods, each seen in a version; papers that follow come out."""
+"""Changing what was set up: seasons, squares, people, wares, periods, each seen in a version; papers follow."""
 
 from __future__ import annotations
 
@@ -27,14 +27,15 @@ from findsdesk.desk.setting_up import (
     season_facts,
     ware_facts,
 )
+from findsdesk.desk.squares import SquareFacts, square_named
 from findsdesk.domain.marks import check_pattern
-from findsdesk.domain.natural_order import folded
+from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import NumberScope, Role
-from findsdesk.store.models import Container, Period, Person, Season, Ware
+from findsdesk.store.models import Container, Period, Person, Season, Square, Ware
 from findsdesk.words import N_
 
-Row = Season | Person | Ware | Period
+Row = Season | Square | Person | Ware | Period
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,35 @@ def change_season(
         _write(deed, row, mine, name.strip())
         asked = ask_to_redo(deed, before, deed.said)
         return ChangedSeason(season_facts(row), asked)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedSquare:
+    """A square after a change, and how much is to be written again."""
+
+    square: SquareFacts
+    asked: Asked
+
+
+def change_square(desk: Desk, name: str, *, to: str, seen: int | None = None) -> ChangedSquare:
+    """Give a square another name; tags, labels and marks that say the old one come out as things to redo.
+
+    Opposite: the change back. Refusals: ``unknown_square``, ``empty``, ``already_there``, ``changed_meanwhile``.
+    """
+    with desk.deed("change_square") as deed:
+        row = square_named(deed.session, name)
+        mine = _mine(deed.session, row, {"name": need_text(to, N_("name"))}, seen)
+        if "name" in mine:
+            _refuse_namesake(deed.session, row, mine["name"])
+            mine |= {"name_key": sort_key(mine["name"])}
+        before = papers_of(deed.session, desk.facts, _containers(deed.session, Container.square_id == row.id))
+        was = row.name
+        for key, value in mine.items():
+            setattr(row, key, value)
+        deed.said = f"{was} → {row.name}"
+        deed.session.flush()
+        asked = ask_to_redo(deed, before, deed.said)
+        return ChangedSquare(SquareFacts(row.id, row.name, row.version), asked)
 
 
 def change_person(
@@ -223,8 +253,9 @@ def _refuse_scope_in_use(session: Session, season: Season) -> None:
         )
 
 
-def _refuse_namesake(session: Session, row: Person, name: str) -> None:
-    for other in session.execute(select(Person).where(Person.id != row.id)).scalars():
+def _refuse_namesake(session: Session, row: Person | Square, name: str) -> None:
+    model: type[Any] = type(row)
+    for other in session.execute(select(model).where(model.id != row.id)).scalars():
         if folded(other.name) == folded(name):
             raise Refusal("already_there", N_("{name} is already there."), name=other.name)
 

@@ -13,6 +13,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "add_ware": N_("ware added"),
     "add_period": N_("period added"),
     "change_season": N_("season changed"),
+    "change_square": N_("{square} changed"),
     "change_person": N_("person changed"),
     "change_ware": N_("ware changed"),
     "change_period": N_("period changed"),

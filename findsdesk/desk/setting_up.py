@@ -12,9 +12,9 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.domain.marks import check_pattern
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.settings import NumberScope, Role, Settings
-from findsdesk.store.models import Excavation, Period, Person, Season, Ware
-from findsdesk.words import N_, Terms
+from findsdesk.domain.settings import NumberScope, Role
+from findsdesk.store.models import Period, Person, Season, Ware
+from findsdesk.words import N_
 
 DEFAULT_MARK = "{permit}\n{deposit}-{container}"
 
@@ -231,31 +231,6 @@ def periods(desk: Desk) -> tuple[PeriodFacts, ...]:
     with desk.reading() as reading:
         rows = reading.session.execute(select(Period).order_by(Period.position)).scalars()
         return tuple(period_facts(row) for row in rows)
-
-
-def change_excavation(
-    desk: Desk,
-    *,
-    name: str | None = None,
-    director: str | None = None,
-    terms: Terms | None = None,
-    settings: Settings | None = None,
-) -> None:
-    """Change the excavation's name, director, own words or settings; what is not named stays."""
-    if settings is not None:
-        settings.check()
-    with desk.deed("change_excavation") as deed:
-        row = deed.session.execute(select(Excavation)).scalar_one()
-        if name is not None:
-            _need(name.strip(), N_("name of the site"))
-            row.name = name.strip()
-        if director is not None:
-            row.director = director.strip()
-        if terms is not None:
-            row.terms = {word: getattr(terms, word) for word in Terms._fields}
-        if settings is not None:
-            row.settings = settings.as_plain()
-    desk.read_facts()
 
 
 def need_text(value: str | None, what: str) -> str | None:

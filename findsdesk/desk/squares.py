@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -14,11 +15,21 @@ from findsdesk.store.models import Square
 from findsdesk.words import N_
 
 
+@dataclass(frozen=True, slots=True)
+class SquareFacts:
+    """A square of the grid; ``version`` goes back as ``seen`` with a change."""
+
+    id: int
+    name: str
+    version: int
+
+
 def add_squares(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
-    """Add squares of the grid; those already there are passed over. Returns the names added."""
+    """Add squares of the grid; those already there, however they are written, are passed over. Returns those added."""
     with desk.deed("add_squares") as deed:
-        there = set(deed.session.execute(select(Square.name)).scalars())
-        added = [name for name in dict.fromkeys(name.strip() for name in names) if name and name not in there]
+        there = {folded(name) for name in deed.session.execute(select(Square.name)).scalars()}
+        wanted = {folded(name): name.strip() for name in reversed(list(names)) if name.strip()}
+        added = [name for alike, name in reversed(wanted.items()) if alike not in there]
         for name in added:
             deed.add(Square(name=name, name_key=sort_key(name)))
         deed.said = ", ".join(added)
@@ -29,6 +40,13 @@ def squares(desk: Desk) -> tuple[str, ...]:
     """Return the names of the squares in natural order."""
     with desk.reading() as reading:
         return tuple(reading.session.execute(select(Square.name).order_by(Square.name_key)).scalars())
+
+
+def square_list(desk: Desk) -> tuple[SquareFacts, ...]:
+    """Return the squares in natural order, each in the version in which it stands."""
+    with desk.reading() as reading:
+        rows = reading.session.execute(select(Square).order_by(Square.name_key)).scalars()
+        return tuple(SquareFacts(row.id, row.name, row.version) for row in rows)
 
 
 def square_named(session: Session, name: str) -> Square:

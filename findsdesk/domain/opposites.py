@@ -32,6 +32,7 @@ OPPOSITES: dict[str, Opposite] = {
     "add_ware": Opposite(None, _BEGUN),
     "add_period": Opposite(None, _BEGUN),
     "change_season": Opposite("change_season"),
+    "change_square": Opposite("change_square"),
     "change_person": Opposite("change_person"),
     "change_ware": Opposite("change_ware"),
     "change_period": Opposite("change_period"),

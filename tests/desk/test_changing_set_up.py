@@ -1,16 +1,19 @@
 """Changing what was set up: what is not named stays, papers follow, nothing is lost between two people."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from findsdesk.desk.changing_set_up import change_period, change_person, change_season, change_ware
+from findsdesk.desk.changing_excavation import change_excavation
+from findsdesk.desk.changing_set_up import change_period, change_person, change_season, change_square, change_ware
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.redoing import Written, things_to_redo
+from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.setting_up import open_season, people, periods, seasons, wares
+from findsdesk.desk.squares import add_squares, square_list, squares
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import NumberScope, Role
-from tests.yard import acts, put_bag, put_containers, put_settled, sitting
+from tests.yard import acts, last_said, put_bag, put_containers, put_settled, sitting
 
 
 def refused(code: str, desk: Desk, work: object) -> Refusal:
@@ -95,3 +98,34 @@ def test_a_change_begun_before_another_is_refused_with_what_differs(desk: Desk) 
     assert told.facts["who"] == "Oren Vade"
     (difference,) = told.facts["differences"]  # type: ignore[misc]
     assert (difference.mine, difference.theirs, difference.before) == ("Red Slip", "Quay Red", "Quay Red Slip")  # type: ignore[has-type]
+
+
+def test_a_square_gets_another_name_and_what_says_the_old_one_is_written_again(desk: Desk) -> None:
+    put_settled(desk, 131, deposit="2017", kept=22)
+    change_season(desk, "2026", mark_pattern="{square}-{deposit}-{container}")
+    redo_done(desk, [thing.id for thing in things_to_redo(desk)])
+    seen = next(one.version for one in square_list(desk) if one.name == "A1")
+    changed = change_square(desk, "a1", to="A10", seen=seen)
+    assert (changed.square.name, changed.asked.tags, changed.asked.marks) == ("A10", 1, 22)
+    assert squares(desk)[:5] == ("A2", "A3", "A4", "A10", "B1")
+    assert last_said(desk) == "A1 → A10"
+    refused("changed_meanwhile", desk, lambda: change_square(desk, "A10", to="A11", seen=seen))
+    refused("already_there", desk, lambda: change_square(desk, "A10", to="b2"))
+    refused("empty", desk, lambda: change_square(desk, "A10", to=" "))
+    refused("unknown_square", desk, lambda: change_square(desk, "Z9", to="Z8"))
+    change_square(desk, "A10", to="A1")
+    assert things_to_redo(desk) == ()
+
+
+def test_a_square_written_otherwise_is_not_added_a_second_time(desk: Desk) -> None:
+    assert add_squares(desk, ["a1", "D1", "d1", " D2 "]) == ("D1", "D2")
+
+
+def test_two_stations_that_change_different_settings_lose_neither(desk: Desk) -> None:
+    other = replace(desk, shared=replace(desk.shared, listeners=[]))
+    change_excavation(desk, settings=replace(desk.facts.settings, tubs=7))
+    assert last_said(desk) == "tubs 7"
+    change_excavation(other, settings=replace(other.facts.settings, trays=30), terms=other.terms)
+    assert (other.facts.settings.tubs, other.facts.settings.trays) == (7, 30)
+    before = other.facts.settings
+    refused("soak_times", desk, lambda: change_excavation(desk, settings=replace(before, soak_longest_h=2)))

@@ -15,10 +15,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu
 
 from findsdesk import places
+from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies
-from findsdesk.desk.setting_up import change_excavation, seasons
+from findsdesk.desk.setting_up import seasons
 from findsdesk.desk.squares import squares
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.ui.all_benches import BENCHES

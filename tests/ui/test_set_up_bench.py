@@ -307,3 +307,16 @@ def test_no_word_is_cut_and_everything_has_a_name(
         fits(qtbot, bench)
         assert nameless(bench) == []
         assert too_small(bench) == []
+
+
+def test_a_square_is_renamed_from_its_row(qtbot: Any, program: Program, bench: SetUpBench, desk: Desk) -> None:
+    show(qtbot, program, bench, "squares")
+    part = bench.lists["squares"]
+    first = next(entry for entry in part.entries if entry.name == "A1")
+    part.table.opened.emit(first.row.row_id)
+    assert part.form.peek()["names"] == "A1"
+    part.form.show_values({"names": "A0"})
+    part.button.click()
+    settled(qtbot, program)
+    assert squares(desk)[0] == "A0"
+    assert "A1" not in squares(desk)

@@ -7,8 +7,8 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.desk import Desk, ExcavationFacts
-from findsdesk.desk.setting_up import change_excavation
 from findsdesk.domain.settings import SecondOpenDeposit, Settings
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button

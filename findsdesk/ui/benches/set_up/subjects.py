@@ -1,4 +1,4 @@
-"""The lists of the set-up in the order in which they stand: seasons, squares, people, wares and periods."""
+"""The lists of the set-up in the order in which they stand: seasons, squares, people, wares, periods and words."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from typing import Any
 from findsdesk.desk.changing_set_up import (
     ChangedPerson,
     ChangedSeason,
+    ChangedSquare,
     change_period,
     change_person,
     change_season,
+    change_square,
     change_ware,
 )
 from findsdesk.desk.desk import Desk
@@ -26,12 +28,13 @@ from findsdesk.desk.setting_up import (
     seasons,
     wares,
 )
-from findsdesk.desk.squares import add_squares, squares
+from findsdesk.desk.squares import add_squares, square_list
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import year_in_words
 from findsdesk.domain.settings import NumberScope, Role
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.benches.set_up.tag_subjects import stations_subject, tags_subject
+from findsdesk.ui.benches.set_up.word_subjects import words_subject
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.words import N_, Terms, plural, put
 
@@ -58,6 +61,7 @@ def list_subjects(terms: Terms) -> tuple[Subject, ...]:
         _people(),
         _wares(),
         _periods(),
+        words_subject(),
         tags_subject(terms),
         stations_subject(terms),
     )
@@ -112,7 +116,7 @@ def _change_season(desk: Desk, entry: Entry, values: Values) -> object:
 
 
 def _to_redo(done: object) -> str:
-    if not isinstance(done, ChangedSeason | ChangedPerson):
+    if not isinstance(done, ChangedSeason | ChangedSquare | ChangedPerson):
         return ""
     n = done.asked.tags + done.asked.labels + done.asked.marks
     return plural("{n} thing to write again", "{n} things to write again", n) if n else ""
@@ -127,8 +131,13 @@ def _squares(terms: Terms) -> Subject:
         put(N_("No {square} yet. {Deposits} are opened in one."), terms),
         columns(put(N_("{Square}"), terms)),
         (Field("names", put(N_("Names")), help=put(N_("Several at once, with blanks or commas between them."))),),
-        lambda desk: [Entry(row(name, name)) for name in squares(desk)],
+        lambda desk: [
+            Entry(row(one.id, one.name), {"names": one.name}, one.name, one.version) for one in square_list(desk)
+        ],
         lambda desk, values: add_squares(desk, values["names"].replace(",", " ").split()),
+        change=lambda desk, entry, values: change_square(desk, entry.name, seen=entry.version, to=values["names"]),
+        changing=N_("Rename {name}"),
+        said=_to_redo,
     )
 
 
