@@ -10,6 +10,7 @@ from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.new_containers import IssuedTag
 from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.rows_set_aside import answer_row, drop_row, rows_set_aside
+from findsdesk.desk.shares import DrawnShare, draw_share
 from findsdesk.desk.sherd_groups import Stays, change_group, remove_group
 from findsdesk.desk.sorting_table import SortingTable, table_of
 from findsdesk.domain.balance import Decision, Entry
@@ -92,6 +93,12 @@ def remove_row(desk: Desk, tag: str, row: int) -> GroupRow:
     """Remove a row of a container's table, counted from 1 as it stands now."""
     group = _group(desk, tag, row)
     return remove_group(desk, group.id, seen=group.version)
+
+
+def draw_row(desk: Desk, tag: str, row: int, *, start: int | None = None, kept_tenths: int | None = None) -> DrawnShare:
+    """Draw the share of a row of a container's table, counted from 1. Refusals: ``no_such_row``, ``draw_share``'s."""
+    group = _group(desk, tag, row)
+    return draw_share(desk, group.id, seen=group.version, start=start, kept_tenths=kept_tenths)
 
 
 def _group(desk: Desk, tag: str, row: int) -> GroupRow:

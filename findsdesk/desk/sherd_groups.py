@@ -24,6 +24,7 @@ from findsdesk.desk.group_rows import (
     values_of,
     write_group,
 )
+from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
@@ -111,7 +112,7 @@ def change_group(
     Refusals: those of ``add_group``, ``row_gone``, ``changed_meanwhile`` (with mine, theirs and before).
     """
     with desk.deed("change_group") as deed:
-        row, container = _group_open(deed, group_id)
+        row, container = group_open(deed, group_id)
         before, _of = facts_from_values(deed.session, values_of(row))
         decided = before.decision if decision is None else decision
         kept_reason = before.reason if decided == before.decision else ""
@@ -142,7 +143,7 @@ def change_group(
 def remove_group(desk: Desk, group_id: int, *, seen: int) -> GroupRow:
     """Remove a group of the version ``seen``; the journal keeps it. Opposite: ``add_group``, or taking it back."""
     with desk.deed("remove_group") as deed:
-        row, container = _group_open(deed, group_id)
+        row, container = group_open(deed, group_id)
         removed = as_row(row, facts_from_values(deed.session, values_of(row))[1])
         refuse_if_moved(deed.session, row, seen, {})
         erase_group(deed, container, row)
@@ -150,11 +151,12 @@ def remove_group(desk: Desk, group_id: int, *, seen: int) -> GroupRow:
     return removed
 
 
-def _group_open(deed: Deed, group_id: int) -> tuple[SherdGroup, Container]:
-    """Return a group and its container, which must lie on the table."""
+def group_open(deed: Deed, group_id: int) -> tuple[SherdGroup, Container]:
+    """Return a group and its container, which must lie on the table; refuses what stands on a discard list."""
     row = deed.session.get(SherdGroup, group_id)
     if row is None:
         raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
+    need_off_lists(deed.session, row)
     container = deed.session.get_one(Container, row.container_id)
     need_on_table(deed, container)
     return row, container

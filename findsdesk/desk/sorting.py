@@ -15,6 +15,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.on_the_table import begin, need_on_table
+from findsdesk.desk.shares import waiting_shares
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, dry_grams_of, left_to_sort, table_of
@@ -113,7 +114,7 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
 
     Where the excavation counts only at sorting and nobody counted, the sum of what was sorted becomes the count, and
     the count says so. Question: ``grams_disagree``, where dry weights differ by more than the set tolerance. Refusals:
-    ``left_unsorted``, ``over``, ``nothing_sorted``, ``not_counted_yet``, of the route.
+    ``left_unsorted``, ``over``, ``share_waits``, ``nothing_sorted``, ``not_counted_yet``, of the route.
     """
     with desk.deed("settle") as deed:
         container = container_of(deed.session, desk, tag)
@@ -122,6 +123,7 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
             ledger = _count_from_groups(deed, container, ledger)
         take_step(deed, container, StepKind.SETTLED)
         may_settle(ledger, {"number": container.number})
+        _need_shares_drawn(deed, container)
         deed.said = f"{container.number}: {ledger.expected}"
         grams = dry_grams_of(deed.session, container, deed.settings.grams_tolerance_permille)
         if grams.agree is False:
@@ -154,6 +156,18 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
         deed.said = f"{container.number}: {reason.strip()}"
         ledger = ledger_of(deed.session, container.id, container.material)
         return _at_table(deed.session, container, ledger)
+
+
+def _need_shares_drawn(deed: Deed, container: Container) -> None:
+    waiting = waiting_shares(deed, container)
+    if waiting:
+        raise Refusal(
+            "share_waits",
+            N_("{Container} {number}: “{rule}” keeps some of {what}. Draw that share first."),
+            number=container.number,
+            rule=waiting[0].rule,
+            what=waiting[0].what,
+        )
 
 
 def _counted_before(session: Session, container: Container) -> int | None:

@@ -25,6 +25,7 @@ ON_GROUPS = (
     "add_group",
     "change_group",
     "remove_group",
+    "draw_share",
     "lift_pieces",
     "lay_back",
     "change_piece",

@@ -61,11 +61,14 @@ class ShareDrawn(Fact, Base):
     rule_id: Mapped[int] = mapped_column(ForeignKey("retention_rule.id"))
     deposit_id: Mapped[int] = mapped_column(ForeignKey("deposit.id"))
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    group_id: Mapped[int] = mapped_column(RowId, index=True)
+    """The group that was laid out; it may be gone since."""
     ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"))
     laid_out: Mapped[int]
     step: Mapped[int]
+    """0 where no share was drawn and only the minimum kept."""
     first: Mapped[int]
-    """The place of the first sherd kept, from 1; above ``laid_out`` when none was."""
+    """The place of the first sherd kept, from 1; above ``laid_out`` when none was; 0 where no share was drawn."""
     kept: Mapped[int]
     carried: Mapped[int]
     """How many sherds of the next row are passed over before one is kept again."""

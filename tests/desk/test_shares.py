@@ -1,0 +1,152 @@
+"""Shares drawn at the table: where they start, what they carry on, what the rows and the ledger say afterwards."""
+
+import pytest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.proving import prove
+from findsdesk.desk.retention import add_rule, change_rule
+from findsdesk.desk.shares import ShareAhead, draw_share, shares_ahead
+from findsdesk.desk.sherd_groups import add_group, change_group
+from findsdesk.desk.sorting import settle
+from findsdesk.desk.sorting_table import table_of
+from findsdesk.desk.taking_back import take_back_last
+from findsdesk.domain.balance import Decision
+from tests.desk.at_the_table import dry_container, prove_totals, refused
+
+
+@pytest.fixture
+def one_in_ten(desk: Desk) -> Desk:
+    """Return the yard with a rule that discards body sherds and keeps one in ten of them."""
+    add_rule(desk, "Body", decision=Decision.DISCARD, reason="no diagnostic value", parts=["body"], one_in=10)
+    return desk
+
+
+def ahead_of(desk: Desk, code: str) -> ShareAhead:
+    [one] = shares_ahead(desk, code)
+    return one
+
+
+def test_start_at_the_fourth_then_each_tenth(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 54)
+    add_group(one_in_ten, code, ware="MBU", part="body", pieces=54, tenths=9000)
+    ahead = ahead_of(one_in_ten, code)
+    assert (ahead.needs_lot, ahead.laid_out, ahead.what) == (True, 54, "MBU body")
+    with refused(one_in_ten, "lot_needed"):
+        draw_share(one_in_ten, ahead.group_id, seen=ahead.version)
+    with refused(one_in_ten, "share_start"):
+        draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=11)
+    drawn = draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=4)
+    assert drawn.kept is not None
+    assert drawn.discarded is not None
+    assert (drawn.kept.pieces, drawn.kept.tenths, drawn.kept.decision) == (6, 1000, Decision.KEEP)
+    assert (drawn.discarded.pieces, drawn.discarded.tenths) == (48, 8000)
+    assert drawn.kept.facts.rule == drawn.discarded.facts.rule == "Body"
+    assert drawn.kept.note == drawn.discarded.note == "grams in proportion"
+    assert shares_ahead(one_in_ten, code) == ()
+    table = table_of(one_in_ten, code)
+    assert (table.ledger.kept, table.ledger.to_discard, table.ledger.unsorted) == (6, 48, 0)
+    prove_totals(one_in_ten)
+    assert prove(one_in_ten).sound
+
+
+def test_what_is_left_over_is_carried_on_within_a_deposit_and_a_ware(one_in_ten: Desk) -> None:
+    kept = 0
+    for number, pieces in ((131, 54), (132, 8), (133, 5), (134, 33)):
+        code = dry_container(one_in_ten, number, pieces)
+        add_group(one_in_ten, code, ware="MBU", part="body", pieces=pieces)
+        ahead = ahead_of(one_in_ten, code)
+        assert ahead.needs_lot == (number == 131)
+        kept += draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=4).share.kept
+    assert kept == 10
+    other = dry_container(one_in_ten, 135, 20)
+    add_group(one_in_ten, other, ware="QRS", part="body", pieces=10)
+    assert ahead_of(one_in_ten, other).needs_lot
+    elsewhere = dry_container(one_in_ten, 136, 20, deposit="2019")
+    add_group(one_in_ten, elsewhere, ware="MBU", part="body", pieces=10)
+    assert ahead_of(one_in_ten, elsewhere).needs_lot
+
+
+def test_a_share_of_none_leaves_the_row_and_is_drawn_once(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 3)
+    add_group(one_in_ten, code, ware="MBU", part="body", pieces=3)
+    ahead = ahead_of(one_in_ten, code)
+    drawn = draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=9)
+    assert drawn.kept is None
+    assert drawn.discarded is not None
+    assert drawn.discarded.pieces == 3
+    assert shares_ahead(one_in_ten, code) == ()
+    with refused(one_in_ten, "share_drawn"):
+        draw_share(one_in_ten, ahead.group_id, seen=drawn.discarded.version)
+
+
+def test_the_minimum_is_kept_before_anything_goes(one_in_ten: Desk) -> None:
+    change_rule(one_in_ten, "Body", at_least=5)
+    few = dry_container(one_in_ten, 131, 3)
+    add_group(one_in_ten, few, ware="MBU", part="body", pieces=3, tenths=300)
+    ahead = ahead_of(one_in_ten, few)
+    all_kept = draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=1)
+    assert all_kept.discarded is None
+    assert all_kept.kept is not None
+    assert (all_kept.kept.pieces, all_kept.kept.tenths, all_kept.kept.note) == (3, 300, "")
+    more = dry_container(one_in_ten, 132, 30)
+    add_group(one_in_ten, more, ware="MBU", part="body", pieces=30)
+    ahead = ahead_of(one_in_ten, more)
+    assert ahead.kept_before == 3
+    assert draw_share(one_in_ten, ahead.group_id, seen=ahead.version).share.kept == 3
+    assert prove(one_in_ten).sound
+
+
+def test_weighed_grams_are_better_than_a_proportion(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 20)
+    add_group(one_in_ten, code, ware="MBU", part="body", pieces=20, tenths=4000)
+    ahead = ahead_of(one_in_ten, code)
+    with refused(one_in_ten, "share_grams"):
+        draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=1, kept_tenths=4001)
+    drawn = draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=1, kept_tenths=570)
+    assert drawn.kept is not None
+    assert drawn.discarded is not None
+    assert (drawn.kept.tenths, drawn.discarded.tenths, drawn.kept.note) == (570, 3430, "")
+
+
+def test_a_container_is_settled_after_its_shares_are_drawn(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 20)
+    add_group(one_in_ten, code, ware="MBU", part="body", pieces=20)
+    with refused(one_in_ten, "share_waits"):
+        settle(one_in_ten, code)
+    ahead = ahead_of(one_in_ten, code)
+    draw_share(one_in_ten, ahead.group_id, seen=ahead.version, start=4)
+    settle(one_in_ten, code)
+
+
+def test_taking_back_lays_the_row_together_again(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 20)
+    row = add_group(one_in_ten, code, ware="MBU", part="body", pieces=20, tenths=400)
+    draw_share(one_in_ten, row.id, seen=row.version, start=4)
+    take_back_last(one_in_ten, code)
+    [back] = table_of(one_in_ten, code).groups
+    assert (back.pieces, back.tenths, back.decision, back.note) == (20, 400, Decision.DISCARD, "")
+    assert ahead_of(one_in_ten, code).group_id == back.id
+    assert prove(one_in_ten).sound
+
+
+def test_rows_no_rule_parts_are_left_whole(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 60)
+    rim = add_group(one_in_ten, code, ware="MBU", part="rim", pieces=20)
+    with refused(one_in_ten, "no_share"):
+        draw_share(one_in_ten, rim.id, seen=rim.version, start=1)
+    measured = add_group(one_in_ten, code, ware="MBU", part="body", pieces=20, rim_permille=80)
+    with refused(one_in_ten, "share_of_rims"):
+        draw_share(one_in_ten, measured.id, seen=measured.version, start=1)
+    body = add_group(one_in_ten, code, ware="MBU", part="body", pieces=20)
+    change_group(one_in_ten, body.id, seen=body.version, pieces=19)
+    with refused(one_in_ten, "changed_meanwhile"):
+        draw_share(one_in_ten, body.id, seen=body.version, start=1)
+
+
+def test_the_kept_ones_of_a_share_stay_the_rules_when_a_note_is_added(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 20)
+    row = add_group(one_in_ten, code, ware="MBU", part="body", pieces=20)
+    kept = draw_share(one_in_ten, row.id, seen=row.version, start=4).kept
+    assert kept is not None
+    noted = change_group(one_in_ten, kept.id, seen=kept.version, note="large ones")
+    assert (noted.facts.rule, noted.reason, noted.decision) == ("Body", "share", Decision.KEEP)
