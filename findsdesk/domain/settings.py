@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL, checked_columns
 from findsdesk.words import N_
 
 
@@ -61,6 +62,8 @@ class Settings:
     """Without discards nobody is offered one, and no list of them is made."""
     inspector_signs: bool = False
     """Whether the permit asks for the inspector's word on each list before it is carried away."""
+    sorting_columns: tuple[str, ...] = USUAL
+    """The columns that are typed at the sorting table, in their order."""
 
     @classmethod
     def from_plain(cls, values: Mapping[str, Any]) -> Settings:
@@ -69,16 +72,19 @@ class Settings:
         taken = {name: value for name, value in values.items() if name in known}
         if "second_open_deposit" in taken:
             taken["second_open_deposit"] = SecondOpenDeposit(taken["second_open_deposit"])
+        if "sorting_columns" in taken:
+            taken["sorting_columns"] = tuple(one for one in taken["sorting_columns"] if one in COLUMN_IN_WORDS)
         settings = cls(**taken)
         settings.check()
         return settings
 
     def as_plain(self) -> dict[str, Any]:
         """Return the settings as plain JSON values."""
-        return asdict(self)
+        return asdict(self) | {"sorting_columns": list(self.sorting_columns)}
 
     def check(self) -> None:
         """Refuse settings that contradict each other or make no sense."""
+        checked_columns(self.sorting_columns)
         if not 0 <= self.soak_shortest_h <= self.soak_longest_h:
             raise Refusal(
                 "soak_times",

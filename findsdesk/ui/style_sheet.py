@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from string import Template
 
+from findsdesk import places
 from findsdesk.ui.colours import Colours
 
 _SHEET = Template(
@@ -52,7 +53,8 @@ QComboBox QAbstractItemView { background: $card; color: $ink; border: ${thin}px 
 QTimeEdit::up-button, QTimeEdit::down-button { width: 0; border: 0; }
 QCheckBox::indicator, QListWidget[rows="true"]::indicator { width: ${p16}px; height: ${p16}px;
     border: ${thin}px solid $edge; background: $card; }
-QCheckBox::indicator:checked, QListWidget[rows="true"]::indicator:checked { background: $ink; border-color: $ink; }
+QCheckBox::indicator:checked, QListWidget[rows="true"]::indicator:checked { background: $ink; border-color: $ink;
+    image: url("$tick"); }
 QCheckBox, QRadioButton { spacing: ${p8}px; min-height: ${p28}px; }
 QCheckBox:focus, QRadioButton:focus { border: ${focus}px solid $ink; }
 
@@ -98,6 +100,7 @@ def style_sheet(colours: Colours, is_sun: bool, px: Callable[[float], int], thin
     """Return the sheet for a palette; ``px`` scales a length of the sketch, ``sizes`` are the type sizes in pixels."""
     return _SHEET.substitute(
         {name: getattr(colours, name) for name in colours._fields},
+        tick=places.resource("icons", "tick.png").as_posix(),
         act_edge=colours.ink if is_sun else colours.act_fill,
         band_select=colours.act_fill if is_sun else colours.band,
         band_ink=colours.ink,

@@ -6,7 +6,7 @@ the same recommendation, its reference values from memory.
 
 import pytest
 from PySide6.QtGui import QFontInfo, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QCheckBox, QStyle, QStyleOptionButton
 
 from findsdesk.ui.colours import CHART, MARK_PAIRS, PALETTES, SHADE, SUN, TEXT_PAIRS, contrast
 from findsdesk.ui.theme import FAMILY, Theme, Type, load_fonts
@@ -78,3 +78,25 @@ def test_yard_targets_are_fifteen_millimetres(theme):
     assert theme.mm(100) == pytest.approx(1.5 * stated, abs=1)
     theme.correct_millimetres(1.0)
     assert isinstance(theme, Theme)
+
+
+@pytest.mark.parametrize("zoom", [100, 200])
+@pytest.mark.parametrize("name", PALETTES)
+def test_a_checked_box_shows_its_tick_in_both_themes(theme, qtbot, name, zoom):
+    theme.use(name)
+    theme.zoom_to(zoom)
+    box = QCheckBox()
+    qtbot.addWidget(box)
+    box.setChecked(True)
+    box.resize(box.sizeHint())
+    picture = box.grab().toImage()
+    option = QStyleOptionButton()
+    box.initStyleOption(option)
+    area = box.style().subElementRect(QStyle.SubElement.SE_CheckBoxIndicator, option, box)
+    inner = area.adjusted(4, 4, -4, -4)
+    seen = {
+        contrast(picture.pixelColor(x, y).name(), PALETTES[name].ink) > 7
+        for x in range(inner.left(), inner.right())
+        for y in range(inner.top(), inner.bottom())
+    }
+    assert seen == {True, False}

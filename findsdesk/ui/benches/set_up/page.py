@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.columns_part import ColumnsPart
 from findsdesk.ui.benches.set_up.excavation_part import ExcavationPart
 from findsdesk.ui.benches.set_up.mark_preview import mark_in_words
 from findsdesk.ui.benches.set_up.scanner_part import ScannerPart
@@ -20,7 +21,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.words import _
 
-EXCAVATION, SCANNER, WHERE = "excavation", "scanner", "where"
+EXCAVATION, COLUMNS, SCANNER, WHERE = "excavation", "columns", "scanner", "where"
 
 
 class _Part(Protocol):
@@ -36,12 +37,13 @@ class SetUpBench(Bench):
 
     key = "set_up"
     kinds = frozenset(
-        {"excavation", "season", "square", "person", "ware", "period", "tag_block", "container", "number_block"}
+        {"excavation", "season", "square", "person", "ware", "period", "word", "tag_block", "container", "number_block"}
     )
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self.excavation = ExcavationPart(self)
+        self.columns = ColumnsPart(self)
         self.scanner = ScannerPart(self)
         self.where = WherePart(self)
         subjects = list_subjects(surroundings.terms)
@@ -51,11 +53,17 @@ class SetUpBench(Bench):
         self.issue.clicked.connect(lambda: surroundings.open_bench.emit("labels"))
         add_beside(self.lists["tags"], self.issue)
         self._parts: dict[str, QWidget] = {EXCAVATION: self.excavation, **self.lists}
-        self._parts |= {SCANNER: self.scanner, WHERE: self.where}
+        self._parts |= {COLUMNS: self.columns, SCANNER: self.scanner, WHERE: self.where}
         titles = [(subject.key, subject.title) for subject in subjects]
         self.subjects = SubjectList(
             self.theme,
-            [(EXCAVATION, _("Excavation")), *titles, (SCANNER, _("Scanner")), (WHERE, _("Where it all is"))],
+            [
+                (EXCAVATION, _("Excavation")),
+                *titles,
+                (COLUMNS, _("Columns")),
+                (SCANNER, _("Scanner")),
+                (WHERE, _("Where it all is")),
+            ],
         )
         self._open = EXCAVATION
         self._pages = OneOf()

@@ -21,6 +21,8 @@ class Entry:
     values: Mapping[str, Any] = field(default_factory=dict)
     name: str = ""
     version: int = 1
+    key: str = ""
+    """What the desk knows it by where that is not its name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,7 @@ class Subject:
     """A list of the set-up, in words; ``entries`` reads on the reading lane, ``add`` and ``change`` are one deed each.
 
     Without ``change`` an entry stays as it is; ``changing`` is the marked heading of its form, with ``{name}``.
-    ``later`` fields belong to the change alone.
+    ``later`` fields belong to the change alone, ``first`` ones to what is new.
     """
 
     key: str
@@ -46,6 +48,7 @@ class Subject:
     later: frozenset[str] = frozenset()
     said: Callable[[object], str] = lambda _done: ""
     """What is to be told of a deed beyond that it is written."""
+    first: frozenset[str] = frozenset()
 
 
 def columns(*titles: str) -> tuple[Column, ...]:

@@ -117,6 +117,8 @@ class SubjectPart(QWidget):
         self.hint.setVisible(self.subject.change is not None and bool(self.entries) and not changing)
         for key in self.subject.later:
             self.form.show_field(key, changing)
+        for key in self.subject.first:
+            self.form.show_field(key, not changing)
         self._say_what_follows()
 
     def _say_what_follows(self) -> None:

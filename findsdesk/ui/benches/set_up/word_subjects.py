@@ -1,0 +1,68 @@
+"""The excavation's own words in the set-up: every list the sorting table is typed with, word by word."""
+
+from __future__ import annotations
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_set_up
+from findsdesk.domain.word_lists import OWN_LISTS, TELLING
+from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
+from findsdesk.ui.widgets.field_form import Field, FieldKind
+from findsdesk.words import N_, put
+
+LIST_IN_WORDS = {
+    "parts": N_("part of the vessel"),
+    "surfaces": N_("surface"),
+    "decorations": N_("decoration"),
+    "conditions": N_("condition"),
+    "keep_reasons": N_("why kept"),
+    "discard_reasons": N_("why discarded"),
+    "waiting_reasons": N_("why on hold"),
+}
+_ENTRY_KEYS = ("name", "diagnostic", "in_use")
+
+
+def words_subject() -> Subject:
+    """Return the words: added to a list, renamed, marked as telling the vessel, put away and taken out again."""
+    lists = tuple((name, put(LIST_IN_WORDS[name])) for name in OWN_LISTS)
+    fields = (
+        Field("name", put(N_("Word")), width=230),
+        Field("list", put(N_("It is a word for")), FieldKind.CHOICE, 190, choices=lists),
+        Field("diagnostic", put(N_("Diagnostic")), FieldKind.YES, help=put(N_("A sherd of which it is said is one."))),
+        Field("in_use", put(N_("In use")), FieldKind.YES, help=put(N_("Put away, it stays readable in old rows."))),
+    )
+    return Subject(
+        "words",
+        put(N_("Words")),
+        put(N_("A new word")),
+        put(N_("Add the word")),
+        put(N_("No words yet.")),
+        columns(put(N_("For")), put(N_("Word")), put(N_("Diagnostic")), put(N_("In use"))),
+        fields,
+        lambda desk: [_entry(place, one) for place, one in enumerate(words_set_up(desk))],
+        _add,
+        {"list": "parts", "in_use": True},
+        _change,
+        N_("Change the word “{name}”"),
+        later=frozenset({"in_use"}),
+        first=frozenset({"list"}),
+    )
+
+
+def _entry(place: int, word: WordFacts) -> Entry:
+    yes, no = put(N_("yes")), put(N_("put away"))
+    telling = "" if word.list not in TELLING else yes if word.diagnostic else "–"
+    name = word.name if word.own else put(word.name)
+    shown = row(place, put(LIST_IN_WORDS[word.list]), name, telling, yes if word.in_use else no)
+    values = {"name": name, "list": word.list, "diagnostic": word.diagnostic, "in_use": word.in_use}
+    return Entry(shown, values, name, word.version, key=word.key)
+
+
+def _add(desk: Desk, values: Values) -> object:
+    return add_word(desk, values["list"], name=values["name"], diagnostic=values["diagnostic"])
+
+
+def _change(desk: Desk, entry: Entry, values: Values) -> object:
+    said = {key: values[key] for key in _ENTRY_KEYS if values[key] != entry.values[key]}
+    if "name" in said:
+        said["to"] = said.pop("name")
+    return change_word(desk, entry.values["list"], entry.key, seen=entry.version, **said)

@@ -1,0 +1,112 @@
+"""The set-up of the sorting table by keyboard: its columns and the excavation's own words."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.word_lists import words_of
+from findsdesk.ui.benches.set_up.page import SetUpBench
+from findsdesk.ui.program import Program
+from tests.ui.at_the_registers import press
+from tests.ui.at_work import fits, go_to, opened, settled
+from tests.ui.looking import nameless, too_small
+from tests.yard import acts, new_yard
+
+KEY = Qt.Key
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return new_yard(tmp_path, by="Ilo", station="dig house")
+
+
+@pytest.fixture
+def program(qtbot: Any, desk: Desk) -> Iterator[Program]:
+    with opened(qtbot, desk, station=desk.station_name) as at_work:
+        yield at_work
+
+
+@pytest.fixture
+def bench(qtbot: Any, program: Program) -> SetUpBench:
+    shown = go_to(qtbot, program, "set_up")
+    assert isinstance(shown, SetUpBench)
+    return shown
+
+
+def move(key: Qt.Key, times: int) -> None:
+    window = QGuiApplication.focusWindow()
+    assert window is not None
+    for _time in range(times):
+        QTest.keyClick(window, key, ALT)
+
+
+def test_columns_are_ticked_and_moved_by_keyboard_and_written_as_one_act(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    bench.show_subject("columns")
+    settled(qtbot, program)
+    bench.columns.columns.setFocus()
+    before = acts(desk)
+    # Ware last of those typed, the form typed as well, the rim left out.
+    move(KEY.Key_Down, 6)
+    assert bench.columns.columns.typed() == ("part", "pieces", "grams", "rim", "decision", "reason", "ware")
+    press(qtbot, program, KEY.Key_Down, KEY.Key_Space, KEY.Key_Up, KEY.Key_Up, KEY.Key_Up, KEY.Key_Up)
+    press(qtbot, program, KEY.Key_Space)
+    bench.columns.button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert desk.facts.settings.sorting_columns == ("part", "pieces", "grams", "decision", "reason", "ware", "form")
+    assert acts(desk) == before + 1
+    fits(qtbot, program.window)
+    assert not nameless(bench)
+    assert not too_small(bench)
+
+
+def test_a_column_that_every_group_needs_cannot_be_unticked(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    bench.show_subject("columns")
+    settled(qtbot, program)
+    bench.columns.columns.setFocus()
+    press(qtbot, program, KEY.Key_Down, KEY.Key_Space)
+    assert "part" in bench.columns.columns.typed()
+
+
+def test_a_word_is_added_renamed_and_put_away_by_keyboard(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    bench.show_subject("words")
+    settled(qtbot, program)
+    part = bench.lists["words"]
+    part.form.focus_first()
+    press(qtbot, program, "lug", KEY.Key_Return, KEY.Key_Return, KEY.Key_Space)
+    QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    added = words_of(desk)["parts"].named("lug")
+    assert added is not None
+    assert added.diagnostic
+    # The row of "body", fourth of the parts: renamed.
+    part.table.setFocus()
+    part.table.selectRow(3)
+    press(qtbot, program, KEY.Key_Return)
+    assert part.card.heading.text() == "Change the word “body”"
+    assert not part.form.entries["list"].widget.isVisible()
+    press(qtbot, program, "wall")
+    QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert words_of(desk)["parts"].named("wall") is not None
+    part.table.setFocus()
+    part.table.selectRow(3)
+    press(qtbot, program, KEY.Key_Return)
+    part.form.show_values({"in_use": False})
+    QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert words_of(desk)["parts"].named("wall") is None
+    fits(qtbot, program.window)
+    assert not nameless(bench)
