@@ -37,6 +37,9 @@ POINTS_AT: Mapping[str, str] = {
     "supervisor_id": "person",
     "entered_by_id": "person",
     "ware_id": "ware",
+    "main_id": "period",
+    "earlier_id": "period",
+    "latest_id": "period",
     "bag_id": "bag",
     "station_id": "station",
 }
