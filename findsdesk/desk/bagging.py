@@ -19,8 +19,9 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Bag, BalanceTotal, Container, Redo, SherdGroup
+from findsdesk.store.models import Bag, BalanceTotal, Container, Redo
 from findsdesk.store.numbers import take_numbers
+from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
 
 __all__ = [
@@ -115,10 +116,13 @@ def _proposal(session: Session, container: Container) -> tuple[BagProposal, ...]
     route = route_of(container.material)
     if not route.sorted_here:
         return _one_bag(session, container, counted=route.counted)
+    sherds = sorted_sherds("id", "container_id", "diagnostic", "pieces", "tenths", "decision").c
     rows = session.execute(
-        select(SherdGroup).where(SherdGroup.container_id == container.id).order_by(SherdGroup.ordinal)
-    ).scalars()
-    kept = [Kept(row.diagnostic, row.pieces, row.tenths, Decision(row.decision)) for row in rows]
+        select(sherds.diagnostic, sherds.pieces, sherds.tenths, sherds.decision)
+        .where(sherds.container_id == container.id)
+        .order_by(sherds.kind, sherds.id)
+    ).all()
+    kept = [Kept(bool(row.diagnostic), row.pieces, row.tenths, Decision(row.decision)) for row in rows]
     return propose(kept, apart=container.material == APART)
 
 

@@ -18,7 +18,8 @@ from findsdesk.domain.balance import COLUMN_OF_DECISION
 from findsdesk.domain.cautions import At
 from findsdesk.domain.marks import MARKED_MATERIALS, SMALLEST_MARKED_MM, mark_length_mm
 from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section
-from findsdesk.store.models import Container, Deposit, Season, SherdGroup, Square
+from findsdesk.store.models import Container, Deposit, Season, Square
+from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_, grouped
 
 WHERE_TO_WRITE = N_("Inside, on the surface: never on a break, on paint or a slip, or where the pot stands.")
@@ -62,6 +63,8 @@ def marks_to_write(desk: Desk, deposit: str | None = None) -> tuple[MarkToWrite,
 
 
 def _query() -> Any:
+    table = sorted_sherds("container_id", "diagnostic", "pieces", "decision")
+    sherds = table.c
     kept = [decision.value for decision, column in COLUMN_OF_DECISION.items() if column == "kept"]
     return (
         select(
@@ -69,18 +72,18 @@ def _query() -> Any:
             Season,
             Deposit.number.label("deposit"),
             Square.name.label("square"),
-            func.sum(case((SherdGroup.diagnostic, SherdGroup.pieces), else_=0)).label("diagnostic"),
-            func.sum(case((SherdGroup.diagnostic, 0), else_=SherdGroup.pieces)).label("others"),
+            func.sum(case((sherds.diagnostic, sherds.pieces), else_=0)).label("diagnostic"),
+            func.sum(case((sherds.diagnostic, 0), else_=sherds.pieces)).label("others"),
         )
         .join(Season, Container.season_id == Season.id)
-        .join(SherdGroup, SherdGroup.container_id == Container.id)
+        .join(table, sherds.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
         .where(
             Container.standing.in_(SORTED),
             Container.material.in_(MARKED_MATERIALS),
-            SherdGroup.decision.in_(kept),
-            SherdGroup.pieces > 0,
+            sherds.decision.in_(kept),
+            sherds.pieces > 0,
         )
         .group_by(Container.id, Season.id, Deposit.id, Square.id)
         .order_by(Deposit.number_key, Container.number_key, Container.id)

@@ -14,8 +14,9 @@ from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.settings import NumberScope
-from findsdesk.store.models import Container, Deposit, Season, SherdGroup, Square
+from findsdesk.store.models import Container, Deposit, Season, Square
 from findsdesk.store.numbers import raise_series
+from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
 
 
@@ -63,12 +64,13 @@ def to_square(deed: Deed, container: Container, square: Square) -> None:
 
 def _carry_wares(deed: Deed, container_ids: Sequence[int], target_id: int) -> None:
     """Move what the containers hold of each ware from the totals of their deposits to those of the new one."""
-    sums: Any = (func.sum(SherdGroup.pieces), func.coalesce(func.sum(SherdGroup.tenths), 0))
+    sherds = sorted_sherds("container_id", "ware_id", "pieces", "tenths").c
+    sums: Any = (func.sum(sherds.pieces), func.coalesce(func.sum(sherds.tenths), 0))
     rows = deed.session.execute(
-        select(Container.deposit_id, SherdGroup.ware_id, *sums)
-        .join(Container, SherdGroup.container_id == Container.id)
+        select(Container.deposit_id, sherds.ware_id, *sums)
+        .join(Container, sherds.container_id == Container.id)
         .where(Container.id.in_(container_ids))
-        .group_by(Container.deposit_id, SherdGroup.ware_id)
+        .group_by(Container.deposit_id, sherds.ware_id)
     ).all()
     for deposit_id, ware_id, pieces, tenths in rows:
         deed.totals.ware(deposit_id, ware_id, -pieces, -tenths)

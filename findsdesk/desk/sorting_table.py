@@ -26,10 +26,12 @@ from findsdesk.store.models import (
     LedgerEntry,
     Part,
     Person,
+    Piece,
     SherdGroup,
     Square,
     Ware,
 )
+from findsdesk.store.sorted_sherds import sorted_sherds
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,8 @@ class SortingTable:
     entries: tuple[EntryRow, ...]
     wares: tuple[WareShare, ...]
     grams: DryGrams
+    lifted: int
+    """Sherds that were lifted out of the groups as pieces; the shares of wares count them too."""
 
     @property
     def last(self) -> GroupRow | None:
@@ -117,7 +121,12 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             .where(SherdGroup.container_id == container.id)
             .order_by(SherdGroup.ordinal, SherdGroup.id)
         ).all()
-        weighed = all(group.tenths is not None for group, _ware, _form in rows)
+        lifted = session.execute(
+            select(Piece, Ware).outerjoin(Ware, Piece.ware_id == Ware.id).where(Piece.container_id == container.id)
+        ).all()
+        sherds: list[tuple[SherdGroup | Piece, Ware | None]] = [(group, ware) for group, ware, _form in rows]
+        sherds += [(piece, ware) for piece, ware in lifted]
+        weighed = all(row.tenths is not None for row, _ware in sherds)
         total = session.get(BalanceTotal, (container.id, container.material))
         return SortingTable(
             container_id=container.id,
@@ -133,7 +142,8 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             groups=tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in rows),
             ledger=ledger_from(total),
             entries=_entries(session, container.id),
-            wares=_shares((group, ware) for group, ware, _form in rows),
+            wares=_shares(sherds),
+            lifted=sum(piece.pieces for piece, _ware in lifted),
             grams=_dry_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
         )
 
@@ -169,14 +179,14 @@ def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
     )
 
 
-def _shares(rows: Iterable[tuple[SherdGroup, Ware | None]]) -> tuple[WareShare, ...]:
+def _shares(rows: Iterable[tuple[SherdGroup | Piece, Ware | None]]) -> tuple[WareShare, ...]:
     wares: dict[str, Ware | None] = {}
     sums: dict[str, list[int]] = defaultdict(lambda: [0, 0])
-    for group, ware in rows:
+    for row, ware in rows:
         code = ware.code if ware else ""
         wares[code] = ware
-        sums[code][0] += group.pieces
-        sums[code][1] += group.tenths or 0
+        sums[code][0] += row.pieces
+        sums[code][1] += row.tenths or 0
     every = sum(pieces for pieces, _tenths in sums.values()) or 1
     shares = (
         WareShare(
@@ -195,7 +205,8 @@ def _shares(rows: Iterable[tuple[SherdGroup, Ware | None]]) -> tuple[WareShare, 
 
 def dry_grams_of(session: Session, container: Container, tolerance_permille: int) -> DryGrams:
     """Return the dry grams of a container by the kept totals, as they stood when this deed began."""
-    unweighed = select(SherdGroup.id).where(SherdGroup.container_id == container.id, SherdGroup.tenths.is_(None))
+    sherds = sorted_sherds("id", "container_id", "tenths").c
+    unweighed = select(sherds.id).where(sherds.container_id == container.id, sherds.tenths.is_(None))
     total = session.get(BalanceTotal, (container.id, container.material))
     return _dry_grams(total, tolerance_permille, session.execute(unweighed.limit(1)).first() is None)
 

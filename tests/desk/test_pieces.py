@@ -11,14 +11,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from findsdesk.desk.bagging import propose_bags
 from findsdesk.desk.changing_pieces import change_piece, describe_piece
+from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.marking import marks_to_write
 from findsdesk.desk.named_pieces import lay_back_named, lift_from_row
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import Lifted, lay_back, lift_pieces, pieces_of
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group, change_group, settle, table_of, take_back_last
+from findsdesk.domain.bags import BagOf
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, read_code
 from tests.desk.at_the_table import dry_container, kept_balances, kept_wares, prove_totals, refused
@@ -289,6 +293,27 @@ def test_a_row_that_was_lifted_from_by_another_is_not_taken_back(desk: Desk, rim
     lift(sitting(desk, "Oren"), rims, row=2)
     with refused(desk, "row_moved_since"):
         take_back_last(desk, rims)
+
+
+def test_bags_marks_and_shares_of_wares_hold_the_pieces_too(desk: Desk, rims: str) -> None:
+    lift(desk, rims, 11)
+    table = table_of(desk, rims)
+    assert [(share.ware, share.pieces) for share in table.wares] == [("QRS", 11), ("TGY", 3)]
+    assert (table.lifted, table.grams.accounted) == (11, 3900)
+    settle(desk, rims, sure=True)
+    assert [(one.what, one.pieces, one.tenths) for one in propose_bags(desk, rims)] == [
+        (BagOf.DIAGNOSTIC, 11, 3400),
+        (BagOf.BODY, 3, 500),
+    ]
+    (mark,) = marks_to_write(desk)
+    assert (mark.diagnostic, mark.others) == (11, 3)
+
+
+def test_the_totals_of_wares_follow_a_container_with_its_pieces(desk: Desk, rims: str) -> None:
+    lift(desk, rims, 2)
+    move_container(desk, rims, to="2019", reason="wrong tag")
+    prove_totals(desk)
+    assert prove(desk).sound
 
 
 # --- the law of balance -------------------------------------------------------------------------------------------
