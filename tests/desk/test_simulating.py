@@ -1,0 +1,35 @@
+"""Asking the store what another policy would have kept of the season."""
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.retention import add_rule
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.simulating import simulate
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.retention import Policy
+from tests.desk.at_the_table import dry_container, refused
+from tests.yard import acts, earlier_season
+
+
+def test_the_season_is_asked_under_the_policy_in_force_or_another(desk: Desk) -> None:
+    code = dry_container(desk, 131, 60)
+    add_group(desk, code, ware="QRS", part="rim", pieces=10, tenths=1000)
+    add_group(desk, code, ware="MBU", part="body", pieces=45, tenths=9000)
+    add_group(desk, code, ware="MBU", part="body", pieces=5, decision=Decision.DISCARD, reason="modern")
+    add_rule(desk, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"], one_in=10)
+    before = acts(desk)
+    told = simulate(desk)
+    assert acts(desk) == before
+    assert (told.sorted.pieces, told.as_decided.pieces, told.by_policy.pieces) == (60, 55, 15)
+    assert (told.by_policy.boxes, told.unweighed) == (1, 5)
+    assert [(one.rule, one.pieces, one.kept) for one in told.rules] == [("Body", 50, 5), ("", 10, 10)]
+    assert simulate(desk, Policy()).by_policy.pieces == 60
+
+
+def test_an_earlier_season_is_asked_apart(desk: Desk) -> None:
+    earlier_season(desk)
+    code = dry_container(desk, 131, 60)
+    add_group(desk, code, ware="QRS", part="rim", pieces=10)
+    assert simulate(desk, season="2024").sorted.pieces == 0
+    assert simulate(desk).sorted.pieces == 10
+    with refused(desk, "unknown_season"):
+        simulate(desk, season="1999")
