@@ -7,7 +7,7 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -198,7 +198,7 @@ def test_a_scanned_damaged_label_is_printed_again_in_three_actions(
 ) -> None:
     codes = labelled(bench, qtbot, program)
     scan(qtbot, program, codes[1])
-    assert bench.parts.again_offer.isVisible()
+    assert bench.parts.again_offer.asks()
     assert codes[1] in bench.parts.again_offer.said.text()
     press(qtbot, program, Qt.Key.Key_2)
     press(qtbot, program, Qt.Key.Key_Return)
@@ -241,9 +241,9 @@ def test_a_tag_typed_by_its_number_can_be_printed_again_too(qtbot: Any, program:
         "Wash tag of bucket 104",
     ]
     offer.leave.click()
-    assert not offer.isVisible()
+    assert not offer.asks()
     scan(qtbot, program, "106")
-    assert offer.isVisible()
+    assert offer.asks()
     press(qtbot, program, Qt.Key.Key_3)
     assert bench.state.sheets is not None
     assert [one.copy for one in bench.state.sheets.placed] == [2]
@@ -261,12 +261,44 @@ def test_news_of_what_is_in_hand_keeps_the_scanned_label(qtbot: Any, program: Pr
     bench.parts.again_offer.leave.click()
     program.changes.add({("container", bench.state.dossier.container_id)})
     settled(qtbot, program)
-    assert not bench.parts.again_offer.isVisible(), "put aside stays put aside"
+    assert not bench.parts.again_offer.asks(), "put aside stays put aside"
     scan(qtbot, program, codes[0])
-    assert bench.parts.again_offer.isVisible()
+    assert bench.parts.again_offer.asks()
+
+
+def test_the_marks_keep_the_keyboard_though_the_label_is_offered_again(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    codes = labelled(bench, qtbot, program)
     bench.parts.what.lines[Row.MARKS].click()
     settled(qtbot, program)
-    assert not bench.parts.again_offer.isVisible()
+    scan(qtbot, program, codes[0])
+    assert bench.parts.again_offer.asks()
+    assert QApplication.focusWidget() not in bench.parts.again_offer.reasons.values()
+
+
+@pytest.mark.parametrize("size", [QSize(1366, 768), QSize(1920, 1080)])
+def test_the_offer_moves_nothing(qtbot: Any, program: Program, bench: LabelsBench, size: QSize) -> None:
+    codes = labelled(bench, qtbot, program)
+    program.window.resize(size)
+    bench.parts.what.lines[Row.TAGS].click()
+    settled(qtbot, program)
+
+    def where() -> list[QRect]:
+        QApplication.sendPostedEvents()
+        parts = (bench.parts.what, bench.parts.stock, bench.parts.press, bench.parts.sheet)
+        return [QRect(part.mapTo(bench, QPoint(0, 0)), part.size()) for part in parts]
+
+    qtbot.waitUntil(lambda: program.window.size() == size)
+    before = where()
+    scan(qtbot, program, codes[0])
+    assert bench.parts.again_offer.asks()
+    assert where() == before
+    scan(qtbot, program, "104")
+    assert where() == before, "the tag and its wash tag to choose from take no more room"
+    bench.parts.again_offer.leave.click()
+    settled(qtbot, program)
+    assert where() == before
 
 
 def test_places_clicked_away_are_skipped_and_remembered(

@@ -26,6 +26,8 @@ _ROWS: dict[Row, str] = {
     Row.LISTS: N_("Lists on paper"),
 }
 
+_REASONS_IN_A_WORD = {"jammed": N_("jammed"), "lost": N_("lost"), "changed": N_("changed")}
+
 
 @dataclass(frozen=True, slots=True)
 class RowWords:
@@ -142,6 +144,11 @@ def reasons() -> tuple[tuple[str, str], ...]:
     return tuple((term.key, put(term.name)) for term in vocabulary("reprint_reasons"))
 
 
+def reason_in_a_word(key: str) -> str:
+    """Return a reason as short as a button on one line has to be."""
+    return put(_REASONS_IN_A_WORD.get(key, key))
+
+
 def reason_in_words(key: str) -> str:
     """Return a reason in words."""
     return dict(reasons()).get(key, key)
@@ -155,11 +162,11 @@ def done_line(state: LabelsState, printed: int, left_over: int) -> tuple[str, st
 
 
 def paper_in_words(paper: Paper, state: LabelsState, around: WordsAround) -> str:
-    """Return a paper of what is in hand: "Label of bag TQB000305Z, diagnostic"."""
+    """Return a paper of what is in hand: "Bag label TQB000305Z, diagnostic"."""
     number = state.dossier.number if state.dossier else ""
     if paper.kind is PrintKind.BAG:
         what = BAG_IN_WORDS.get(paper.what, paper.what)
-        text = N_("Label of bag {code}, {what}") if what else N_("Label of bag {code}")
+        text = N_("Bag label {code}, {what}") if what else N_("Bag label {code}")
         return around.say(text, code=paper.code, what=put(what) if what else "")
     text = N_("Tag of {container} {number}") if paper.kind is PrintKind.TAG else N_("Wash tag of {container} {number}")
     return around.say(text, number=number)

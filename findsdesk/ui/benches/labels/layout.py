@@ -48,7 +48,6 @@ class LabelsLayout:
         self._shown_read: BenchRead | None = None
         self._shown_in_hand = ""
         self._stands = (False, False)
-        self._room = (0, 0)
         self._sheet_page = QWidget()
         self._right = QVBoxLayout(self._sheet_page)
         self._right.setContentsMargins(0, 0, 0, 0)
@@ -74,10 +73,7 @@ class LabelsLayout:
         """Show what is chosen."""
         self.what.show_rows(label_words.rows_in_words(state), state.row)
         self.what.setEnabled(state.phase is Phase.LOOKING)
-        offered = self.again_offer.isHidden()
         self.again_offer.show_state(state, around)
-        if offered != self.again_offer.isHidden():
-            self.fit(*self._room)
         is_sheet = state.kind is not None
         empty = state.batch is not None and not state.batch.labels
         self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty)
@@ -125,10 +121,7 @@ class LabelsLayout:
 
     def fit(self, width: int, height: int) -> None:
         """Arrange the parts for the room there is."""
-        self._room = (width, height)
         px, directions = self.theme.px, QBoxLayout.Direction
-        if not self.again_offer.isHidden():
-            height -= self.again_offer.sizeHint().height()
         wide = width >= px(_NARROW)
         small = width < px(_SMALL[0]) or height < px(_SMALL[1])
         self._row.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
@@ -145,6 +138,7 @@ class LabelsLayout:
         self.sheet.make_small(small)
         self.tags.space()
         self.again_offer.space()
+        self.again_offer.keep_room(not small)
         self.marks.fit(width - (left + px(16) if wide else 0))
 
     def _stand(self, *, low: bool, small: bool) -> None:

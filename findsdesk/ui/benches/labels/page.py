@@ -136,7 +136,8 @@ class LabelsBench(Bench):
             self._scanned_spoiled(dossier)
         self.state.take(dossier, asked=self._looking_up)
         self.show_state()
-        if self._looking_up and self.isVisible() and self.state.offered():
+        reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
+        if self._looking_up and self.isVisible() and self.state.offered() and not reads_marks:
             next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _scanned_spoiled(self, dossier: Dossier) -> None:

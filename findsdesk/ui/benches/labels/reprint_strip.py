@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Signal
-from PySide6.QtGui import QKeyEvent, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.labels import label_words
-from findsdesk.ui.benches.labels.state import LabelsState
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.painting import painter_of
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _
+from findsdesk.words import _
+
+_LEAST_CHOICE = 150
+"""Pixels of width, at 100 per cent, under which the answers begin a new line instead of narrowing the choice."""
 
 
 class _Papers(ChoiceBox):
@@ -28,7 +31,7 @@ class _Papers(ChoiceBox):
 
 
 class ReprintStrip(QFrame):
-    """Hidden while nothing is in hand that was printed."""
+    """Keeps its room while nothing is in hand that was printed, so that nothing below it moves."""
 
     reason_given = Signal(str)
     paper_chosen = Signal(int)
@@ -37,56 +40,82 @@ class ReprintStrip(QFrame):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self.said = labels.headed()
+        self.hint = labels.muted(_("Scan a damaged tag or label to print it again."), wrap=False)
+        self.said = labels.headed(wrap=False)
         self.papers = _Papers()
         self.papers.setAccessibleName(_("Which paper"))
         self.papers.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         self.reasons: dict[str, QPushButton] = {}
-        self._flow = FlowLayout()
-        answers = QWidget()
-        answers.setLayout(self._flow)
         for place, (key, words) in enumerate(label_words.reasons(), start=1):
-            button = QPushButton(f"{place}  {words}")
+            button = QPushButton(f"{place}  {label_words.reason_in_a_word(key)}")
+            button.setToolTip(words)
+            button.setAccessibleName(f"{place}  {words}")
             button.setProperty("quiet", True)
             button.clicked.connect(lambda _checked=False, key=key: self.reason_given.emit(key))
-            self._flow.addWidget(button)
             self.reasons[key] = button
         self.leave = QPushButton(_("Not now"))
         self.leave.setProperty("quiet", True)
-        self._flow.addWidget(self.leave)
+        self._keeps_room = True
+        self._asking = (self.said, *self.reasons.values(), self.leave)
+        self._flow = FlowLayout()
+        for part in (self.hint, self.papers, *self._asking):
+            self._flow.addWidget(part)
         self._layout = QVBoxLayout(self)
-        self._head = QHBoxLayout()
-        self._head.addWidget(self.papers)
-        self._head.addWidget(self.said, 1)
-        self._layout.addLayout(self._head)
-        self._layout.addWidget(answers)
+        self._layout.addLayout(self._flow)
         self.papers.activated.connect(self.paper_chosen)
         self.leave.clicked.connect(self.dismissed)
         self.space()
-        self.hide()
+
+    def keep_room(self, keep: bool) -> None:
+        """Stand there although nothing is offered (where there is height enough), or only while something is."""
+        self._keeps_room = keep
+        self.setVisible(keep or self.asks())
+
+    def asks(self) -> bool:
+        """Return whether a paper is offered to be printed again."""
+        return not self.leave.isHidden()
 
     def show_state(self, state: LabelsState, around: WordsAround) -> None:
-        """Offer what is in hand, or nothing."""
+        """Offer what is in hand; where nothing is, say how to come by an offer."""
         paper = state.offered()
-        self.setVisible(paper is not None)
-        if paper is None or state.dossier is None:
-            return
-        papers = [label_words.paper_in_words(one, state, around) for one in state.papers()]
-        several = len(papers) > 1 and not state.dossier.scanned_bag
+        asks = paper is not None and state.dossier is not None
+        papers = [label_words.paper_in_words(one, state, around) for one in state.papers()] if asks else []
+        several = len(papers) > 1 and state.dossier is not None and not state.dossier.scanned_bag
+        for part in self._asking:
+            part.setVisible(asks)
         self.papers.setVisible(several)
+        self.hint.setVisible(not asks and state.phase is Phase.LOOKING and state.reprint is None)
+        self.setVisible(asks or self._keeps_room)
+        if not asks:
+            return
         if [self.papers.itemText(place) for place in range(self.papers.count())] != papers:
             self.papers.clear()
             self.papers.addItems(papers)
         self.papers.setCurrentIndex(state.paper)
-        ask = around.say(N_("again, as the next copy? Say why:"))
-        self.said.setText(labels.rich("" if several else papers[state.paper], f" {ask}"))
+        self.papers.setToolTip(self.papers.currentText())
+        self.said.setText(labels.rich("" if several else papers[state.paper], _(" again? Why:")))
+        self._bound_papers()
+
+    def _bound_papers(self) -> None:
+        """Let the choice of papers take what the answers leave of one line; its words are on its tip too."""
+        margins, gap = self._layout.contentsMargins(), self.theme.px(8)
+        answers = sum(part.sizeHint().width() + gap for part in self._asking)
+        left = self.width() - margins.left() - margins.right() - answers
+        self.papers.setMaximumWidth(max(self.theme.px(_LEAST_CHOICE), left))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._bound_papers()
 
     def space(self) -> None:
-        """Set the gaps for the zoom in use."""
+        """Set the gaps for the zoom in use, and the room that is kept."""
         px = self.theme.px
-        self._layout.setContentsMargins(px(15), px(8), px(12), px(8))
-        self._layout.setSpacing(px(6))
+        self._layout.setContentsMargins(px(15), px(6), px(12), px(6))
         self._flow.set_gaps(px(8), px(6))
+        row = self.leave.sizeHint().height()
+        for part in (self.papers, self.said, self.hint):
+            part.setMinimumHeight(row)
+        self.setMinimumHeight(row + px(12))
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:

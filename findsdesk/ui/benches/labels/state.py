@@ -259,7 +259,7 @@ class LabelsState:
     def offered(self) -> Paper | None:
         """Return the paper that is offered to be printed again, or None."""
         in_the_way = self.dismissed or self.phase is not Phase.LOOKING or self.reprint is not None
-        return None if in_the_way or self.row in (Row.MARKS, Row.LISTS) else self._paper()
+        return None if in_the_way else self._paper()
 
     def _paper(self) -> Paper | None:
         papers = self.papers()
