@@ -10,6 +10,7 @@ from sqlalchemy import select
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.domain.balance import Entry, Ledger, needs_lead
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
@@ -60,6 +61,7 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
         )
     with desk.deed("explain") as deed:
         container = container_of(deed.session, desk, tag)
+        only_here(deed, container)
         ledger = ledger_of(deed.session, container.id, container.material)
         _need_open(deed, container)
         after = ledger.plus(entry, pieces)
@@ -82,6 +84,7 @@ def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
         if row is None:
             raise Refusal("unknown_entry", N_("There is no such entry. Look at the table again."))
         container = deed.session.get_one(Container, row.container_id)
+        only_here(deed, container)
         kind = Entry(row.kind)
         _need_answerable(deed, row, container)
         _need_open(deed, container)

@@ -10,6 +10,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import has_rows
 from findsdesk.desk.ledgers import enter, ledger_of, tenths_there, there_now, write_count
 from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container, number_series
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.rehousing import need_reason
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
@@ -44,6 +45,7 @@ def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "",
         raise Refusal("nothing_taken_out", N_("Take out at least one piece."))
     with desk.deed("take_out") as deed:
         source = container_of(deed.session, desk, tag)
+        only_here(deed, source)
         take_step(deed, source, StepKind.SPLIT, pieces=pieces)
         ledger = ledger_of(deed.session, source.id, source.material)
         left = there_now(ledger)
@@ -91,6 +93,7 @@ def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
         target = container_of(deed.session, desk, into)
         if source.id == target.id:
             raise Refusal("same_container", N_("That is the same {container} twice. Scan the other tag."))
+        only_here(deed, source, target)
         if (source.material, source.deposit_id) != (target.material, target.deposit_id):
             raise Refusal(
                 "not_alike",
@@ -152,6 +155,7 @@ def swap_tags(desk: Desk, one: str, other: str, *, reason: str) -> tuple[IssuedT
         left, right = container_of(deed.session, desk, one), container_of(deed.session, desk, other)
         if left.id == right.id:
             raise Refusal("same_container", N_("That is the same {container} twice. Scan the other tag."))
+        only_here(deed, left, right)
         for row in (left, right):
             if Standing(row.standing) not in SWAP_STANDINGS or has_rows(deed, row):
                 raise Refusal(

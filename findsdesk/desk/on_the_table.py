@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from findsdesk.desk.desk import Deed
 from findsdesk.desk.editing import ask
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Question
 from findsdesk.domain.routes import Standing, StepKind
@@ -35,6 +36,7 @@ def begin(deed: Deed, container: Container, *, sure: bool) -> None:
 
 def need_on_table(deed: Deed, container: Container, *, sure: bool = False) -> None:
     """Make sure that a container is being sorted: one that is dry begins now, one that cannot is refused."""
+    only_here(deed, container)
     if Standing(container.standing) is not Standing.SORTING:
         begin(deed, container, sure=sure)
 

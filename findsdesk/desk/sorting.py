@@ -15,6 +15,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.on_the_table import begin, need_on_table
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.shares import waiting_shares
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.shipped import route_of
@@ -118,6 +119,7 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
     """
     with desk.deed("settle") as deed:
         container = container_of(deed.session, desk, tag)
+        only_here(deed, container)
         ledger = ledger_of(deed.session, container.id, container.material)
         if Standing(container.standing) is Standing.SORTING and _counted_before(deed.session, container) is None:
             ledger = _count_from_groups(deed, container, ledger)

@@ -44,6 +44,11 @@ _BY_MESSAGE = (
 )
 
 
+_AT_ONCE = frozenset({"23505", "40001", "40P01"})
+"""What a server says where two stations wrote at once: the same key twice, no order of the two, each waits for the
+other (PostgreSQL's documentation, appendix "PostgreSQL Error Codes"). In a file such a thing is our own bug."""
+
+
 def fault_from(error: DatabaseError) -> StoreFault | None:
     """Return the fault behind a driver's error, or None where it is our own bug."""
     words = str(error.orig).lower()
@@ -63,9 +68,14 @@ def faults_in_words() -> Iterator[None]:
             "changed_meanwhile",
             N_("Somebody else changed this meanwhile. Look at the new values and do it again."),
         ) from error
-    except IntegrityError:
-        raise
-    except (OperationalError, DatabaseError) as error:
+    except (IntegrityError, OperationalError, DatabaseError) as error:
+        if getattr(error.orig, "sqlstate", None) in _AT_ONCE:
+            raise Refusal(
+                "changed_meanwhile",
+                N_("Another station wrote the same at this moment. Nothing was changed here; look, and do it again."),
+            ) from error
+        if isinstance(error, IntegrityError):
+            raise
         fault = fault_from(error)
         if fault is None:
             raise
