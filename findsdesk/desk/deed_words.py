@@ -80,6 +80,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "read_deposit": N_("{deposit} read"),
     "correct_reading": N_("reading corrected"),
     "answer_look_again": N_("looked at again"),
+    "set_pin": N_("PIN set"),
     "settle": N_("settled"),
     "reopen": N_("reopened"),
     "bag": N_("bagged"),

@@ -15,7 +15,7 @@ from findsdesk.desk.deeds_by_name import DEEDS
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.example_clock import ExampleClock
 from findsdesk.desk.opening import at_station, find_person
-from findsdesk.desk.spoken_arguments import read_arguments
+from findsdesk.desk.spoken_arguments import SECRET, read_arguments
 from findsdesk.domain.near_codes import near
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.acts import ActLine, read_acts
@@ -99,9 +99,9 @@ def _acts_here(desk: Desk, ids: Sequence[str]) -> frozenset[str]:
 
 def act_id_of(line: ActLine, seen: Counter[str]) -> str:
     """Return the id of a written act: the same words at the same time are the same act, in whatever file they stand."""
-    words = repr(
-        (line.at.isoformat(), line.by, line.station, line.deed, line.positional, sorted(line.arguments.items()))
-    )
+    # Ids stand in the journal, and PINs are few enough to try one after the other against them.
+    said = sorted((name, value) for name, value in line.arguments.items() if name.replace("-", "_") not in SECRET)
+    words = repr((line.at.isoformat(), line.by, line.station, line.deed, line.positional, said))
     seen[words] += 1
     return str(uuid.uuid5(_ACTS, f"{words}#{seen[words]}"))
 

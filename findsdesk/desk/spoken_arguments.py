@@ -29,6 +29,8 @@ from findsdesk.words import N_
 ELEVATIONS = frozenset({"opening_mm", "closing_mm", "benchmark_mm", "backsight_mm", "foresight_mm"})
 """Read in metres, as they stand in the levelling book; every other length in millimetres, as it is on a calliper."""
 
+SECRET = frozenset({"pin", "own_pin"})
+"""Arguments that are said by their names alone, so that nobody who reads on takes them for something to keep."""
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 
 
@@ -117,7 +119,7 @@ def read_arguments(
 def _by_name(
     spoken: Mapping[str, Spoken], arguments: Mapping[str, str], positional: Sequence[str]
 ) -> Iterator[tuple[str, str]]:
-    yield from zip(spoken, positional, strict=False)
+    yield from zip((name for name in spoken if name not in SECRET), positional, strict=False)
     for said, text in arguments.items():
         name = said.replace("-", "_")
         if name not in spoken:

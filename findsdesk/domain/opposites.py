@@ -97,6 +97,7 @@ OPPOSITES: dict[str, Opposite] = {
     "read_deposit": Opposite("correct_reading"),
     "correct_reading": Opposite("correct_reading"),
     "answer_look_again": Opposite(None, _SAID),
+    "set_pin": Opposite("set_pin"),
     "settle": Opposite("reopen"),
     "reopen": Opposite("settle"),
     "bag": Opposite("reopen"),
