@@ -9,6 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths, QUrl
 from PySide6.QtGui import QDesktopServices
 
+from findsdesk.desk.desk import Desk
 from findsdesk.domain.refusals import StoreFault
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.paper_memory import read_paper
@@ -16,13 +17,21 @@ from findsdesk.ui.paper_memory import write_paper as remember
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import N_, _, put
 
+PAPERS = "papers"
+"""The folder beside a store in which its papers are kept, where somebody has made one."""
 
-def paper_folder(station: str = "") -> Path:
-    """Return the folder that is proposed for papers: the one used last at the station, if it is still there."""
-    last = read_paper(station).folder if station else ""
-    if last and Path(last).is_dir():
-        return Path(last)
-    return Path(QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation) or Path.home())
+
+def paper_folder(desk: Desk) -> Path:
+    """Return the folder proposed for papers: the one used last at the station, or the excavation's own.
+
+    Only folders that are there: a file dialog turns to wherever the program was started when its folder is missing.
+    """
+    store = desk.store.path
+    beside = (store.parent / PAPERS, store.parent) if store else ()
+    documents = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+    last = read_paper(desk.station_name).folder
+    wanted = [*map(Path, filter(None, (last,))), *beside[:1], *map(Path, filter(None, (documents,))), *beside[1:]]
+    return next((folder for folder in wanted if folder.is_dir()), Path.home())
 
 
 def hand_over(
@@ -39,9 +48,14 @@ def hand_over(
     place was chosen.
     """
     station = surroundings.desk.station_name
-    proposed = paper_folder(station) / f"{name}.pdf"
-    chosen = surroundings.notices.file_to_write(_("Keep the paper as"), proposed, "PDF (*.pdf)")
+    proposed = paper_folder(surroundings.desk) / f"{name}.pdf"
+    if show:
+        surroundings.say(
+            Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It opens in your viewer and is printed there."))
+        )
+    chosen = surroundings.notices.file_to_write(_("Keep the PDF as"), proposed, "PDF (*.pdf)")
     if chosen is None:
+        surroundings.say(Answer(Tone.PLAIN, _("Nothing is kept"), _(": no place was chosen for the PDF")))
         return False
     path = chosen if chosen.suffix else chosen.with_suffix(".pdf")
 

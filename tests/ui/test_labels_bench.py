@@ -339,6 +339,31 @@ def test_the_first_free_label_is_typed_or_marked_with_shift(qtbot: Any, program:
     assert bench.state.sheets.placed[0].place == 3
 
 
+def test_what_is_marked_to_be_typed_over_stays_marked(qtbot: Any, program: Program, bench: LabelsBench) -> None:
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    tab_to(qtbot, program, bench.parts.stock.first.line)
+    bench.parts.stock.first.line.selectAll()
+    bench.show_state()
+    QTest.keyClicks(bench.parts.stock.first.line, "5")
+    assert bench.parts.stock.first.line.text() == "5"
+
+
+@pytest.mark.parametrize("typed", ["99", "0", "25"])
+def test_a_label_that_the_sheet_does_not_have_is_refused_beside_it(
+    qtbot: Any, program: Program, bench: LabelsBench, typed: str
+) -> None:
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    first = bench.parts.stock.first
+    tab_to(qtbot, program, first.line)
+    first.line.selectAll()
+    QTest.keyClicks(first.line, typed)
+    press(qtbot, program, Qt.Key.Key_Return)
+    assert first.wrong() == "The sheet has labels 1 to 24. Type one of them."
+    assert first.said().isVisible()
+    assert first.line.text() == typed
+    assert bench.state.first_free() == 1
+
+
 def test_the_picture_is_the_page_that_is_printed(qtbot: Any, program: Program, bench: LabelsBench) -> None:
     ctrl(qtbot, program, Qt.Key.Key_Return)
     sheets, picture = bench.state.sheets, bench.work.picture

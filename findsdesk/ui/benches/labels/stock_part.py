@@ -6,12 +6,14 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from findsdesk.desk.printing import stocks
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.set_up_numbers import read_whole
 from findsdesk.ui.benches.labels.state import LabelsState
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
-from findsdesk.ui.widgets.number_field import NumberField, pieces
-from findsdesk.words import _
+from findsdesk.ui.widgets.number_field import Measure, NumberField
+from findsdesk.words import N_, _
 
 
 class StockPart(QWidget):
@@ -28,7 +30,8 @@ class StockPart(QWidget):
         for one in stocks():
             self.stock.addItem(one.title, one.name)
             self.stock.setItemData(self.stock.count() - 1, one.title, Qt.ItemDataRole.ToolTipRole)
-        self.first = NumberField(pieces(), _("Sheet 1 begins at label"), surroundings.terms)
+        self._places = 1
+        self.first = NumberField(Measure(self._read_place, "", 1), _("Sheet 1 begins at label"), surroundings.terms)
         self.theme = surroundings.theme
         self._before = labels.plain(_("Sheet 1 begins at label"), wrap=False)
         self._begin = QWidget()
@@ -43,6 +46,7 @@ class StockPart(QWidget):
         layout.addWidget(labels.group(_("On")))
         layout.addWidget(self.stock)
         layout.addWidget(self._begin)
+        layout.addWidget(self.first.said())
         layout.addWidget(self.hint)
         self._layout = layout
         self.stock.activated.connect(lambda place: self.stock_chosen.emit(str(self.stock.itemData(place))))
@@ -53,11 +57,22 @@ class StockPart(QWidget):
         stock = state.stock()
         self.stock.setCurrentIndex(self.stock.findData(stock.name))
         self.stock.setToolTip(stock.title)
+        self._places = len(stock.places)
         sheet = stock.kind != "roll"
         self._begin.setVisible(sheet)
         self.hint.setVisible(sheet)
-        if not self.first.line.hasFocus() or not self.first.line.isModified():
-            self.first.set_value(state.first_free())
+        begins = state.first_free()
+        typing = self.first.line.hasFocus() and self.first.line.isModified()
+        # Written anew it would lose what is marked in it to be typed over.
+        if not typing and self.first.line.text() != str(begins):
+            self.first.set_value(begins)
+
+    def _read_place(self, text: str) -> int:
+        """Read the number of a label on the sheet; refuses ``no_such_label`` beside what ``read_whole`` does."""
+        place = read_whole(text)
+        if not 1 <= place <= self._places:
+            raise Refusal("no_such_label", N_("The sheet has labels 1 to {n}. Type one of them."), n=self._places)
+        return place
 
     def space(self, gap: int) -> None:
         """Set the gap between the lines, in pixels."""

@@ -19,7 +19,16 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.act_part import ActPart
 from findsdesk.ui.benches.registers.deposit_part import DepositPart
 from findsdesk.ui.benches.registers.list_part import ListPart
-from findsdesk.ui.benches.registers.lists import ASIDE, BAGS, CONCORDANCE, DEPOSITS, JOURNAL, REDO, FilterKind
+from findsdesk.ui.benches.registers.lists import (
+    ASIDE,
+    BAGS,
+    CONCORDANCE,
+    DEPOSITS,
+    JOURNAL,
+    READINGS,
+    REDO,
+    FilterKind,
+)
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
 from findsdesk.ui.paper_out import hand_over, paper_folder
 from findsdesk.ui.surroundings import Surroundings
@@ -121,6 +130,8 @@ class RegistersBench(Bench):
             around.open_thing.emit("deposit", row_id)
         elif kind is BAGS:
             around.take_in_hand.emit(str(row_id))
+        elif kind is READINGS and isinstance(row_id, tuple):
+            around.open_thing.emit(*row_id)
         elif kind is ASIDE:
             around.open_bench.emit("check_in")
         elif kind is CONCORDANCE and isinstance(row_id, tuple):
@@ -175,7 +186,7 @@ class RegistersBench(Bench):
         register = kind.register
         if register is None:
             return
-        proposal = paper_folder() / f"{self._name()}.xlsx"
+        proposal = paper_folder(desk) / f"{self._name()}.xlsx"
         kinds = _("Spreadsheet (*.xlsx);;Table as text (*.csv)")
         chosen = self.surroundings.notices.file_to_write(_("Keep the list as"), proposal, kinds)
         if chosen is None:
