@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 EXAMPLE = (
     "findsdesk day quay",
     "findsdesk day quay 2026-07-14 --evening",
-    "findsdesk day quay --missing-pdf missing.pdf --evening-pdf evening.pdf --redo-pdf redo.pdf",
+    "findsdesk day quay --missing-pdf missing.pdf --evening-pdf evening.pdf --write-again-pdf again.pdf",
 )
 
 
@@ -36,7 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--evening", action="store_true", help=_("by square: came in, washed, read, questions"))
     parser.add_argument("--missing-pdf", type=Path, metavar="PDF", help=_("print what is missing, for the field"))
     parser.add_argument("--evening-pdf", type=Path, metavar="PDF", help=_("print the evening by square"))
-    parser.add_argument("--redo-pdf", type=Path, metavar="PDF", help=_("print what is to be written again"))
+    parser.add_argument("--write-again-pdf", type=Path, metavar="PDF", help=_("print what is to be written again"))
     add_json(parser)
 
 
@@ -71,7 +71,7 @@ def _papers(call: argparse.Namespace, desk: Desk, day: date) -> bool:
     wanted: tuple[tuple[Path | None, Callable[[Desk], PrintedList]], ...] = (
         (call.missing_pdf, missing_list),
         (call.evening_pdf, lambda desk: evening_sheet(desk, day)),
-        (call.redo_pdf, redo_sheet),
+        (call.write_again_pdf, redo_sheet),
     )
     written = False
     for path, make in wanted:

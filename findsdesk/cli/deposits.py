@@ -24,7 +24,7 @@ EXAMPLE = (
     "findsdesk deposits quay close 2017 benchmark=4.500 backsight=0.842 foresight=1.601 --by bryn",
     'findsdesk deposits quay renumber 2003 to=2031 reason="the same silt" --by mika',
     'findsdesk deposits quay split 2017 containers=131,142 to=2033 reason="a pit in it" --by bryn',
-    "findsdesk deposits quay redo                                       (what is to be written again)",
+    "findsdesk deposits quay write-again                                (what is to be written again)",
 )
 _DEEDS = {
     "open": "open-deposit",
@@ -37,7 +37,7 @@ _DEEDS = {
     "move": "move-container",
     "written-again": "written-again",
 }
-_LISTS = ("list", "concordance", "redo")
+_LISTS = ("list", "concordance", "write-again")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -98,7 +98,7 @@ def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.renumbering import concordance
 
     with reading_seat(call) as desk:
-        listing: Callable[[Desk], Any] = {"concordance": concordance, "redo": things_to_redo}.get(
+        listing: Callable[[Desk], Any] = {"concordance": concordance, "write-again": things_to_redo}.get(
             call.what, open_deposits
         )
         rows = listing(desk)
@@ -108,7 +108,7 @@ def _list(call: argparse.Namespace) -> int:
             say(N_("Nothing stands on this list."))
         elif call.what == "list":
             say_register(desk, Register.DEPOSITS, rows)
-        elif call.what == "redo":
+        elif call.what == "write-again":
             _say_redo(desk, rows)
         else:
             _say_concordance(desk, rows)

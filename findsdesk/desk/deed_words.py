@@ -106,7 +106,7 @@ KIND_IN_WORDS: dict[str, str] = {
     "step": N_("step"),
     "count": N_("count"),
     "ledger_entry": N_("ledger entry"),
-    "redo": N_("thing to redo"),
+    "redo": N_("thing to write again"),
     "note": N_("note"),
     "sherd_group": N_("sherd group"),
     "piece": N_("piece"),

@@ -106,5 +106,5 @@ def papers_of(desk: Desk, folder: Path, evening_of: date) -> tuple[Paper, ...]:
         Paper(N_("tags for the next days"), len(tags.placed), keep_sheets(tags, folder / "tags.pdf")),
         Paper(N_("missing {containers}"), missing.rows, write_paper(missing.pdf, folder / "missing.pdf")),
         Paper(N_("evening sheet"), evening.rows, write_paper(evening.pdf, folder / "evening.pdf")),
-        Paper(N_("to be written again"), redo.rows, write_paper(redo.pdf, folder / "to-redo.pdf")),
+        Paper(N_("to be written again"), redo.rows, write_paper(redo.pdf, folder / "to-write-again.pdf")),
     )

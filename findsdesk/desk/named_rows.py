@@ -133,5 +133,5 @@ def written_again(desk: Desk, tag: str, what: Written) -> int:
     table = table_of(desk, tag)
     waiting = [thing.id for thing in things_to_redo(desk) if thing.code == table.code and thing.what is what]
     if not waiting:
-        raise Refusal("nothing_to_redo", N_("That is not on the list of things to redo. Look at the list again."))
+        raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
     return redo_done(desk, waiting)

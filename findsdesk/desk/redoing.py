@@ -247,7 +247,7 @@ def redo_done(desk: Desk, ids: Iterable[int]) -> int:
     with desk.deed("redo_done") as deed:
         rows = [deed.session.get(Redo, row_id) for row_id in wanted]
         if None in rows:
-            raise Refusal("nothing_to_redo", N_("That is not on the list of things to redo. Look at the list again."))
+            raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
         done = [row for row in rows if row is not None and row.done_at is None]
         for row in done:
             row.done_at = deed.happened_at

@@ -145,7 +145,10 @@ def may_settle(ledger: Ledger, facts: Mapping[str, object] | None = None) -> Non
     if ledger.unsorted > 0:
         raise Refusal(
             "left_unsorted",
-            N_("{Container} {number}: {left} of {expected} pieces are not sorted yet. Sort them or write their end."),
+            N_(
+                "{Container} {number}: {left} of {expected} pieces are not sorted yet. "
+                "Sort them, or explain them: not a sherd, not found, moved out."
+            ),
             **told,
         )
     if ledger.over:

@@ -65,7 +65,7 @@ def test_what_the_day_asks_is_the_story(demo: Made, terminal: Terminal) -> None:
     assert (bones["material"], bones["ledger"]["arrived"], bones["standing"]) == ("bone", 7, "arrived")
     assert terminal("find", store, "117", "--json").json()["ledger"]["moved_out"] == 7
     assert terminal("find", store, "2003", "--deposit", "--json").json()["number"] == "2031"
-    redo = terminal("deposits", store, "redo", "--json").json()
+    redo = terminal("deposits", store, "write-again", "--json").json()
     pieces = {what: sum(one["pieces"] for one in redo if one["what"] == what) for what in ("tag", "label", "mark")}
     assert pieces == {"tag": 9, "label": 3, "mark": 22}
     late = [step for step in terminal("find", store, "91", "--json").json()["life"] if step["entered_later"]]
@@ -85,7 +85,7 @@ def test_it_is_proved_and_a_second_play_adds_nothing(demo: Made, tmp_path: Path,
 def test_every_paper_is_there_and_its_symbols_can_be_read(demo: Made, terminal: Terminal) -> None:
     papers = demo[0] / "papers"
     assert sorted(file.name for file in papers.glob("*.pdf")) == [
-        "bag-labels.pdf", "evening.pdf", "missing.pdf", "tags.pdf", "to-redo.pdf",
+        "bag-labels.pdf", "evening.pdf", "missing.pdf", "tags.pdf", "to-write-again.pdf",
     ]  # fmt: skip
     document = pypdfium2.PdfDocument((papers / "bag-labels.pdf").read_bytes())
     read = []

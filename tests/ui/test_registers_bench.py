@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QMenu
 from python_calamine import CalamineWorkbook
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.labels_waiting import labels_waiting
+from findsdesk.desk.redoing import things_to_redo
 from findsdesk.desk.registers import Register, count
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.ui.benches.registers.page import RegistersBench
@@ -223,6 +225,19 @@ def test_the_list_is_kept_as_it_is_shown(
     rows = book.get_sheet_by_name("Buckets").to_python()
     assert [row[0] for row in rows] == ["Bucket", "132"]
     assert "kept.xlsx" in program.window.scan_line.answer.in_one_line()
+
+
+def test_the_rail_counts_what_is_to_be_written_again_as_the_labels_bench_does(
+    qtbot: Any, desk: Desk, program: Program, bench: RegistersBench
+) -> None:
+    put_settled(desk, 104, kept=3)
+    renumber_deposit(desk, "2017", to="2050", reason="drawn so")
+    settled(qtbot, program)
+    things = things_to_redo(desk)
+    marks = sum(thing.pieces for thing in things)
+    assert marks > len(things), "the mark of a container is inked on several pieces"
+    assert bench.what_waits() == f"{marks} to write again"
+    assert labels_waiting(desk).again == marks
 
 
 @pytest.mark.parametrize("key", ["containers", "redo", "concordance", "journal"])

@@ -156,9 +156,9 @@ ASIDE = ListKind(
 )
 REDO = ListKind(
     "redo",
-    N_("To redo"),
-    N_("{n} thing to write again"),
-    N_("{n} things to write again"),
+    N_("To write again"),
+    N_("{n} line to write again"),
+    N_("{n} lines to write again"),
     N_("Nothing has to be written again. A corrected number or day brings its tags, labels and marks here."),
     spare=("why", "pieces", "code", "said"),
 )

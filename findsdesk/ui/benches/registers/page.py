@@ -9,7 +9,8 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.dossiers import DepositDossier, Dossier
-from findsdesk.desk.redoing import redo_done, things_to_redo
+from findsdesk.desk.labels_waiting import labels_waiting
+from findsdesk.desk.redoing import redo_done
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, redo_sheet
@@ -64,9 +65,8 @@ class RegistersBench(Bench):
         return _("Registers")
 
     def what_waits(self) -> str:
-        """Return how much waits to be written again."""
-        """Return how much is to be written again."""
-        waiting = len(things_to_redo(self.surroundings.desk))
+        """Return how much is to be written again, as the labels bench counts it: each mark for itself."""
+        waiting = labels_waiting(self.surroundings.desk).again
         return plural("{n} to write again", "{n} to write again", waiting) if waiting else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
