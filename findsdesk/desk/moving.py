@@ -9,7 +9,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import has_rows
 from findsdesk.desk.ledgers import enter, ledger_of, tenths_there, there_now, write_count
-from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container, number_series
+from findsdesk.desk.new_containers import IssuedTag, as_tag, free_numbers, new_container
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.rehousing import need_reason
 from findsdesk.desk.shipped import route_of
@@ -20,7 +20,6 @@ from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.store.models import Container, Season
-from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
 
@@ -57,18 +56,24 @@ def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "",
                 number=source.number,
                 left=left,
             )
-        row = _made_from(deed, source, material)
-        row.deposit_id, row.square_id, row.supervisor_id = source.deposit_id, source.square_id, source.supervisor_id
-        row.collected_on, row.from_container_id, row.arrived_at = source.collected_on, source.id, deed.happened_at
-        deed.session.flush()
-        write_step(deed, row, StepKind.ISSUED)
-        take_step(deed, row, StepKind.ARRIVED, note=source.number)
+        row = arrived_from(deed, source, material)
         if counted:
             enter(deed, source, Entry.MOVED_OUT, pieces, tenths=tenths or 0, why=why, other=row)
             enter(deed, row, Entry.ARRIVED, pieces, tenths=tenths or 0, why=why, other=source)
-        parts_of(deed, row)
         deed.said = f"{source.number} → {row.number}: {pieces}"
     return TakenOut(as_tag(row), as_tag(source), left - pieces if counted else 0)
+
+
+def arrived_from(deed: Deed, source: Container, material: str) -> Container:
+    """Make the container for what was met in another and let it arrive; the ledgers are the caller's."""
+    row = _made_from(deed, source, material)
+    row.deposit_id, row.square_id, row.supervisor_id = source.deposit_id, source.square_id, source.supervisor_id
+    row.collected_on, row.from_container_id, row.arrived_at = source.collected_on, source.id, deed.happened_at
+    deed.session.flush()
+    write_step(deed, row, StepKind.ISSUED)
+    take_step(deed, row, StepKind.ARRIVED, note=source.number)
+    parts_of(deed, row)
+    return row
 
 
 def _made_from(deed: Deed, source: Container, material: str) -> Container:
@@ -77,8 +82,8 @@ def _made_from(deed: Deed, source: Container, material: str) -> Container:
     season = deed.session.get_one(Season, source.season_id)
     if source.provisional:
         return new_provisional(deed, season, material=material)
-    number = take_numbers(deed.session, number_series(source.scope), 1, station_id=deed.desk.station_id)[0]
-    return new_container(deed, season, str(number), material=material, scope=source.scope)
+    number = free_numbers(deed, source.scope, 1)[0]
+    return new_container(deed, season, number, material=material, scope=source.scope)
 
 
 def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:

@@ -22,6 +22,11 @@ _GIVEN = N_("A number given is never taken back; it is voided with a reason.")
 _SAID = N_("What was answered stays; a later correction is a deed of its own.")
 _NAMED = N_("Old numbers stay searchable; renumber or move again to correct it.")
 _BEGUN = N_("An excavation, a season or a name in a list stays, since records hang on it.")
+_SIGNED = N_("A word given on a discard list stays; until it is carried away its sherds are called back.")
+_OBJECT = N_(
+    "An object keeps its number; what is said of it is corrected, its {container} put together with another."
+)
+_TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
 
 OPPOSITES: dict[str, Opposite] = {
     "new_excavation": Opposite(None, _BEGUN),
@@ -80,11 +85,23 @@ OPPOSITES: dict[str, Opposite] = {
     "swap_tags": Opposite("swap_tags"),
     "begin_sorting": Opposite("step_back"),
     "add_group": Opposite("remove_group"),
+    "add_groups": Opposite("remove_group"),
     "change_group": Opposite("change_group"),
     "remove_group": Opposite("add_group"),
     "lift_pieces": Opposite("lay_back"),
     "lay_back": Opposite("lift_pieces"),
     "change_piece": Opposite("change_piece"),
+    "join_pieces": Opposite("part_pieces"),
+    "change_join": Opposite("change_join"),
+    "part_pieces": Opposite("join_pieces"),
+    "gather_vessel": Opposite("leave_vessel"),
+    "leave_vessel": Opposite("gather_vessel"),
+    "change_vessel": Opposite("change_vessel"),
+    "register_object": Opposite(None, _OBJECT),
+    "change_object": Opposite("change_object"),
+    "know_of_objects": Opposite(None, _SAID),
+    "take_sample": Opposite(None, _TAKEN_OFF),
+    "change_sample": Opposite("change_sample"),
     "explain": Opposite("answer_entry"),
     "answer_entry": Opposite("explain"),
     "count_at_sorting": Opposite("count_again"),
@@ -100,6 +117,13 @@ OPPOSITES: dict[str, Opposite] = {
     "set_pin": Opposite("set_pin"),
     "settle": Opposite("reopen"),
     "reopen": Opposite("settle"),
+    "make_list": Opposite("take_off"),
+    "take_off": Opposite("make_list"),
+    "sign_list": Opposite("call_back"),
+    "call_back": Opposite("make_list"),
+    "inspected": Opposite(None, _SIGNED),
+    "carried_away": Opposite(None, _SIGNED),
+    "annotate": Opposite(None, _SAID),
     "bag": Opposite("reopen"),
     "came_out_well": Opposite(None, _PRINTED),
 }

@@ -115,6 +115,8 @@ class FoundObject(Searched, Editable, Base):
     """Its own container, with a tag, which takes the route of its material."""
     what: Mapped[str]
     description: Mapped[str] = mapped_column(default="")
+    told_at: Mapped[datetime | None] = mapped_column(index=True)
+    """When the director said that they know of it; until then it stands on the day page."""
     earliest: Mapped[int | None]
     latest: Mapped[int | None]
     found_at: Mapped[datetime]

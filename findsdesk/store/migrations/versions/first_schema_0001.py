@@ -575,6 +575,7 @@ def upgrade() -> None:
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("what", sa.String(), nullable=False),
         sa.Column("description", sa.String(), nullable=False),
+        sa.Column("told_at", sa.BigInteger(), nullable=True),
         sa.Column("earliest", sa.Integer(), nullable=True),
         sa.Column("latest", sa.Integer(), nullable=True),
         sa.Column("found_at", sa.BigInteger(), nullable=False),
@@ -593,6 +594,7 @@ def upgrade() -> None:
     with op.batch_alter_table("found_object", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_found_object_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_found_object_search_text"), ["search_text"], unique=False)
+        batch_op.create_index(batch_op.f("ix_found_object_told_at"), ["told_at"], unique=False)
 
     op.create_table(
         "ledger_entry",

@@ -1,0 +1,215 @@
+"""A coin met in a bucket becomes an object in one act; samples take grams and sherds that stay accounted for."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+import pytest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossiers import dossier_of
+from findsdesk.desk.objects import Leaves, RegisteredObject, change_object, know_of_objects, object_of, register_object
+from findsdesk.desk.pieces import lift_pieces, pieces_of
+from findsdesk.desk.playing import do
+from findsdesk.desk.proving import prove
+from findsdesk.desk.samples import SampleFacts, change_sample, sample_of, take_sample
+from findsdesk.desk.sorting import add_group, settle, table_of
+from findsdesk.domain.routes import Standing
+from findsdesk.domain.settings import Role
+from tests.desk.at_the_table import dry_container, prove_totals, refused
+from tests.yard import earlier_season, put_container, sitting
+
+
+@pytest.fixture
+def bucket(desk: Desk) -> str:
+    """Return a bucket of 132 on the table, 130 of them written."""
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11, tenths=3400)
+    add_group(desk, code, ware="TGY", part="body", pieces=119, tenths=20000)
+    return code
+
+
+def coin(desk: Desk, tag: str, **said: Any) -> RegisteredObject:
+    return register_object(desk, tag, **{"what": "coin", "material": "bronze", "leaves": Leaves.NOT_A_SHERD, **said})
+
+
+def test_a_coin_becomes_an_object_in_one_act(desk: Desk, bucket: str) -> None:
+    found = coin(desk, bucket, earliest=330, latest=348, tenths=24).found
+    assert (found.number, found.season, found.what, found.material) == (1, "2026", "coin", "metal")
+    assert (found.from_container, found.deposit, found.square) == ("131", "2017", "A1")
+    ledger = table_of(desk, bucket).ledger
+    assert (ledger.not_a_sherd, ledger.unsorted) == (1, 1)
+    own = dossier_of(desk, found.container_id)
+    assert (own.standing, own.route.key, own.ledger.arrived) == (Standing.ARRIVED, "metal", 1)
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+@pytest.mark.parametrize(
+    ("leaves", "moved", "not_sherd", "unsorted", "arrived"),
+    [
+        (Leaves.MOVED_OUT, 1, 0, 1, 1),
+        (Leaves.NOT_A_SHERD, 0, 1, 1, 1),
+        (Leaves.NOT_COUNTED, 0, 0, 2, 0),
+    ],
+)
+def test_how_it_leaves_the_count_is_the_callers_word(
+    desk: Desk, bucket: str, leaves: Leaves, moved: int, not_sherd: int, unsorted: int, arrived: int
+) -> None:
+    found = coin(desk, bucket, leaves=leaves).found
+    ledger = table_of(desk, bucket).ledger
+    assert (ledger.moved_out, ledger.not_a_sherd, ledger.unsorted) == (moved, not_sherd, unsorted)
+    assert dossier_of(desk, found.container_id).ledger.arrived == arrived
+    assert prove(desk).sound
+
+
+def test_a_container_that_is_the_object_gets_no_second_tag(desk: Desk) -> None:
+    code = put_container(desk, 140, material="metal")
+    registered = register_object(desk, code, what="brooch", leaves=Leaves.ITSELF)
+    assert (registered.new_tag, registered.tag.code) == (False, code)
+    assert registered.found.container == "140"
+
+
+def test_objects_are_numbered_within_their_season(desk: Desk, bucket: str) -> None:
+    earlier_season(desk)
+    old = put_container(desk, 87, season="2024", deposit=None)
+    assert coin(desk, bucket, number=31).found.number == 31
+    assert coin(desk, bucket).found.number == 32
+    assert coin(desk, old).found.number == 1
+    assert object_of(desk, 1).season == "2024"
+    with refused(desk, "object_number_taken"):
+        coin(desk, bucket, number=31)
+    with refused(desk, "unknown_object"):
+        object_of(desk, 99)
+
+
+@pytest.mark.parametrize(
+    ("said", "code"),
+    [
+        ({"what": " "}, "empty"),
+        ({"material": "cheese"}, "unknown_material"),
+        ({"earliest": 348, "latest": 330}, "range_reversed"),
+        ({"number": 0}, "object_number_taken"),
+    ],
+)
+def test_what_is_no_object(desk: Desk, bucket: str, said: dict[str, Any], code: str) -> None:
+    with refused(desk, code):
+        coin(desk, bucket, **said)
+
+
+def test_nothing_leaves_a_settled_or_an_empty_bucket(desk: Desk) -> None:
+    code = dry_container(desk, 131, 1)
+    add_group(desk, code, ware="QRS", part="rim", pieces=1)
+    settle(desk, code)
+    with refused(desk, "already_settled"):
+        coin(desk, code)
+    empty = dry_container(desk, 132, 1)
+    add_group(desk, empty, ware="QRS", part="rim", pieces=1)
+    coin(desk, empty)
+    with refused(desk, "more_than_there"):
+        coin(desk, empty)
+
+
+def test_an_object_is_described_and_the_director_takes_note(desk: Desk, bucket: str) -> None:
+    found = coin(desk, bucket).found
+    said = change_object(desk, found.id, seen=found.version, description="emperor to the right", earliest=330)
+    assert (said.description, said.earliest, said.told_at) == ("emperor to the right", 330, None)
+    with refused(desk, "changed_meanwhile"):
+        change_object(desk, found.id, seen=found.version, what="token")
+    with refused(desk, "object_gone"):
+        change_object(desk, 12, seen=1, what="token")
+    with refused(desk, "not_the_director"):
+        know_of_objects(sitting(desk, "Oren"))
+    assert desk.person.role is Role.DIRECTOR
+    assert know_of_objects(desk, [found.id]) == 1
+    assert object_of(desk, 1).told_at == desk.now()
+    assert know_of_objects(desk) == 0
+
+
+def sampled(desk: Desk, of: str, **said: Any) -> SampleFacts:
+    return take_sample(desk, of, **{"what_for": "thin section", **said})
+
+
+def lift_one(desk: Desk, code: str, tenths: int = 412) -> str:
+    group = table_of(desk, code).groups[0]
+    lift_pieces(desk, group.id, seen=group.version, tenths=tenths)
+    return "131.1"
+
+
+def test_a_chip_off_a_piece_leaves_its_grams_and_stays_accounted_for(desk: Desk, bucket: str) -> None:
+    before = table_of(desk, bucket)
+    sample = sampled(desk, lift_one(desk, bucket), taken_tenths=25, permit="VE-26-014")
+    assert (sample.number, sample.piece, sample.what_for, sample.taken_tenths) == (1, "131.1", "thin_section", 25)
+    assert pieces_of(desk, bucket)[0].tenths == 387
+    assert table_of(desk, bucket).grams.accounted == before.grams.accounted
+    assert table_of(desk, bucket).ledger == before.ledger
+    assert prove(desk).sound
+
+
+def test_a_piece_that_is_used_up_keeps_its_number(desk: Desk, bucket: str) -> None:
+    before = table_of(desk, bucket).ledger
+    sampled(desk, lift_one(desk, bucket), taken_tenths=412, pieces_used=1)
+    (piece,) = pieces_of(desk, bucket)
+    assert (piece.name, piece.pieces, piece.tenths) == ("131.1", 0, 0)
+    after = table_of(desk, bucket).ledger
+    assert (after.kept, after.used_up, after.unsorted) == (before.kept - 1, 1, before.unsorted)
+    assert prove(desk).sound
+
+
+def test_whole_sherds_of_a_bucket_are_used_up_by_an_entry(desk: Desk, bucket: str) -> None:
+    sampled(desk, bucket, what_for="residues", pieces_used=2)
+    table = table_of(desk, bucket)
+    assert (table.ledger.used_up, table.ledger.unsorted) == (2, 0)
+    assert [entry.why for entry in table.entries if entry.pieces == 2] == ["residue"]
+    settle(desk, bucket, sure=True)
+    with refused(desk, "already_settled"):
+        sampled(desk, bucket, pieces_used=1)
+    assert prove(desk).sound
+
+
+@pytest.mark.parametrize(
+    ("of", "said", "code"),
+    [
+        ("131.1", {}, "nothing_taken"),
+        ("131.1", {"taken_tenths": -1}, "nothing_taken"),
+        ("131.1", {"taken_tenths": 413}, "more_than_there"),
+        ("131.1", {"pieces_used": 2}, "more_than_there"),
+        ("131", {"pieces_used": 133}, "more_than_there"),
+        ("131.1", {"taken_tenths": 1, "what_for": "lunch"}, "unknown_word"),
+        ("131.7", {"taken_tenths": 1}, "unknown_piece"),
+        ("999", {"taken_tenths": 1}, "unknown_number"),
+    ],
+)
+def test_what_cannot_be_taken(desk: Desk, bucket: str, of: str, said: dict[str, Any], code: str) -> None:
+    lift_one(desk, bucket)
+    with refused(desk, code):
+        sampled(desk, of, **said)
+
+
+def test_a_sample_is_followed_to_its_result(desk: Desk, bucket: str) -> None:
+    taken = sampled(desk, lift_one(desk, bucket), taken_tenths=25)
+    with refused(desk, "sent_without_permit"):
+        change_sample(desk, taken.number, sent_on=date(2026, 8, 20))
+    sent = change_sample(
+        desk, taken.number, seen=taken.version, laboratory="Kiln House", permit="VE-26-031", sent_on=date(2026, 8, 20)
+    )
+    with refused(desk, "back_before_sent"):
+        change_sample(desk, taken.number, back_on=date(2026, 8, 1))
+    with refused(desk, "rest_above_taken"):
+        change_sample(desk, taken.number, rest_tenths=26)
+    with refused(desk, "changed_meanwhile"):
+        change_sample(desk, taken.number, seen=taken.version, result="x")
+    with refused(desk, "unknown_sample"):
+        change_sample(desk, 99, result="x")
+    change_sample(desk, taken.number, seen=sent.version, back_on=date(2026, 9, 30), rest_tenths=20, result="local clay")
+    assert sample_of(desk, 1).result == "local clay"
+
+
+def test_by_name(desk: Desk, bucket: str) -> None:
+    lift_one(desk, bucket)
+    do(desk, "register-object", {"what": "coin", "material": "coin", "leaves": "not-a-sherd", "number": "31"}, ("131",))
+    do(desk, "take-sample", {"what-for": "residue", "taken": "2.5", "permit": "VE-26-031"}, ("131.1",))
+    do(desk, "change-sample", {"sent_on": "2026-08-20", "rest": "1"}, ("1",))
+    assert object_of(desk, 31).what == "coin"
+    assert (sample_of(desk, 1).taken_tenths, sample_of(desk, 1).rest_tenths) == (25, 10)
