@@ -33,7 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_store(parser)
     parser.add_argument("day", nargs="?", metavar="DAY", help=_("the day, e.g. 2026-07-14 (else today)"))
     parser.add_argument("--material", default="pottery", metavar="NAME", help=_("the material whose balance is shown"))
-    parser.add_argument("--evening", action="store_true", help=_("by square: came in, washed, read, questions"))
+    parser.add_argument("--evening", action="store_true", help=_("by square: what was done, dates, notes, questions"))
     parser.add_argument("--missing-pdf", type=Path, metavar="PDF", help=_("print what is missing, for the field"))
     parser.add_argument("--evening-pdf", type=Path, metavar="PDF", help=_("print the evening by square"))
     parser.add_argument("--write-again-pdf", type=Path, metavar="PDF", help=_("print what is to be written again"))
@@ -111,8 +111,13 @@ def _figures(figures: list[tuple[str, int]]) -> None:
 
 
 def _say_evening(desk: Desk, squares: tuple[SquareEvening, ...]) -> None:
-    heads = (N_("{Square}"), N_("Came in"), N_("Washed"), N_("Pieces"), N_("Read"), N_("Questions"))
+    heads = (N_("{Square}"), N_("Came in"), N_("Washed"), N_("Pieces"), N_("Settled"), N_("Dates"), N_("Notable"),
+             N_("Questions"))  # fmt: skip
     rows = [
-        (one.square or "–", one.came_in, one.washed, one.pieces, one.read, "; ".join(one.questions)) for one in squares
+        (
+            *(one.square or "–", one.came_in, one.washed, one.pieces, one.read),
+            *("; ".join(some) for some in (one.dates, one.notable, one.questions)),
+        )
+        for one in squares
     ]
     say_table([put(head, desk.terms) for head in heads], rows)

@@ -75,6 +75,7 @@ _NEEDS: dict[str, Callable[[Need], tuple[str, dict[str, str]]]] = {
     "rows_set_aside": _rows,
     "over": lambda _need: (N_("{numbers}: more sorted than came in, count again"), {}),
     "untagged": lambda _need: (N_("{numbers}: without a readable tag"), {}),
+    "look_again": lambda need: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
     "to_redo": _redo,
 }
 

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import bag_of, container_of, deposit_of
 from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.reading_rows import ReadingFacts, readings_on
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -100,6 +101,7 @@ class Dossier:
     bags: tuple[BagInDossier, ...]
     questions: tuple[dict[str, Any], ...]
     cautions: tuple[str, ...]
+    readings: tuple[ReadingFacts, ...] = ()
     scanned_bag: str = ""
     """The code of the bag by whose label this was found, or nothing."""
 
@@ -125,6 +127,8 @@ class DepositDossier:
     description: str
     containers: tuple[tuple[str, str, Standing], ...]
     """Number, material and standing of each."""
+    readings: tuple[ReadingFacts, ...] = ()
+    """Those of the deposit as a whole; a container has its own."""
 
 
 InHand = Dossier | DepositDossier
@@ -214,6 +218,7 @@ def _dossier(session: Session, container: Container) -> Dossier:
         bags=_bags(session, container.id),
         questions=_questions(session, container.id),
         cautions=route.cautions,
+        readings=readings_on(session, container_id=container.id),
     )
 
 
@@ -285,4 +290,5 @@ def _deposit_dossier(session: Session, deposit: Deposit, asked_for: str) -> Depo
         supervisor=session.get_one(Person, deposit.supervisor_id).name if deposit.supervisor_id else "",
         description=deposit.description,
         containers=tuple((number, material, Standing(standing)) for number, material, standing in containers),
+        readings=readings_on(session, deposit_id=deposit.id),
     )

@@ -1,7 +1,8 @@
-"""The evening by square: what came in, was washed and read that day, and what is asked of its supervisor."""
+"""The evening by square: what came in, was washed and read that day, its dates, what is notable, what is asked."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -10,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.reading_rows import ReadingFacts, period_names, read_between
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Note, Square, Step
@@ -17,7 +19,10 @@ from findsdesk.store.models import Container, Note, Square, Step
 
 @dataclass(frozen=True, slots=True)
 class SquareEvening:
-    """One square's evening: what came in, was washed and read, and what is asked of its supervisor."""
+    """One square's evening: what came in, was washed and settled, and what is asked of its supervisor.
+
+    ``dates`` are the periods read that day, ``notable`` the lines written with them and what is to be looked at again.
+    """
 
     square: str
     came_in: int
@@ -25,6 +30,8 @@ class SquareEvening:
     pieces: int
     read: int
     questions: tuple[str, ...]
+    dates: tuple[str, ...] = ()
+    notable: tuple[str, ...] = ()
 
 
 def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
@@ -44,6 +51,7 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
             ).all()
         }
         questions = _questions_per_square(session)
+        readings = {one.square: one.readings for one in read_between(session, start, end)}
         squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).all()
         names: dict[int | None, str] = {**dict(squares), None: ""}
         return tuple(
@@ -54,10 +62,22 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
                 pieces=washed.get(square, (0, 0))[1],
                 read=read.get(square, 0),
                 questions=tuple(questions.get(square, ())),
+                dates=tuple(_date(one) for one in readings.get(name, ()) if period_names(one.periods)),
+                notable=tuple(note for one in readings.get(name, ()) for note in _notable(one)),
             )
             for square, name in names.items()
-            if square in came_in or square in washed or square in read or square in questions
+            if square in came_in or square in washed or square in read or square in questions or name in readings
         )
+
+
+def _date(one: ReadingFacts) -> str:
+    return f"{one.container or one.deposit}: {period_names(one.periods)}"
+
+
+def _notable(one: ReadingFacts) -> Iterator[str]:
+    for said in (one.line, one.look_again_why):
+        if said:
+            yield f"{one.container or one.deposit}: {said}"
 
 
 def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime) -> dict[int | None, int]:

@@ -1,4 +1,4 @@
-"""What needs a person: what is missing, forgotten in a tub, held, doubtful, over, without a tag, or to write again."""
+"""What needs a person: what is missing, forgotten, held, doubtful, over, without a tag, to see or write again."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Note, Redo, RowSetAside, Step
 
@@ -38,6 +39,7 @@ def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple
         *_rows_set_aside(session),
         *([Need("over", over, None, {})] if over else []),
         *_untagged(session),
+        *_to_look_at(session),
         *_to_redo(session),
     ]
     return tuple(needs)
@@ -98,6 +100,13 @@ def _untagged(session: Session) -> list[Need]:
         .limit(50)
     ).all()
     return [Need("untagged", tuple(n for n, _ in rows), rows[0][1], {})] if rows else []
+
+
+def _to_look_at(session: Session) -> list[Need]:
+    return [
+        Need("look_again", (one.container or one.deposit,), one.read_at, {"why": one.look_again_why, "who": one.who})
+        for one in readings_that_wait(session)
+    ]
 
 
 def _to_redo(session: Session) -> list[Need]:

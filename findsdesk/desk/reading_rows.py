@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, Select, func, select
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
@@ -82,13 +82,21 @@ def readings_on(
 
 def read_today(desk: Desk, day: date) -> tuple[SquareRead, ...]:
     """Return what was read on a day, by square in natural order."""
-    start, end = day_bounds(desk, day)
     with desk.reading() as reading:
-        rows = facts_where(reading.session, PotteryReading.read_at >= start, PotteryReading.read_at < end)
-        squares: dict[str, list[ReadingFacts]] = {}
-        for row in rows:
-            squares.setdefault(row.square, []).append(row)
-        return tuple(SquareRead(square, tuple(some)) for square, some in squares.items())
+        return read_between(reading.session, *day_bounds(desk, day))
+
+
+def read_between(session: Session, start: datetime, end: datetime) -> tuple[SquareRead, ...]:
+    """Return what was read from one moment until before another, by square in natural order."""
+    squares: dict[str, list[ReadingFacts]] = {}
+    for row in facts_where(session, PotteryReading.read_at >= start, PotteryReading.read_at < end):
+        squares.setdefault(row.square, []).append(row)
+    return tuple(SquareRead(square, tuple(some)) for square, some in squares.items())
+
+
+def readings_that_wait(session: Session) -> tuple[ReadingFacts, ...]:
+    """Return the readings that somebody still has to look at again."""
+    return facts_where(session, PotteryReading.look_again.is_(True), PotteryReading.looked_again_at.is_(None))
 
 
 def period_names(periods: Periods) -> str:
@@ -114,7 +122,7 @@ def facts_where(session: Session, *conditions: ColumnElement[bool]) -> tuple[Rea
 _MAIN, _EARLIER, _LATEST = (aliased(Period) for _ in range(3))
 
 
-def reading_query() -> Select[Any]:
+def reading_query() -> Any:
     """Select readings with their periods, container, deposit, square and reader."""
     return (
         select(
@@ -138,7 +146,7 @@ def reading_query() -> Select[Any]:
     )
 
 
-def facts_of_row(row: Row[Any]) -> ReadingFacts:
+def facts_of_row(row: Any) -> ReadingFacts:
     """Return a row of ``reading_query`` as plain facts."""
     said, main, earlier, latest, container, deposit_id, deposit, square, who = row
     return ReadingFacts(

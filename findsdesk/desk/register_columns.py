@@ -12,10 +12,13 @@ from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.journal_register import ActInRegister
+from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
+from findsdesk.desk.word_lists import SHIPPED
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.words import N_, put
 
@@ -58,6 +61,7 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.DEPOSITS: N_("{Deposits}"),
     Register.CONTAINERS: N_("{Containers}"),
     Register.BAGS: N_("Bags"),
+    Register.READINGS: N_("Readings"),
     Register.JOURNAL: N_("Journal"),
 }
 
@@ -85,6 +89,15 @@ def _stands(row: ContainerInRegister, say: Say) -> str:
 def _what(row: BagInRegister, say: Say) -> str:
     words = BAG_IN_WORDS.get(row.what, row.what)
     return say(words) if row.what in BAG_IN_WORDS and words else words or say(N_("everything"))
+
+
+def _period(said: PeriodSaid | None) -> str:
+    return "" if said is None else said.name
+
+
+def _confidence(row: ReadingFacts, say: Say) -> str:
+    term = SHIPPED["confidences"].keyed(row.confidence)
+    return say(term.name) if term else row.confidence
 
 
 def _grams(row: BagInRegister, _say: Say) -> float | None:
@@ -143,6 +156,20 @@ _BAGS = (
     RegisterField("tag", N_("Tag"), lambda row, say: row.container_code, in_file=True),
     _SEASON,
 )
+_READINGS = (
+    RegisterField("read", N_("Read"), lambda row, say: row.read_at, "read"),
+    RegisterField("container", N_("{Container}"), lambda row, say: row.container),
+    RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    _SQUARE,
+    RegisterField("main", N_("Main period"), lambda row, say: _period(row.periods.main)),
+    RegisterField("earlier", N_("Earlier"), lambda row, say: _period(row.periods.earlier)),
+    RegisterField("latest", N_("Latest"), lambda row, say: _period(row.periods.latest)),
+    RegisterField("confidence", N_("How sure"), _confidence),
+    RegisterField("line", N_("In a line"), lambda row, say: row.line, grows=True),
+    RegisterField("person", N_("Who"), lambda row, say: row.who),
+    RegisterField("look_again", N_("Look again"), lambda row, say: row.look_again_why),
+    RegisterField("looked", N_("What was seen"), lambda row, say: row.looked_again_says),
+)
 _JOURNAL = (
     RegisterField("written", N_("Written"), lambda row, say: row.written_at, "written"),
     RegisterField("person", N_("Who"), lambda row, say: row.person),
@@ -158,5 +185,6 @@ _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.DEPOSITS: _DEPOSITS,
     Register.CONTAINERS: _CONTAINERS,
     Register.BAGS: _BAGS,
+    Register.READINGS: _READINGS,
     Register.JOURNAL: _JOURNAL,
 }

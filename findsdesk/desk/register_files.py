@@ -23,7 +23,18 @@ from findsdesk.words import N_, grouped
 
 MOST_ON_PAPER = 5_000
 """More rows than this are 100 pages: nobody looks through them."""
-_SHARES = {"description": 2.4, "said": 3.0, "code": 1.3, "written": 1.4, "packed": 1.3, "labelled": 1.3, "arrived": 1.3}
+_SHARES = {
+    "description": 2.4,
+    "said": 3.0,
+    "line": 2.4,
+    "code": 1.3,
+    "main": 1.3,
+    "read": 1.4,
+    "written": 1.4,
+    "packed": 1.3,
+    "labelled": 1.3,
+    "arrived": 1.3,
+}
 _BETWEEN = 500
 """After so many rows it is asked whether the writing was called off."""
 

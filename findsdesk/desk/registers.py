@@ -1,4 +1,4 @@
-"""The registers: deposits, containers, bags and the journal, searched, filtered, sorted and paged."""
+"""The registers: deposits, containers, bags, readings and the journal, searched, filtered, sorted and paged."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
 from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
+from findsdesk.desk.reading_register import READINGS
+from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
 
 __all__ = [
@@ -20,6 +22,7 @@ __all__ = [
     "BagInRegister",
     "ContainerInRegister",
     "DepositFacts",
+    "ReadingFacts",
     "Register",
     "RegisterQuery",
     "RegisterRow",
@@ -38,10 +41,11 @@ class Register(StrEnum):
     DEPOSITS = "deposits"
     CONTAINERS = "containers"
     BAGS = "bags"
+    READINGS = "readings"
     JOURNAL = "journal"
 
 
-RegisterRow = DepositFacts | ContainerInRegister | BagInRegister | ActInRegister
+RegisterRow = DepositFacts | ContainerInRegister | BagInRegister | ReadingFacts | ActInRegister
 
 EVERYTHING = RegisterQuery()
 """All rows in the register's own order."""
@@ -50,6 +54,7 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.DEPOSITS: DEPOSITS,
     Register.CONTAINERS: CONTAINERS,
     Register.BAGS: BAGS,
+    Register.READINGS: READINGS,
     Register.JOURNAL: JOURNAL,
 }
 

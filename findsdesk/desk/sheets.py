@@ -84,7 +84,7 @@ def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
 
 
 def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
-    """Return the evening sheet of a day by square: came in, washed, sherds counted, read, and what is asked."""
+    """Return the evening sheet of a day by square: came in, washed, pieces, settled, dates read, notes, questions."""
     say = Wording(desk)
     squares = evening(desk, day)
     rows = tuple(
@@ -94,6 +94,8 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
             grouped(one.washed),
             grouped(one.pieces),
             grouped(one.read),
+            "; ".join(one.dates),
+            "; ".join(one.notable),
             "; ".join(one.questions),
         )
         for one in squares
@@ -109,12 +111,15 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
             Column(say(N_("Came in")), 0.7, "right"),
             Column(say(N_("Washed")), 0.7, "right"),
             Column(say(N_("Pieces")), 0.8, "right"),
-            Column(say(N_("Read")), 0.7, "right"),
-            Column(say(N_("Questions")), 4.0),
+            Column(say(N_("Settled")), 0.7, "right"),
+            Column(say(N_("Dates")), 2.4),
+            Column(say(N_("Notable")), 2.4),
+            Column(say(N_("Questions")), 2.0),
         ),
         rows=rows,
-        totals=(say(N_("Total")), *(grouped(one) for one in sums), ""),
+        totals=(say(N_("Total")), *(grouped(one) for one in sums), "", "", ""),
         when_empty=say(N_("Nothing came in, was washed or read on this day.")),
+        turned=True,
     )
 
 

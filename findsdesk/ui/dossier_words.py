@@ -11,6 +11,7 @@ from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
 from findsdesk.ui.life_in_words import life_steps
 from findsdesk.ui.next_step import HOLD_IN_WORDS, answer_to, work_ahead
+from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name, pieces_in_words
 from findsdesk.words import N_, grouped
@@ -45,6 +46,7 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         *_questions(dossier, around),
         *_description(dossier, around),
         _counts(dossier, around),
+        *readings_in_words(dossier.readings, around),
         *_balance(dossier.ledger, dossier.route, around),
         *_places(dossier, around),
         *_bags(dossier, around),
@@ -189,6 +191,7 @@ def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:
         sections.append(Section(say(N_("Once")), say(N_("{old} is now {number}."), old=was, number=dossier.number)))
     if dossier.description:
         sections.append(Section(say(N_("From the field")), dossier.description))
+    sections += readings_in_words(dossier.readings, around)
     rows = tuple((number, say(STANDING_IN_WORDS[standing])) for number, _material, standing in dossier.containers)
     none = "" if rows else say(N_("No {container} came from it yet."))
     sections.append(Section(say(N_("Its {containers}")), none, rows))

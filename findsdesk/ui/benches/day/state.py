@@ -14,7 +14,7 @@ from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.step_bars import StepBar
-from findsdesk.ui.words_around import WordsAround, pieces_in_words
+from findsdesk.ui.words_around import WordsAround, first_name, pieces_in_words
 from findsdesk.words import N_, grouped, plural
 
 _NUMBERS_SHOWN = 4
@@ -205,6 +205,11 @@ def _to_redo(need: Need, around: WordsAround) -> _Row:
     return str(need.facts["why"]), text, False, "labels"
 
 
+def _look_again(need: Need, around: WordsAround) -> _Row:
+    facts = {"why": need.facts["why"], "who": first_name(need.facts["who"])}
+    return _numbers(need, around), around.say(N_("look again, asks {who}: {why}"), **facts), False, "sorting"
+
+
 def _unknown(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around) or need.kind, need.kind, False, ""
 
@@ -217,6 +222,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "rows_set_aside": _rows_aside,
     "over": _over,
     "untagged": _untagged,
+    "look_again": _look_again,
     "to_redo": _to_redo,
 }
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from findsdesk.desk.deed_words import DEED_IN_WORDS
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.setting_up import people, seasons
+from findsdesk.desk.setting_up import people, periods, seasons
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import stations
@@ -60,6 +60,7 @@ def _security(_desk: Desk, around: WordsAround) -> Values:
 
 
 _STATES = {"open": N_("open"), "closed": N_("closed"), "merged": N_("merged into another")}
+_LOOK_AGAIN = {"yes": N_("waits for another look"), "no": N_("nothing waits")}
 _LABELLED = {"no": N_("no label yet"), "yes": N_("labelled")}
 
 _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
@@ -76,6 +77,8 @@ _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     "state": lambda _desk, around: _in_words(_STATES, around),
     "kind": lambda _desk, around: tuple((kind, around.say(kind)) for kind in KINDS),
     "security": _security,
+    "look_again": lambda _desk, around: _in_words(_LOOK_AGAIN, around),
+    "period": lambda desk, _around: tuple((period.code, period.name) for period in periods(desk)),
     "labelled": lambda _desk, around: _in_words(_LABELLED, around),
     "what": _what,
     "deed": lambda _desk, around: tuple(sorted(_in_words(DEED_IN_WORDS, around), key=lambda pair: pair[1].casefold())),

@@ -114,6 +114,26 @@ BAGS = ListKind(
     first_act=N_("Go to the sorting table"),
     act_bench="sorting",
 )
+READINGS = ListKind(
+    "readings",
+    N_("Readings"),
+    N_("{n} reading"),
+    N_("{n} readings"),
+    N_("No reading yet. What the ceramicist reads the pottery as stands here: periods, a line, what to look at again."),
+    Register.READINGS,
+    (
+        FilterKind("look_again", N_("look again"), "{value}"),
+        FilterKind("period", N_("period"), "{value}"),
+        _DEPOSIT,
+        _SQUARE,
+        FilterKind("person", N_("who"), N_("by {value}")),
+        _FROM,
+        _UNTIL,
+    ),
+    spare=("looked", "look_again", "square", "latest", "earlier", "confidence", "person"),
+    first_act=N_("Go to the sorting table"),
+    act_bench="sorting",
+)
 JOURNAL = ListKind(
     "journal",
     N_("Journal"),
@@ -170,4 +190,4 @@ CONCORDANCE = ListKind(
     N_("No {deposit} has changed its number. Old numbers stay here, with who changed them and why."),
     spare=("when", "how", "who"),
 )
-LISTS: tuple[ListKind, ...] = (DEPOSITS, CONTAINERS, BAGS, JOURNAL, TAGS_OUT, ASIDE, REDO, CONCORDANCE)
+LISTS: tuple[ListKind, ...] = (DEPOSITS, CONTAINERS, BAGS, READINGS, JOURNAL, TAGS_OUT, ASIDE, REDO, CONCORDANCE)

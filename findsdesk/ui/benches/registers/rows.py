@@ -9,6 +9,7 @@ from findsdesk.desk.bag_register import BagInRegister
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
 from findsdesk.desk.register_columns import Say, fields_of, wording
 from findsdesk.desk.register_files import value_in_words
@@ -101,7 +102,13 @@ def register_row(register: Register, row: Any, desk: Desk) -> TableRow:
         for field in fields_of(register)
     ]
     late = isinstance(row, ContainerInRegister) and row.standing is Standing.MISSING
-    return TableRow(row.code if register is Register.BAGS else row.id, tuple(cells), late)
+    return TableRow(_row_id(register, row), tuple(cells), late or (isinstance(row, ReadingFacts) and row.waits))
+
+
+def _row_id(register: Register, row: Any) -> object:
+    if isinstance(row, ReadingFacts):
+        return ("container", row.container_id) if row.container_id else ("deposit", row.deposit_id)
+    return row.code if register is Register.BAGS else row.id
 
 
 def _tone(key: str, row: Any) -> str:

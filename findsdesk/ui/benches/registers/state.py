@@ -137,6 +137,7 @@ _RISES: Mapping[str, tuple[str, str]] = {
     "packed": (N_("by day packed"), N_("by day packed, latest first")),
     "labelled": (N_("by label"), N_("by label, latest first")),
     "written": (N_("oldest first"), N_("newest first")),
+    "read": (N_("by day read"), N_("by day read, latest first")),
 }
 
 
@@ -146,4 +147,4 @@ def sortings(kind: ListKind, around: WordsAround) -> tuple[Sorting, ...]:
         return ()
     names = [field.sort for field in fields_of(kind.register) if field.sort]
     offered = [Sorting(name, falling, around.say(_RISES[name][falling])) for name in names for falling in (False, True)]
-    return tuple(reversed(offered)) if kind.register == "journal" else tuple(offered)
+    return tuple(reversed(offered)) if kind.register in ("journal", "readings") else tuple(offered)
