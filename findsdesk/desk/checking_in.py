@@ -19,6 +19,7 @@ from findsdesk.desk.redoing import Paper, Says, Written, ask_to_redo, papers_of
 from findsdesk.desk.rehousing import to_deposit
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
+from findsdesk.desk.unaccounted import NOT_HERE
 from findsdesk.domain.deposits import refuse_future
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing, StepKind
@@ -176,15 +177,14 @@ class Delivery:
     differing: tuple[PalletRow, ...]
 
 
-NOT_HERE = (Standing.LISTED, Standing.MISSING)
+NOBODY_EXPECTS = (Standing.ISSUED, Standing.VOID, Standing.UNUSED)
+"""Standings of a tag that is neither expected on the pallet nor here."""
 
 
 def delivery(desk: Desk, day: date) -> Delivery:
     """Return what was collected on a day, and what of earlier days is still not here."""
     with desk.reading() as reading:
-        rows = tuple(
-            row for row in _pallet_rows(reading.session, day) if row.standing not in (Standing.VOID, Standing.UNUSED)
-        )
+        rows = tuple(row for row in _pallet_rows(reading.session, day) if row.standing not in NOBODY_EXPECTS)
     arrived = tuple(row for row in rows if row.standing not in NOT_HERE)
     return Delivery(
         day=day,

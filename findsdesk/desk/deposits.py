@@ -19,6 +19,7 @@ from findsdesk.desk.deposit_facts import (
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.rehousing import take_along
 from findsdesk.desk.setting_up import person_or_new
 from findsdesk.desk.squares import square_named
 from findsdesk.domain.deposits import (
@@ -148,7 +149,8 @@ def change_deposit(
 ) -> DepositFacts:
     """Change facts of a deposit that was seen in version ``seen``; what is not named stays. Opposite: the change back.
 
-    ``reopened`` takes its closing back; its number changes by ``renumber_deposit`` alone. Refusals: those of
+    ``reopened`` takes its closing back; its number changes by ``renumber_deposit`` alone. Into another square its
+    containers go along, and what says the old one comes out as things to redo. Refusals: those of
     ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before).
     """
     with desk.deed("change_deposit") as deed:
@@ -172,8 +174,11 @@ def change_deposit(
             mine |= {"closed": None, "closing_mm": None}
         if seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
+        was = row.square_id
         _change(deed, row, mine, sure)
         deed.session.flush()
+        if row.square_id != was:
+            take_along(deed, row, was, deed.said)
         return facts_of_deposit(deed.session, row.id)
 
 

@@ -12,7 +12,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.domain.balance import Entry, Ledger, needs_lead
-from findsdesk.domain.numbers import MOST_PIECES
+from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import LEADS
@@ -44,7 +44,8 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
     """Write what became of pieces that lie in no group, or that more were found. Opposite: ``answer_entry``.
 
     ``pieces`` count up for every kind. Refusals: ``no_explanation``, ``entry_pieces``, ``not_counted_yet``,
-    ``already_settled``, and ``lead_needed`` where more than the set share would be written off as not found.
+    ``already_settled``, ``group_grams``, and ``lead_needed`` where more than the set share would be written off as
+    not found.
     """
     if entry not in EXPLANATIONS:
         raise Refusal(
@@ -59,6 +60,8 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
             pieces=pieces,
             most=MOST_PIECES,
         )
+    if not 0 <= tenths <= MOST_TENTHS:
+        raise Refusal("group_grams", N_("{grams} g is no weight. Weigh it again, or leave it out."), grams=tenths / 10)
     with desk.deed("explain") as deed:
         container = container_of(deed.session, desk, tag)
         only_here(deed, container)

@@ -89,7 +89,7 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
     with desk.reading() as reading:
         session = reading.session
         if kind is PrintKind.BAG:
-            bags = _in_order(session, _bag_query(), Bag, [bag_of(session, desk, code).id for code in codes])
+            bags = _in_order(session, _bag_query(), Bag, [_filled(bag_of(session, desk, code)).id for code in codes])
             return LabelBatch(kind, tuple(bag_label(row, desk.facts, out=True) for row in bags), _head(session))
         ids = [container_of(session, desk, code).id for code in codes]
         if kind is PrintKind.TAG:
@@ -185,9 +185,14 @@ def _in_order(session: Session, query: Any, model: type[Bag | Container], ids: S
     return [found[row_id] for row_id in dict.fromkeys(ids)]
 
 
-def _unlabelled(row: Bag) -> Bag:
+def _filled(row: Bag) -> Bag:
     if not row.pieces:
         raise Refusal("empty_bag", N_("Bag {code} is empty: its pieces were packed otherwise."), code=row.code)
+    return row
+
+
+def _unlabelled(row: Bag) -> Bag:
+    _filled(row)
     if row.labelled_at is not None:
         raise Refusal(
             "already_labelled",

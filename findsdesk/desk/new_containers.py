@@ -8,6 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.shipped import route_of
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
@@ -46,7 +47,11 @@ def new_container(
     standing: Standing = Standing.ISSUED,
     provisional: bool = False,
 ) -> Container:
-    """Make the row of a new container with the next code; its number must be free in its scope."""
+    """Make the row of a new container with the next code; its number must be free in its scope.
+
+    Refusals: ``number_taken``, ``unknown_material``.
+    """
+    route_of(material)
     refuse_taken(deed.session, scope, number)
     serial = take_numbers(deed.session, SERIALS, 1, station_id=deed.desk.station_id)[0]
     if number.isdigit():
@@ -84,6 +89,19 @@ def scope_of(season: Season, square: Square | None) -> str:
 def number_series(scope: str) -> str:
     """Return the name of the series of container numbers of a scope."""
     return f"container:{scope}"
+
+
+def free_numbers(deed: Deed, scope: str, how_many: int) -> list[str]:
+    """Take the next numbers of a scope; those that somebody typed before their turn came are passed over."""
+    free: list[str] = []
+    while len(free) < how_many:
+        wanted = how_many - len(free)
+        some = take_numbers(deed.session, number_series(scope), wanted, station_id=deed.desk.station_id)
+        numbers = [str(number) for number in some]
+        typed = select(Container.number_folded).where(Container.scope == scope, Container.number_folded.in_(numbers))
+        taken = set(deed.session.execute(typed).scalars())
+        free += [number for number in numbers if number not in taken]
+    return free
 
 
 def refuse_taken(session: Session, scope: str, number: str) -> None:

@@ -8,11 +8,12 @@ from typing import Any
 from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.new_containers import number_series, refuse_taken, scope_of
 from findsdesk.desk.redoing import Asked, ask_to_redo, papers_of
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import StepKind
+from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.domain.settings import NumberScope
 from findsdesk.store.models import Container, Deposit, Season, Square
 from findsdesk.store.numbers import raise_series
@@ -23,8 +24,12 @@ from findsdesk.words import N_
 def rehouse(
     deed: Deed, containers: Sequence[Container], target: Deposit, reason: str, *, with_square: bool = False
 ) -> Asked:
-    """Put containers under another deposit (``with_square``: into its square too); each life says so."""
+    """Put containers under another deposit (``with_square``: into its square too); each life says so.
+
+    Refusal: ``container_on_list``.
+    """
     ids = [row.id for row in containers]
+    need_no_open_list(deed.session, ids)
     before = papers_of(deed.session, deed.desk.facts, ids)
     _carry_wares(deed, ids, target.id)
     square = deed.session.get_one(Square, target.square_id)
@@ -38,8 +43,30 @@ def rehouse(
     return ask_to_redo(deed, before, f"→ {target.number}: {reason}")
 
 
+def take_along(deed: Deed, deposit: Deposit, from_square: int, why: str) -> Asked:
+    """Let the containers of a deposit follow it into its square; one that was put elsewhere by hand stays there."""
+    rows = deed.session.execute(
+        select(Container)
+        .where(Container.deposit_id == deposit.id, Container.square_id == from_square)
+        .order_by(Container.id)
+    ).scalars()
+    containers = list(rows)
+    before = papers_of(deed.session, deed.desk.facts, [row.id for row in containers])
+    square = deed.session.get_one(Square, deposit.square_id)
+    for row in containers:
+        to_square(deed, row, square)
+        write_step(deed, row, StepKind.CORRECTED, note=f"→ {square.name}")
+    deed.session.flush()
+    return ask_to_redo(deed, before, why)
+
+
 def to_deposit(deed: Deed, container: Container, deposit: Deposit) -> None:
-    """Put one container under a deposit and into its square, with what it holds of each ware; writes no step."""
+    """Put one container under a deposit and into its square, with what it holds of each ware; writes no step.
+
+    Refusal: ``container_on_list``.
+    """
+    if Standing(container.standing) in (Standing.SETTLED, Standing.BAGGED):
+        need_no_open_list(deed.session, [container.id])
     _carry_wares(deed, [container.id], deposit.id)
     container.deposit_id = deposit.id
     to_square(deed, container, deed.session.get_one(Square, deposit.square_id))

@@ -6,6 +6,7 @@ A parameter that cannot be said in text (a list of rows, a sheet of labels) is n
 from __future__ import annotations
 
 import inspect
+import re
 import types
 import typing
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -31,6 +32,7 @@ ELEVATIONS = frozenset({"opening_mm", "closing_mm", "benchmark_mm", "backsight_m
 
 SECRET = frozenset({"pin", "own_pin"})
 """Arguments that are said by their names alone, so that nobody who reads on takes them for something to keep."""
+_WHOLE = re.compile(r"-?[0-9]{1,18}")
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 
 
@@ -168,7 +170,7 @@ def _of_kind(name: str, kind: Any, text: str, folder: Path | None) -> Any:
     if kind is bool:
         raise _unreadable(name, text, ("yes", "no"))
     if kind is int:
-        return int(text) if text.lstrip("-").isdigit() else read_pieces(text)
+        return int(text) if _WHOLE.fullmatch(text) else read_pieces(text)
     if kind is Path:
         return (folder or Path()) / text
     return _dated_or_chosen(name, kind, text)

@@ -7,16 +7,15 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.new_containers import IssuedTag, as_tag, new_container, number_series, scope_of
+from findsdesk.desk.new_containers import IssuedTag, as_tag, free_numbers, new_container, scope_of
 from findsdesk.desk.setting_up import person_or_new, season_of
 from findsdesk.desk.squares import square_named
 from findsdesk.desk.steps import take_step, write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Person, Season, Square, TagBlock
-from findsdesk.store.numbers import take_numbers
+from findsdesk.store.models import Container, Person, TagBlock
 from findsdesk.words import N_
 
 MOST_TAGS_AT_ONCE = 1000
@@ -48,7 +47,8 @@ def issue_tags(
         its_season = season_of(deed.session, deed.today(), season)
         its_square = square_named(deed.session, square) if square else None
         person = person_or_new(deed, supervisor)
-        numbers = _free_numbers(deed, its_season, its_square, how_many)
+        scope = scope_of(its_season, its_square)
+        numbers = free_numbers(deed, scope, how_many)
         block = deed.add(
             TagBlock(
                 season_id=its_season.id,
@@ -60,7 +60,6 @@ def issue_tags(
             )
         )
         deed.session.flush()
-        scope = scope_of(its_season, its_square)
         rows = [
             new_container(deed, its_season, number, material=material, scope=scope, square=its_square)
             for number in numbers
@@ -73,11 +72,6 @@ def issue_tags(
             write_step(deed, row, StepKind.ISSUED, note=person.name if person else "")
         deed.said = f"{numbers[0]}–{numbers[-1]}"
     return IssuedBlock(numbers[0], numbers[-1], person.name if person else "", tuple(as_tag(row) for row in rows))
-
-
-def _free_numbers(deed: Deed, season: Season, square: Square | None, how_many: int) -> list[str]:
-    series = number_series(scope_of(season, square))
-    return [str(number) for number in take_numbers(deed.session, series, how_many, station_id=deed.desk.station_id)]
 
 
 def void_tag(desk: Desk, tag: str, *, reason: str) -> IssuedTag:

@@ -19,7 +19,7 @@ from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Part, Step
 from findsdesk.words import N_
 
-MAY_RELEASE = frozenset({Role.CERAMICIST, Role.DIRECTOR, None})
+MAY_RELEASE = frozenset({Role.CERAMICIST, Role.DIRECTOR})
 MOST_PARTS = 9
 
 

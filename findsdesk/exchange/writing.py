@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import os
+import re
 import tempfile
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -117,8 +118,13 @@ def write_xlsx(sheets: Iterable[Sheet], path: Path) -> int:
     return written
 
 
+def _sheet_name(name: str) -> str:
+    """Return a name as a sheet may have it: no more than 31 signs, none of those that spreadsheets refuse."""
+    return " ".join(re.sub(r"[\[\]:*?/\\']", " ", name).split())[:31].strip() or "-"
+
+
 def _write_sheet(book: xlsxwriter.Workbook, sheet: Sheet, formats: dict[str, object]) -> int:
-    page = book.add_worksheet(sheet.name[:31])
+    page = book.add_worksheet(_sheet_name(sheet.name))
     widths = [len(header) for header in sheet.headers]
     for column, header in enumerate(sheet.headers):
         page.write_string(0, column, header, formats["head"])
