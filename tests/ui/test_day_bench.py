@@ -17,16 +17,19 @@ from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.opening import NewExcavation, new_store
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.washing import dip_and_look, start_soak
+from findsdesk.domain.balance import Ledger
 from findsdesk.domain.routes import Hold
+from findsdesk.domain.settings import Settings
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.day.page import DayBench
 from findsdesk.ui.benches.day.state import WAYS, day_state, evening_rows
+from findsdesk.ui.benches.day.season_words import gone_in_words, together
 from findsdesk.ui.program import Program
 from findsdesk.ui.widgets.balance_bar import Fill
 from findsdesk.ui.words_around import WordsAround
 from tests.ui.at_work import fits, go_to, opened, settled
 from tests.ui.looking import SIZES, cut_words, nameless, too_small
-from tests.yard import SETTLED, advance, new_yard, put_container, put_containers, sitting
+from tests.yard import MORNING, SETTLED, TERMS, ZONE, advance, new_yard, put_container, put_containers, sitting
 
 
 def busy_yard(folder: Path) -> Desk:
@@ -79,6 +82,14 @@ def test_the_bars_count_what_stands_where(bench: DayBench) -> None:
     assert sum(amounts.values()) == sum(the_day(desk).by_standing.values())
     soaking = next(bar for bar in bench.state.bars if bar.key == "soaking")
     assert (soaking.note, soaking.late) == ("2 too long", True)
+
+
+def test_the_whole_says_what_came_beside_the_counts_and_the_ends_are_only_those_there_are() -> None:
+    around = WordsAround(TERMS, ZONE, MORNING, Settings())
+    ledger = Ledger(counted=11_315, found_more=4, moved_out=7, not_a_sherd=5, not_found=1)
+    said = together(ledger, "11,319 sherds", around)
+    assert said == "Together 11,319 sherds: 11,315 counted, 4 found more."
+    assert gone_in_words(ledger, around) == "moved out, not a sherd, not found"
 
 
 def test_each_need_says_what_since_when_and_leads_to_it(qtbot: Any, program: Program, bench: DayBench) -> None:

@@ -11,6 +11,7 @@ from findsdesk.desk.shipped import route_of
 from findsdesk.desk.the_day import Day
 from findsdesk.domain.routes import Hold, Standing
 from findsdesk.ui import moments_in_words as times
+from findsdesk.ui.benches.day.season_words import gone_in_words, together
 from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.step_bars import StepBar
@@ -237,7 +238,7 @@ def season_figures(day: Day, around: WordsAround) -> SeasonFigures:
         (ledger.on_hold, N_("on hold"), Fill.ACCENT),
         (max(0, ledger.unsorted), N_("not yet sorted"), Fill.HATCHED),
         (ledger.to_discard, N_("to discard, unsigned"), Fill.RULED),
-        (gone, N_("used, moved, not found"), Fill.OPEN),
+        (gone, gone_in_words(ledger, around), Fill.OPEN),
         (ledger.over, N_("over"), Fill.OVER),
     )
     parts = tuple(BarPart(amount, f"{grouped(amount)} {say(text)}", fill) for amount, text, fill in shown)
@@ -248,7 +249,7 @@ def season_figures(day: Day, around: WordsAround) -> SeasonFigures:
         heading=say(N_("{material}: every piece of the season"), material=say(route.name)),
         parts=parts if ledger.expected else (),
         figures=figures if ledger.expected else (),
-        together=say(N_("Together {whole}, as counted."), whole=whole) if ledger.expected else "",
+        together=together(ledger, whole, around) if ledger.expected else "",
         verdict=_verdict(day, around),
         balances=not day.over,
     )
