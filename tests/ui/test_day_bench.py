@@ -22,8 +22,8 @@ from findsdesk.domain.routes import Hold
 from findsdesk.domain.settings import Settings
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.day.page import DayBench
-from findsdesk.ui.benches.day.state import WAYS, day_state, evening_rows
 from findsdesk.ui.benches.day.season_words import gone_in_words, together
+from findsdesk.ui.benches.day.state import WAYS, day_state, evening_rows
 from findsdesk.ui.program import Program
 from findsdesk.ui.widgets.balance_bar import Fill
 from findsdesk.ui.words_around import WordsAround
