@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.journal import plain
-from findsdesk.store.models import Act, Editable, Line, Person, Square
+from findsdesk.store.models import Act, Editable, Form, Line, Person, Square, Ware
 from findsdesk.words import N_
 
 
@@ -26,11 +26,13 @@ class Differing:
     before: Any
 
 
-NAMED: dict[str, tuple[str, type[Square | Person]]] = {
+NAMED: dict[str, tuple[str, type[Square | Person | Ware | Form]]] = {
+    "ware_id": ("ware", Ware),
+    "form_id": ("form", Form),
     "square_id": ("square", Square),
     "supervisor_id": ("supervisor", Person),
 }
-"""Columns that point at something people know by its name."""
+"""Columns that point at something people know by its name or code."""
 
 
 def refuse_if_moved(session: Session, row: Editable, seen: int, mine: Mapping[str, Any]) -> None:
@@ -74,7 +76,10 @@ def _differing(
 
 
 def _name(session: Session, model: Any, row_id: int | None) -> str:
-    return "" if row_id is None else str(session.get_one(model, row_id).name)
+    if row_id is None:
+        return ""
+    row = session.get_one(model, row_id)
+    return str(row.name if model in (Square, Person) else row.code)
 
 
 def ask(deed: Deed, question: Question | None, sure: bool) -> None:

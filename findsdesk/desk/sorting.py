@@ -14,14 +14,16 @@ from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, exp
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
+from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.shares import waiting_shares
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, dry_grams_of, left_to_sort, table_of
 from findsdesk.desk.steps import parts_of, stand, take_step
-from findsdesk.desk.taking_back import TakenBack, take_back_last
+from findsdesk.desk.taking_back import TakenBack, do_again, take_back_last
 from findsdesk.domain.balance import Entry, Ledger, grams_doubt, may_settle
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind, Treatment
@@ -34,15 +36,18 @@ __all__ = [
     "Explained",
     "GroupFacts",
     "GroupRow",
+    "NewGroup",
     "SortingTable",
     "Stays",
     "TakenBack",
     "WaitingContainer",
     "add_group",
+    "add_groups",
     "answer_entry",
     "begin_sorting",
     "change_group",
     "count_at_sorting",
+    "do_again",
     "explain",
     "left_to_sort",
     "remove_group",
@@ -139,12 +144,13 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
 
     What is not sorted here goes back to where its bags were packed from: dry, or a closed sample.
 
-    Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``.
+    Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``, ``container_on_list``.
     """
     if not reason.strip():
         raise Refusal("reason_needed", N_("Write why it is opened again."))
     with desk.deed("reopen") as deed:
         container = container_of(deed.session, desk, tag)
+        need_no_open_list(deed.session, [container.id])
         take_step(deed, container, StepKind.REOPENED, note=reason.strip())
         route = route_of(container.material)
         if not route.sorted_here:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -15,6 +13,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row
 from findsdesk.desk.ledgers import ledger_from
 from findsdesk.desk.shipped import routes
+from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn, in_turn
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
 from findsdesk.domain.routes import Hold, Standing
 from findsdesk.store.models import (
@@ -95,6 +94,12 @@ class SortingTable:
     grams: DryGrams
     lifted: int
     """Sherds that were lifted out of the groups as pieces; the shares of wares count them too."""
+    security: str = ""
+    """How far the finds of its deposit belong together."""
+    turn: InTurn = NOTHING_IN_TURN
+    """What the person's next taking back and doing again are about."""
+    only: frozenset[int] | None = None
+    """The groups that were asked for, where not all were: the others are not in ``groups``."""
 
     @property
     def last(self) -> GroupRow | None:
@@ -102,31 +107,19 @@ class SortingTable:
         return max(self.groups, key=lambda row: row.id, default=None)
 
 
-def table_of(desk: Desk, tag: str) -> SortingTable:
-    """Return a container's table. Refusals: those of finding it."""
+def table_of(desk: Desk, tag: str, *, only: frozenset[int] | None = None) -> SortingTable:
+    """Return a container's table; ``only`` reads some of its groups, by their ids. Refusals: those of finding it."""
     with desk.reading() as reading:
         session = reading.session
         container = container_of(session, desk, tag)
-        deposit, square = session.execute(
-            select(Deposit.number, Square.name)
+        deposit, security, square = session.execute(
+            select(Deposit.number, Deposit.security, Square.name)
             .select_from(Container)
             .outerjoin(Deposit, Container.deposit_id == Deposit.id)
             .outerjoin(Square, Container.square_id == Square.id)
             .where(Container.id == container.id)
         ).one()
-        rows = session.execute(
-            select(SherdGroup, Ware, Form)
-            .outerjoin(Ware, SherdGroup.ware_id == Ware.id)
-            .outerjoin(Form, SherdGroup.form_id == Form.id)
-            .where(SherdGroup.container_id == container.id)
-            .order_by(SherdGroup.ordinal, SherdGroup.id)
-        ).all()
-        lifted = session.execute(
-            select(Piece, Ware).outerjoin(Ware, Piece.ware_id == Ware.id).where(Piece.container_id == container.id)
-        ).all()
-        sherds: list[tuple[SherdGroup | Piece, Ware | None]] = [(group, ware) for group, ware, _form in rows]
-        sherds += [(piece, ware) for piece, ware in lifted]
-        weighed = all(row.tenths is not None for row, _ware in sherds)
+        lifted = select(func.coalesce(func.sum(Piece.pieces), 0)).where(Piece.container_id == container.id)
         total = session.get(BalanceTotal, (container.id, container.material))
         return SortingTable(
             container_id=container.id,
@@ -139,13 +132,29 @@ def table_of(desk: Desk, tag: str) -> SortingTable:
             held_for=Hold(container.held_for) if container.held_for else None,
             counted=_counted(session, container.id),
             counts_at_wash=desk.facts.settings.count_at_wash,
-            groups=tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in rows),
+            groups=_groups(session, container.id, only),
             ledger=ledger_from(total),
             entries=_entries(session, container.id),
-            wares=_shares(sherds),
-            lifted=sum(piece.pieces for piece, _ware in lifted),
-            grams=_dry_grams(total, desk.facts.settings.grams_tolerance_permille, weighed),
+            wares=_shares(session, container.id),
+            lifted=session.execute(lifted).scalar_one(),
+            grams=dry_grams_of(session, container, desk.facts.settings.grams_tolerance_permille),
+            security=security or "",
+            turn=in_turn(session, container, desk.person.id),
+            only=only,
         )
+
+
+def _groups(session: Session, container_id: int, only: frozenset[int] | None) -> tuple[GroupRow, ...]:
+    wanted = (
+        select(SherdGroup, Ware, Form)
+        .outerjoin(Ware, SherdGroup.ware_id == Ware.id)
+        .outerjoin(Form, SherdGroup.form_id == Form.id)
+        .where(SherdGroup.container_id == container_id)
+        .order_by(SherdGroup.ordinal, SherdGroup.id)
+    )
+    if only is not None:
+        wanted = wanted.where(SherdGroup.id.in_(only))
+    return tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in session.execute(wanted))
 
 
 def _counted(session: Session, container_id: int) -> bool:
@@ -179,26 +188,28 @@ def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
     )
 
 
-def _shares(rows: Iterable[tuple[SherdGroup | Piece, Ware | None]]) -> tuple[WareShare, ...]:
-    wares: dict[str, Ware | None] = {}
-    sums: dict[str, list[int]] = defaultdict(lambda: [0, 0])
-    for row, ware in rows:
-        code = ware.code if ware else ""
-        wares[code] = ware
-        sums[code][0] += row.pieces
-        sums[code][1] += row.tenths or 0
-    every = sum(pieces for pieces, _tenths in sums.values()) or 1
+def _shares(session: Session, container_id: int) -> tuple[WareShare, ...]:
+    """Return the wares of a container's groups and pieces by how many sherds they have."""
+    sherds = sorted_sherds("container_id", "ware_id", "pieces", "tenths").c
+    sums = session.execute(
+        select(Ware, func.sum(sherds.pieces), func.coalesce(func.sum(sherds.tenths), 0))
+        .select_from(sherds.pieces.table)
+        .outerjoin(Ware, sherds.ware_id == Ware.id)
+        .where(sherds.container_id == container_id)
+        .group_by(Ware.id)
+    ).all()
+    every = sum(pieces for _ware, pieces, _tenths in sums) or 1
     shares = (
         WareShare(
-            ware=code,
+            ware=ware.code if ware else "",
             name=ware.name if ware else "",
             earliest=ware.earliest if ware else None,
             latest=ware.latest if ware else None,
-            pieces=sums[code][0],
-            tenths=sums[code][1],
-            permille=round(sums[code][0] * 1000 / every),
+            pieces=pieces,
+            tenths=tenths,
+            permille=round(pieces * 1000 / every),
         )
-        for code, ware in wares.items()
+        for ware, pieces, tenths in sums
     )
     return tuple(sorted(shares, key=lambda share: (-share.pieces, share.ware)))
 

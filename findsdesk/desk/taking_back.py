@@ -1,8 +1,8 @@
-"""Taking back one's last act on the groups and pieces of a container: a new act that does its opposite."""
+"""Taking back one's last act on the groups and pieces of a container, and doing it again: each a new act."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from sqlalchemy import select
@@ -16,13 +16,15 @@ from findsdesk.desk.piece_rows import bring_back_piece, erase_piece, restore_pie
 from findsdesk.desk.pieces import refuse_in_use
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
-from findsdesk.domain.taking_back import Found, PastAct, RowChange, last_of
+from findsdesk.domain.taking_back import Found, PastAct, RowChange, last_of, last_taken_back
 from findsdesk.store.models import Act, Container, Line, Piece, SherdGroup, Step
 from findsdesk.words import N_
 
 TAKING_BACK = "take_back_last"
+DOING_AGAIN = "do_again"
 ON_GROUPS = (
     "add_group",
+    "add_groups",
     "change_group",
     "remove_group",
     "draw_share",
@@ -30,8 +32,9 @@ ON_GROUPS = (
     "lay_back",
     "change_piece",
     TAKING_BACK,
+    DOING_AGAIN,
 )
-AT_ONCE = 500
+AT_ONCE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,7 @@ class TakenBack:
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
     """Take back the person's last act on the groups and pieces of a container since its sorting began.
 
-    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``, ``signed_for``,
+    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``, ``on_discard_list``,
     and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
@@ -65,8 +68,50 @@ def take_back_last(desk: Desk, tag: str) -> TakenBack:
         for change in found.changes:
             _undo(deed, container, change)
         past = deed.session.get_one(Act, found.act.id)
-        deed.said = f"{container.number}: {past.said}"
+        deed.said = past.said
     return TakenBack(container.id, container.code, container.number, past.deed, past.said)
+
+
+def do_again(desk: Desk, tag: str) -> TakenBack:
+    """Do again what the person took back last on a container, as long as nothing else was written after it.
+
+    Refusals: ``nothing_to_do_again``, and those of ``take_back_last``.
+    """
+    with desk.deed(DOING_AGAIN) as deed:
+        container = container_of(deed.session, desk, tag)
+        need_on_table(deed, container)
+        found = last_taken_back(_acts_on(deed.session, container), deed.person_id)
+        if found is None:
+            raise Refusal(
+                "nothing_to_do_again",
+                N_("You have taken back nothing on {container} {number} since your last row."),
+                number=container.number,
+            )
+        _refuse_moved(deed, container, found)
+        for change in found.changes:
+            _undo(deed, container, change)
+        past = deed.session.get_one(Act, found.act.id)
+        deed.said = past.said
+    return TakenBack(container.id, container.code, container.number, past.deed, past.said)
+
+
+@dataclass(frozen=True, slots=True)
+class InTurn:
+    """What the next taking back takes back and the next doing again does, in one line each; '' where nothing."""
+
+    back: str = ""
+    again: str = ""
+
+
+NOTHING_IN_TURN = InTurn()
+
+
+def in_turn(session: Session, container: Container, person_id: int | None) -> InTurn:
+    """Return what a person's next taking back and doing again would be about."""
+    back = last_of(_acts_on(session, container), person_id)
+    again = last_taken_back(_acts_on(session, container), person_id)
+    said = [session.get_one(Act, found.act.id).said if found else "" for found in (back, again)]
+    return InTurn(*(one.removeprefix(f"{container.number}: ") for one in said))
 
 
 def _acts_on(session: Session, container: Container) -> Iterator[PastAct]:
@@ -79,22 +124,33 @@ def _acts_on(session: Session, container: Container) -> Iterator[PastAct]:
     ).scalar()
     if begun is None:
         return
-    acts = session.execute(
+    wanted = (
         select(Act.id, Act.person_id, Act.deed)
         .where(Act.written_at >= begun, Act.deed.in_(ON_GROUPS))
         .order_by(Act.written_at.desc(), Act.running.desc(), Act.id)
-    ).all()
-    known = {
-        row_id
-        for kind in (SherdGroup, Piece)
-        for row_id in session.execute(select(kind.id).where(kind.container_id == container.id)).scalars()
-    }
-    for first in range(0, len(acts), AT_ONCE):
-        lines = _lines_of(session, [act_id for act_id, _person, _deed in acts[first : first + AT_ONCE]])
-        for act_id, person_id, deed in acts[first : first + AT_ONCE]:
+    )
+    known: set[int] = set()
+    first = 0
+    while acts := session.execute(wanted.offset(first).limit(AT_ONCE)).all():
+        first += AT_ONCE
+        lines = _lines_of(session, [act_id for act_id, _person, _deed in acts])
+        known |= _still_there(session, container, (one.row_id for changes in lines.values() for one in changes))
+        for act_id, person_id, deed in acts:
             changes = tuple(change for change in lines.get(act_id, ()) if _is_of(change, container, known))
             if changes:
-                yield PastAct(act_id, person_id, deed == TAKING_BACK, changes)
+                yield PastAct(act_id, person_id, deed == TAKING_BACK, changes, deed == DOING_AGAIN)
+
+
+def _still_there(session: Session, container: Container, row_ids: Iterable[int]) -> set[int]:
+    """Return which of these rows are groups or pieces of the container."""
+    wanted = set(row_ids)
+    return {
+        row_id
+        for kind in (SherdGroup, Piece)
+        for row_id in session.execute(
+            select(kind.id).where(kind.container_id == container.id, kind.id.in_(wanted))
+        ).scalars()
+    }
 
 
 def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]]:

@@ -1,6 +1,7 @@
-"""Taking back one's last act: which act that is, whether it can still be taken back, and on which row.
+"""Taking back one's last act and doing it again: which act that is, whether it still can be, and on which row.
 
-Undo is a new act. What was taken back once is passed over the next time, so that taking back twice takes back two acts.
+Undo is a new act. What was taken back once is passed over the next time, so that taking back twice takes back two acts;
+doing again takes back the taking back that was done last, as long as nothing else was done after it.
 """
 
 from __future__ import annotations
@@ -27,11 +28,15 @@ class PastAct:
     person_id: int | None
     is_taking_back: bool
     changes: tuple[RowChange, ...]
+    is_doing_again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """The act to take back, its changes on the rows that stand for them now, and the later act in the way, if any."""
+    """The act to take back (or the taking back to undo), and the later act in the way, if any.
+
+    Its changes are of the rows that stand for them now.
+    """
 
     act: PastAct
     changes: tuple[RowChange, ...]
@@ -41,6 +46,7 @@ class Found:
 @dataclass(slots=True)
 class _Walk:
     taken_back: list[PastAct] = field(default_factory=list)
+    done_again: list[PastAct] = field(default_factory=list)
     now_called: dict[int, int] = field(default_factory=dict)
     moved_by: dict[int, PastAct] = field(default_factory=dict)
 
@@ -50,28 +56,51 @@ class _Walk:
             row_id = self.now_called[row_id]
         return row_id
 
-    def pair(self, act: PastAct, taking_back: PastAct) -> None:
+    def pair(self, act: PastAct, its_opposite: PastAct) -> None:
         """Note which removed rows came back, and under which ids."""
-        made = [change.row_id for change in taking_back.changes if change.before is None]
+        made = [change.row_id for change in its_opposite.changes if change.before is None]
         removed = [change.row_id for change in act.changes if change.after is None]
         self.now_called.update(zip(removed, made, strict=False))
+
+    def pass_over(self, act: PastAct, person_id: int | None) -> bool:
+        """Go past an act that is somebody else's, or one of a pair that cancel each other; False for any other."""
+        if act.person_id != person_id:
+            for change in act.changes:
+                self.moved_by.setdefault(self.row_now(change.row_id), act)
+        elif act.is_doing_again:
+            self.done_again.append(act)
+        elif act.is_taking_back and self.done_again:
+            self.pair(act, self.done_again.pop())
+        else:
+            return False
+        return True
+
+    def found(self, act: PastAct) -> Found:
+        """Return an act as the one looked for."""
+        changes = tuple(RowChange(self.row_now(one.row_id), one.before, one.after) for one in act.changes)
+        in_the_way = next((self.moved_by[one.row_id] for one in changes if one.row_id in self.moved_by), None)
+        return Found(act, changes, in_the_way)
 
 
 def last_of(acts: Iterable[PastAct], person_id: int | None) -> Found | None:
     """Return the person's last act that was not taken back yet, or None; ``acts`` come newest first."""
     walk = _Walk()
     for act in acts:
-        if act.person_id != person_id:
-            for change in act.changes:
-                walk.moved_by.setdefault(walk.row_now(change.row_id), act)
-        elif act.is_taking_back:
+        if walk.pass_over(act, person_id):
+            continue
+        if act.is_taking_back:
             walk.taken_back.append(act)
         elif walk.taken_back:
             walk.pair(act, walk.taken_back.pop())
         else:
-            changes = tuple(
-                RowChange(walk.row_now(change.row_id), change.before, change.after) for change in act.changes
-            )
-            in_the_way = next((walk.moved_by[one.row_id] for one in changes if one.row_id in walk.moved_by), None)
-            return Found(act, changes, in_the_way)
+            return walk.found(act)
+    return None
+
+
+def last_taken_back(acts: Iterable[PastAct], person_id: int | None) -> Found | None:
+    """Return the person's taking back to undo, or None where something else was done since; newest first."""
+    walk = _Walk()
+    for act in acts:
+        if not walk.pass_over(act, person_id):
+            return walk.found(act) if act.is_taking_back else None
     return None

@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from findsdesk.desk.news import EVERYTHING
 from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer
@@ -102,7 +103,7 @@ class Bench(QWidget):
 
     def concerns(self, touched: frozenset[Thing]) -> bool:
         """Return whether this news is about what is shown here."""
-        return not self.kinds or any(kind in self.kinds for kind, _number in touched)
+        return not self.kinds or touched == EVERYTHING or any(kind in self.kinds for kind, _number in touched)
 
     def hear(self, touched: frozenset[Thing]) -> None:
         """Refresh if concerned and shown; otherwise take note to refresh when shown."""

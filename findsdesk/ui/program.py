@@ -20,6 +20,7 @@ from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.bench_building import BenchBuilding
 from findsdesk.ui.changes import Changes, Thing
+from findsdesk.ui.news_watch import NewsWatch
 from findsdesk.ui.notices import Notices
 from findsdesk.ui.scan_filter import ScanFilter
 from findsdesk.ui.sounds import Sounds
@@ -67,6 +68,7 @@ class Program(QObject):
         self.starting = Starting(self.window, self.lanes, self.notices, station)
         self.filter = ScanFilter(parent=self)
         self.building = BenchBuilding(self.window)
+        self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
         self.is_closed = False
         self._wire()
@@ -115,6 +117,7 @@ class Program(QObject):
         around.desk, around.terms = opened.desk, opened.desk.terms
         self.notices.terms = opened.desk.terms
         opened.desk.listen(self._news.emit)
+        self.news.begin(opened.desk)
         self.window.show_excavation(opened.excavation, opened.season)
         self.window.rail.setEnabled(True)
         self._remember_person()
@@ -218,6 +221,7 @@ class Program(QObject):
         self.building.stop()
         self.filter.uninstall()
         self._foot_clock.stop()
+        self.news.stop()
         self.changes.tell_now()
         desk = self.surroundings.desk
         self.window.setEnabled(False)

@@ -1,0 +1,78 @@
+"""Rows copied from a spreadsheet, matched with the columns of the sorting table by heading or by order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from findsdesk.domain.natural_order import folded
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_
+
+MOST_ROWS = 5000
+Row = Mapping[str, str]
+
+
+def looks_like_rows(text: str) -> bool:
+    """Tell whether a text has several cells or lines, and is no single value to be put into one field."""
+    plain = text.strip("\r\n")
+    return any(sign in plain for sign in "\t;\n\r")
+
+
+def matched(lines: Sequence[list[str]], columns: Sequence[str], headings: Mapping[str, str]) -> tuple[Row, ...]:
+    """Return pasted lines of cells as rows, each as texts by column.
+
+    ``columns`` are those of the table in their order; ``headings`` give the column of each word that may stand over
+    one, folded. Where the first line has headings, cells go by them, else by the table's order.
+    Refusals: ``pasted_nothing``, ``pasted_too_many``, ``pasted_cells``, ``pasted_heading``, ``pasted_twice``.
+    """
+    if not lines:
+        raise Refusal("pasted_nothing", N_("There is nothing to paste. Copy the rows with their cells first."))
+    head = [headings.get(folded(cell)) for cell in lines[0]]
+    order: Sequence[str] = columns
+    rows = list(enumerate(lines, start=1))
+    if _are_headings(head, lines[0]):
+        order = _checked_head(head, lines[0], headings)
+        rows = rows[1:]
+    if len(rows) > MOST_ROWS:
+        raise Refusal(
+            "pasted_too_many",
+            N_("{rows} rows are too many for one paste. Paste at most {most} at a time."),
+            rows=len(rows),
+            most=MOST_ROWS,
+        )
+    return tuple(dict(zip(order, _cells(row, cells, order), strict=True)) for row, cells in rows)
+
+
+def _are_headings(head: Sequence[str | None], cells: Sequence[str]) -> bool:
+    """Tell whether a line is headings: most of its cells name a column."""
+    named = sum(column is not None for column in head)
+    return named > sum(1 for cell in cells if cell) / 2
+
+
+def _checked_head(head: Sequence[str | None], cells: Sequence[str], headings: Mapping[str, str]) -> list[str]:
+    order: list[str] = []
+    for column, cell in zip(head, cells, strict=True):
+        if column is None:
+            raise Refusal(
+                "pasted_heading",
+                N_("No column is called “{heading}”. Nothing was pasted. Columns: {known}."),
+                heading=cell,
+                known=", ".join(dict.fromkeys(headings.values())),
+            )
+        if column in order:
+            raise Refusal("pasted_twice", N_("Two columns are called “{heading}”. Nothing was pasted."), heading=cell)
+        order.append(column)
+    return order
+
+
+def _cells(row: int, cells: list[str], order: Sequence[str]) -> list[str]:
+    if len(cells) != len(order):
+        raise Refusal(
+            "pasted_cells",
+            N_("Row {row} has {cells} cells, {columns} are wanted: {names}. Nothing was pasted."),
+            row=row,
+            cells=len(cells),
+            columns=len(order),
+            names=", ".join(order),
+        )
+    return cells
