@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
+from findsdesk.cli.calls import DONE, add_json, add_moment, add_store, add_sure
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import writing_seat
 from findsdesk.words import N_, _
@@ -31,6 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--grams", metavar="GRAMS", help=_("the dry weight in grams"))
     parser.add_argument("--wet", action="store_true", help=_("the grams are wet and stay out of the balance"))
     parser.add_argument("--tray", metavar="TRAY", help=_("the tray it dries in (else the next free one)"))
+    add_sure(parser)
     add_moment(parser)
     add_json(parser)
 
@@ -44,6 +45,8 @@ def run(call: argparse.Namespace) -> int:
         arguments["grams"] = call.grams
     if call.wet:
         arguments["wet"] = "yes"
+    if call.sure:
+        arguments["sure"] = "yes"
     if call.again is not None:
         arguments["why"] = call.again
     elif call.tray is not None:
@@ -60,11 +63,11 @@ def run(call: argparse.Namespace) -> int:
 def _say(counted: Counted, terms: Terms) -> None:
     facts = {"number": counted.number, "pieces": counted.pieces, "before": counted.before}
     if counted.before is not None:
-        say(N_("{Container} {number}: {pieces} counted, {before} before. The second count stands."), terms, **facts)
+        say(N_("{Container} {number}: {pieces:,} counted, {before:,} before. The second count stands."), terms, **facts)
     elif counted.pieces == 0:
         say(N_("{Container} {number}: empty after washing."), terms, **facts)
     else:
-        say(N_("{Container} {number}: {pieces} counted."), terms, **facts)
+        say(N_("{Container} {number}: {pieces:,} counted."), terms, **facts)
     trays = [tray for tray in counted.trays if tray]
     if trays and all(tray.isdigit() for tray in trays):
         say(N_("It dries in tray {tray}."), terms, tray=", ".join(trays))

@@ -8,11 +8,13 @@ from sqlalchemy import bindparam, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, tenths_there, there_now, write_count
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import first_part, parts_of, take_step
 from findsdesk.domain.balance import Entry
+from findsdesk.domain.count_doubts import ask_if_many
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
@@ -41,12 +43,20 @@ class Counted:
 
 
 def log_count(
-    desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, wet: bool = False, tray: str | None = None
+    desk: Desk,
+    tag: str,
+    *,
+    pieces: int,
+    tenths: int | None = None,
+    wet: bool = False,
+    tray: str | None = None,
+    sure: bool = False,
 ) -> Counted:
     """Write the first count of a container: that says washed, and names the tray it dries in.
 
     ``tenths`` are tenths of a gram; wet grams are kept but stay out of the balance. 0 pieces is "empty after
-    washing". Refusals: those of the route, ``already_counted``, ``pieces_out_of_range``, ``tray_taken``.
+    washing". Refusals: those of the route, ``already_counted``, ``pieces_out_of_range``, ``tray_taken``;
+    ``many_pieces`` is a question.
     """
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
@@ -58,11 +68,19 @@ def log_count(
         enter(deed, container, Entry.COUNTED, pieces - known, tenths=0 if wet or tenths is None else tenths)
         trays, next_tray = _into_trays(deed, container, parts, taken, tray)
         deed.said = f"{container.number}: {pieces}"
+        ask(deed, ask_if_many(pieces, container.number), sure)
     return _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)
 
 
 def count_again(
-    desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, wet: bool = False, why: str = ""
+    desk: Desk,
+    tag: str,
+    *,
+    pieces: int,
+    tenths: int | None = None,
+    wet: bool = False,
+    why: str = "",
+    sure: bool = False,
 ) -> Counted:
     """Write a second count: it stands, the first stays readable; the ledger gets the difference to what it expects."""
     check_pieces(pieces)
@@ -90,6 +108,7 @@ def count_again(
             parts, taken = parts_of(deed, container), _taken_trays(deed.session)
             trays, next_tray = _into_trays(deed, container, parts, taken, None)
         deed.said = f"{container.number}: {before} → {pieces}"
+        ask(deed, ask_if_many(pieces, container.number), sure)
         deposit = deposit_number(deed.session, container)
     return _counted(container, deposit, pieces, tenths, wet, before, trays, next_tray)
 
@@ -99,7 +118,7 @@ def check_pieces(pieces: int) -> None:
     if not 0 <= pieces <= MOST_PIECES:
         raise Refusal(
             "pieces_out_of_range",
-            N_("{pieces} is no count of pieces. Write a number from 0 to {most}."),
+            N_("{pieces:,} is no count of pieces. Write a number from 0 to {most:,}."),
             pieces=pieces,
             most=MOST_PIECES,
         )
@@ -142,7 +161,7 @@ def _first_look(deed: Deed, container: Container) -> tuple[str, int, frozenset[s
     if counted is not None:
         raise Refusal(
             "already_counted",
-            N_("{Container} {number} was counted already: {pieces}. Use 'Count again' for a second count."),
+            N_("{Container} {number} was counted already: {pieces:,}. Use 'Count again' for a second count."),
             number=container.number,
             pieces=counted,
         )

@@ -122,7 +122,7 @@ def read_pieces(text: str) -> int:
     if typed.value > MOST_PIECES:
         raise Refusal(
             "too_many",
-            N_("{said} pieces cannot be right: {most} is the most for one {container}. Count again or type it again."),
+            N_("{said} pieces cannot be right: one {container} holds {most:,} at most. Count again or type it again."),
             said=typed.said,
             most=MOST_PIECES,
         )

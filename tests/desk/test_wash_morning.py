@@ -12,7 +12,7 @@ from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.moving import put_together, swap_tags, take_out
 from findsdesk.desk.washing import dip_and_look, mark_dry, release, stand_in_parts, start_soak, step_back
 from findsdesk.desk.yard import yard
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.store.models import BalanceTotal
 from tests.yard import acts, advance, put_container, put_containers, sitting, standing_of
@@ -229,3 +229,17 @@ def test_an_absurd_count_is_refused_and_nothing_is_written(wash: Desk) -> None:
         with pytest.raises(Refusal, match="pieces_out_of_range"):
             log_count(wash, code, pieces=pieces)
     assert acts(wash) == before
+
+
+def test_a_count_ten_times_the_usual_is_asked_about_and_the_answer_is_written_down(wash: Desk) -> None:
+    # OWN: 2,000 pieces, ten times what one container usually holds.
+    code = in_tub(wash, "131")
+    before = acts(wash)
+    with pytest.raises(Question, match="many_pieces"):
+        log_count(wash, code, pieces=2_001)
+    assert acts(wash) == before
+    log_count(wash, code, pieces=2_000)
+    with pytest.raises(Question, match="many_pieces"):
+        count_again(wash, code, pieces=20_000)
+    count_again(wash, code, pieces=20_000, sure=True)
+    assert dossier(wash, code).counts[-1].pieces == 20_000

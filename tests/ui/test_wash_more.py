@@ -262,7 +262,7 @@ def test_a_time_on_paper_that_has_not_come_is_refused(yard: Yard) -> None:
     yard.bench.tags.focus_face()
     yard.type("12")
     assert "has not come yet" in yard.refused()
-    assert yard.bench.tags.digits() == "12"
+    assert yard.bench.tags.typed() == "12"
 
 
 def test_the_command_card_is_written_where_asked(yard: Yard, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

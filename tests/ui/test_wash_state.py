@@ -179,9 +179,13 @@ def test_what_shows_after_the_look_holds_back(desk: Desk) -> None:
 
 
 def test_half_typed_digits_stay_in_words_and_are_never_the_next_ones(desk: Desk) -> None:
-    state = holding(desk, soaking(desk, "131"))
+    code = soaking(desk, "131")
+    state = holding(desk, code)
     state.take(dossier(desk, soaking(desk, "132")), digits="132")
-    assert state.left_over == LeftOver("132", "131")
+    assert state.left_over == LeftOver("132", "131", code)
+    assert state.bring_back() == ""
+    state.take(dossier(desk, code))
+    assert state.bring_back() == "132"
 
 
 def test_another_in_hand_asks_anew(desk: Desk) -> None:

@@ -22,9 +22,9 @@ from findsdesk.ui.widgets.painting import (
     pen,
 )
 from findsdesk.ui.widgets.paper_tag import draw_paper_tag
+from findsdesk.ui.widgets.typed_number import is_typed, with_character, with_one_more
 from findsdesk.words import _, grouped
 
-MOST_DIGITS = 6
 _TALLEST_KEY = 1.9
 _KEYS = ("1", "2", "3", "4", "5", "6", "7", "8", "9", "⌫", "0", "+1")
 
@@ -85,7 +85,9 @@ class _NumberStrip(Drawn):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
-        self.digits = ""
+        self.typed = ""
+        self.offered = False
+        """Whether the number was brought back: the next digit begins another."""
         self.unit = ""
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -98,7 +100,7 @@ class _NumberStrip(Drawn):
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter = self.theme, painter_of(self)
         area = QRectF(self.rect())
-        painter.fillRect(area, theme.colour("count_fill"))
+        painter.fillRect(area, theme.colour("caution_fill" if self.offered else "count_fill"))
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
         unit_room = area.width() * 0.4
         unit_area = QRectF(area.right() - unit_room if turned else area.left(), area.top(), unit_room, area.height())
@@ -107,10 +109,10 @@ class _NumberStrip(Drawn):
         unit_font = fitted(theme.font(Type.BASE), self.unit, unit_room)
         low = Qt.AlignmentFlag.AlignBottom
         draw_text(painter, unit_area, self.unit, unit_font, theme.colour("muted"), begin | low)
-        said = self.digits or "–"
+        said = self.typed or "–"
         font = fitted(theme.font(Type.NUMBER), said, area.width() * (0.62 if self.unit else 0.95))
         end = Qt.AlignmentFlag.AlignLeft if turned else Qt.AlignmentFlag.AlignRight
-        ink = theme.colour("ink" if self.digits else "muted")
+        ink = theme.colour("ink" if self.typed else "muted")
         draw_text(painter, area.adjusted(4, 0, -2, -theme.px(4)), said, font, ink, end | Qt.AlignmentFlag.AlignVCenter)
         painter.setPen(pen(theme.colour("ink"), theme.px(3), Qt.PenStyle.DotLine))
         y = area.bottom() - theme.px(2)
@@ -118,9 +120,12 @@ class _NumberStrip(Drawn):
 
 
 class CountTag(Drawn):
-    """Takes a count by number keys, keypad or ``+1``; Enter or the clay button writes it."""
+    """Takes a count by number keys, keypad or ``+1``; Enter or the clay button writes it.
 
-    written = Signal(int)
+    What is typed stays as typed; whoever hears ``written`` judges it, and says what cannot be meant.
+    """
+
+    written = Signal(str)
     other = Signal(str)
     """The key of another button that was pressed."""
 
@@ -150,16 +155,24 @@ class CountTag(Drawn):
         self._aside.setText(self.facts.aside)
         self._strip.unit = self.facts.unit
         self._show_others(self.facts.others)
-        self.set_number(None)
+        self.set_typed("")
         self.setEnabled(facts is not None)
 
-    def number(self) -> int | None:
-        """Return the number written so far, or None while there is none."""
-        return int(self._strip.digits) if self._strip.digits else None
+    def typed(self) -> str:
+        """Return what was typed so far, as it was typed."""
+        return self._strip.typed
 
-    def set_number(self, number: int | None) -> None:
-        """Put a number on the tag, or take it off."""
-        self._put("" if number is None else str(number))
+    def set_typed(self, typed: str) -> None:
+        """Put a number on the tag as if it had been typed, or take it off."""
+        self._put(typed)
+
+    def offer(self, typed: str) -> None:
+        """Bring a number back: Enter writes it, the next digit begins another."""
+        self._put(typed, offered=True)
+
+    def offered(self) -> bool:
+        """Return whether the number on the tag was brought back and not touched since."""
+        return self._strip.offered
 
     def lie_down(self, low: bool) -> None:
         """Put the keypad beside the number where the window is low, instead of below it."""
@@ -187,50 +200,46 @@ class CountTag(Drawn):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         text = event.text()
-        if len(text) == 1 and text.isdecimal():
-            self._digit(str(int(text)))
+        if is_typed(text):
+            self.add(text)
         elif event.key() == Qt.Key.Key_Backspace:
-            self._put(self._strip.digits[:-1])
-        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape):
+            self._put(self._strip.typed[:-1])
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape) and self._strip.typed:
             self._put("")
         elif text == "+":
-            self._add_one()
+            self._put(with_one_more(self._strip.typed))
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._write()
         else:
             super().keyPressEvent(event)
 
+    def add(self, character: str) -> None:
+        """Add one character to what was typed."""
+        self._put(with_character("" if self._strip.offered else self._strip.typed, character))
+
     def _press(self, key: str) -> None:
         if key == "⌫":
-            self._put(self._strip.digits[:-1])
+            self._put(self._strip.typed[:-1])
         elif key == "+1":
-            self._add_one()
+            self._put(with_one_more(self._strip.typed))
         else:
-            self._digit(key)
+            self.add(key)
 
-    def _digit(self, digit: str) -> None:
-        if len(self._strip.digits) < MOST_DIGITS:
-            self._put(str(int(self._strip.digits + digit)))
-
-    def _add_one(self) -> None:
-        self._put(str((self.number() or 0) + 1)[:MOST_DIGITS])
-
-    def _put(self, digits: str) -> None:
-        self._strip.digits = digits
+    def _put(self, typed: str, offered: bool = False) -> None:
+        self._strip.typed, self._strip.offered = typed, offered and bool(typed)
         self._strip.update()
-        number = self.number()
-        if number is None:
-            self.write_button.setText(_("Type the count"))
+        if typed:
+            number = grouped(int(typed)) if typed.isdecimal() else typed
+            self.write_button.setText(_("Write {number}").format(number=number))
         else:
-            self.write_button.setText(_("Write {number}").format(number=grouped(number)))
-        self.write_button.setEnabled(number is not None and bool(self.facts.name))
-        said = f"{self.facts.name}, {self.facts.unit}: {'–' if number is None else number}"
+            self.write_button.setText(_("Type the count"))
+        self.write_button.setEnabled(bool(typed and self.facts.name))
+        said = f"{self.facts.name}, {self.facts.unit}: {typed or '–'}"
         self.setAccessibleName(_("Count of {thing}").format(thing=said))
 
     def _write(self) -> None:
-        number = self.number()
-        if number is not None and self.write_button.isEnabled():
-            self.written.emit(number)
+        if self.write_button.isEnabled():
+            self.written.emit(self._strip.typed)
 
     def _show_others(self, others: Sequence[tuple[str, str]]) -> None:
         for button in self._other_buttons:

@@ -52,18 +52,19 @@ def _done(desk: Desk, container_id: int, said: str, counted: Counted | None = No
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """A count of pieces, perhaps with grams (tenths); ``again`` for a second one."""
+    """A count of pieces, perhaps with grams (tenths); ``again`` for a second one, ``sure`` however many they are."""
 
     tag: str
     pieces: int
     tenths: int | None = None
     wet: bool = False
     again: bool = False
+    sure: bool = False
 
     def do(self, desk: Desk) -> Done:
         """Write the count; the first one says washed and takes the next free tray."""
         write = counting.count_again if self.again else counting.log_count
-        counted = write(desk, self.tag, pieces=self.pieces, tenths=self.tenths, wet=self.wet)
+        counted = write(desk, self.tag, pieces=self.pieces, tenths=self.tenths, wet=self.wet, sure=self.sure)
         dossier, around = dossier_of(desk, counted.container_id), WordsAround.of(desk)
         said = ", ".join([pieces_in_words(dossier.route, counted.pieces), *where_it_dries(counted, around)])
         head = around.say(N_("{Container} {number}"), number=counted.number)
@@ -73,7 +74,7 @@ class Count:
 def where_it_dries(counted: Counted, around: WordsAround) -> list[str]:
     """Return what follows the number: the tray and the next free one, the count before, or empty after washing."""
     if counted.before is not None:
-        before = around.say(N_("{before} before; the first count stays readable"), before=counted.before)
+        before = around.say(N_("{before:,} before; the first count stays readable"), before=counted.before)
         return [before, *_place_and_next(counted, around)]
     return _place_and_next(counted, around)
 

@@ -9,9 +9,8 @@ from findsdesk.domain.routes import StepKind
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.benches.wash.state import Asked
 from findsdesk.ui.benches.wash.tag_work import TagWork
+from findsdesk.ui.widgets.typed_number import with_character, with_one_more
 from findsdesk.words import N_, _
-
-MOST_DIGITS = 6
 
 
 def answer_scan(work: TagWork, code: Code, due: tuple[str, ...]) -> Answer | None:
@@ -62,7 +61,7 @@ def _in_hand(work: TagWork) -> Answer:
 def _digit(work: TagWork, digit: str) -> Answer:
     if work.state.in_hand is None or not digit:
         raise Refusal("digit_for_nothing", N_("A digit needs something to count. Scan a tag first."))
-    digits = str(int((work.half.before() + digit)[:MOST_DIGITS]))
+    digits = with_character(work.half.before(), digit)
     work.half.put_before(digits)
     return Answer(Tone.DONE, digits, _(" so far"))
 
@@ -70,7 +69,7 @@ def _digit(work: TagWork, digit: str) -> Answer:
 def _one_more(work: TagWork) -> Answer:
     if not work.state.counting():
         raise Refusal("no_count_asked", N_("No count is asked now. Scan the tag of what is counted."))
-    digits = str(int(work.half.before() or 0) + 1)
+    digits = with_one_more(work.half.before())
     work.half.put_before(digits)
     return Answer(Tone.DONE, digits, _(" so far"))
 
@@ -78,7 +77,7 @@ def _one_more(work: TagWork) -> Answer:
 def _write(work: TagWork) -> Answer:
     digits = work.half.before()
     if digits:
-        work.write(int(digits))
+        work.write(digits)
         work.half.put_before("")
     elif work.state.asked() is Asked.TREATMENT:
         work.act()

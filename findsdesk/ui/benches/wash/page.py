@@ -178,10 +178,18 @@ class WashBench(Bench):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         do = self._letters.get(Qt.Key(event.key()))
         plain = not event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
-        if do is None or not plain or (self.tags.in_quiet() and event.key() != Qt.Key.Key_Escape):
+        if do is not None and plain and (event.key() == Qt.Key.Key_Escape or not self.tags.in_quiet()):
+            self.work.trying(do)
+        elif self._is_mistyped(event):
+            self.tags.add(event.text())
+        else:
             super().keyPressEvent(event)
-            return
-        self.work.trying(do)
+
+    def _is_mistyped(self, event: QKeyEvent) -> bool:
+        """Return whether a letter that is no key of the bench was struck among the digits: it stays, to be refused."""
+        text, modifiers = event.text(), event.modifiers() & ~Qt.KeyboardModifier.ShiftModifier
+        letter = len(text) == 1 and text.isalpha() and modifiers == Qt.KeyboardModifier.NoModifier
+        return letter and bool(self.tags.typed()) and self.tags.has_keyboard()
 
     # Layout
 

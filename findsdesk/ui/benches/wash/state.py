@@ -5,7 +5,7 @@ Plain values without Qt: the page shows what stands here and does the acts this 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from enum import Enum
 
@@ -39,10 +39,13 @@ class Asked(Enum):
 
 @dataclass(frozen=True, slots=True)
 class LeftOver:
-    """A number that was typed and not written, and for which container it was meant."""
+    """A number that was typed and not written, and for which container it was meant; both empty where none is known."""
 
     digits: str
-    number: str
+    number: str = ""
+    code: str = ""
+    back: bool = False
+    """Whether it stands on the tag again, because its container was scanned again."""
 
 
 SEEN: tuple[Hold | None, ...] = (None, Hold.PAINTED, Hold.INSCRIBED, Hold.FLAKING, Hold.RESIDUE, Hold.OTHER)
@@ -71,7 +74,7 @@ class WashState:
         """Take a container in hand. ``digits`` stood half typed for the one before: kept in words, never written."""
         same = self.is_in_hand(dossier)
         if digits and self.in_hand is not None:
-            self.left_over = LeftOver(digits, self.in_hand.number)
+            self.left_over = LeftOver(digits, self.in_hand.number, self.in_hand.code)
         if not same:
             self.begin_anew()
         self.in_hand = dossier
@@ -80,6 +83,24 @@ class WashState:
         """Forget what was asked of the thing before: a second count, no soak, which tub, what was written."""
         self.again = self.straight = self.choosing_tub = False
         self.done = None
+
+    def bring_back(self) -> str:
+        """Return the number that was typed for what is in hand and not written, or nothing."""
+        left, dossier = self.left_over, self.in_hand
+        if left is None or dossier is None or left.code != dossier.code:
+            return ""
+        self.left_over = replace(left, back=True)
+        return left.digits
+
+    def forget_what_was_answered(self) -> None:
+        """Forget a number that came back onto the tag, or whose container nobody knows."""
+        if self.left_over is not None and (self.left_over.back or not self.left_over.code):
+            self.left_over = None
+
+    def forget_left_over(self, code: str) -> None:
+        """Forget a number not written for a container that has its count now."""
+        if self.left_over is not None and self.left_over.code == code:
+            self.left_over = None
 
     def written(self, done: Done) -> None:
         """Take note of what was written, if it is what is in hand."""
@@ -149,7 +170,7 @@ class WashState:
         if self.lost_track:
             raise Refusal(
                 "lost_track",
-                N_("{pieces} not written: the last scan was not known. Scan the tag of what is counted."),
+                N_("{pieces:,} not written: the last scan was not known. Scan the tag of what is counted."),
                 pieces=pieces,
             )
         if self.asked() is Asked.COUNT_AGAIN:
@@ -240,7 +261,7 @@ class WashState:
         if dossier.counted is not None:
             return Refusal(
                 "already_counted",
-                N_("{Container} {number} was counted already: {pieces}. Use 'Count again', or scan the next tag."),
+                N_("{Container} {number} was counted already: {pieces:,}. Use 'Count again', or scan the next tag."),
                 number=dossier.number,
                 pieces=dossier.counted.pieces,
             )
@@ -258,7 +279,7 @@ class WashState:
             return refusal
         return Refusal(
             "not_in_a_tub",
-            N_("{pieces} not written: {container} {number} was in no tub. Choose 'Count without a soak' if washed."),
+            N_("{pieces:,} not written: {container} {number} was in no tub. Choose 'Count without a soak' if washed."),
             number=dossier.number,
             pieces=pieces,
         )

@@ -16,9 +16,8 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.painting import margins
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.ui.widgets.typed_number import is_typed, with_character
 from findsdesk.words import _
-
-MOST_DIGITS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +52,8 @@ class StepFacts:
 class StepTag(PaperTag):
     """Takes a choice by its number and Enter, by mouse, or one act by its button."""
 
-    chosen = Signal(int)
-    """A number and Enter, or a choice pressed: also a number that is no choice."""
+    chosen = Signal(str)
+    """What was typed and Enter, or the number of a choice pressed: also what is no choice."""
     acted = Signal()
     other = Signal(str)
 
@@ -62,7 +61,7 @@ class StepTag(PaperTag):
         super().__init__(theme, parent)
         self.facts = StepFacts()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self._digits = ""
+        self._typed = ""
         self._name, self._aside = labels.bold(wrap=True), labels.muted(wrap=False)
         self._unit, self._large, self._title = labels.muted(wrap=False), labels.bold(), labels.title()
         self._title.setWordWrap(True)
@@ -97,63 +96,65 @@ class StepTag(PaperTag):
         self._caution.show_caution(facts.caution)
         self._show_choices(facts.choices)
         self._show_others(facts.others)
-        self.set_number(None)
+        self.set_typed("")
         said = (facts.name, facts.large, facts.unit, facts.title, facts.lead, facts.text)
         announce(self, " ".join(part for part in said if part))
 
-    def number(self) -> int | None:
-        """Return the number typed so far, or None."""
-        return int(self._digits) if self._digits else None
+    def typed(self) -> str:
+        """Return what was typed so far, as it was typed."""
+        return self._typed
 
-    def set_number(self, number: int | None) -> None:
+    def set_typed(self, typed: str) -> None:
         """Put a number on the tag as if it had been typed, or take it off."""
-        self._digits = "" if number is None else str(number)
-        words = self._words_of(number)
+        self._typed = typed
+        words = self._words_of(typed)
         self.act_button.setText(words)
         self.act_button.setVisible(bool(words))
         for place, button in enumerate(self._choices, 1):
-            button.setChecked(place == number)
+            button.setChecked(str(place) == typed)
         said = ", ".join(part for part in (self.facts.name, self.facts.lead, words) if part)
         self.setAccessibleName(said or _("What to do next"))
 
     def enter(self) -> None:
         """Do what the Enter key does: write the choice typed, or press the button where Enter alone may."""
-        number = self.number()
-        if number is not None:
-            self.set_number(None)
-            self.chosen.emit(number)
+        typed = self._typed
+        if typed:
+            self.set_typed("")
+            self.chosen.emit(typed)
         elif self.facts.act and self.facts.enter_acts:
             self.acted.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        text = event.text()
-        if len(text) == 1 and text.isdecimal():
-            self.set_number(int((self._digits + str(int(text)))[:MOST_DIGITS]))
-            if self.facts.choose_at_once and self._is_choice():
-                self.enter()
+        if is_typed(event.text()):
+            self.add(event.text())
         elif event.key() == Qt.Key.Key_Backspace:
-            self.set_number(int(self._digits[:-1]) if self._digits[:-1] else None)
-        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape) and self._digits:
-            self.set_number(None)
+            self.set_typed(self._typed[:-1])
+        elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape) and self._typed:
+            self.set_typed("")
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.enter()
         else:
             super().keyPressEvent(event)
 
-    def _is_choice(self) -> bool:
-        number = self.number()
-        return number is not None and 1 <= number <= len(self.facts.choices)
+    def add(self, character: str) -> None:
+        """Add one character to what was typed; a choice's digit is taken at once where that may be."""
+        self.set_typed(with_character(self._typed, character))
+        if self.facts.choose_at_once and self._choice(self._typed):
+            self.enter()
 
-    def _words_of(self, number: int | None) -> str:
+    def _choice(self, typed: str) -> str:
+        """Return the words of the choice that has this number, or nothing."""
+        number = int(typed) if typed.isdecimal() else 0
+        return self.facts.choices[number - 1] if 1 <= number <= len(self.facts.choices) else ""
+
+    def _words_of(self, typed: str) -> str:
         """Return what the clay button says: the choice it would write, or the number that is none."""
-        if number is None:
+        if not typed:
             return self.facts.act
-        if 1 <= number <= len(self.facts.choices):
-            return self.facts.choices[number - 1]
-        return self.facts.number_words.replace("{number}", str(number))
+        return self._choice(typed) or self.facts.number_words.replace("{number}", typed)
 
     def _press_act(self) -> None:
-        if self.number() is not None:
+        if self._typed:
             self.enter()
         else:
             self.acted.emit()
@@ -187,8 +188,8 @@ class StepTag(PaperTag):
         self._arrange_choices()
 
     def _press_choice(self, number: int) -> None:
-        self.set_number(None)
-        self.chosen.emit(number)
+        self.set_typed("")
+        self.chosen.emit(str(number))
 
     def _show_others(self, others: Sequence[tuple[str, str]]) -> None:
         while self._others.count():

@@ -14,8 +14,8 @@ from findsdesk.ui.widgets.count_tag import CountFacts, CountTag
 class TagStack(QStackedWidget):
     """Shows one face at a time; a face that is up already keeps what is typed on it."""
 
-    entered = Signal(int)
-    """A number and Enter, on the count or on the step."""
+    entered = Signal(str)
+    """What was typed and Enter, on the count or on the step."""
     acted = Signal()
     other = Signal(str)
     """The key of another button."""
@@ -39,39 +39,47 @@ class TagStack(QStackedWidget):
     def show_count(self, facts: CountFacts) -> None:
         """Show the count; the same one again keeps its digits."""
         if facts != self._count_facts or self.currentWidget() is not self.count_tag:
-            kept = self.number()
+            kept, offered = self.typed(), self.currentWidget() is self.count_tag and self.count_tag.offered()
             self._count_facts = facts
             self.count_tag.show_facts(facts)
-            self.count_tag.set_number(kept)
+            (self.count_tag.offer if offered else self.count_tag.set_typed)(kept)
             self.setCurrentWidget(self.count_tag)
 
     def show_step(self, facts: StepFacts) -> None:
         """Show the step; digits typed are kept."""
         if facts != self.step_tag.facts or self.currentWidget() is not self.step_tag:
-            kept = self.number()
+            kept = self.typed()
             self.step_tag.show_facts(facts)
-            self.step_tag.set_number(kept)
+            self.step_tag.set_typed(kept)
             self.setCurrentWidget(self.step_tag)
 
     def in_quiet(self) -> bool:
         """Return whether the list or a form is up."""
         return self.currentWidget() in (self.quiet_list, self.quiet_form)
 
-    def number(self) -> int | None:
-        """Return the number typed on the face that is up."""
+    def typed(self) -> str:
+        """Return what is typed on the face that is up."""
         face = self.currentWidget()
-        return face.number() if isinstance(face, CountTag | StepTag) else None
+        return face.typed() if isinstance(face, CountTag | StepTag) else ""
 
-    def digits(self) -> str:
-        """Return the digits typed on the face that is up."""
-        number = self.number()
-        return "" if number is None else str(number)
-
-    def set_digits(self, digits: str) -> None:
-        """Put digits on the face that is up, or take them off."""
+    def set_typed(self, typed: str) -> None:
+        """Put what was typed on the face that is up, or take it off."""
         face = self.currentWidget()
         if isinstance(face, CountTag | StepTag):
-            face.set_number(int(digits) if digits else None)
+            face.set_typed(typed)
+
+    def offer(self, typed: str) -> None:
+        """Bring a number back; on the count the next digit begins another."""
+        if self.currentWidget() is self.count_tag:
+            self.count_tag.offer(typed)
+        else:
+            self.set_typed(typed)
+
+    def add(self, character: str) -> None:
+        """Add a character that is no key of the bench to what is typed: it must not vanish."""
+        face = self.currentWidget()
+        if isinstance(face, CountTag | StepTag):
+            face.add(character)
 
     def enter(self) -> None:
         """Do what Enter does on the face that is up."""

@@ -221,5 +221,8 @@ def left_over_in_words(left: LeftOver | None) -> Caution | None:
         return None
     if not left.number:
         return Caution(put(N_("{digits} not written: what was scanned is not known."), None, {"digits": left.digits}))
+    if left.back:
+        head = put(N_("{digits} was typed for {number} before."), None, {"digits": left.digits, "number": left.number})
+        return Caution(head, put(N_("Enter writes it, a digit begins another number.")))
     head = put(N_("{digits} not written for {number}."), None, {"digits": left.digits, "number": left.number})
     return Caution(head, put(N_("Scan {number} again to write it."), None, {"number": left.number}))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import shiboken6
 from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.domain.numbers import read_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.wash.acts import Act, Count, Done
@@ -73,10 +75,10 @@ class TagWork:
     def look_up_begins(self) -> None:
         """Take note of what is half typed: it is not for what comes."""
         visible = self.bench.isVisible()
-        self.half.begin(self.tags.digits() if visible else "")
+        self.half.begin(self.tags.typed() if visible else "")
         if visible:
-            self.tags.set_digits("")
-            self.state.left_over = None
+            self.tags.set_typed("")
+            self.state.forget_what_was_answered()
             self._turn_to_tag()
 
     def _turn_to_tag(self) -> None:
@@ -122,12 +124,12 @@ class TagWork:
         if found and not by_code and self.bench.isVisible():
             self._scanned(ended.before)
         elif ended.before:
-            self.tags.set_digits(self.half.give_back(ended.before, self.tags.digits()))
+            self.tags.set_typed(self.half.give_back(ended.before, self.tags.typed()))
         if ended.entered is not None:
             self._enter_that_waited(ended.entered, found)
 
     def _scanned(self, before: str) -> None:
-        """A container was scanned or chosen, perhaps the one in hand again: what was half typed is dropped in words."""
+        """A container was scanned or chosen, perhaps the one in hand again: what was half typed for it comes back."""
         if self.tags.in_quiet():
             return
         if before:
@@ -138,40 +140,53 @@ class TagWork:
         act = self.state.soak_now()
         if act is not None:
             self.trying(lambda: self.do(act))
+        else:
+            self._bring_back()
+
+    def _bring_back(self) -> None:
+        """Put a number on the tag that was typed for what is in hand and not written; a newer one is not touched."""
+        typed = self.state.bring_back()
+        if typed and not self.tags.typed() and not self.half.looking_up:
+            self.tags.offer(typed)
+        elif typed:
+            self.state.left_over = None
+        self._shown()
 
     def _enter_that_waited(self, digits: str, found: bool) -> None:
         if not found and digits:
             self.state.left_over = LeftOver(digits, "")
             self.show()
         elif found and digits:
-            self.write_or_keep(int(digits))
+            self.write_or_keep(digits)
         elif found and self.state.asked() is Asked.TREATMENT:
             self.trying(self.act)
 
     # What is written
 
-    def enter(self, number: int) -> None:
-        """Take a number and Enter: a count, or a choice by its number; waits for what is being looked up."""
-        self.tags.set_digits("")
+    def enter(self, typed: str) -> None:
+        """Take what was typed and Enter: a count, or a choice by its number; waits for what is being looked up."""
+        self.tags.set_typed("")
         if self.half.looking_up:
-            self.half.enter(str(number))
+            self.half.enter(typed)
         else:
-            self.write_or_keep(number)
+            self.write_or_keep(typed)
 
-    def write_or_keep(self, number: int) -> None:
-        """Write a number; where it is refused it goes back on the tag."""
+    def write_or_keep(self, typed: str) -> None:
+        """Write a number; where it is refused it goes back on the tag as it was typed."""
         try:
-            self.write(number)
+            self.write(typed)
         except Refusal as refusal:
             self.bench.refuse(refusal)
-            self.tags.set_digits(self.half.give_back(str(number), self.tags.digits()))
+            self.tags.set_typed(self.half.give_back(typed, self.tags.typed()))
 
-    def write(self, number: int) -> None:
+    def write(self, typed: str) -> None:
         """Write a number as the count or the choice it is; it no longer stands on the tag."""
+        if self.state.in_hand is None and self.state.asked() is not Asked.OPEN_TUB:
+            self.bench.surroundings.take_in_hand.emit(typed)
+            return
+        number = read_pieces(typed)
         if self.state.asked() is Asked.OPEN_TUB:
             self.choose_tub(str(number))
-        elif self.state.in_hand is None:
-            self.bench.surroundings.take_in_hand.emit(str(number))
         else:
             self.do(self._act_of(number))
 
@@ -223,13 +238,23 @@ class TagWork:
         check_paper_time(moment, self.around.now)
         self._under_way[act] = self.state.in_hand.number if self.state.in_hand else ""
         at = desk if moment is None else desk.at(moment)
-        self.bench.deed(lambda: act.do(at), then=lambda done: self._written(act, done), lost=lambda: self._lost(act))
+        sure = replace(act, sure=True) if isinstance(act, Count) else None
+        self.bench.deed(
+            lambda: act.do(at),
+            then=lambda done: self._written(act, done),
+            lost=lambda: self._lost(act),
+            sure=(lambda: sure.do(at)) if sure else None,
+        )
 
     def _written(self, act: Act, done: Done) -> None:
-        del self._under_way[act]
+        self._under_way.pop(act, None)
         if isinstance(act, Count):
             self.state.open_tub = ""
             self.grams.clear()
+            if self._is_in_hand(act) and self.tags.typed() == str(act.pieces):
+                # It was asked about first, and stood on the tag meanwhile.
+                self.tags.set_typed("")
+            self.state.forget_left_over(act.tag)
         self.state.written(done)
         self.quiet.leave()
         self.show()
@@ -242,10 +267,12 @@ class TagWork:
         number = self._under_way.pop(act)
         if not isinstance(act, Count):
             return
-        in_hand = self.state.in_hand
-        mine = in_hand is not None and in_hand.code == act.tag and self.state.counting()
-        if mine and not self.tags.digits() and not self.half.looking_up:
-            self.tags.set_digits(str(act.pieces))
+        mine = self._is_in_hand(act) and self.state.counting()
+        if mine and not self.tags.typed() and not self.half.looking_up:
+            self.tags.set_typed(str(act.pieces))
         else:
-            self.state.left_over = LeftOver(str(act.pieces), number)
+            self.state.left_over = LeftOver(str(act.pieces), number, act.tag)
         self.show()
+
+    def _is_in_hand(self, act: Count) -> bool:
+        return self.state.in_hand is not None and self.state.in_hand.code == act.tag

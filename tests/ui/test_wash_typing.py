@@ -1,0 +1,104 @@
+"""The wash yard: what is typed stays as typed, is asked about or refused, and comes back to its own bucket."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from findsdesk.domain.command_cards import Command, command_code
+from findsdesk.ui.surroundings import Surroundings
+from tests.ui.conftest import Keyboard
+from tests.ui.wash_hands import ENTER, ESCAPE, Yard, dossier, soaking, yard_at_work
+from tests.yard import acts, put_container
+
+
+@pytest.fixture
+def yard(qtbot: Any, around: Surroundings, keyboard: Keyboard, tmp_path: Path) -> Iterator[Yard]:
+    with yard_at_work(qtbot, around, keyboard, tmp_path) as made:
+        yield made
+
+
+def test_a_number_not_written_waits_while_others_are_counted(yard: Yard) -> None:
+    one, two, three = (soaking(yard.desk, number) for number in ("131", "132", "133"))
+    yard.scan(one)
+    yard.type("12", end=None)
+    for code in (two, three):
+        yard.scan(code)
+        assert "12 not written for 131" in yard.slip()
+        yard.type("88")
+    assert "12 not written for 131" in yard.slip()
+    yard.press(ESCAPE)
+    assert yard.slip() == "", "Escape lets it go"
+    yard.scan(one)
+    assert yard.bench.tags.typed() == ""
+
+
+def test_a_number_typed_anew_goes_before_one_that_would_come_back(yard: Yard) -> None:
+    one, two = soaking(yard.desk, "131"), soaking(yard.desk, "132")
+    yard.scan(one)
+    yard.type("12", end=None)
+    yard.scan(two)
+    yard.keyboard.wait(2_500)
+    yard.keyboard.scan(one)
+    yard.keyboard.type("71", end=ENTER)
+    yard.settle()
+    assert [count.pieces for count in dossier(yard.desk, one).counts] == [71]
+    assert yard.slip() == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("-5", "less than nothing"),
+        ("1.5", "not a whole number"),
+        ("1,5", "not a whole number"),
+        ("1000000", "one bucket holds 100,000 at most"),
+        ("1 000", "between thousands"),
+        ("12b", "not a number"),
+        ("1e3", "not a number"),
+    ],
+)
+def test_what_cannot_be_meant_as_a_count_is_refused_as_it_was_typed(yard: Yard, typed: str, said: str) -> None:
+    yard.scan(soaking(yard.desk, "131"))
+    before = acts(yard.desk)
+    yard.type(typed)
+    assert acts(yard.desk) == before
+    assert said in yard.refused()
+    assert yard.bench.tags.typed() == typed
+    yard.press(ESCAPE)
+    assert yard.type("5").startswith("Bucket 131: 5 sherds")
+
+
+def test_a_sign_makes_no_choice_at_the_look(yard: Yard) -> None:
+    yard.scan(put_container(yard.desk, "131"))
+    before = acts(yard.desk)
+    yard.type("-5")
+    assert acts(yard.desk) == before
+    assert "less than nothing" in yard.refused()
+
+
+def test_a_count_far_above_the_usual_is_asked_about_first(yard: Yard) -> None:
+    code = soaking(yard.desk, "131")
+    yard.scan(code)
+    before = acts(yard.desk)
+    yard.type("2500")
+    assert acts(yard.desk) == before
+    assert "2,500 pieces in bucket 131" in yard.refused()
+    assert yard.bench.tags.typed() == "2500"
+    yard.click("It is so")
+    assert yard.said().startswith("Bucket 131: 2,500 sherds")
+    assert yard.bench.tags.typed() == ""
+    assert [count.pieces for count in dossier(yard.desk, code).counts] == [2500]
+
+
+def test_digits_of_the_command_card_are_refused_like_typed_ones(yard: Yard) -> None:
+    yard.scan(soaking(yard.desk, "131"))
+    before = acts(yard.desk)
+    for _digit in range(7):
+        yard.scan(command_code("TQ", Command("9")))
+    yard.scan(command_code("TQ", Command.WRITE))
+    assert acts(yard.desk) == before
+    assert "9999999 pieces cannot be right" in yard.refused()
