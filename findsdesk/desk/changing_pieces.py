@@ -13,6 +13,7 @@ from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
 from findsdesk.desk.group_checks import check_group, words_named
 from findsdesk.desk.group_rows import GroupFacts, columns_of, count_in, is_diagnostic
+from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.piece_rows import COLOURS, MEASURED, PieceRow, piece_name, piece_row
 from findsdesk.desk.word_lists import WordLists, words_of
@@ -92,7 +93,7 @@ SHARES = {"tenths": "grams", "rim_permille": "rim", "base_permille": "base"}
 def change_piece(desk: Desk, piece_id: int, *, seen: int, sure: bool = False, **said: Unpack[PieceSaid]) -> PieceRow:
     """Change what is said of a piece of the version ``seen``. Opposite: the change back.
 
-    Refusals: ``piece_gone``, ``changed_meanwhile``, ``signed_for``, those of ``check_group``, of ``decide``, of
+    Refusals: ``piece_gone``, ``changed_meanwhile``, ``on_discard_list``, those of ``check_group``, of ``decide``, of
     ``check_measures``, of reading colours and inclusions, ``range_reversed``; and of the route, where the ledger moves
     in a container that is off the table. Questions: ``rim_over_whole``, ``base_over_whole``.
     """
@@ -130,12 +131,7 @@ def _changed(deed: Deed, row: Piece, seen: int, said: PieceSaid, *, sure: bool) 
 
 
 def _need_movable(deed: Deed, container: Container, row: Piece) -> None:
-    if row.discarded:
-        raise Refusal(
-            "signed_for",
-            N_("The discard of piece {name} was signed for. Call it back first."),
-            name=piece_name(container, row),
-        )
+    need_off_lists(deed.session, row)
     need_on_table(deed, container)
 
 

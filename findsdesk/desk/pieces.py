@@ -12,6 +12,7 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.finding_pieces import piece_there
 from findsdesk.desk.group_rows import count_in
+from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_name, piece_row, piece_rows
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
@@ -64,13 +65,14 @@ def lift_pieces(
     together. What is not said, or said of several, is shared evenly and marked as shared. Nothing of the balance
     changes. Opposite: ``lay_back``.
     Refusals: ``row_gone``, ``changed_meanwhile``, ``lift_number``, ``more_than_group``, ``rim_out_of_range``,
-    ``group_signed_for``.
+    ``on_discard_list``, ``carried_off``.
     """
     said = {"tenths": tenths, "rim_permille": rim_permille, "base_permille": base_permille}
     with desk.deed("lift_pieces") as deed:
         group = deed.session.get(SherdGroup, group_id)
         if group is None:
             raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
+        need_off_lists(deed.session, group)
         container = deed.session.get_one(Container, group.container_id)
         _check_number(group, how_many)
         refuse_if_moved(deed.session, group, seen, {"pieces": group.pieces - how_many})
@@ -91,11 +93,6 @@ def _check_number(group: SherdGroup, how_many: int) -> None:
             N_("This row has {pieces} sherds. Lift 1 to {pieces} of them, not {how_many}."),
             pieces=group.pieces,
             how_many=how_many,
-        )
-    if group.discarded:
-        raise Refusal(
-            "group_signed_for",
-            N_("The discard of these sherds was signed for. Call them back first, then lift them out."),
         )
 
 
@@ -188,7 +185,7 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
     """Lay a piece of the version ``seen`` back into a group like it, or into a new one; its number is not used again.
 
     What was measured and written of it stays in the journal alone. Opposite: ``lift_pieces``.
-    Refusals: ``piece_gone``, ``changed_meanwhile``, ``piece_in_use`` (joins, photographs, samples), ``signed_for``.
+    Refusals: ``piece_gone``, ``changed_meanwhile``, ``on_discard_list``, ``piece_in_use`` (joins, photos, samples).
     """
     with desk.deed("lay_back") as deed:
         row = piece_there(deed.session, piece_id)
@@ -208,10 +205,9 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
 
 
 def refuse_in_use(deed: Deed, container: Container, row: Piece) -> None:
-    """Refuse that a piece goes which something hangs on: ``piece_in_use``, ``signed_for``."""
+    """Refuse that a piece goes which something hangs on: ``piece_in_use``, ``on_discard_list``, ``carried_off``."""
     name = piece_name(container, row)
-    if row.discarded:
-        raise Refusal("signed_for", N_("The discard of piece {name} was signed for. Call it back first."), name=name)
+    need_off_lists(deed.session, row)
     for what in (
         or_(SherdJoin.left_id == row.id, SherdJoin.right_id == row.id),
         Photo.piece_id == row.id,

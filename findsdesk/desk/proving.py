@@ -14,6 +14,7 @@ from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.store.chains import WrongEntry, walk_chains
+from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.models import Container, Station
 from findsdesk.store.rows_told import WrongRow, wrong_rows
@@ -34,6 +35,7 @@ class FindingKind(StrEnum):
     TOTAL = "total"
     STANDING = "standing"
     REFERENCE = "reference"
+    DISCARD = "discard"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +87,7 @@ def prove(desk: Desk) -> Proof:
             (_of_a_ware(one) for one in wrong_wares(session)),
             _of_standings(session),
             _of_references(session),
+            _of_discards(session),
         )
         return Proof(
             findings=tuple(finding for check in checks for finding in islice(check, MOST_FINDINGS)),
@@ -178,3 +181,16 @@ def _of_references(session: Session) -> Iterator[Finding]:
             f"{one.table} {one.row_id}",
             {"table": one.table, "row_id": one.row_id, "parent": one.parent},
         )
+
+
+_DISCARD_IN_WORDS = {
+    "gone": N_("Discard list {list} names sherds of {container} {number} that are not there."),
+    "differs": N_("Discard list {list} names sherds of {container} {number} that are not as they were listed."),
+    "unsigned": N_("Sherds of {container} {number} count as discarded, and no signed list names them."),
+}
+
+
+def _of_discards(session: Session) -> Iterator[Finding]:
+    for one in wrong_discards(session):
+        facts = {"list": one.list_number, "number": one.container}
+        yield Finding(FindingKind.DISCARD, _DISCARD_IN_WORDS[one.why], f"container {one.container}", facts)

@@ -20,6 +20,7 @@ class At(StrEnum):
     MARK = "mark"
     BAG = "bag"
     CARRY = "carry"
+    DISCARD = "discard"
     ALWAYS = "always"
 
 

@@ -121,7 +121,7 @@ class DiscardLine(Editable, Base):
 
 
 class DiscardNote(Fact, Base):
-    """What was said of a discard list after its sherds were carried away."""
+    """What was said of a discard list, above all after its sherds were carried away."""
 
     __tablename__ = "discard_note"
 

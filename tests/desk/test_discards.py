@@ -1,0 +1,237 @@
+"""Discard in three dated events: a list made, signed for by a second person, carried away; called back until then."""
+
+import pytest
+from sqlalchemy import select, update
+
+from findsdesk.desk.bagging import bag
+from findsdesk.desk.correcting import move_container
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_lists import discard_lists
+from findsdesk.desk.discards import annotate, call_back, carried_away, inspected, make_list, sign_list, take_off
+from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.pieces import lay_back, lift_pieces
+from findsdesk.desk.pins import set_pin
+from findsdesk.desk.proving import prove
+from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
+from findsdesk.desk.sorting import reopen, settle
+from findsdesk.desk.sorting_table import table_of
+from findsdesk.desk.unlisted_discards import unlisted_discards
+from findsdesk.domain.balance import Decision, Ledger
+from findsdesk.domain.discards import Stage
+from findsdesk.domain.routes import Standing
+from findsdesk.store.models import Container, SherdGroup
+from tests.desk.at_the_table import dry_container, refused
+from tests.yard import advance, put_settled, sitting, standing_of, with_settings
+
+PIN = "2406"
+
+
+@pytest.fixture
+def oren(desk: Desk) -> Desk:
+    """Return the ceramicist's desk in a yard of two settled containers with 10 and 12 sherds to discard."""
+    put_settled(desk, 131, kept=22, discarded=10)
+    put_settled(desk, 132, kept=5, discarded=12, deposit="2019")
+    set_pin(desk, "Ilo", pin=PIN)
+    return sitting(desk, "Oren")
+
+
+def ledger(desk: Desk, number: str) -> Ledger:
+    with desk.reading() as reading:
+        row = reading.session.execute(select(Container).where(Container.number == number)).scalar_one()
+        return ledger_of(reading.session, row.id, row.material)
+
+
+def signed(oren: Desk) -> None:
+    make_list(oren)
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+
+
+def test_a_list_takes_all_that_is_settled_and_on_no_list(oren: Desk) -> None:
+    on_the_table = dry_container(oren, 133, 9)
+    add_group(oren, on_the_table, ware="MBU", part="body", pieces=9, decision=Decision.DISCARD, reason="modern")
+    ahead = unlisted_discards(oren)
+    assert (ahead.pieces, ahead.containers, ahead.unsettled) == (22, 2, 9)
+    made = make_list(oren)
+    assert [(line.number, line.pieces, line.reason) for line in made.lines] == [
+        ("131", 10, "no_diagnostic_value"),
+        ("132", 12, "no_diagnostic_value"),
+    ]
+    facts = made.facts
+    assert (facts.number, facts.stage, facts.pieces, facts.lines) == (1, Stage.PROPOSED, 22, 2)
+    assert (facts.made_by, facts.unweighed) == ("Oren Vade", 22)
+    with refused(oren, "nothing_to_discard"):
+        make_list(oren)
+    settle(oren, on_the_table)
+    assert [line.number for line in make_list(oren).lines] == ["133"]
+    assert [one.number for one in discard_lists(oren)] == [2, 1]
+    assert ledger(oren, "131").to_discard == 10
+    assert prove(oren).sound
+
+
+def test_signing_moves_the_sherds_from_to_discard_to_discarded(oren: Desk) -> None:
+    make_list(oren)
+    advance(oren, hours=2)
+    facts = sign_list(oren, 1, signer="Ilo", pin=PIN, pieces=22).facts
+    assert (facts.stage, facts.signed_by) == (Stage.SIGNED, "Ilo Marr")
+    assert facts.signed_at is not None
+    assert facts.signed_at > facts.made_at
+    after = ledger(oren, "131")
+    assert (after.to_discard, after.discarded, after.unsorted) == (0, 10, 0)
+    assert prove(oren).sound
+
+
+def test_who_may_sign_and_who_may_not(oren: Desk) -> None:
+    make_list(oren)
+    with refused(oren, "signs_own_list"):
+        sign_list(oren, 1, pin=PIN)
+    with refused(oren, "may_not_sign"):
+        sign_list(oren, 1, signer="Tessa", pin=PIN)
+    with refused(oren, "pin_not_set"):
+        sign_list(oren, 1, signer="Mika", pin=PIN)
+    with refused(oren, "pin_wrong"):
+        sign_list(oren, 1, signer="Ilo", pin="9999")
+    with refused(oren, "list_changed"):
+        sign_list(oren, 1, signer="Ilo", pin=PIN, pieces=21)
+    with refused(oren, "unknown_list_number"):
+        sign_list(oren, 7, signer="Ilo", pin=PIN)
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    with refused(oren, "not_proposed"):
+        sign_list(oren, 1, signer="Ilo", pin=PIN)
+
+
+def test_what_is_listed_is_not_changed_behind_the_list(oren: Desk) -> None:
+    make_list(oren)
+    group = table_of(oren, "131").groups[1]
+    with refused(oren, "on_discard_list"):
+        change_group(oren, group.id, seen=group.version, pieces=9)
+    with refused(oren, "on_discard_list"):
+        remove_group(oren, group.id, seen=group.version)
+    with refused(oren, "on_discard_list"):
+        lift_pieces(oren, group.id, seen=group.version)
+    with refused(oren, "container_on_list"):
+        reopen(oren, "131", reason="a join")
+    with refused(oren, "container_on_list"):
+        move_container(oren, "131", to="2003", reason="misread")
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    with refused(oren, "container_on_list"):
+        reopen(oren, "131", reason="a join")
+
+
+def test_lines_come_off_before_anybody_signs(oren: Desk) -> None:
+    made = make_list(oren)
+    with refused(oren, "not_signed"):
+        call_back(oren, 1, why="painted after all")
+    with refused(oren, "reason_needed"):
+        take_off(oren, 1, why=" ")
+    with refused(oren, "comes_back_as"):
+        take_off(oren, 1, why="no", to=Decision.DISCARD)
+    after = take_off(oren, 1, lines=[made.lines[0].id], why="painted after all")
+    assert (after.facts.pieces, after.facts.stage, len(after.standing)) == (12, Stage.PROPOSED, 1)
+    assert after.lines[0].called_back_why == "painted after all"
+    held = ledger(oren, "131")
+    assert (held.to_discard, held.on_hold) == (0, 10)
+    with refused(oren, "no_such_line"):
+        take_off(oren, 1, lines=[made.lines[0].id], why="again")
+    reopen(oren, "131", reason="to look at the paint")
+    gone = take_off(oren, 1, tags=["132"], why="all of it", to=Decision.KEEP)
+    assert gone.facts.stage is Stage.WITHDRAWN
+    with refused(oren, "withdrawn"):
+        call_back(oren, 1, why="late")
+    assert prove(oren).sound
+
+
+def test_sherds_are_called_back_until_they_are_carried_away(oren: Desk) -> None:
+    bag(oren, "131")
+    signed(oren)
+    with refused(oren, "already_signed"):
+        take_off(oren, 1, why="late")
+    back = call_back(oren, 1, tags=["131"], why="one joins 87", to=Decision.KEEP)
+    assert (back.facts.stage, back.facts.pieces) == (Stage.SIGNED, 12)
+    assert (ledger(oren, "131").kept, ledger(oren, "131").discarded) == (32, 0)
+    assert standing_of(oren, back.lines[0].code) is Standing.SETTLED
+    assert sum(one.pieces for one in bag(oren, "131")) == 32
+    carried_away(oren, 1, where="marked pit in A4", how="barrow", marker="tile dated 2026")
+    with refused(oren, "carried_off"):
+        call_back(oren, 1, why="too late")
+    with refused(oren, "carried_off"):
+        carried_away(oren, 1, where="x", how="x", marker="x")
+    group = next(one for one in table_of(oren, "132").groups if one.discarded)
+    with refused(oren, "carried_off"):
+        lift_pieces(oren, group.id, seen=group.version)
+    assert prove(oren).sound
+
+
+def test_what_was_carried_away_leaves_the_rest_of_its_container_free(oren: Desk) -> None:
+    signed(oren)
+    carried_away(oren, 1, where="marked pit", how="barrow", marker="tile")
+    reopen(oren, "131", reason="a join")
+    kept, thrown = table_of(oren, "131").groups
+    change_group(oren, kept.id, seen=kept.version, note="joins 87")
+    with refused(oren, "carried_off"):
+        change_group(oren, thrown.id, seen=thrown.version, pieces=9)
+    noted = annotate(oren, 1, text="the tile lies on top")
+    assert [note.text for note in noted.notes] == ["the tile lies on top"]
+    settle(oren, "131")
+    assert prove(oren).sound
+
+
+def test_nothing_is_carried_away_unsigned_or_nowhere(oren: Desk) -> None:
+    make_list(oren)
+    with refused(oren, "not_signed"):
+        carried_away(oren, 1, where="pit", how="barrow", marker="tile")
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    for missing in ("where", "how", "marker"):
+        with refused(oren, "empty"):
+            carried_away(oren, 1, **({"where": "pit", "how": "barrow", "marker": "tile"} | {missing: " "}))
+
+
+def test_where_the_permit_asks_for_it_the_inspector_comes_first(oren: Desk) -> None:
+    with_settings(oren, inspector_signs=True)
+    make_list(oren)
+    with refused(oren, "not_signed"):
+        inspected(oren, 1, inspector="Sela Orin")
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    with refused(oren, "not_inspected"):
+        carried_away(oren, 1, where="pit", how="barrow", marker="tile")
+    with refused(oren, "empty"):
+        inspected(oren, 1, inspector="")
+    assert inspected(oren, 1, inspector="Sela Orin").facts.stage is Stage.INSPECTED
+    with refused(oren, "inspected"):
+        inspected(oren, 1, inspector="Sela Orin")
+    assert carried_away(oren, 1, where="pit", how="barrow", marker="tile").facts.stage is Stage.CARRIED
+
+
+def test_pieces_go_onto_the_list_beside_groups(oren: Desk) -> None:
+    reopen(oren, "131", reason="one to be measured")
+    group = table_of(oren, "131").groups[1]
+    [lifted] = lift_pieces(oren, group.id, seen=group.version).pieces
+    settle(oren, "131")
+    made = make_list(oren)
+    assert [(line.number, line.piece, line.pieces) for line in made.lines] == [
+        ("131", None, 9),
+        ("131", 1, 1),
+        ("132", None, 12),
+    ]
+    with refused(oren, "on_discard_list"):
+        lay_back(oren, lifted.id, seen=lifted.version)
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    assert ledger(oren, "131").discarded == 10
+    assert prove(oren).sound
+
+
+def test_an_excavation_that_discards_nothing_makes_no_list(oren: Desk) -> None:
+    with_settings(oren, discards=False)
+    with refused(oren, "nothing_discarded"):
+        make_list(oren)
+
+
+def test_prove_finds_what_somebody_did_to_a_list_in_the_file(oren: Desk) -> None:
+    signed(oren)
+    group = table_of(oren, "131").groups[1]
+    with oren.store.writing() as session:
+        session.execute(update(SherdGroup).where(SherdGroup.id == group.id).values(discarded=False))
+    assert "discard" in {finding.kind for finding in prove(oren).findings}
+    with oren.store.writing() as session:
+        session.execute(update(SherdGroup).where(SherdGroup.decision == "keep").values(discarded=True))
+    said = [finding.in_words(oren.terms) for finding in prove(oren).findings if finding.kind == "discard"]
+    assert "Sherds of bucket 131 count as discarded, and no signed list names them." in said
