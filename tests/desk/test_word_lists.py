@@ -2,8 +2,7 @@
 
 import pytest
 
-from findsdesk.desk.desk import Desk
-from findsdesk.desk.opening import open_store
+from findsdesk.desk.desk import Desk, facts_of
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group, begin_sorting, change_group, table_of
 from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_of, words_set_up
@@ -91,15 +90,11 @@ def test_the_words_cost_no_statement_of_a_group(desk: Desk) -> None:
     assert not [statement for statement in own if "FROM word" in statement]
 
 
-def test_the_words_are_read_with_the_excavations_other_facts(desk: Desk, tmp_path: object) -> None:
+def test_the_words_are_read_with_the_excavations_other_facts(desk: Desk) -> None:
     add_word(desk, "surfaces", name="stippled")
-    path = desk.store.path
-    assert path is not None
-    again = open_store(path, read_only=True)
-    try:
-        assert names(again, "surfaces")[-1] == "stippled"
-    finally:
-        again.let_go()
+    with desk.reading() as reading:
+        facts = facts_of(reading.session)
+    assert [(word.list, word.key) for word in facts.own_words] == [("surfaces", "stippled")]
 
 
 def test_what_is_wrong_with_a_word_is_refused_and_nothing_written(desk: Desk) -> None:
