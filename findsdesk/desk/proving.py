@@ -12,11 +12,13 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.photos import wrong_photos
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.store.chains import WrongEntry, walk_chains
 from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.models import Container, Station
+from findsdesk.store.photo_folder import PhotoState
 from findsdesk.store.rows_told import WrongRow, wrong_rows
 from findsdesk.store.soundness import damage, dangling
 from findsdesk.store.sums import WrongTotal, wrong_balances, wrong_standings, wrong_wares
@@ -35,6 +37,7 @@ class FindingKind(StrEnum):
     TOTAL = "total"
     STANDING = "standing"
     REFERENCE = "reference"
+    PHOTO = "photo"
     DISCARD = "discard"
 
 
@@ -87,6 +90,7 @@ def prove(desk: Desk) -> Proof:
             (_of_a_ware(one) for one in wrong_wares(session)),
             _of_standings(session),
             _of_references(session),
+            _of_photos(session, desk),
             _of_discards(session),
         )
         return Proof(
@@ -171,6 +175,17 @@ def _of_standings(session: Session) -> Iterator[Finding]:
                 "folded": put(_STANDINGS[one.folded]),
             },
         )
+
+
+_PHOTO_IN_WORDS = {
+    PhotoState.GONE: N_("The file of the photograph {file} is gone from the folder beside the store."),
+    PhotoState.CHANGED: N_("The file of the photograph {file} is not what was taken in."),
+}
+
+
+def _of_photos(session: Session, desk: Desk) -> Iterator[Finding]:
+    for file_name, state in wrong_photos(session, desk):
+        yield Finding(FindingKind.PHOTO, _PHOTO_IN_WORDS[state], f"photo {file_name}", {"file": file_name})
 
 
 def _of_references(session: Session) -> Iterator[Finding]:

@@ -100,6 +100,9 @@ OPPOSITES: dict[str, Opposite] = {
     "register_object": Opposite(None, _OBJECT),
     "change_object": Opposite("change_object"),
     "know_of_objects": Opposite(None, _SAID),
+    "add_photo": Opposite("take_off_photo"),
+    "take_off_photo": Opposite("add_photo"),
+    "change_photo": Opposite("change_photo"),
     "take_sample": Opposite(None, _TAKEN_OFF),
     "change_sample": Opposite("change_sample"),
     "explain": Opposite("answer_entry"),
@@ -124,6 +127,8 @@ OPPOSITES: dict[str, Opposite] = {
     "inspected": Opposite(None, _SIGNED),
     "carried_away": Opposite(None, _SIGNED),
     "annotate": Opposite(None, _SAID),
+    "left_in_trench": Opposite("answer_left"),
+    "answer_left": Opposite("left_in_trench"),
     "bag": Opposite("reopen"),
     "came_out_well": Opposite(None, _PRINTED),
 }

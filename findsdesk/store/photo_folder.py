@@ -1,0 +1,116 @@
+"""The folder of photographs beside a store: named by the SHA-256 of their bytes, written once, never changed."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from enum import StrEnum
+from pathlib import Path
+
+from findsdesk.domain.refusals import Refusal, StoreFault
+from findsdesk.store.session import Store
+from findsdesk.words import N_
+
+THUMBNAILS = "thumbnails"
+"""Made again from the photographs whenever they are missing."""
+
+
+class PhotoState(StrEnum):
+    """How a photograph's file was found."""
+
+    SOUND = "sound"
+    GONE = "gone"
+    CHANGED = "changed"
+
+
+def photo_folder(store: Store) -> Path:
+    """Return the folder of a store's photographs.
+
+    Refuses ``no_photo_folder`` for a store on a server, which has no place beside it.
+    """
+    if store.path is None:
+        raise Refusal(
+            "no_photo_folder",
+            N_("Photographs lie beside the store's file, and a store on a server has none. Keep them in a store here."),
+        )
+    return store.path.with_suffix(".photos")
+
+
+def keep(folder: Path, sha256: str, suffix: str, content: bytes, thumbnail: bytes) -> Path:
+    """Write a photograph and its small picture before its row is written; one that is there already stays.
+
+    Durable when it returns. StoreFault: ``photo_not_kept``.
+    """
+    path = path_of(folder, sha256, suffix)
+    with _in_words(folder):
+        if state_of(folder, sha256, suffix) is not PhotoState.SOUND:
+            _write(path, content)
+        small = thumbnail_path(folder, sha256)
+        if not small.exists():
+            _write(small, thumbnail)
+    return path
+
+
+def keep_thumbnail(folder: Path, sha256: str, thumbnail: bytes) -> None:
+    """Write a small picture that was missing. StoreFault: ``photo_not_kept``."""
+    with _in_words(folder):
+        _write(thumbnail_path(folder, sha256), thumbnail)
+
+
+def path_of(folder: Path, sha256: str, suffix: str) -> Path:
+    """Return where the file of a photograph lies."""
+    return folder / sha256[:2] / f"{sha256}{suffix}"
+
+
+def thumbnail_path(folder: Path, sha256: str) -> Path:
+    """Return where the small picture of a photograph lies."""
+    return folder / THUMBNAILS / f"{sha256}.jpg"
+
+
+def state_of(folder: Path, sha256: str, suffix: str) -> PhotoState:
+    """Read a photograph's file and say whether it is still what it was."""
+    path = path_of(folder, sha256, suffix)
+    try:
+        with path.open("rb") as file:
+            found = hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return PhotoState.GONE
+    return PhotoState.SOUND if found == sha256 else PhotoState.CHANGED
+
+
+def _write(path: Path, content: bytes) -> None:
+    """Write beside, sync, then put in place: a cut in between leaves no half photograph under its name."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
+    with beside.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+    beside.replace(path)
+    _sync_folder(path.parent)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Let the name be on the disk too; where folders cannot be opened (Windows) the system does it itself."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+@contextmanager
+def _in_words(folder: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise StoreFault(
+            "photo_not_kept",
+            N_("The photograph could not be written in {folder}: {why}. Check the disk and do it again."),
+            folder=str(folder),
+            why=error.strerror or str(error),
+        ) from error
