@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Row, Select, func, select
+from sqlalchemy import Row, Select, case, func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
@@ -16,8 +16,9 @@ from findsdesk.desk.squares import square_named
 from findsdesk.domain import deposits
 from findsdesk.domain.deposits import HowNumbered, Security
 from findsdesk.domain.natural_order import folded
+from findsdesk.domain.near_codes import near
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.store.models import Container, Deposit, FormerNumber, Person, Season, Square
+from findsdesk.store.models import Container, Deposit, FormerNumber, LeftInTrench, Person, Season, Square
 from findsdesk.words import N_
 
 
@@ -40,6 +41,9 @@ class DepositFacts:
     security: Security
     merged_into: str | None
     containers: int
+    left_entries: int = 0
+    """How many entries say that finds were seen and left in the trench; ``left_pieces`` are those that were counted."""
+    left_pieces: int = 0
 
 
 def deposit_facts(desk: Desk, number: str) -> DepositFacts:
@@ -76,8 +80,19 @@ def _all_facts(session: Session, query: Select[Any]) -> tuple[DepositFacts, ...]
 def _facts_query() -> Select[Any]:
     containers = select(func.count()).where(Container.deposit_id == Deposit.id).scalar_subquery()
     into = Deposit.__table__.alias("into")
+    sign = case((LeftInTrench.answers_id.is_(None), 1), else_=-1)
+    taken_in = Deposit.__table__.alias("taken_in")
+    of_it = or_(taken_in.c.id == Deposit.id, taken_in.c.merged_into_id == Deposit.id)
+    left = [
+        select(func.coalesce(func.sum(one), 0))
+        .join(taken_in, LeftInTrench.deposit_id == taken_in.c.id)
+        .where(of_it)
+        .correlate(Deposit)
+        .scalar_subquery()
+        for one in (sign, LeftInTrench.pieces)
+    ]
     return (
-        select(Deposit, Square.name, Person.name, into.c.number, containers)
+        select(Deposit, Square.name, Person.name, into.c.number, containers, *left)
         .join(Square, Deposit.square_id == Square.id)
         .outerjoin(Person, Deposit.supervisor_id == Person.id)
         .outerjoin(into, into.c.id == Deposit.merged_into_id)
@@ -97,7 +112,7 @@ def _former_numbers(session: Session, ids: Sequence[int]) -> dict[int, tuple[str
 
 
 def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFacts:
-    row, square, supervisor, into, containers = tuple(found)
+    row, square, supervisor, into, containers, left_entries, left_pieces = tuple(found)
     return DepositFacts(
         id=row.id,
         version=row.version,
@@ -114,6 +129,8 @@ def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFac
         security=Security(row.security),
         merged_into=into,
         containers=containers,
+        left_entries=left_entries,
+        left_pieces=left_pieces,
     )
 
 
@@ -130,6 +147,22 @@ def season_doubt(session: Session, day: date) -> Question | None:
     if not seasons or any(starts <= day <= ends for starts, ends in seasons):
         return None
     return Question("outside_season", N_("{day} lies in no season of this excavation. Is the day right?"), day=day)
+
+
+def kind_doubt(session: Session, kind: str | None) -> Question | None:
+    """Return the question whether a kind that no deposit has and none is offered is a new one, or None."""
+    if not kind or not kind.strip():
+        return None
+    used = session.execute(select(Deposit.kind).distinct().order_by(Deposit.kind)).scalars()
+    known = [*deposits.KINDS, *used]
+    if folded(kind) in {folded(one) for one in known}:
+        return None
+    return Question(
+        "unknown_kind",
+        N_("No {deposit} here is a “{kind}” so far. Did you mean {near}? Or is it a new kind?"),
+        kind=kind.strip(),
+        near=", ".join(near(kind, known, 4)),
+    )
 
 
 def refuse_taken_number(session: Session, number: str, but: int | None = None) -> None:
