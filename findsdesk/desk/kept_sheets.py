@@ -59,4 +59,5 @@ def kept_sheets(path: Path) -> Sheets:
 def _sheets(values: dict[str, Any], pdf: bytes) -> Sheets:
     placed = tuple(PlacedLabel(**one) for one in values.pop("placed"))
     kind, made_at = PrintKind(values.pop("kind")), datetime.fromisoformat(values.pop("made_at"))
-    return Sheets(kind=kind, pdf=pdf, placed=placed, made_at=made_at, **values)
+    says = {int(container_id): tuple(parts) for container_id, parts in values.pop("says").items()}
+    return Sheets(kind=kind, pdf=pdf, placed=placed, made_at=made_at, says=says, **values)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Row, func, select
@@ -10,9 +11,11 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import bag_of, container_of
-from findsdesk.desk.label_contents import LabelBatch, PrintKind, bag_label, tag_label, wash_label
+from findsdesk.desk.label_contents import LabelBatch, LabelToPrint, PrintKind, bag_label, tag_label, wash_label
+from findsdesk.desk.redoing import Written, written_on
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
+from findsdesk.paper.label_kinds import TagLabel
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.models import (
     Bag,
@@ -29,6 +32,8 @@ from findsdesk.store.models import (
 from findsdesk.words import N_
 
 AT_ONCE = 5000
+WAITS_AS = {PrintKind.BAG: Written.LABEL, PrintKind.TAG: Written.TAG}
+"""What of the list of things to redo a kind of print does; wash tags never wait there."""
 TAG_GOES_OUT = (Standing.ISSUED, Standing.LISTED, Standing.ARRIVED)
 LIES_IN_A_TRAY = (Standing.DRYING, Standing.DRY)
 
@@ -45,7 +50,7 @@ def bag_labels(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
         else:
             ids = [_unlabelled(bag_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _bag_query(), Bag, ids)
-        return LabelBatch(PrintKind.BAG, tuple(bag_label(row, desk.facts) for row in rows), _head(session))
+        return _batch(session, desk, PrintKind.BAG, [bag_label(row, desk.facts) for row in rows])
 
 
 def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
@@ -60,7 +65,7 @@ def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
         else:
             ids = [_unprinted_tag(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _tag_query(), Container, ids)
-        return LabelBatch(PrintKind.TAG, tuple(tag_label(row, desk.facts) for row in rows), _head(session))
+        return _batch(session, desk, PrintKind.TAG, [tag_label(row, desk.facts) for row in rows])
 
 
 def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
@@ -76,12 +81,13 @@ def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
             ids = [_counted(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _wash_query(), Container, ids)
         trays = _trays(session, [row.Container.id for row in rows])
-        return LabelBatch(PrintKind.WASH, tuple(wash_label(row, desk.facts, trays) for row in rows), _head(session))
+        return _batch(session, desk, PrintKind.WASH, [wash_label(row, desk.facts, trays) for row in rows])
 
 
 def as_reprint(batch: LabelBatch, reason: str) -> LabelBatch:
     """Return labels as the next copy after the ones that may be about: a reprint says copy 2 or more."""
-    return LabelBatch(batch.kind, tuple(one.as_copy(max(one.copy, 1) + 1) for one in batch.labels), batch.head, reason)
+    copies = tuple(one.as_copy(max(one.copy, 1) + 1) for one in batch.labels)
+    return replace(batch, labels=copies, reason=reason)
 
 
 def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> LabelBatch:
@@ -90,20 +96,19 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
         session = reading.session
         if kind is PrintKind.BAG:
             bags = _in_order(session, _bag_query(), Bag, [_filled(bag_of(session, desk, code)).id for code in codes])
-            return LabelBatch(kind, tuple(bag_label(row, desk.facts, out=True) for row in bags), _head(session))
+            return _batch(session, desk, kind, [bag_label(row, desk.facts, out=True) for row in bags])
         ids = [container_of(session, desk, code).id for code in codes]
         if kind is PrintKind.TAG:
             tags = _in_order(session, _tag_query(), Container, ids)
-            return LabelBatch(kind, tuple(tag_label(row, desk.facts) for row in tags), _head(session))
+            return _batch(session, desk, kind, [tag_label(row, desk.facts) for row in tags])
         for code in codes:
             _counted(session, container_of(session, desk, code))
         washed = _in_order(session, _wash_query(), Container, ids)
         trays = _trays(session, ids)
         out = _wash_tags_out(session, ids)
         labels = (wash_label(row, desk.facts, trays) for row in washed)
-        return LabelBatch(
-            kind, tuple(one.as_copy(max(out.get(one.container_id, 1), 1)) for one in labels), _head(session)
-        )
+        copies = [one.as_copy(max(out.get(one.container_id, 1), 1)) for one in labels]
+        return _batch(session, desk, kind, copies)
 
 
 def how_many_wait(session: Session, kind: PrintKind) -> int:
@@ -128,8 +133,14 @@ def tags_never_printed(session: Session) -> list[tuple[str, str, Standing, int |
 # The queries are Any: their columns are read by name, and SQLAlchemy's types cannot follow the joins added to them.
 
 
-def _head(session: Session) -> str:
-    return short_head(store_head(session))
+def _batch(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
+    what = WAITS_AS.get(kind)
+    ids = list(dict.fromkeys(one.container_id for one in labels))
+    says = {} if what is None else written_on(session, desk.facts, ids, what)
+    # The material is the last part of a tag; on one for the trench it is left open until the finds are known.
+    open_left = {one.container_id for one in labels if isinstance(one.label, TagLabel) and not one.label.material}
+    parts = {key: (*one.parts[:-1], "") if key in open_left else one.parts for key, one in says.items()}
+    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), says=parts)
 
 
 def _bag_query() -> Any:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -64,13 +64,15 @@ class LabelToPrint:
 class LabelBatch:
     """Labels to be laid out together, in the order in which they are wanted.
 
-    ``head`` is the store's head when they were gathered; a ``reason`` says that it is a reprint.
+    ``head`` is the store's head when they were gathered; a ``reason`` says that it is a reprint; ``says`` is what
+    stands on the paper of each container, part by part, so that a change before it comes out well is known.
     """
 
     kind: PrintKind
     labels: tuple[LabelToPrint, ...]
     head: str
     reason: str = ""
+    says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
 
 
 def _material(container: Container, facts: ExcavationFacts) -> str:

@@ -5,8 +5,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from findsdesk.desk.desk import Desk
@@ -69,6 +69,8 @@ class Sheets:
     reason: str
     head: str
     made_at: datetime
+    says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    """What stands on the papers of each container, by its id; wash tags say nothing that is asked for again."""
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -133,7 +135,7 @@ def lay_out(
     """
     its_stock = _stock_named(stock)
     if not batch.labels:
-        raise Refusal("nothing_to_print", N_("There is nothing to print: everything has its label."))
+        raise Refusal("nothing_to_print", N_("There is nothing to print: nothing waits for a label of this kind."))
     facts = desk.facts
     made_at = desk.now().astimezone(facts.zone)
     language = facts.settings.paper_language
@@ -151,7 +153,7 @@ def lay_out(
         PlacedLabel(at.code, at.page, at.place, one.copy, one.container_id, one.bag_id)
         for at, one in zip(drawn.placed, batch.labels, strict=True)
     )
-    return Sheets(batch.kind, stock, drawn.pdf, drawn.pages, placed, batch.reason, batch.head, made_at)
+    return Sheets(batch.kind, stock, drawn.pdf, drawn.pages, placed, batch.reason, batch.head, made_at, batch.says)
 
 
 def lay_out_bag_labels(
@@ -222,7 +224,7 @@ def _reason(said: str) -> str:
         "unknown_reason",
         N_("“{said}” is no reason for a reprint. The reasons: {known}."),
         said=said.strip(),
-        known=", ".join(term.name for term in reasons),
+        known=", ".join(term.key for term in reasons),
     )
 
 

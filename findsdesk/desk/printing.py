@@ -9,7 +9,7 @@ from typing import TypeVar
 from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.label_batches import bag_labels, field_tags, wash_tags
+from findsdesk.desk.label_batches import WAITS_AS, bag_labels, field_tags, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, LabelToPrint, PrintKind
 from findsdesk.desk.laying_out import (
     PlacedLabel,
@@ -26,7 +26,7 @@ from findsdesk.desk.laying_out import (
     reprint,
     stocks,
 )
-from findsdesk.desk.redoing import ThingToRedo, Written, things_to_redo
+from findsdesk.desk.redoing import Says, ThingToRedo, ask_to_redo, things_to_redo
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
@@ -64,8 +64,6 @@ Value = TypeVar("Value", int, str)
 
 AT_ONCE = 5000
 GATHER = {PrintKind.BAG: bag_labels, PrintKind.TAG: field_tags, PrintKind.WASH: wash_tags}
-WAITS_AS = {PrintKind.BAG: Written.LABEL, PrintKind.TAG: Written.TAG}
-"""What of the list of things to redo a kind of print does; wash tags never wait there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +86,8 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
     """Write that labels came out well: only then are they printed, and what waited to be redone is done.
 
     ``codes`` names those that did where a sheet jammed; the others stay to be printed. Opposite: none, a print is
-    only answered by a reprint. Refusals: ``not_on_the_sheets``, ``printed_meanwhile``, ``nothing_came_out``.
+    only answered by a reprint. What says something else by now comes out as things to redo. Refusals:
+    ``not_on_the_sheets``, ``printed_meanwhile``, ``packed_meanwhile``, ``nothing_came_out``.
     """
     well = _well(sheets, None if codes is None else frozenset(codes))
     with desk.deed("came_out_well") as deed:
@@ -109,6 +108,7 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
             _write_label(deed, printing, one)
         _mark(deed, sheets, well)
         redone = _redo(deed, sheets, well)
+        _ask_for_what_changed(deed, sheets, well)
         deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
     left_over = tuple(one.code for one in sheets.placed if one not in well)
     return PrintedSheets(printing.id, sheets.kind, tuple(one.code for one in well), left_over, redone)
@@ -193,12 +193,36 @@ def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
     if sheets.kind is PrintKind.BAG:
         for ids in _runs([one.bag_id for one in well if one.bag_id is not None]):
             for bag in deed.session.execute(select(Bag).where(Bag.id.in_(ids))).scalars():
+                _refuse_packed_meanwhile(bag, sheets)
                 bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
     elif sheets.kind is PrintKind.TAG and sheets.reason:
         for ids in _runs([one.container_id for one in well]):
             for container in deed.session.execute(select(Container).where(Container.id.in_(ids))).scalars():
                 container.tag_copy = copies[container.id]
                 write_step(deed, container, StepKind.CORRECTED, note=sheets.reason)
+
+
+def _refuse_packed_meanwhile(bag: Bag, sheets: Sheets) -> None:
+    if bag.packed_at > sheets.made_at:
+        raise Refusal(
+            "packed_meanwhile",
+            N_("Bag {code} was packed anew after its label was drawn. Lay that label out again."),
+            code=bag.code,
+        )
+
+
+def _ask_for_what_changed(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
+    """Ask for papers again that were true when they were drawn and are so no longer."""
+    what = WAITS_AS.get(sheets.kind)
+    if what is None:
+        return
+    drawn = {
+        (what, one.container_id, one.bag_id): Says(sheets.says[one.container_id])
+        for one in well
+        if one.container_id in sheets.says
+    }
+    deed.session.flush()
+    ask_to_redo(deed, drawn, "changed while it was printed")
 
 
 def _redo(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> int:

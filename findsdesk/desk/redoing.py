@@ -22,6 +22,8 @@ NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
 SORTED = (Standing.SETTLED, Standing.BAGGED, Standing.AWAY)
 """Standings in which kept pieces may bear their mark."""
 AT_ONCE = 5000
+_ANY_BAG = 0
+"""Stands for whatever bag: all labels of a container say the same of it."""
 
 
 class Written(StrEnum):
@@ -94,6 +96,20 @@ def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[
         for row in _container_rows(session, some):
             papers.update(_papers_of_one(row, labelled.get(row.id, ()), facts.code))
     return papers
+
+
+def written_on(
+    session: Session, facts: ExcavationFacts, container_ids: Sequence[int], what: Written
+) -> dict[int, Says]:
+    """Return what stands on the tag (or on each bag label) of containers by the facts as they stand, by their ids."""
+    found: dict[int, Says] = {}
+    for first in range(0, len(container_ids), AT_ONCE):
+        for row in _container_rows(session, container_ids[first : first + AT_ONCE]):
+            papers = dict(_papers_of_one(row, (_ANY_BAG,), facts.code))
+            says = papers.get((what, row.id, _ANY_BAG if what is Written.LABEL else None))
+            if says is not None:
+                found[row.id] = says
+    return found
 
 
 def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:

@@ -11,6 +11,7 @@ from sqlalchemy import select
 from findsdesk.desk.bagging import bag, bags_of, bags_to_label
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.printing import (
     PrintKind,
     bag_labels,
@@ -28,14 +29,17 @@ from findsdesk.desk.printing import (
     stocks,
     wash_tags,
 )
+from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import renumber_deposit
-from findsdesk.desk.sorting import add_group, change_group, reopen, settle
+from findsdesk.desk.sorting import add_group, change_group, explain, reopen, settle
 from findsdesk.desk.tags import issue_tags, void_tag
 from findsdesk.desk.washing import dip_and_look
+from findsdesk.domain.balance import Entry
+from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.label_kinds import BagLabel, TagLabel, WashTag
 from findsdesk.store.models import Container, PrintedLabel, Printing
 from tests.desk.at_the_table import dry_container, refused
-from tests.yard import acts, advance, put_container
+from tests.yard import acts, advance, put_container, put_settled
 
 SHEET = "a4-3x8-70x37"
 
@@ -329,3 +333,39 @@ def test_the_file_says_what_it_is(desk: Desk) -> None:
         assert document.get_metadata_dict()["Title"] == "Bag labels, Tannery Quay"
     finally:
         document.close()
+
+
+def test_what_changed_between_the_drawing_and_the_word_that_it_came_out_well_is_asked_for_again(desk: Desk) -> None:
+    code = put_settled(desk, 131, deposit="2017", kept=3)
+    bag(desk, code)
+    sheets = lay_out_bag_labels(desk, stock=SHEET)
+    advance(desk, minutes=5)
+    renumber_deposit(desk, "2017", to="2018", reason="misread")
+    redo_done(desk, [one.id for one in things_to_redo(desk)])
+    came_out_well(desk, sheets)
+    (again,) = things_to_redo(desk)
+    assert (again.what, again.said[:4], again.says_now[:4]) == (Written.LABEL, "2017", "2018")
+
+
+def test_a_bag_packed_anew_since_its_label_was_drawn_gets_no_such_label(desk: Desk) -> None:
+    code = put_settled(desk, 131, kept=3)
+    bag(desk, code)
+    sheets = lay_out_bag_labels(desk, stock=SHEET)
+    advance(desk, minutes=5)
+    reopen(desk, code, reason="one more")
+    explain(desk, code, Entry.FOUND_MORE, pieces=1)
+    add_group(desk, code, ware="QRS", part="rim", pieces=1)
+    settle(desk, code)
+    bag(desk, code)
+    with pytest.raises(Refusal) as caught:
+        came_out_well(desk, sheets)
+    assert caught.value.code == "packed_meanwhile"
+
+
+def test_a_tag_that_left_the_material_open_is_not_wrong_when_it_is_known(desk: Desk) -> None:
+    issue_tags(desk, how_many=1)
+    sheets = lay_out_field_tags(desk, stock="a4-2x4-97x67")
+    advance(desk, minutes=5)
+    list_container(desk, "1", deposit="2017", material="bone")
+    came_out_well(desk, sheets)
+    assert things_to_redo(desk) == ()
