@@ -42,6 +42,7 @@ class Unit(StrEnum):
     SHERDS_AN_EQUIVALENT = "sherds a vessel equivalent"
     MILLIMETRES = "mm"
     YEAR = "year"
+    PERCENT = "%"
     PERCENT_OF_CIRCLE = "% of the circle"
     LITRES = "l"
     A_LITRE = "pieces a litre"
@@ -59,6 +60,7 @@ UNIT_IN_WORDS: dict[Unit, str] = {
     Unit.SHERDS_AN_EQUIVALENT: N_("sherds a vessel equivalent"),
     Unit.MILLIMETRES: N_("mm"),
     Unit.YEAR: N_("year"),
+    Unit.PERCENT: N_("%"),
     Unit.PERCENT_OF_CIRCLE: N_("% of the circle"),
     Unit.LITRES: N_("l"),
     Unit.A_LITRE: N_("pieces a litre"),

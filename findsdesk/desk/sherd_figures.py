@@ -1,0 +1,250 @@
+"""The figures of sorted pottery: counts, weights, vessel equivalents, vessels, by ware and form, and their dates."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_dates import Dates, dates_of
+from findsdesk.desk.figure_scopes import Scope
+from findsdesk.desk.type_table import TypeTable, type_table
+from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.figures import Figure
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.sherd_counts import diagnostic_share, grams, sherds
+from findsdesk.domain.sherd_weight import mean_sherd_weight
+from findsdesk.domain.vessel_elements import elements_of
+from findsdesk.domain.vessel_equivalents import base_eve, brokenness, completeness, rim_eve
+from findsdesk.domain.vessels import Element, Sherds, Vessels, vessels
+from findsdesk.store.sherd_sums import Cell, LinkedSherds, dated_objects, joins_among, linked_sherds, sherd_sums
+from findsdesk.words import N_
+
+T = TypeVar("T")
+
+FIGURE_IN_WORDS: dict[str, str] = {
+    "sherds": N_("Sherds"),
+    "grams": N_("Weight"),
+    "mean_weight": N_("Mean sherd weight"),
+    "diagnostic": N_("Diagnostic share"),
+    "rim_eve": N_("Rim EVE"),
+    "base_eve": N_("Base EVE"),
+    "by_rims": N_("Vessels by rims"),
+    "fewest": N_("Fewest vessels"),
+    "most": N_("Most vessels"),
+    "brokenness": N_("Brokenness"),
+    "complete_of_fewest": N_("Completeness, of the fewest vessels"),
+    "complete_of_most": N_("Completeness, of the most vessels"),
+}
+"""Every figure in its order, by the key under which its rows are opened."""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureSaid:
+    """One figure by its key; where there is none, ``why_not`` says what is missing. ``doubt`` questions its value."""
+
+    key: str
+    figure: Figure | None
+    why_not: Refusal | None = None
+    doubt: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """What is added up for figures; weights in tenths of a gram, shares in per mille, ``rows`` of groups and pieces."""
+
+    rows: int = 0
+    pieces: int = 0
+    tenths: int = 0
+    weighed: int = 0
+    weighed_rows: int = 0
+    diagnostic: int = 0
+    rim: int = 0
+    base: int = 0
+
+    @property
+    def not_weighed(self) -> int:
+        """Return the sherds whose weight nobody wrote: they are in no weight and in no mean weight."""
+        return self.pieces - self.weighed
+
+
+@dataclass(frozen=True, slots=True)
+class TypeFigures:
+    """The figures of one ware (``form`` empty), or of one of its forms; vessels are counted by ware."""
+
+    ware: str
+    ware_name: str
+    form: str
+    form_name: str
+    years: DateRange | None
+    sums: Sums
+    figures: tuple[FigureSaid, ...]
+
+    def named(self, key: str) -> Figure | None:
+        """Return one of its figures."""
+        return next((one.figure for one in self.figures if one.key == key), None)
+
+
+@dataclass(frozen=True, slots=True)
+class SherdFigures:
+    """All figures of a thing: its own, those of its wares and forms, and its dates."""
+
+    scope: Scope
+    sums: Sums
+    figures: tuple[FigureSaid, ...]
+    types: tuple[TypeFigures, ...]
+    """Each ware and after it its forms, by code; sherds without a ware at the end."""
+    dates: Dates
+
+    def named(self, key: str) -> Figure | None:
+        """Return one of the figures of the whole."""
+        return next((one.figure for one in self.figures if one.key == key), None)
+
+
+def figures_of(
+    desk: Desk, scope: Scope, *, by: WeighedBy = WeighedBy.COUNT, years: int = 50, origin: int = 0
+) -> SherdFigures:
+    """Return the figures of a thing as they stand now; ``by``, ``years`` and ``origin`` are of its date profile.
+
+    Refusals: ``bin_years``, ``too_many_bins``.
+    """
+    with desk.reading() as reading:
+        return figures_in(reading.session, scope, by=by, years=years, origin=origin)
+
+
+def figures_in(
+    session: Session, scope: Scope, *, by: WeighedBy = WeighedBy.COUNT, years: int = 50, origin: int = 0
+) -> SherdFigures:
+    """Return the figures of a thing within a session."""
+    within = scope.within()
+    cells = sherd_sums(session, within)
+    mine = [cell for cell in cells if cell.mine]
+    types = type_table(session)
+    linked = linked_sherds(session, within) if any(cell.linked for cell in mine) else []
+    joins = joins_among(session, [one.id for one in linked])
+    by_ware = _by_code(mine, lambda cell: types.ware(cell.ware_id).code)
+    linked_by_ware = _by_code(linked, lambda one: types.ware(one.ware_id).code)
+    counted = {code: _vessels(some, linked_by_ware.get(code, []), joins) for code, some in by_ware.items()}
+    sums = _sums(mine)
+    return SherdFigures(
+        scope,
+        sums,
+        _figures(sums, _together(list(counted.values()))),
+        tuple(one for code, some in by_ware.items() for one in _of_ware(some, counted[code], types)),
+        dates_of(session, cells, dated_objects(session, within), types, by=by, years=years, origin=origin),
+    )
+
+
+def _by_code(things: Iterable[T], code: Callable[[T], str]) -> dict[str, list[T]]:
+    parted: dict[str, list[T]] = {}
+    for one in things:
+        parted.setdefault(code(one), []).append(one)
+    return dict(sorted(parted.items(), key=lambda pair: (not pair[0], pair[0])))
+
+
+def _of_ware(cells: Sequence[Cell], counted: Vessels, types: TypeTable) -> Iterable[TypeFigures]:
+    ware = types.ware(cells[0].ware_id)
+    sums = _sums(cells)
+    yield TypeFigures(ware.code, ware.name, "", "", ware.years, sums, _figures(sums, counted))
+    forms = _by_code((cell for cell in cells if cell.form_id is not None), lambda cell: types.form(cell.form_id).code)
+    for code, some in forms.items():
+        form, sums = types.form(some[0].form_id), _sums(some)
+        yield TypeFigures(ware.code, ware.name, code, form.name, form.years, sums, _figures(sums, None))
+
+
+def _sums(cells: Sequence[Cell]) -> Sums:
+    return Sums(
+        rows=sum(cell.rows for cell in cells),
+        pieces=sum(cell.pieces for cell in cells),
+        tenths=sum(cell.tenths for cell in cells),
+        weighed=sum(cell.weighed for cell in cells),
+        weighed_rows=sum(cell.weighed_rows for cell in cells),
+        diagnostic=sum(cell.diagnostic for cell in cells),
+        rim=sum(cell.rim for cell in cells),
+        base=sum(cell.base for cell in cells),
+    )
+
+
+def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]]) -> Vessels:
+    """Count the vessels of one ware: what is linked as one sherd each, everything else by what it carries."""
+    apart = [cell for cell in cells if not cell.linked]
+    both = sum(cell.with_both for cell in apart)
+    rims = sum(cell.with_rim for cell in apart) - both
+    bases = sum(cell.with_base for cell in apart) - both
+    rest = sum(cell.pieces for cell in apart) - rims - bases - both
+    unlinked = (
+        Sherds("both", both, frozenset({Element.RIM, Element.BASE})),
+        Sherds("rims", rims, frozenset({Element.RIM})),
+        Sherds("bases", bases, frozenset({Element.BASE})),
+        Sherds("rest", rest),
+    )
+    known = {one.id for one in linked}
+    pairs = [(str(left), str(right)) for left, right in joins if left in known and right in known]
+    single = [
+        Sherds(str(one.id), 1, elements_of(one.part, one.rim_permille, one.base_permille)) for one in linked
+    ]  # fmt: skip
+    return vessels([*(some for some in unlinked if some.pieces), *single], [*pairs, *_of_one_vessel(linked)])
+
+
+def _of_one_vessel(linked: Sequence[LinkedSherds]) -> Iterable[tuple[str, str]]:
+    """Yield a join of each sherd of a known vessel with the first of it."""
+    first: dict[int, int] = {}
+    for one in linked:
+        if one.vessel_id is not None and first.setdefault(one.vessel_id, one.id) != one.id:
+            yield str(first[one.vessel_id]), str(one.id)
+
+
+def _together(counted: Sequence[Vessels]) -> Vessels:
+    """Add the vessels of several wares, each convention for itself."""
+    none = vessels(())
+
+    def added(convention: str) -> Figure:
+        values = [getattr(one, convention).value for one in counted]
+        method = getattr(none, convention).method
+        figure: Figure = method.gives(sum(values))
+        return figure
+
+    return Vessels(added("by_rims"), added("fewest"), added("most"))
+
+
+def _figures(sums: Sums, counted: Vessels | None) -> tuple[FigureSaid, ...]:
+    made: list[tuple[str, Callable[[], Figure]]] = [
+        ("sherds", lambda: sherds(sums.pieces)),
+        ("grams", lambda: grams(_weighed(sums).tenths)),
+        ("mean_weight", lambda: mean_sherd_weight(_weighed(sums).weighed, sums.tenths)),
+        ("diagnostic", lambda: diagnostic_share(sums.diagnostic, sums.pieces)),
+        ("rim_eve", lambda: rim_eve((sums.rim,))),
+        ("base_eve", lambda: base_eve((sums.base,))),
+    ]
+    if counted is not None:
+        made += [
+            ("by_rims", lambda: counted.by_rims),
+            ("fewest", lambda: counted.fewest),
+            ("most", lambda: counted.most),
+        ]
+    made.append(("brokenness", lambda: brokenness(sums.pieces, rim_eve((sums.rim,)))))
+    if counted is not None:
+        made += [
+            ("complete_of_fewest", lambda: completeness(rim_eve((sums.rim,)), int(counted.fewest.value))),
+            ("complete_of_most", lambda: completeness(rim_eve((sums.rim,)), int(counted.most.value))),
+        ]
+    return tuple(_said(key, make) for key, make in made)
+
+
+def _weighed(sums: Sums) -> Sums:
+    if sums.pieces and not sums.weighed:
+        raise Refusal("not_weighed", N_("No weight was written, so none can be told. Enter the grams first."))
+    return sums
+
+
+def _said(key: str, make: Callable[[], Figure]) -> FigureSaid:
+    try:
+        figure = make()
+    except Refusal as refusal:
+        return FigureSaid(key, None, refusal)
+    over = key.startswith("complete") and figure.value > 1
+    return FigureSaid(key, figure, doubt=N_("Above 1: a percent of a rim was misread.") if over else "")

@@ -1,0 +1,212 @@
+"""Sherds summed for figures: groups and pieces by deposit, type and the years said of a piece itself.
+
+One statement; what it gives are few rows (``Cell``) however many groups there are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from sqlalchemy import ColumnElement, Integer, and_, case, cast, func, literal, null, or_, select, union_all
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
+from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
+from findsdesk.store.sorted_sherds import GROUP, PIECE
+
+Condition = ColumnElement[bool]
+POTTERY = "pottery"
+
+
+class Cell(NamedTuple):
+    """The sherds of one deposit that are of one type; weights in tenths of a gram, shares in per mille.
+
+    ``mine`` is 1 for what belongs to the thing whose figures are wanted (else it is the rest of its deposit).
+    ``linked`` is 1 for sherds that belong to a vessel or join another: their vessels are counted apart.
+    ``weighed`` are the sherds whose weight was written; ``with_rim`` and so on are sherds that carry those elements.
+    """
+
+    kind: str
+    deposit_id: int | None
+    mine: int
+    ware_id: int | None
+    form_id: int | None
+    linked: int
+    earliest: int | None
+    latest: int | None
+    rows: int
+    pieces: int
+    tenths: int
+    weighed: int
+    weighed_rows: int
+    diagnostic: int
+    rim: int
+    base: int
+    with_rim: int
+    with_base: int
+    with_both: int
+
+
+class LinkedSherds(NamedTuple):
+    """A group or a piece that belongs to a vessel or joins another piece."""
+
+    kind: str
+    id: int
+    ware_id: int | None
+    part: str
+    rim_permille: int | None
+    base_permille: int | None
+    vessel_id: int | None
+
+
+class DatedObject(NamedTuple):
+    """A coin or another object with the years it allows."""
+
+    id: int
+    season_id: int
+    number: int
+    what: str
+    deposit_id: int | None
+    mine: int
+    earliest: int
+    latest: int
+
+
+@dataclass(frozen=True, slots=True)
+class Within:
+    """Which containers are looked into, and which of them are the thing itself (None: all of them)."""
+
+    inside: tuple[Condition, ...]
+    mine: Condition | None = None
+
+    def flag(self) -> Any:
+        """Return 1 where a row belongs to the thing itself."""
+        return literal(1) if self.mine is None else case((self.mine, 1), else_=0)
+
+
+def sherd_sums(session: Session, within: Within) -> list[Cell]:
+    """Return the sherds of pottery containers summed by deposit and type."""
+    groups, pieces = (_summed(kind, within) for kind in (SherdGroup, Piece))
+    return [Cell(*row) for row in session.execute(union_all(groups, pieces))]
+
+
+def _summed(kind: Any, within: Within) -> Any:
+    """Return the sums of one table; what is grouped by is named first, so that both databases know it again."""
+    rows = _looked_at(kind, within)
+    key = tuple(rows[name] for name in _KEY)
+    with_both = and_(rows.with_rim == 1, rows.with_base == 1)
+
+    def where(condition: Any) -> Any:
+        return func.sum(case((condition, rows.pieces), else_=0))
+
+    sums = (
+        func.count(),
+        func.sum(rows.pieces),
+        func.coalesce(func.sum(rows.tenths), 0),
+        where(rows.tenths.is_not(None)),
+        func.count(rows.tenths),
+        where(rows.diagnostic.is_(True)),
+        func.coalesce(func.sum(rows.rim_permille), 0),
+        func.coalesce(func.sum(rows.base_permille), 0),
+        where(rows.with_rim == 1),
+        where(rows.with_base == 1),
+        where(with_both),
+    )
+    return select(literal(name_of(kind)).label("kind"), *key, *sums).group_by(*key)
+
+
+_KEY = ("deposit_id", "mine", "ware_id", "form_id", "linked", "earliest", "latest")
+
+
+def _looked_at(kind: Any, within: Within) -> Any:
+    """Return the columns of the rows of one table that are looked at, with what is told of each."""
+    rim = or_(kind.part.in_(sorted(WITH_RIM)), kind.rim_permille > 0)
+    base = or_(kind.part.in_(sorted(WITH_BASE)), kind.base_permille > 0)
+    earliest, latest = own_years(kind)
+    columns = (kind.ware_id, kind.form_id, kind.pieces, kind.tenths, kind.diagnostic)
+    shares = (kind.rim_permille, kind.base_permille)
+    return (
+        select(
+            Container.deposit_id,
+            within.flag().label("mine"),
+            linked(kind).label("linked"),
+            earliest.label("earliest"),
+            latest.label("latest"),
+            case((rim, 1), else_=0).label("with_rim"),
+            case((base, 1), else_=0).label("with_base"),
+            *columns,
+            *shares,
+        )
+        .join(Container, kind.container_id == Container.id)
+        .where(Container.material == POTTERY, *within.inside)
+        .subquery(f"{name_of(kind)}_rows")
+        .c
+    )
+
+
+def name_of(kind: Any) -> str:
+    """Return what rows of a table are called beside those of the other."""
+    return GROUP if kind is SherdGroup else PIECE
+
+
+def linked(kind: Any) -> Any:
+    """Return 1 for sherds that belong to a vessel or join another piece, else 0."""
+    if kind is SherdGroup:
+        return case((SherdGroup.vessel_id.is_not(None), 1), else_=0)
+    joined = select(SherdJoin.left_id).union_all(select(SherdJoin.right_id))
+    return case((Piece.vessel_id.is_not(None), 1), (Piece.id.in_(joined), 1), else_=0)
+
+
+def own_years(kind: Any) -> tuple[Any, Any]:
+    """Return the years said of a piece itself; both or none, and none of a group."""
+    if kind is SherdGroup:
+        return cast(null(), Integer), cast(null(), Integer)
+    both = and_(Piece.earliest.is_not(None), Piece.latest.is_not(None))
+    return case((both, Piece.earliest), else_=null()), case((both, Piece.latest), else_=null())
+
+
+def linked_sherds(session: Session, within: Within) -> list[LinkedSherds]:
+    """Return the thing's own groups and pieces that belong to a vessel or join another piece."""
+
+    def of(kind: Any) -> Any:
+        columns = (kind.id, kind.ware_id, kind.part, kind.rim_permille, kind.base_permille, kind.vessel_id)
+        return (
+            select(literal(name_of(kind)), *columns)
+            .join(Container, kind.container_id == Container.id)
+            .where(Container.material == POTTERY, *within.inside, *_own(within), linked(kind) == 1)
+        )
+
+    return [LinkedSherds(*row) for row in session.execute(union_all(of(SherdGroup), of(Piece)))]
+
+
+def joins_among(session: Session, ids: Sequence[int]) -> list[tuple[int, int]]:
+    """Return the joins of which both pieces are among those of these ids."""
+    known = set(ids)
+    found = session.execute(select(SherdJoin.left_id, SherdJoin.right_id)) if known else ()
+    return [(left, right) for left, right in found if left in known and right in known]
+
+
+def dated_objects(session: Session, within: Within) -> list[DatedObject]:
+    """Return the objects with years in these containers, of whatever material."""
+    rows = session.execute(
+        select(
+            FoundObject.id,
+            FoundObject.season_id,
+            FoundObject.number,
+            FoundObject.what,
+            Container.deposit_id,
+            within.flag(),
+            FoundObject.earliest,
+            FoundObject.latest,
+        )
+        .join(Container, FoundObject.container_id == Container.id)
+        .where(FoundObject.earliest.is_not(None), FoundObject.latest.is_not(None), *within.inside)
+        .order_by(FoundObject.season_id, FoundObject.number)
+    )
+    return [DatedObject(*row) for row in rows]
+
+
+def _own(within: Within) -> Iterable[Condition]:
+    return () if within.mine is None else (within.mine,)

@@ -1,0 +1,222 @@
+"""Figures of sorted pottery: of a container, its deposit, its square, the season; their dates; the rows behind each.
+
+The container is Oren's of the invented yard; its figures are worked out by hand here (OWN values).
+"""
+
+from fractions import Fraction
+
+import pytest
+from sqlalchemy import update
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.rows_behind import Behind, rows_behind
+from findsdesk.desk.sherd_figures import SherdFigures, figures_of
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import Deposit, Ware
+from tests.desk.at_the_table import dry_container
+
+
+@pytest.fixture
+def yard(desk: Desk) -> Desk:
+    """Return the yard with bucket 131 of context 2017 on the table, all of its 132 sherds in groups."""
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11, tenths=3400, rim_permille=850)
+    add_group(desk, code, ware="QRS", part="body", pieces=54, tenths=9500)
+    add_group(desk, code, ware="TGY", part="handle", pieces=2, tenths=400)
+    add_group(desk, code, ware="MBU", part="base", pieces=4, tenths=900, base_permille=400)
+    add_group(desk, code, ware="MBU", part="body", pieces=55, tenths=9000)
+    add_group(desk, code, ware="CSJ", part="body", pieces=3)
+    add_group(desk, code, ware="GGL", part="body", pieces=2)
+    add_group(desk, code, ware="", part="body", pieces=1, tenths=120)
+    return desk
+
+
+def of(desk: Desk, kind: Of, which: str = "", **how: object) -> SherdFigures:
+    return figures_of(desk, scope_of(desk, kind, which), **how)  # type: ignore[arg-type]
+
+
+def test_the_figures_of_a_container(yard: Desk) -> None:
+    figures = of(yard, Of.CONTAINER, "131")
+    said = {one.key: one.figure and one.figure.value for one in figures.figures}
+    assert said == {
+        "sherds": 132,
+        "grams": Fraction(23320, 10),
+        "mean_weight": Fraction(23320, 1270),
+        "diagnostic": Fraction(100 * 17, 132),
+        "rim_eve": Fraction(85, 100),
+        "base_eve": Fraction(4, 10),
+        "by_rims": 11,
+        "fewest": 11 + 1 + 4 + 1 + 1 + 1,
+        "most": 132,
+        "brokenness": Fraction(132 * 100, 85),
+        "complete_of_fewest": Fraction(85, 1900),
+        "complete_of_most": Fraction(85, 13200),
+    }
+    assert figures.sums.not_weighed == 5
+
+
+def test_the_figures_by_ware_add_up_to_the_whole(yard: Desk) -> None:
+    figures = of(yard, Of.CONTAINER, "131")
+    assert [(one.ware, one.sums.pieces) for one in figures.types] == [
+        ("CSJ", 3),
+        ("GGL", 2),
+        ("MBU", 59),
+        ("QRS", 65),
+        ("TGY", 2),
+        ("", 1),
+    ]
+    for key in ("by_rims", "fewest", "most"):
+        parts = [one.named(key) for one in figures.types]
+        whole = figures.named(key)
+        assert whole is not None
+        assert sum(int(part.value) for part in parts if part) == whole.value
+    weightless = next(one for one in figures.types if one.ware == "GGL")
+    assert {one.key: one.why_not.code for one in weightless.figures if one.why_not} == {
+        "grams": "not_weighed",
+        "mean_weight": "not_weighed",
+        "brokenness": "no_equivalents",
+    }
+
+
+def test_green_glaze_in_a_sealed_context_looks_late_and_gives_no_terminus(yard: Desk) -> None:
+    dates = of(yard, Of.CONTAINER, "131").dates
+    assert dates.terminus
+    assert dates.mean
+    assert (dates.terminus.year.value, [(one.said, one.pieces) for one in dates.given_by]) == (330, [("CSJ", 3)])
+    assert dates.mean.year.value == Fraction(65 * 250 + 59 * 225 + 2 * 425 + 3 * 515, 129)
+    assert [(one.said, one.pieces, one.end_of_bulk) for one in dates.late] == [("GGL", 2, 400)]
+    assert dates.terminus_with_late
+    assert dates.mean_with_late
+    assert dates.terminus_with_late.year.value == 900
+    assert dates.mean_with_late.year.value == Fraction(65 * 250 + 59 * 225 + 2 * 425 + 3 * 515 + 2 * 1075, 131)
+    assert [(one.said, one.pieces) for one in dates.undated] == [("", 1)]
+
+
+def test_the_profile_holds_all_that_is_dated_and_marks_what_looks_late(yard: Desk) -> None:
+    dates = of(yard, Of.CONTAINER, "131").dates
+    assert sum(bar.share for bar in dates.bars) == pytest.approx(131)
+    assert sum(bar.late for bar in dates.bars) == pytest.approx(2)
+    assert (dates.bars[0].begin, dates.bars[-1].until) == (50, 1250)
+    assert dates.profile
+    assert dates.profile.undated.value == 1
+    by_rim = of(yard, Of.CONTAINER, "131", by=WeighedBy.EVE, years=100).dates
+    assert sum(bar.share for bar in by_rim.bars) == pytest.approx(0.85)
+    with pytest.raises(Refusal) as refused:
+        of(yard, Of.CONTAINER, "131", years=0)
+    assert refused.value.code == "bin_years"
+
+
+def test_an_unsealed_context_shows_nothing_as_late(yard: Desk) -> None:
+    with yard.deed("put_deposit") as deed:
+        deed.session.execute(update(Deposit).where(Deposit.number == "2017").values(security="mixed"))
+    dates = of(yard, Of.DEPOSIT, "2017").dates
+    assert (dates.late, dates.terminus_with_late, dates.mean_with_late) == ((), None, None)
+    assert dates.terminus
+    assert dates.terminus.year.value == 900
+
+
+def test_a_container_is_judged_by_its_whole_context(yard: Desk) -> None:
+    other = dry_container(yard, 132, 300)
+    add_group(yard, other, ware="GGL", part="body", pieces=300)
+    assert of(yard, Of.CONTAINER, "131").dates.late == ()
+    assert [one.pieces for one in of(yard, Of.DEPOSIT, "2017").dates.given_by] == [302]
+
+
+@pytest.mark.parametrize(
+    ("kind", "which"), [(Of.DEPOSIT, "2017"), (Of.SQUARE, "a1"), (Of.SEASON, ""), (Of.EXCAVATION, "")]
+)
+def test_wider_things_add_up_their_containers(yard: Desk, kind: Of, which: str) -> None:
+    other = dry_container(yard, 132, 10)
+    add_group(yard, other, ware="QRS", part="rim", pieces=10, tenths=1000)
+    elsewhere = dry_container(yard, 133, 7, deposit="2003")
+    add_group(yard, elsewhere, ware="GGL", part="rim", pieces=7)
+    figures = of(yard, kind, which)
+    assert figures.sums.pieces == (142 if kind in (Of.DEPOSIT, Of.SQUARE) else 149)
+    assert [one.pieces for one in figures.dates.late] == [2]
+
+
+def test_a_lifted_rim_keeps_every_sum_and_brings_its_own_years(yard: Desk) -> None:
+    before = of(yard, Of.CONTAINER, "131")
+    table = rows_behind(yard, scope_of(yard, Of.CONTAINER, "131"), Behind("rim_eve"))
+    group = table.rows[0]
+    lift_pieces(yard, group.id, seen=1, how_many=3)
+    after = of(yard, Of.CONTAINER, "131")
+    assert after.sums.pieces == before.sums.pieces
+    assert after.sums.tenths == before.sums.tenths
+    assert [one.figure and one.figure.value for one in after.figures] == [
+        one.figure and one.figure.value for one in before.figures
+    ]
+    behind = rows_behind(yard, scope_of(yard, Of.CONTAINER, "131"), Behind("by_rims"))
+    assert [(row.kind, row.pieces) for row in behind.rows] == [("group", 8), *[("piece", 1)] * 3]
+
+
+@pytest.mark.parametrize(
+    ("behind", "pieces", "total"),
+    [
+        (Behind("sherds"), 132, 8),
+        (Behind("grams"), 127, 6),
+        (Behind("not_weighed"), 5, 2),
+        (Behind("diagnostic"), 17, 3),
+        (Behind("rim_eve"), 11, 1),
+        (Behind("base_eve"), 4, 1),
+        (Behind("by_rims"), 11, 1),
+        (Behind("fewest"), 15, 2),
+        (Behind("most", ware="QRS"), 65, 2),
+        (Behind("rim_eve", ware="MBU"), 0, 0),
+        (Behind("sherds", ware=""), 1, 1),
+        (Behind("undated"), 1, 1),
+        (Behind("late"), 2, 1),
+        (Behind("terminus"), 3, 1),
+        (Behind("mean"), 129, 6),
+        (Behind("bar", begin=900, until=950), 2, 1),
+        (Behind("bar", begin=300, until=350), 129, 6),
+    ],
+)
+def test_every_figure_opens_to_its_rows(yard: Desk, behind: Behind, pieces: int, total: int) -> None:
+    for kind, which in ((Of.CONTAINER, "131"), (Of.DEPOSIT, "2017"), (Of.EXCAVATION, "")):
+        found = rows_behind(yard, scope_of(yard, kind, which), behind)
+        assert (found.pieces, found.total, len(found.rows)) == (pieces, total, total)
+
+
+def test_rows_behind_come_in_windows_and_say_what_they_are(yard: Desk) -> None:
+    scope = scope_of(yard, Of.CONTAINER, "131")
+    window = rows_behind(yard, scope, Behind("sherds"), first=2, how_many=2)
+    assert (window.total, [row.place for row in window.rows]) == (8, [3, 4])
+    row = window.rows[0]
+    assert (row.container, row.deposit, row.ware, row.part, row.years) == (
+        "131",
+        "2017",
+        "TGY",
+        "handle",
+        DateRange(250, 600),
+    )
+    with pytest.raises(Refusal) as refused:
+        rows_behind(yard, scope, Behind("age"))
+    assert refused.value.code == "unknown_figure"
+
+
+def test_a_merged_ware_counts_under_the_code_it_went_into(yard: Desk) -> None:
+    with yard.deed("put_ware") as deed:
+        into = deed.session.query(Ware).filter_by(code="MBU").one().id
+        deed.session.execute(update(Ware).where(Ware.code == "TGY").values(merged_into_id=into))
+    figures = of(yard, Of.CONTAINER, "131")
+    assert [(one.ware, one.sums.pieces) for one in figures.types if one.ware in ("MBU", "TGY")] == [("MBU", 61)]
+    assert rows_behind(yard, figures.scope, Behind("sherds", ware="MBU")).pieces == 61
+
+
+def test_nothing_sorted_says_what_is_missing(desk: Desk) -> None:
+    figures = of(desk, Of.DEPOSIT, "2019")
+    assert figures.sums.pieces == 0
+    assert (figures.dates.bars, figures.dates.terminus, figures.dates.mean) == ((), None, None)
+    assert {one.key for one in figures.figures if one.why_not} == {
+        "mean_weight",
+        "diagnostic",
+        "brokenness",
+        "complete_of_fewest",
+        "complete_of_most",
+    }

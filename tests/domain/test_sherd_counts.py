@@ -1,0 +1,37 @@
+"""Counts, weights and the diagnostic share; elements that parts of a vessel carry. All values are our own."""
+
+from fractions import Fraction
+
+import pytest
+
+from findsdesk.domain.figures import UNIT_IN_WORDS, Unit
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.sherd_counts import diagnostic_share, grams, sherds
+from findsdesk.domain.vessel_elements import elements_of
+from findsdesk.domain.vessels import Element
+
+
+def test_counts_weights_and_shares() -> None:
+    assert (sherds(132).value, sherds(132).unit) == (132, Unit.SHERDS)
+    assert (grams(23320).value, grams(23320).unit) == (2332, Unit.GRAMS)
+    assert (diagnostic_share(17, 132).value, diagnostic_share(17, 132).unit) == (Fraction(1700, 132), Unit.PERCENT)
+    with pytest.raises(Refusal) as refused:
+        diagnostic_share(0, 0)
+    assert refused.value.code == "no_sherds"
+    assert set(UNIT_IN_WORDS) == set(Unit)
+
+
+@pytest.mark.parametrize(
+    ("part", "rim", "base", "carried"),
+    [
+        ("rim", None, None, {Element.RIM}),
+        ("rim_handle", 80, None, {Element.RIM}),
+        ("foot", None, 500, {Element.BASE}),
+        ("profile", None, None, {Element.RIM, Element.BASE}),
+        ("lid", None, None, set()),
+        ("lid", 120, None, {Element.RIM}),
+        ("body", 0, 0, set()),
+    ],
+)
+def test_what_a_part_carries(part: str, rim: int | None, base: int | None, carried: set[Element]) -> None:
+    assert elements_of(part, rim, base) == carried
