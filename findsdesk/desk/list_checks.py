@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
@@ -15,7 +15,7 @@ from findsdesk.desk.new_containers import scope_of
 from findsdesk.desk.shipped import material_named
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.doubts import Doubt
-from findsdesk.domain.field_lists import ListedRow, changed_columns, column_in_words, identifier_key
+from findsdesk.domain.field_lists import ListedRow, changed_columns, column_in_words, identifier_key, twice_doubt
 from findsdesk.domain.route_refusals import BY_STANDING
 from findsdesk.domain.settings import NumberScope
 from findsdesk.domain.standings import NOT_YET_HERE, Standing
@@ -70,7 +70,20 @@ def known_names(session: Session) -> dict[str, list[str]]:
 def check_rows(session: Session, season: Season, rows: Iterable[ListedRow], terms: Terms) -> tuple[CheckedRow, ...]:
     """Check rows against the store: each gets its fate, and the doubts that only the store can have."""
     known = _known(session, season)
-    return tuple(_checked(row, season, known, terms) for row in rows)
+    checked = (_checked(row, season, known, terms) for row in rows)
+    return tuple(_once_each(checked, season, known))
+
+
+def _once_each(rows: Iterable[CheckedRow], season: Season, known: _Known) -> Iterator[CheckedRow]:
+    """Let a number go in once: two rows may write its square differently, and only the store knows that it is one."""
+    first: dict[tuple[str, str], ListedRow] = {}
+    for checked in rows:
+        row = checked.row
+        before = first.setdefault((_scope(row, season, known), identifier_key(row.number)), row)
+        if checked.fate is Fate.NEW and before is not row:
+            yield _judged(checked, [twice_doubt(row, before)])
+        else:
+            yield checked
 
 
 def _known(session: Session, season: Season) -> _Known:

@@ -62,6 +62,7 @@ __all__ = [
     "read_row",
     "refuse_missing",
     "same_row",
+    "twice_doubt",
 ]
 
 _DITTO_MARKS = ('"', "''", "“", "”", "〃", "ditto", "do", "do.", "id.", "idem", '-"-', '--"--', "-''-", "same")
@@ -133,6 +134,12 @@ def _asked_by_line(table: RawTable, match: ColumnMatch) -> dict[int, list[Doubt]
     return asked
 
 
+def twice_doubt(row: ListedRow, before: ListedRow) -> Doubt:
+    """Return the question which of two rows of one list with the same number is right."""
+    text = N_("{Container} {number} stands twice in this list, first on line {line}. Which row is right?")
+    return Doubt("number_twice", text, {"number": row.number, "line": before.line}, "number")
+
+
 def _twice(rows: Iterable[ListedRow], by_square: bool) -> list[ListedRow]:
     """Drop a row that says again exactly what was said; ask where a number stands twice with different content."""
     first: dict[tuple[str, str], ListedRow] = {}
@@ -143,9 +150,7 @@ def _twice(rows: Iterable[ListedRow], by_square: bool) -> list[ListedRow]:
         if before is not row:
             if same_row(before, row):
                 continue
-            text = N_("{Container} {number} stands twice in this list, first on line {line}. Which row is right?")
-            doubt = Doubt("number_twice", text, {"number": row.number, "line": before.line}, "number")
-            row = replace(row, doubts=(*row.doubts, doubt))
+            row = replace(row, doubts=(*row.doubts, twice_doubt(row, before)))
         kept.append(row)
     return kept
 

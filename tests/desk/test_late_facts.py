@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from findsdesk.desk.changing_set_up import change_season
 from findsdesk.desk.checking_in import answer_difference, check_in
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
@@ -20,6 +21,7 @@ from findsdesk.desk.tags import issue_tags, return_unused, void_tag
 from findsdesk.desk.untagged import attribute, register_untagged
 from findsdesk.desk.washing import mark_dry
 from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.domain.settings import NumberScope
 from findsdesk.domain.standings import Standing, StepKind
 from tests.yard import LOOKED_AT, put_container, put_deposit, put_settled, standing_of
 
@@ -192,3 +194,11 @@ def test_an_old_number_in_a_list_means_the_deposit_that_had_it_last(desk: Desk, 
     renumber_deposit(desk, "2017", to="2016", reason="misread")
     look(desk, tmp_path, "131;2017;A1;13/07/26;Bryn;pottery;\n")
     assert in_hand(desk, "131").deposit == "2016"
+
+
+def test_a_number_that_stands_twice_in_one_square_holds_up_its_row_and_not_the_list(desk: Desk, tmp_path: Path) -> None:
+    change_season(desk, "2026", number_scope=NumberScope.SQUARE)
+    rows = "5;2017;A1;13/07/26;Bryn;pottery;\n5;2017;;13/07/26;Bryn;bone;\n6;2017;A1;13/07/26;Bryn;pottery;\n"
+    assert look(desk, tmp_path, rows) == ["5", "6"]
+    (waiting,) = rows_set_aside(desk)
+    assert [doubt.code for doubt in waiting.row.doubts] == ["number_twice"]
