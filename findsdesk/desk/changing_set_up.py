@@ -160,15 +160,24 @@ def change_ware(
     name: str | None = None,
     earliest: int | None = None,
     latest: int | None = None,
+    source: str | None = None,
+    note: str | None = None,
 ) -> WareFacts:
-    """Change a ware's code (``to``), name or years; what is not named stays. Opposite: the change back.
+    """Change a ware's code (``to``), name, years or source; what is not named stays. Opposite: the change back.
 
     Refusals: ``unknown_ware``, ``empty``, ``already_there``, ``years_reversed``, ``changed_meanwhile``.
     """
     with desk.deed("change_ware") as deed:
         row = _named(deed.session, Ware, Ware.code == code.strip().upper(), "unknown_ware", _NO_WARE, code)
         wanted = need_text(to, N_("code of the ware"))
-        said = {"code": wanted.upper() if wanted else None, "name": name, "earliest": earliest, "latest": latest}
+        said = {
+            "code": wanted.upper() if wanted else None,
+            "name": name,
+            "earliest": earliest,
+            "latest": latest,
+            "source": source,
+            "note": note,
+        }
         mine = _mine(deed.session, row, said, seen)
         if "code" in mine:
             refuse_second(deed.session, Ware, Ware.code == mine["code"], mine["code"])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import TypeVar
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -69,14 +70,18 @@ def _check_numbers(said: GroupFacts) -> None:
 
 
 def ware_named(session: Session, said: str) -> Ware | None:
-    """Return the ware of a code or a name, or None where nothing is said; refuses ``unknown_ware``."""
+    """Return the ware of a code or a name, or None where nothing is said; a merged code means what took its place.
+
+    Refuses ``unknown_ware``.
+    """
     wanted = folded(said)
     if not wanted:
         return None
-    rows = session.execute(select(Ware).where(Ware.merged_into_id.is_(None)).order_by(Ware.code)).scalars().all()
-    for row in rows:
+    every = session.execute(select(Ware).order_by(Ware.merged_into_id.is_not(None), Ware.code)).scalars().all()
+    rows = [row for row in every if row.merged_into_id is None]
+    for row in every:
         if wanted in (folded(row.code), folded(row.name)):
-            return row
+            return _in_its_place(session, row)
     raise Refusal(
         "unknown_ware",
         N_("There is no ware {said}. Near it: {near}. Choose one, or add it in Set-up."),
@@ -86,20 +91,34 @@ def ware_named(session: Session, said: str) -> Ware | None:
 
 
 def form_named(session: Session, said: str) -> Form | None:
-    """Return the form of a code or a name, or None where nothing is said; refuses ``unknown_form``."""
+    """Return the form of a code or a name, or None where nothing is said; a merged code means what took its place.
+
+    Refuses ``unknown_form``.
+    """
     wanted = folded(said)
     if not wanted:
         return None
-    rows = session.execute(select(Form).where(Form.merged_into_id.is_(None)).order_by(Form.code)).scalars().all()
-    for row in rows:
+    every = session.execute(select(Form).order_by(Form.merged_into_id.is_not(None), Form.code)).scalars().all()
+    rows = [row for row in every if row.merged_into_id is None]
+    for row in every:
         if wanted in (folded(row.code), folded(row.name)):
-            return row
+            return _in_its_place(session, row)
     raise Refusal(
         "unknown_form",
         N_("There is no form {said}. Near it: {near}. Choose one, or add it in Set-up."),
         said=said.strip(),
         near=", ".join(near(said, [row.code for row in rows])) or "–",
     )
+
+
+Type = TypeVar("Type", Ware, Form)
+
+
+def _in_its_place(session: Session, row: Type) -> Type:
+    """Return what took the place of a code, through all that were merged one into the next."""
+    while row.merged_into_id is not None:
+        row = session.get_one(type(row), row.merged_into_id)
+    return row
 
 
 def part_named(said: str, lists: WordLists = SHIPPED) -> str:
@@ -151,9 +170,13 @@ def reason_named(decision: Decision, said: str, lists: WordLists = SHIPPED) -> s
     """
     if decision is not Decision.DISCARD:
         return said.strip()
-    if not said.strip():
-        raise Refusal("reason_needed", N_("A discard needs a reason. Choose one from the list."))
     reasons = lists["discard_reasons"]
+    if not said.strip():
+        raise Refusal(
+            "reason_needed",
+            N_("A discard needs a reason. The reasons: {known}."),
+            known=", ".join(term.name for term in reasons.in_use),
+        )
     found = reasons.named(said) or reasons.keyed(said.strip())
     if found is None:
         raise Refusal(

@@ -47,7 +47,7 @@ class PersonFacts:
 
 @dataclass(frozen=True, slots=True)
 class WareFacts:
-    """A ware: code, name, years (astronomical; None where open)."""
+    """A ware: code, name, years (astronomical; None where open), the publication it is known from."""
 
     id: int
     code: str
@@ -55,6 +55,8 @@ class WareFacts:
     earliest: int | None
     latest: int | None
     version: int = 1
+    source: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,7 @@ def person_facts(row: Person) -> PersonFacts:
 
 def ware_facts(row: Ware) -> WareFacts:
     """Return a ware's row as plain facts."""
-    return WareFacts(row.id, row.code, row.name, row.earliest, row.latest, row.version)
+    return WareFacts(row.id, row.code, row.name, row.earliest, row.latest, row.version, row.source, row.note)
 
 
 def period_facts(row: Period) -> PeriodFacts:
@@ -194,22 +196,40 @@ def person_or_new(deed: Deed, name: str) -> Person | None:
     return found
 
 
-def add_ware(desk: Desk, *, code: str, name: str, earliest: int | None = None, latest: int | None = None) -> WareFacts:
-    """Add a ware with its code and years (astronomical: 0 is 1 BCE)."""
+def add_ware(
+    desk: Desk,
+    *,
+    code: str,
+    name: str,
+    earliest: int | None = None,
+    latest: int | None = None,
+    source: str = "",
+    note: str = "",
+) -> WareFacts:
+    """Add a ware with its code, years (astronomical: 0 is 1 BCE) and the publication it is known from."""
     wanted = code.strip().upper()
     _need(wanted, N_("code of the ware"))
     check_years(earliest, latest)
     with desk.deed("add_ware") as deed:
         refuse_second(deed.session, Ware, Ware.code == wanted, wanted)
-        row = deed.add(Ware(code=wanted, name=name.strip(), earliest=earliest, latest=latest))
+        row = deed.add(
+            Ware(
+                code=wanted,
+                name=name.strip(),
+                earliest=earliest,
+                latest=latest,
+                source=source.strip(),
+                note=note.strip(),
+            )
+        )
         deed.said = wanted
     return ware_facts(row)
 
 
 def wares(desk: Desk) -> tuple[WareFacts, ...]:
-    """Return the wares by code."""
+    """Return the wares by code, those left out whose place another took."""
     with desk.reading() as reading:
-        rows = reading.session.execute(select(Ware).order_by(Ware.code)).scalars()
+        rows = reading.session.execute(select(Ware).where(Ware.merged_into_id.is_(None)).order_by(Ware.code)).scalars()
         return tuple(ware_facts(row) for row in rows)
 
 

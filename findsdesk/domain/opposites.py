@@ -23,9 +23,8 @@ _SAID = N_("What was answered stays; a later correction is a deed of its own.")
 _NAMED = N_("Old numbers stay searchable; renumber or move again to correct it.")
 _BEGUN = N_("An excavation, a season or a name in a list stays, since records hang on it.")
 _SIGNED = N_("A word given on a discard list stays; until it is carried away its sherds are called back.")
-_OBJECT = N_(
-    "An object keeps its number; what is said of it is corrected, its {container} put together with another."
-)
+_OBJECT = N_("An object keeps its number; what is said of it is corrected, its {container} put together with another.")
+_MERGED = N_("What followed a merged code is corrected row by row; the journal names each of them.")
 _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
 
 OPPOSITES: dict[str, Opposite] = {
@@ -34,7 +33,14 @@ OPPOSITES: dict[str, Opposite] = {
     "open_season": Opposite(None, _BEGUN),
     "add_squares": Opposite(None, _BEGUN),
     "add_person": Opposite(None, _BEGUN),
-    "add_ware": Opposite(None, _BEGUN),
+    "add_ware": Opposite("remove_ware"),
+    "remove_ware": Opposite("add_ware"),
+    "add_form": Opposite("remove_form"),
+    "change_form": Opposite("change_form"),
+    "remove_form": Opposite("add_form"),
+    "merge_wares": Opposite(None, _MERGED),
+    "merge_forms": Opposite(None, _MERGED),
+    "take_in_types": Opposite("take_in_types"),
     "add_period": Opposite(None, _BEGUN),
     "change_season": Opposite("change_season"),
     "change_square": Opposite("change_square"),

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Insert, Table, bindparam
+from sqlalchemy import Insert, Table, bindparam, delete
 from sqlalchemy.orm import Session
 
 from findsdesk.store.models import BalanceTotal, WareTotal
@@ -48,6 +48,11 @@ class TotalChanges:
             _add(session, BalanceTotal.__table__, {"container_id": container_id, "material": material}, delta)
         for (deposit_id, ware_id), delta in sorted(self.wares.items()):
             _add(session, WareTotal.__table__, {"deposit_id": deposit_id, "ware_id": ware_id}, delta)
+
+
+def drop_empty_wares(session: Session, ware_id: int) -> None:
+    """Take the kept totals of a ware away that hold nothing, so that the ware itself can go."""
+    session.execute(delete(WareTotal).where(WareTotal.ware_id == ware_id, WareTotal.pieces == 0, WareTotal.tenths == 0))
 
 
 def _add(session: Session, table: Any, key: dict[str, Any], delta: Delta) -> None:
