@@ -11,13 +11,16 @@ from findsdesk.desk.bag_register import BagInRegister
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_register import DiscardInRegister
 from findsdesk.desk.journal_register import ActInRegister
+from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.word_lists import SHIPPED
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.words import N_, put
@@ -62,6 +65,8 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.CONTAINERS: N_("{Containers}"),
     Register.BAGS: N_("Bags"),
     Register.READINGS: N_("Readings"),
+    Register.DISCARDS: N_("Discards"),
+    Register.LEFT: N_("Left in the trench"),
     Register.JOURNAL: N_("Journal"),
 }
 
@@ -100,7 +105,20 @@ def _confidence(row: ReadingFacts, say: Say) -> str:
     return say(term.name) if term else row.confidence
 
 
-def _grams(row: BagInRegister, _say: Say) -> float | None:
+def _stage(row: DiscardInRegister, say: Say) -> str:
+    return say(N_("called back")) if row.called_back_at is not None else say(STAGE_IN_WORDS[row.stage])
+
+
+def _discarded(row: DiscardInRegister, say: Say) -> str:
+    piece = say(N_("piece {number}"), number=row.piece) if row.piece is not None else ""
+    return " ".join(word for word in (row.ware, say(row.part), piece) if word)
+
+
+def _left_stands(row: LeftFacts, say: Say) -> str:
+    return say(N_("answers an entry")) if row.answers_id else say(N_("answered")) if row.answered else ""
+
+
+def _grams(row: BagInRegister | DiscardInRegister | LeftFacts, _say: Say) -> float | None:
     return None if row.tenths is None else row.tenths / 10
 
 
@@ -181,10 +199,49 @@ _JOURNAL = (
     RegisterField("running", N_("No."), lambda row, say: row.running, figures=True),
     RegisterField("act", N_("Act"), lambda row, say: row.id, in_file=True),
 )
+_DISCARDS = (
+    RegisterField("list", N_("List"), lambda row, say: str(row.list_number), "list"),
+    RegisterField("stage", N_("Stands"), _stage),
+    RegisterField("container", N_("{Container}"), lambda row, say: row.container),
+    RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    _SQUARE,
+    RegisterField("what", N_("What"), _discarded, grows=True),
+    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("grams", N_("Grams"), _grams, figures=True),
+    RegisterField("reason", N_("Why"), lambda row, say: say(row.reason)),
+    RegisterField("rule", N_("Rule"), lambda row, say: row.rule),
+    RegisterField("made_by", N_("Decided by"), lambda row, say: row.made_by),
+    RegisterField("signed", N_("Signed"), lambda row, say: row.signed_at),
+    RegisterField("signed_by", N_("Signed by"), lambda row, say: row.signed_by),
+    RegisterField("carried", N_("Carried away"), lambda row, say: row.carried_at),
+    RegisterField("carried_to", N_("Where to"), lambda row, say: row.carried_to),
+    RegisterField("made", N_("Listed"), lambda row, say: row.made_at, in_file=True),
+    RegisterField("inspector", N_("Inspector"), lambda row, say: row.inspector, in_file=True),
+    RegisterField("inspected", N_("Seen by the inspector"), lambda row, say: row.inspected_at, in_file=True),
+    RegisterField("carried_how", N_("How"), lambda row, say: row.carried_how, in_file=True),
+    RegisterField("marker", N_("Marker"), lambda row, say: row.marker, in_file=True),
+    RegisterField("called_back", N_("Called back"), lambda row, say: row.called_back_at, in_file=True),
+    RegisterField("called_back_why", N_("Called back why"), lambda row, say: row.called_back_why, in_file=True),
+    _SEASON,
+)
+_LEFT = (
+    RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    _SQUARE,
+    RegisterField("material", N_("Material"), lambda row, say: _material(row.material, say)),
+    RegisterField("what", N_("What"), lambda row, say: row.what, grows=True),
+    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("grams", N_("Grams"), _grams, figures=True),
+    RegisterField("why", N_("Why"), lambda row, say: row.why, grows=True),
+    RegisterField("stands", N_("Stands"), _left_stands),
+    RegisterField("person", N_("Who"), lambda row, say: row.person),
+    RegisterField("seen", N_("Seen"), lambda row, say: row.happened_at, "seen"),
+)
 _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.DEPOSITS: _DEPOSITS,
     Register.CONTAINERS: _CONTAINERS,
     Register.BAGS: _BAGS,
     Register.READINGS: _READINGS,
+    Register.DISCARDS: _DISCARDS,
+    Register.LEFT: _LEFT,
     Register.JOURNAL: _JOURNAL,
 }

@@ -34,6 +34,13 @@ _SHARES = {
     "packed": 1.3,
     "labelled": 1.3,
     "arrived": 1.3,
+    "stage": 1.2,
+    "reason": 1.6,
+    "rule": 1.6,
+    "signed": 1.2,
+    "carried": 1.2,
+    "carried_to": 1.5,
+    "why": 2.0,
 }
 _BETWEEN = 500
 """After so many rows it is asked whether the writing was called off."""

@@ -1,4 +1,4 @@
-"""The registers: deposits, containers, bags, readings and the journal, searched, filtered, sorted and paged."""
+"""The registers: deposits, containers, bags, readings, discards, the journal; searched, filtered, sorted, paged."""
 
 from __future__ import annotations
 
@@ -11,7 +11,10 @@ from findsdesk.desk.container_register import CONTAINERS, ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
 from findsdesk.desk.desk import Desk, Reading
+from findsdesk.desk.discard_register import DISCARDS, DiscardInRegister
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
+from findsdesk.desk.left_in_trench import LeftFacts
+from findsdesk.desk.left_register import LEFT
 from findsdesk.desk.reading_register import READINGS
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
@@ -22,6 +25,8 @@ __all__ = [
     "BagInRegister",
     "ContainerInRegister",
     "DepositFacts",
+    "DiscardInRegister",
+    "LeftFacts",
     "ReadingFacts",
     "Register",
     "RegisterQuery",
@@ -42,10 +47,14 @@ class Register(StrEnum):
     CONTAINERS = "containers"
     BAGS = "bags"
     READINGS = "readings"
+    DISCARDS = "discards"
+    LEFT = "left"
     JOURNAL = "journal"
 
 
-RegisterRow = DepositFacts | ContainerInRegister | BagInRegister | ReadingFacts | ActInRegister
+RegisterRow = (
+    DepositFacts | ContainerInRegister | BagInRegister | ReadingFacts | DiscardInRegister | LeftFacts | ActInRegister
+)
 
 EVERYTHING = RegisterQuery()
 """All rows in the register's own order."""
@@ -55,6 +64,8 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.CONTAINERS: CONTAINERS,
     Register.BAGS: BAGS,
     Register.READINGS: READINGS,
+    Register.DISCARDS: DISCARDS,
+    Register.LEFT: LEFT,
     Register.JOURNAL: JOURNAL,
 }
 

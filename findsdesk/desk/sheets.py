@@ -19,7 +19,7 @@ from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.paper import reading_back
-from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section
+from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section, Signature
 from findsdesk.paper.lists import print_list
 from findsdesk.paper.stocks import LabelStock, plain_paper
 from findsdesk.words import N_, grouped, plural, put
@@ -258,6 +258,7 @@ def printed(
     turned: bool = False,
     intro: tuple[str, ...] = (),
     caution: CautionSlip | None = None,
+    signatures: tuple[Signature, ...] = (),
 ) -> PrintedList:
     """Return a list as PDF; its texts are in the paper's words. ``count`` counts things where rows are not all of them.
 
@@ -277,6 +278,7 @@ def printed(
         intro=intro,
         totals=totals if rows else (),
         caution=caution,
+        signatures=signatures,
         when_empty=when_empty,
         turned=turned,
         language=say.language,

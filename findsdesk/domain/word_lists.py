@@ -50,6 +50,11 @@ class WordList:
         """Return the word of a key, in use or put away."""
         return next((term for term in self.every if term.key == key), None)
 
+    def called(self, key: str) -> str:
+        """Return the name of a key, the key itself where the list has none."""
+        term = self.keyed(key)
+        return term.name if term else key
+
     def telling(self) -> frozenset[str]:
         """Return the keys of the words that make a sherd diagnostic."""
         return frozenset(term.key for term in self.every if term.diagnostic)

@@ -9,6 +9,8 @@ from python_calamine import CalamineWorkbook
 
 from findsdesk.desk import register_files
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import make_list
+from findsdesk.desk.left_in_trench import left_in_trench
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.register_columns import fields_of
 from findsdesk.desk.register_files import print_register, write_register
@@ -47,6 +49,8 @@ def test_a_spreadsheet_keeps_identifiers_as_texts_and_says_what_it_is(desk: Desk
 def test_every_register_goes_out_whole_in_both_kinds(desk: Desk, tmp_path: Path, register: Register) -> None:
     put_bag(desk, put_settled(desk, 131))
     read_container(desk, "131", main="II")
+    make_list(desk)
+    left_in_trench(desk, "2017", what="roof tile", material="tile")
     shown = page(desk, register)
     for name in ("all.csv", "all.xlsx"):
         assert write_register(desk, register, path=tmp_path / name) == len(shown) > 0

@@ -144,7 +144,7 @@ class LeftInTrench(Fact, Base):
     tenths: Mapped[int | None]
     why: Mapped[str] = mapped_column(default="")
     answers_id: Mapped[int | None] = mapped_column(ForeignKey("left_in_trench.id"))
-    happened_at: Mapped[datetime]
+    happened_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 
 

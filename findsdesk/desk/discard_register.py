@@ -1,0 +1,192 @@
+"""The register of discards: every line of every list, with the three events of its list, called-back lines too."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import and_, or_, select
+from sqlalchemy.orm import aliased
+
+from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.desk import Reading
+from findsdesk.desk.discard_lists import stage_of_row
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.setting_up import season_of
+from findsdesk.desk.squares import square_named
+from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.discards import Stage
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import Container, Deposit, DiscardLine, DiscardList, Person, Piece, Season, Square, Ware
+from findsdesk.words import N_
+
+
+@dataclass(frozen=True, slots=True)
+class DiscardInRegister:
+    """One line of a discard list; ``piece`` is the number of a piece, None for a group; tenths of a gram, dry.
+
+    ``part`` and ``reason`` are words of the excavation's lists.
+    """
+
+    id: int
+    list_number: int
+    season: str
+    stage: Stage
+    code: str
+    container: str
+    deposit: str
+    square: str
+    piece: int | None
+    ware: str
+    part: str
+    pieces: int
+    tenths: int | None
+    reason: str
+    rule: str
+    made_at: datetime
+    made_by: str
+    signed_at: datetime | None
+    signed_by: str
+    inspector: str
+    inspected_at: datetime | None
+    carried_at: datetime | None
+    carried_to: str
+    carried_how: str
+    marker: str
+    called_back_at: datetime | None
+    called_back_why: str
+
+
+_STAGES: Mapping[str, Condition] = {
+    "proposed": and_(DiscardList.signed_at.is_(None), DiscardList.withdrawn_at.is_(None)),
+    "signed": and_(DiscardList.signed_at.is_not(None), DiscardList.carried_at.is_(None)),
+    "carried": DiscardList.carried_at.is_not(None),
+}
+
+
+def _holds_word(word: str) -> Condition:
+    containers = select(Container.id).where(
+        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+    )
+    wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
+    return or_(DiscardLine.container_id.in_(containers), DiscardLine.ware_id.in_(wares))
+
+
+def _in(condition: Condition) -> Condition:
+    return DiscardLine.container_id.in_(select(Container.id).where(condition))
+
+
+def _on(condition: Condition) -> Condition:
+    return DiscardLine.list_id.in_(select(DiscardList.id).where(condition))
+
+
+def _of_lists(_reading: Reading, values: Sequence[str]) -> Condition:
+    return _on(DiscardList.number.in_([int(value) for value in values if value.isdigit()]))
+
+
+def _in_stages(_reading: Reading, values: Sequence[str]) -> Condition:
+    conditions: list[Condition] = []
+    for value in values:
+        if value == "called back":
+            conditions.append(DiscardLine.called_back_at.is_not(None))
+        elif value in _STAGES:
+            conditions.append(and_(DiscardLine.called_back_at.is_(None), _on(_STAGES[value])))
+        else:
+            raise Refusal(
+                "unknown_state",
+                N_("{said} is none of {known}. Choose one of them."),
+                said=value,
+                known=", ".join((*_STAGES, "called back")),
+            )
+    return or_(*conditions)
+
+
+def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
+
+
+def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
+
+
+def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
+    return _on(DiscardList.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
+
+
+def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegister]:
+    maker, signer = aliased(Person), aliased(Person)
+    words = words_of(reading.desk)
+    found = reading.session.execute(
+        select(
+            DiscardLine,
+            DiscardList,
+            Container,
+            Season.name,
+            Deposit.number,
+            Square.name,
+            Ware.code,
+            Piece.number,
+            maker.name,
+            signer.name,
+        )
+        .join(DiscardList, DiscardLine.list_id == DiscardList.id)
+        .join(Season, DiscardList.season_id == Season.id)
+        .join(Container, DiscardLine.container_id == Container.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(Ware, DiscardLine.ware_id == Ware.id)
+        .outerjoin(Piece, DiscardLine.piece_id == Piece.id)
+        .outerjoin(maker, DiscardList.made_by_id == maker.id)
+        .outerjoin(signer, DiscardList.signed_by_id == signer.id)
+        .where(DiscardLine.id.in_(keys))
+    ).all()
+    return {
+        line.id: DiscardInRegister(
+            id=line.id,
+            list_number=of.number,
+            season=season,
+            stage=stage_of_row(of),
+            code=container.code,
+            container=container.number,
+            deposit=deposit or "",
+            square=square or "",
+            piece=piece,
+            ware=ware or "",
+            part=words["parts"].called(line.part),
+            pieces=line.pieces,
+            tenths=line.tenths,
+            reason=words["discard_reasons"].called(line.reason),
+            rule=line.rule,
+            made_at=of.made_at,
+            made_by=made_by or "",
+            signed_at=of.signed_at,
+            signed_by=signed_by or "",
+            inspector=of.inspector,
+            inspected_at=of.inspected_at,
+            carried_at=of.carried_at,
+            carried_to=of.carried_to,
+            carried_how=of.carried_how,
+            marker=of.marker,
+            called_back_at=line.called_back_at,
+            called_back_why=line.called_back_why,
+        )
+        for line, of, container, season, deposit, square, ware, piece, made_by, signed_by in found
+    }
+
+
+DISCARDS = Source(
+    key=DiscardLine.id,
+    sorts={"list": (DiscardLine.list_id,)},
+    filters={
+        "list": _of_lists,
+        "stage": _in_stages,
+        "deposit": _of_deposits,
+        "square": _of_squares,
+        "season": _of_seasons,
+    },
+    holds_word=_holds_word,
+    rows=_rows,
+    newest_first=True,
+)

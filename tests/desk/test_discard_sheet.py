@@ -1,0 +1,65 @@
+"""A discard list on paper: what stands on it, its sums, who signs where, and the caution for those who carry."""
+
+import pypdfium2
+import pytest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_sheet import discard_sheet
+from findsdesk.desk.discards import call_back, carried_away, inspected, make_list, sign_list
+from findsdesk.desk.pins import set_pin
+from tests.desk.at_the_table import refused
+from tests.yard import put_settled, sitting, with_settings
+
+
+@pytest.fixture
+def oren(desk: Desk) -> Desk:
+    """Return the ceramicist's desk with a list of two lines."""
+    put_settled(desk, 131, discarded=10)
+    put_settled(desk, 132, discarded=12, deposit="2019")
+    set_pin(desk, "Ilo", pin="2406")
+    ceramicist = sitting(desk, "Oren")
+    make_list(ceramicist)
+    return ceramicist
+
+
+def text_of(desk: Desk) -> str:
+    document = pypdfium2.PdfDocument(discard_sheet(desk, 1).pdf)
+    return " ".join(word for page in document for word in page.get_textpage().get_text_bounded().split())
+
+
+def test_a_proposed_list_has_its_lines_sums_and_places_to_sign(oren: Desk) -> None:
+    text = text_of(oren)
+    for said in (
+        "Discard list 1",
+        "Season 2026 · proposed",
+        "Context 2017 · square A1",
+        "no diagnostic value 22",
+        "22 pieces not weighed",
+        "Second person",
+        "Carried away by",
+        "Broken sherds cut",
+        "local codes on waste",
+        oren.head(),
+    ):
+        assert said in text
+    assert "Inspector" not in text
+    assert discard_sheet(oren, 1).rows == 2
+
+
+def test_what_was_called_back_is_not_on_it_and_the_events_are(oren: Desk) -> None:
+    with_settings(oren, inspector_signs=True)
+    sign_list(oren, 1, signer="Ilo", pin="2406")
+    call_back(oren, 1, tags=["132"], why="one joins 87")
+    inspected(oren, 1, inspector="Sela Orin")
+    carried_away(oren, 1, where="marked pit in A4", how="barrow", marker="dated tile")
+    text = text_of(oren)
+    for said in ("by Ilo Marr", "Seen by the inspector, Sela Orin", "marked pit in A4; barrow", "dated tile"):
+        assert said in text
+    assert "Inspector" in text
+    assert "2019" not in text
+    assert "2406" not in text
+
+
+def test_there_is_no_paper_of_no_list(oren: Desk) -> None:
+    with refused(oren, "unknown_list_number"):
+        discard_sheet(oren, 9)
