@@ -10,7 +10,15 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossier_pieces import (
+    PieceInHand,
+    joins_out_of_container,
+    joins_out_of_deposit,
+    piece_in_hand,
+)
 from findsdesk.desk.finding import bag_of, container_of, deposit_of
+from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
+from findsdesk.desk.joins import JoinRow
 from findsdesk.desk.ledgers import ledger_of
 from findsdesk.desk.reading_rows import ReadingFacts, readings_on
 from findsdesk.desk.shipped import route_of
@@ -102,8 +110,12 @@ class Dossier:
     questions: tuple[dict[str, Any], ...]
     cautions: tuple[str, ...]
     readings: tuple[ReadingFacts, ...] = ()
+    joins: tuple[JoinRow, ...] = ()
+    """Joins of its pieces with pieces of other containers."""
     scanned_bag: str = ""
     """The code of the bag by whose label this was found, or nothing."""
+    piece: PieceInHand | None = None
+    """The piece by whose code or name this was found, or None."""
 
     @property
     def counted(self) -> CountMade | None:
@@ -129,13 +141,15 @@ class DepositDossier:
     """Number, material and standing of each."""
     readings: tuple[ReadingFacts, ...] = ()
     """Those of the deposit as a whole; a container has its own."""
+    joins: tuple[JoinRow, ...] = ()
+    """Joins of its pieces with pieces of other deposits."""
 
 
 InHand = Dossier | DepositDossier
 
 
 def find(desk: Desk, scanned: str) -> InHand:
-    """Find what was scanned or typed: a tag, a bag, a container's number, else a deposit's number, old ones too.
+    """Find what was scanned or typed: a tag, a bag, a piece, a container's number, else a deposit's, old ones too.
 
     Refusals say which of the three is wrong with a code, or that nothing has the number.
     """
@@ -146,6 +160,8 @@ def find(desk: Desk, scanned: str) -> InHand:
             if code.kind is Kind.BAG:
                 bag = bag_of(session, desk, scanned)
                 return replace(_dossier(session, session.get_one(Container, bag.container_id)), scanned_bag=bag.code)
+            if code.kind is Kind.PIECE:
+                return _of_a_piece(session, desk, scanned)
             return _dossier(session, container_of(session, desk, scanned))
         try:
             return _dossier(session, container_of(session, desk, scanned))
@@ -155,7 +171,15 @@ def find(desk: Desk, scanned: str) -> InHand:
             try:
                 return _deposit_dossier(session, deposit_of(session, scanned), scanned)
             except Refusal:
+                if looks_like_a_piece(scanned):
+                    return _of_a_piece(session, desk, scanned)
                 raise refusal from None
+
+
+def _of_a_piece(session: Session, desk: Desk, which: str) -> Dossier:
+    piece = piece_of(session, desk, which)
+    found = _dossier(session, session.get_one(Container, piece.container_id))
+    return replace(found, piece=piece_in_hand(session, desk, piece))
 
 
 def dossier_of(desk: Desk, container_id: int) -> Dossier:
@@ -219,6 +243,7 @@ def _dossier(session: Session, container: Container) -> Dossier:
         questions=_questions(session, container.id),
         cautions=route.cautions,
         readings=readings_on(session, container_id=container.id),
+        joins=joins_out_of_container(session, container.id),
     )
 
 
@@ -291,4 +316,5 @@ def _deposit_dossier(session: Session, deposit: Deposit, asked_for: str) -> Depo
         description=deposit.description,
         containers=tuple((number, material, Standing(standing)) for number, material, standing in containers),
         readings=readings_on(session, deposit_id=deposit.id),
+        joins=joins_out_of_deposit(session, deposit.id),
     )

@@ -12,7 +12,7 @@ from findsdesk.domain.codes import Kind, check_none_is_missing, could_be_code, r
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Season
+from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Piece, Season
 from findsdesk.words import N_
 
 # The statements of the commonest deeds are built once.
@@ -20,7 +20,7 @@ _BY_CODE = select(Container).where(Container.code == bindparam("code"))
 
 
 def container_of(session: Session, desk: Desk, which: str) -> Container:
-    """Return the container meant by a tag's code, a bag's code, or a container number of the newest season it has.
+    """Return the container meant by a tag's, a bag's or a piece's code, or a number of the newest season that has it.
 
     Refusals: ``wrong_check_character``, ``foreign_code``, ``unknown_code``, ``unknown_number``,
     ``one_character_missing``.
@@ -29,6 +29,8 @@ def container_of(session: Session, desk: Desk, which: str) -> Container:
         code = read_code(which, desk.facts.code)
         if code.kind is Kind.BAG:
             return session.get_one(Container, bag_of(session, desk, which).container_id)
+        if code.kind is Kind.PIECE:
+            return session.get_one(Container, piece_coded(session, code.text).container_id)
         found = session.execute(_BY_CODE, {"code": code.text}).scalar_one_or_none()
         if found is None:
             raise Refusal(
@@ -71,6 +73,16 @@ def container_numbered(session: Session, number: str) -> Container:
             number=number.strip(),
         )
     return newest[0]
+
+
+def piece_coded(session: Session, code: str) -> Piece:
+    """Return the piece of a code; raises ``unknown_code`` where none has it."""
+    found = session.execute(select(Piece).where(Piece.code == code)).scalar_one_or_none()
+    if found is None:
+        raise Refusal(
+            "unknown_code", N_("No piece has the code {code}. Check the label, or search the registers."), code=code
+        )
+    return found
 
 
 def bag_of(session: Session, desk: Desk, which: str) -> Bag:

@@ -6,7 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.finding import container_of
+from findsdesk.desk.finding import container_of, piece_coded
 from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
@@ -56,14 +56,7 @@ def _by_code(session: Session, desk: Desk, which: str) -> Piece:
         raise Refusal(
             "not_a_piece", N_("{code} is not the code of a piece. Scan the piece's own label."), code=code.text
         )
-    found = session.execute(select(Piece).where(Piece.code == code.text)).scalar_one_or_none()
-    if found is None:
-        raise Refusal(
-            "unknown_code",
-            N_("No piece has the code {code}. Check the label, or search the registers."),
-            code=code.text,
-        )
-    return found
+    return piece_coded(session, code.text)
 
 
 def _container(session: Session, desk: Desk, season: str, number: str) -> Container:

@@ -11,6 +11,7 @@ from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
 from findsdesk.ui.life_in_words import life_steps
 from findsdesk.ui.next_step import HOLD_IN_WORDS, answer_to, work_ahead
+from findsdesk.ui.pieces_in_words import join_sections, piece_sections
 from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name, pieces_in_words
@@ -43,12 +44,14 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
     say = around.say
     aside = say(N_("{deposit} {number}"), number=dossier.deposit) if dossier.deposit else say(N_("no {deposit} yet"))
     sections = (
+        *(piece_sections(dossier.piece, around) if dossier.piece else ()),
         *_questions(dossier, around),
         *_description(dossier, around),
         _counts(dossier, around),
         *readings_in_words(dossier.readings, around),
         *_balance(dossier.ledger, dossier.route, around),
         *_places(dossier, around),
+        *join_sections(dossier.joins, around),
         *_bags(dossier, around),
     )
     return DossierFacts(
@@ -194,6 +197,7 @@ def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:
     sections += readings_in_words(dossier.readings, around)
     rows = tuple((number, say(STANDING_IN_WORDS[standing])) for number, _material, standing in dossier.containers)
     none = "" if rows else say(N_("No {container} came from it yet."))
+    sections += join_sections(dossier.joins, around)
     sections.append(Section(say(N_("Its {containers}")), none, rows))
     return DossierFacts(
         title=say(N_("{Deposit} {number}"), number=dossier.number),

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, tzinfo
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.shipped import cautions
+from findsdesk.desk.word_lists import SHIPPED, WordLists, words_of
 from findsdesk.domain.cautions import At
 from findsdesk.domain.routes import Route
 from findsdesk.domain.settings import Settings
@@ -22,15 +23,21 @@ class WordsAround:
     zone: tzinfo
     now: datetime
     settings: Settings
+    lists: WordLists = field(default_factory=lambda: SHIPPED)
 
     @classmethod
     def of(cls, desk: Desk) -> WordsAround:
         """Return what the texts of a desk stand in, at this moment."""
-        return cls(desk.terms, desk.facts.zone, desk.now(), desk.facts.settings)
+        return cls(desk.terms, desk.facts.zone, desk.now(), desk.facts.settings, words_of(desk))
 
     def say(self, text: str, **facts: object) -> str:
         """Return a marked text in words, with the excavation's terms and the facts."""
         return put(text, self.terms, facts)
+
+    def words(self, name: str, keys: str) -> str:
+        """Return the words of a list for keys with a blank between them, with commas between the words."""
+        found = (self.lists[name].keyed(key) for key in keys.split())
+        return ", ".join((term.name if term.own else self.say(term.name)) for term in found if term is not None)
 
     def today(self) -> date:
         """Return the day in the excavation's time zone."""
