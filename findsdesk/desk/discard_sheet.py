@@ -43,7 +43,7 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
             "",
             say(N_("{n} lines"), n=grouped(facts.lines)),
             grouped(facts.pieces),
-            _grams(facts.tenths),
+            _grams(facts.tenths) if facts.tenths else "–",
             say(N_("{n} pieces not weighed"), n=grouped(facts.unweighed)) if facts.unweighed else "",
             "",
         ),
