@@ -14,7 +14,7 @@ from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.squares import square_named
 from findsdesk.domain.deposits import Security
 from findsdesk.store.models import Container, Deposit
-from findsdesk.store.sherd_sums import Within
+from findsdesk.store.sherd_sums import Inside, Within
 from findsdesk.words import N_
 
 
@@ -48,17 +48,9 @@ class Scope:
 
     def within(self) -> Within:
         """Return the containers to look into: for a container its whole deposit, so that late finds can be told."""
-        if self.of is Of.CONTAINER:
-            mine = Container.id == self.id
-            return Within((mine,)) if self.deposit_id is None else Within(
-                (Container.deposit_id == self.deposit_id,), mine
-            )  # fmt: skip
-        column = {
-            Of.DEPOSIT: Container.deposit_id,
-            Of.SQUARE: Container.square_id,
-            Of.SEASON: Container.season_id,
-        }.get(self.of)
-        return Within(()) if column is None else Within((column == self.id,))
+        if self.of is Of.CONTAINER and self.deposit_id is not None:
+            return Within(Inside.CONTAINER_OF_DEPOSIT, self.id, self.deposit_id)
+        return Within(Inside(self.of.value), self.id)
 
 
 def scope_of(desk: Desk, of: Of, which: str = "") -> Scope:

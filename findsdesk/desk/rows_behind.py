@@ -100,11 +100,11 @@ def rows_behind(
         conditions = _conditions(session, within, behind, types)
         found = _found(within, behind, conditions)
         objects = _objects(session, within, behind, types)
-        total, pieces = session.execute(
-            select(func.count(), func.coalesce(func.sum(found.c.pieces), 0)).select_from(found)
-        ).one()
+        counted = select(func.count(), func.coalesce(func.sum(found.c.pieces), 0)).select_from(found)
+        total, pieces = session.execute(counted, within.values()).one()
         order = (found.c.number_key, found.c.container_id, found.c.kind, found.c.place)
-        page = session.execute(select(found).order_by(*order).offset(first).limit(how_many)).all()
+        ordered = select(found).order_by(*order).offset(first).limit(how_many)
+        page = session.execute(ordered, within.values()).all()
         rows = [*(_row(row, types) for row in page), *objects[max(0, first - total) :]]
         return RowsBehind(total + len(objects), int(pieces) + len(objects), tuple(rows[:how_many]))
 
@@ -116,7 +116,6 @@ def _found(within: Within, behind: Behind, conditions: dict[str, Any]) -> Any:
 def _rows_of(kind: Any, within: Within, behind: Behind, conditions: dict[str, Any]) -> Any:
     name = name_of(kind)
     place = kind.ordinal if kind is SherdGroup else kind.number
-    own = (within.mine,) if within.mine is not None else ()
     wanted = [*([_OF_ROW[behind.figure](kind)] if behind.figure in _OF_ROW else []), *conditions[name]]
     return (
         select(
@@ -140,7 +139,7 @@ def _rows_of(kind: Any, within: Within, behind: Behind, conditions: dict[str, An
         )
         .join(Container, kind.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(Container.material == POTTERY, *within.inside, *own, *wanted)
+        .where(Container.material == POTTERY, *within.conditions(mine=True), *wanted)
     )
 
 

@@ -82,7 +82,12 @@ class TypeFigures:
     form_name: str
     years: DateRange | None
     sums: Sums
-    figures: tuple[FigureSaid, ...]
+    vessels: Vessels | None
+
+    @property
+    def figures(self) -> tuple[FigureSaid, ...]:
+        """Return its figures; made when they are looked at, which of most types nobody does while sherds are sorted."""
+        return _figures(self.sums, self.vessels)
 
     def named(self, key: str) -> Figure | None:
         """Return one of its figures."""
@@ -149,11 +154,11 @@ def _by_code(things: Iterable[T], code: Callable[[T], str]) -> dict[str, list[T]
 def _of_ware(cells: Sequence[Cell], counted: Vessels, types: TypeTable) -> Iterable[TypeFigures]:
     ware = types.ware(cells[0].ware_id)
     sums = _sums(cells)
-    yield TypeFigures(ware.code, ware.name, "", "", ware.years, sums, _figures(sums, counted))
+    yield TypeFigures(ware.code, ware.name, "", "", ware.years, sums, counted)
     forms = _by_code((cell for cell in cells if cell.form_id is not None), lambda cell: types.form(cell.form_id).code)
     for code, some in forms.items():
         form, sums = types.form(some[0].form_id), _sums(some)
-        yield TypeFigures(ware.code, ware.name, code, form.name, form.years, sums, _figures(sums, None))
+        yield TypeFigures(ware.code, ware.name, code, form.name, form.years, sums, None)
 
 
 def _sums(cells: Sequence[Cell]) -> Sums:

@@ -106,7 +106,11 @@ def _parts_by_bin(by_range: dict[DateRange, int], years: int, origin: int) -> di
         )
     parts: dict[int, dict[int, int]] = defaultdict(lambda: defaultdict(int))
     for span, weight in by_range.items():
-        for n in range((span.begin - origin) // years, (span.until - 1 - origin) // years + 1):
-            begin = origin + n * years
-            parts[n][span.years] += weight * span.overlap(begin, begin + years)
+        begin, until = span.begin - origin, span.until - origin
+        length, at, end = until - begin, begin // years, (until - 1) // years
+        for n in range(at + 1, end):
+            parts[n][length] += weight * years
+        parts[at][length] += weight * (min(until, (at + 1) * years) - begin)
+        if end > at:
+            parts[end][length] += weight * (until - end * years)
     return parts

@@ -46,6 +46,6 @@ def mean_ceramic_date(counts: Mapping[str, int], ranges: Mapping[str, DateRange 
     sherds = sum(counts[name] for name in spans)
     if sherds <= 0:
         raise Refusal("nothing_dated", N_("No find here has a date. Give the types or the pieces a range of years."))
-    total = sum((span.midpoint * counts[name] for name, span in spans.items()), Fraction(0))
+    twice = sum((span.begin + span.end) * counts[name] for name, span in spans.items())
     undated = tuple((name, count) for name, count in counts.items() if name not in spans)
-    return MeanDate(MEAN_CERAMIC_DATE.gives(total / sherds), sherds, undated)
+    return MeanDate(MEAN_CERAMIC_DATE.gives(Fraction(twice, 2 * sherds)), sherds, undated)

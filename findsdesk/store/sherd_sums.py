@@ -5,11 +5,27 @@ One statement; what it gives are few rows (``Cell``) however many groups there a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
 from typing import Any, NamedTuple
 
-from sqlalchemy import ColumnElement, Integer, and_, case, cast, func, literal, null, or_, select, union_all
+from sqlalchemy import (
+    BigInteger,
+    ColumnElement,
+    Integer,
+    and_,
+    bindparam,
+    case,
+    cast,
+    func,
+    literal,
+    null,
+    or_,
+    select,
+    union_all,
+)
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
@@ -74,22 +90,61 @@ class DatedObject(NamedTuple):
     latest: int
 
 
+class Inside(StrEnum):
+    """Which containers are looked into."""
+
+    CONTAINER = "container"
+    CONTAINER_OF_DEPOSIT = "container of a deposit"
+    """The whole deposit, and of it the container itself."""
+    DEPOSIT = "deposit"
+    SQUARE = "square"
+    SEASON = "season"
+    EXCAVATION = "excavation"
+
+
 @dataclass(frozen=True, slots=True)
 class Within:
-    """Which containers are looked into, and which of them are the thing itself (None: all of them)."""
+    """Which containers are looked into, by the ids they are chosen by; statements are made once for each kind."""
 
-    inside: tuple[Condition, ...]
-    mine: Condition | None = None
+    inside: Inside
+    id: int | None = None
+    deposit_id: int | None = None
+
+    def values(self) -> dict[str, int | None]:
+        """Return the values of the statement's parameters."""
+        return {"id": self.id, "deposit_id": self.deposit_id}
+
+    def conditions(self, *, mine: bool = False) -> tuple[Condition, ...]:
+        """Return what a container must be to be looked into, or to belong to the thing itself."""
+        if mine and self.inside is Inside.CONTAINER_OF_DEPOSIT:
+            return (Container.id == _ID,)
+        return _CONDITIONS[self.inside]
 
     def flag(self) -> Any:
         """Return 1 where a row belongs to the thing itself."""
-        return literal(1) if self.mine is None else case((self.mine, 1), else_=0)
+        return case((Container.id == _ID, 1), else_=0) if self.inside is Inside.CONTAINER_OF_DEPOSIT else literal(1)
+
+
+_ID, _DEPOSIT_ID = bindparam("id", type_=BigInteger), bindparam("deposit_id", type_=BigInteger)
+_CONDITIONS: dict[Inside, tuple[Condition, ...]] = {
+    Inside.CONTAINER: (Container.id == _ID,),
+    Inside.CONTAINER_OF_DEPOSIT: (Container.deposit_id == _DEPOSIT_ID,),
+    Inside.DEPOSIT: (Container.deposit_id == _ID,),
+    Inside.SQUARE: (Container.square_id == _ID,),
+    Inside.SEASON: (Container.season_id == _ID,),
+    Inside.EXCAVATION: (),
+}
 
 
 def sherd_sums(session: Session, within: Within) -> list[Cell]:
     """Return the sherds of pottery containers summed by deposit and type."""
-    groups, pieces = (_summed(kind, within) for kind in (SherdGroup, Piece))
-    return [Cell(*row) for row in session.execute(union_all(groups, pieces))]
+    return [Cell(*row) for row in session.execute(_sums_of(within.inside), within.values())]
+
+
+@cache
+def _sums_of(inside: Inside) -> Any:
+    within = Within(inside)
+    return union_all(*(_summed(kind, within) for kind in (SherdGroup, Piece)))
 
 
 def _summed(kind: Any, within: Within) -> Any:
@@ -140,7 +195,7 @@ def _looked_at(kind: Any, within: Within) -> Any:
             *shares,
         )
         .join(Container, kind.container_id == Container.id)
-        .where(Container.material == POTTERY, *within.inside)
+        .where(Container.material == POTTERY, *within.conditions())
         .subquery(f"{name_of(kind)}_rows")
         .c
     )
@@ -169,16 +224,20 @@ def own_years(kind: Any) -> tuple[Any, Any]:
 
 def linked_sherds(session: Session, within: Within) -> list[LinkedSherds]:
     """Return the thing's own groups and pieces that belong to a vessel or join another piece."""
+    return [LinkedSherds(*row) for row in session.execute(_linked_of(within.inside), within.values())]
 
+
+@cache
+def _linked_of(inside: Inside) -> Any:
     def of(kind: Any) -> Any:
         columns = (kind.id, kind.ware_id, kind.part, kind.rim_permille, kind.base_permille, kind.vessel_id)
         return (
             select(literal(name_of(kind)), *columns)
             .join(Container, kind.container_id == Container.id)
-            .where(Container.material == POTTERY, *within.inside, *_own(within), linked(kind) == 1)
+            .where(Container.material == POTTERY, *Within(inside).conditions(mine=True), linked(kind) == 1)
         )
 
-    return [LinkedSherds(*row) for row in session.execute(union_all(of(SherdGroup), of(Piece)))]
+    return union_all(of(SherdGroup), of(Piece))
 
 
 def joins_among(session: Session, ids: Sequence[int]) -> list[tuple[int, int]]:
@@ -190,7 +249,13 @@ def joins_among(session: Session, ids: Sequence[int]) -> list[tuple[int, int]]:
 
 def dated_objects(session: Session, within: Within) -> list[DatedObject]:
     """Return the objects with years in these containers, of whatever material."""
-    rows = session.execute(
+    return [DatedObject(*row) for row in session.execute(_objects_of(within.inside), within.values())]
+
+
+@cache
+def _objects_of(inside: Inside) -> Any:
+    within = Within(inside)
+    return (
         select(
             FoundObject.id,
             FoundObject.season_id,
@@ -202,11 +267,6 @@ def dated_objects(session: Session, within: Within) -> list[DatedObject]:
             FoundObject.latest,
         )
         .join(Container, FoundObject.container_id == Container.id)
-        .where(FoundObject.earliest.is_not(None), FoundObject.latest.is_not(None), *within.inside)
+        .where(FoundObject.earliest.is_not(None), FoundObject.latest.is_not(None), *within.conditions())
         .order_by(FoundObject.season_id, FoundObject.number)
     )
-    return [DatedObject(*row) for row in rows]
-
-
-def _own(within: Within) -> Iterable[Condition]:
-    return () if within.mine is None else (within.mine,)
