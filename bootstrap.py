@@ -34,7 +34,7 @@ FindsDesk: the desk of an excavation's finds yard.
     python3 bootstrap.py test [...]      run the tests (what follows goes to pytest)
     python3 bootstrap.py check           lint, format, types, layers
     python3 bootstrap.py bench [--json]  run the timings: ours, the bare thing beside it, their ratio, the target
-    python3 bootstrap.py COMMAND [...]   any command of findsdesk, e.g. new, import, labels; --help says how
+    python3 bootstrap.py COMMAND [...]   any command of findsdesk, listed below; COMMAND --help says how
 
 The first call makes .venv here and installs what is needed into it."""
 
@@ -67,6 +67,9 @@ def main(arguments: list[str]) -> int:
         return CANNOT_SET_UP
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         print(USAGE)
+        print("\nCommands of findsdesk:\n")
+        for name, purpose in commands():
+            print(f"    {name:10}  {purpose}")
         return 0
     word, *rest = arguments
     try:
@@ -82,6 +85,12 @@ def main(arguments: list[str]) -> int:
     if word == "bench":
         return run_benches(rest, environment)
     return run([PYTHON, "-m", "findsdesk", word, *rest], environment)
+
+
+def commands() -> list[tuple[str, str]]:
+    """Return the commands of findsdesk with what each is for, read from its source: nothing is installed yet."""
+    source = (TOP / "findsdesk" / "cli" / "command_names.py").read_text(encoding="utf-8")
+    return re.findall(r'^    Command\("([^"]+)", "[^"]+", N_\("([^"]+)"\)\),$', source, re.MULTILINE)
 
 
 def run(command: list[str | Path], environment: dict[str, str]) -> int:

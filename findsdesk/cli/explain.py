@@ -41,12 +41,16 @@ def run(call: argparse.Namespace) -> int:
     if call.json:
         say_json(explained)
     else:
-        text = N_("{Container} {number}: {pieces} {entry}. {sorted} of {expected} sorted or explained.")
+        text = N_("{Container} {number}: {pieces:,} {entry}. {sorted:,} of {expected:,} sorted or explained.")
+        if call.answer:
+            text = N_(
+                "{Container} {number}: {pieces:,} {entry}, taken back. {sorted:,} of {expected:,} sorted or explained."
+            )
         say(
             text,
             call.terms,
             number=explained.number,
-            pieces=explained.pieces,
+            pieces=abs(explained.pieces),
             entry=explained.kind.value,
             sorted=explained.ledger.accounted,
             expected=explained.ledger.expected,

@@ -40,7 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--given", action="append", default=[], metavar="COLUMN=VALUE", help=_("what the list itself does not say")
     )
     parser.add_argument("--day-order", choices=["dmy", "mdy", "ymd"], help=_("the order of day, month and year"))
-    parser.add_argument("--decimal", choices=[",", "."], help=_("the decimal sign of the list"))
+    parser.add_argument("--decimal", choices=[",", "."], metavar="SIGN", help=_("the decimal sign of the list: , or ."))
     parser.add_argument("--season", metavar="NAME", help=_("the season, where it is not the one of today"))
     add_moment(parser)
     add_json(parser)

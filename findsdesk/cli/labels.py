@@ -5,12 +5,13 @@ from __future__ import annotations
 import argparse
 
 from findsdesk.cli.calls import add_json, add_moment, add_store
-from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper
+from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper, say_what_waits
 from findsdesk.cli.seat import writing_seat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _
 
 EXAMPLE = (
+    "findsdesk labels quay                             (which wait for a label; with --json for programs)",
     "findsdesk labels quay --stock a4-3x8-70x37 --first-place 9 --out labels.pdf --by mika",
     "findsdesk labels quay --came-out-well labels.pdf --by mika",
     "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012N --by mika",
@@ -53,4 +54,6 @@ def run(call: argparse.Namespace) -> int:
             sheets = lay_out_wash_tags(desk, call.codes or None, **where)
         else:
             sheets = lay_out_bag_labels(desk, call.codes or None, **where)
+        if call.out is None and call.came_out_well is None:
+            return say_what_waits(call, sheets)
         return put_on_paper(call, desk, sheets)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from findsdesk.cli.calls import DONE
 from findsdesk.cli.saying import say, say_json
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _, plural
+from findsdesk.words import N_, _, plural, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -48,6 +48,18 @@ def confirm(call: argparse.Namespace, desk: Desk) -> int:
         say_json(printed)
     else:
         _say_printed(printed)
+    return DONE
+
+
+def say_what_waits(call: argparse.Namespace, sheets: Sheets) -> int:
+    """Say which labels would stand on the sheets; nothing is drawn into a file."""
+    if call.json:
+        say_json({"kind": sheets.kind, "stock": sheets.stock, "pages": sheets.pages, "labels": _placed(sheets)})
+        return DONE
+    print(_on_pages(sheets))
+    for one in sheets.placed:
+        print(f"  {one.code}")
+    say(N_("Name the PDF to write: --out labels.pdf."))
     return DONE
 
 
@@ -93,16 +105,24 @@ def _plain(path: Path, sheets: Sheets, back: ReadBack, printed: PrintedSheets | 
         "stock": sheets.stock,
         "pages": sheets.pages,
         "read_back": back.read,
-        "labels": [{"code": one.code, "page": one.page, "place": one.place, "copy": one.copy} for one in sheets.placed],
+        "labels": _placed(sheets),
         "printed": printed,
     }
 
 
-def _say_sheets(call: argparse.Namespace, sheets: Sheets, back: ReadBack) -> None:
+def _placed(sheets: Sheets) -> list[dict[str, Any]]:
+    return [{"code": one.code, "page": one.page, "place": one.place, "copy": one.copy} for one in sheets.placed]
+
+
+def _on_pages(sheets: Sheets) -> str:
     labels = plural("{n} label", "{n} labels", len(sheets.placed))
     pages = plural("{n} page", "{n} pages", sheets.pages)
-    say(N_("{labels} on {pages}, {read} of {of} read back: {file}"), None, labels=labels, pages=pages, read=back.read,
-        of=back.of, file=call.out)  # fmt: skip
+    return put(N_("{labels} on {pages}"), None, {"labels": labels, "pages": pages})
+
+
+def _say_sheets(call: argparse.Namespace, sheets: Sheets, back: ReadBack) -> None:
+    say(N_("{on}, {read} of {of} read back: {file}"), None, on=_on_pages(sheets), read=back.read, of=back.of,
+        file=call.out)  # fmt: skip
     if call.came_out_well is None:
         say(N_("Print it, look at it, then call again with: --came-out-well {file}"), None, file=call.out)
 

@@ -33,11 +33,11 @@ def run(call: argparse.Namespace) -> int:
             print(one.in_words(call.terms))
         if proof.sound:
             say(
-                N_("Sound: {acts} acts and {lines} lines of {stations} stations, {n} {containers}. Head {head}."),
+                N_("Sound: {acts} acts and {lines} lines of {stations}, {n} {containers}. Head {head}."),
                 call.terms,
                 acts=grouped(proof.acts),
                 lines=grouped(proof.lines),
-                stations=proof.stations,
+                stations=plural("{n} station", "{n} stations", proof.stations),
                 n=grouped(proof.containers),
                 head=proof.head,
             )

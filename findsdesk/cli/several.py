@@ -32,12 +32,16 @@ _ANSWERS = {
 }
 """How questions about a whole list are answered from the terminal."""
 
+_BY_OPTION = {"already_counted": ("again", N_("Here that is --again WHY."))}
+"""By code of a refusal that names a button of the window: the option of a call that does it, and how it is said."""
+
 
 def in_words(refusal: Refusal, call: argparse.Namespace) -> str:
     """Return the sentence of a refusal, and how a question is answered where the call can."""
     sentence = refusal.in_words(call.terms)
     if not isinstance(refusal, Question):
-        return sentence
+        option, hint = _BY_OPTION.get(refusal.code, ("", ""))
+        return f"{sentence} {put(hint, call.terms, refusal.facts)}" if option and hasattr(call, option) else sentence
     if refusal.code in _ANSWERS and hasattr(call, "encoding"):
         return f"{sentence} {put(_ANSWERS[refusal.code], call.terms, refusal.facts)}"
     if hasattr(call, "sure"):

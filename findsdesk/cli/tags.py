@@ -13,6 +13,7 @@ from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
+    from findsdesk.desk.tags import IssuedBlock
 
 EXAMPLE = (
     'findsdesk tags quay --issue 5 --for "Bryn Hallo" --by mika --station registry',
@@ -62,9 +63,18 @@ def _issue(call: argparse.Namespace, desk: Desk) -> None:
     if call.json and call.out is None:
         say_json(block)
     elif not call.json:
-        text = N_("Tags {first} to {last} are issued.") if not block.supervisor else None
-        facts = {"first": block.first_number, "last": block.last_number, "who": block.supervisor}
-        say(text or N_("Tags {first} to {last} are issued to {who}."), call.terms, **facts)
+        _say_issued(call, block)
+
+
+def _say_issued(call: argparse.Namespace, block: IssuedBlock) -> None:
+    facts = {"first": block.first_number, "last": block.last_number, "who": block.supervisor}
+    if len(block.tags) == 1:
+        text = N_("Tag {first} is issued to {who}.") if block.supervisor else N_("Tag {first} is issued.")
+    elif block.supervisor:
+        text = N_("Tags {first} to {last} are issued to {who}.")
+    else:
+        text = N_("Tags {first} to {last} are issued.")
+    say(text, call.terms, **facts)
 
 
 def _list(call: argparse.Namespace, desk: Desk) -> None:

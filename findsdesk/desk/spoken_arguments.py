@@ -203,7 +203,7 @@ def _pairs(name: str, parts: Sequence[str]) -> dict[str, str]:
 def _unreadable(name: str, text: str, choices: Sequence[str]) -> Refusal:
     return Refusal(
         "argument_unreadable",
-        N_("“{text}” cannot be read as {argument}. Write it like this: {choices}."),
+        N_("“{text}” does not fit “{argument}”. Write it like this: {choices}."),
         text=text,
         argument=_said(name),
         choices=", ".join(choices),

@@ -30,7 +30,7 @@ class StoreLock:
             handle.close()
             raise Refusal(
                 "store_in_use",
-                N_("This store is open at {station} ({person}). Close it there, or open it here for reading only."),
+                N_("Station {station} ({person}) has this store open. Close it there, or open it for reading only."),
                 **holder,
             ) from None
         handle.seek(0)

@@ -185,7 +185,7 @@ class Program(QObject):
         around.desk = around.desk.by(person)
         self._remember_person()
         self.window.read_foot()
-        around.say(Answer(Tone.DONE, person.name, put(N_(" sits here now"))))
+        around.say(Answer(Tone.DONE, person.name, f" {_('sits here now')}"))
 
     # What the station remembers
 

@@ -66,10 +66,14 @@ class LabelDeeds:
         def done(block: IssuedBlock) -> None:
             form.clear_number()
             self.state.tags_for = ""
-            text = N_(": {first} to {last}, for {who}") if block.supervisor else N_(": {first} to {last}")
-            facts = {"first": block.first_number, "last": block.last_number, "who": block.supervisor}
             head = plural("{n} tag issued", "{n} tags issued", len(block.tags))
-            self.bench.surroundings.say(Answer(Tone.DONE, head, self.bench.surroundings.words(text, **facts)))
+            words = self.bench.surroundings.words
+            numbers = block.first_number
+            if len(block.tags) > 1:
+                numbers = words(N_("{first} to {last}"), first=block.first_number, last=block.last_number)
+            text = N_(": {numbers}, for {who}") if block.supervisor else N_(": {numbers}")
+            rest = words(text, numbers=numbers, who=block.supervisor)
+            self.bench.surroundings.say(Answer(Tone.DONE, head, rest))
 
         self.bench.deed(
             lambda: issue_tags(desk, how_many=how_many, supervisor=who, square=square), then=done, button=form.issue

@@ -126,8 +126,8 @@ class WherePart(QWidget):
 
     def _restored(self, path: object) -> None:
         file = Path(str(path))
-        said = put(N_(" lies in {folder}. Open it with the program to look at it."), None, {"folder": file.parent})
-        self.bench.surroundings.say(Answer(Tone.DONE, file.name, said))
+        said = put(N_("lies in {folder}. Open it with the program to look at it."), None, {"folder": file.parent})
+        self.bench.surroundings.say(Answer(Tone.DONE, file.name, f" {said}"))
 
     def _proved(self, value: object) -> None:
         assert isinstance(value, Proof)

@@ -1,0 +1,103 @@
+"""What the terminal says helps where it is said: it names options, not buttons, and lists what can be chosen."""
+
+import runpy
+from pathlib import Path
+
+import pytest
+
+from findsdesk.cli.command_names import COMMANDS
+from findsdesk.desk.bagging import bag_settled
+from findsdesk.desk.opening import open_store
+from tests.cli.conftest import TOP, Terminal
+from tests.yard import new_yard, put_settled
+
+
+@pytest.fixture
+def packed(tmp_path: Path) -> str:
+    """Return a store with one settled container in a bag that has no label yet."""
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104)
+    bag_settled(desk)
+    desk.close()
+    return str(tmp_path / "tannery")
+
+
+def test_a_second_count_is_told_the_option(terminal: Terminal, packed: str) -> None:
+    said = terminal("count", packed, "104", "12")
+    assert said.code == 1
+    assert said.err.endswith("Here that is --again WHY.\n")
+
+
+def test_labels_without_a_pdf_say_what_waits(terminal: Terminal, packed: str) -> None:
+    shown = terminal("labels", packed)
+    listed = terminal("labels", packed, "--json")
+    assert (shown.code, listed.code) == (0, 0)
+    codes = [one["code"] for one in listed.json()["labels"]]
+    assert len(codes) == 1
+    assert shown.out.splitlines() == ["1 label on 1 page", *(f"  {code}" for code in codes),
+                                      "Name the PDF to write: --out labels.pdf."]  # fmt: skip
+    assert terminal("labels", packed, "--came-out-well").code == 1, "nothing was printed that could have come out well"
+
+
+def test_reasons_are_named_as_they_are_typed(terminal: Terminal, packed: str) -> None:
+    code = terminal("labels", packed, "--json").json()["labels"][0]["code"]
+    said = terminal("labels", packed, "--reprint", code, "--reason", "eaten", "--out", "again.pdf")
+    assert said.err == "“eaten” is no reason for a reprint. The reasons: jammed, lost, changed.\n"
+
+
+def test_nothing_to_print_does_not_claim_that_there_are_bags(terminal: Terminal, store: str) -> None:
+    assert terminal("labels", store).err == "There is nothing to print: nothing waits for a label of this kind.\n"
+
+
+def test_one_is_one(terminal: Terminal, store: str) -> None:
+    assert " of 1 station, " in terminal("prove", store).out
+    issued = terminal("tags", store, "--issue", "1").out
+    assert issued.startswith("Tag ")
+    assert issued.endswith(" is issued.\n")
+
+
+def test_what_does_not_fit_names_its_argument_and_what_does(terminal: Terminal, store: str) -> None:
+    said = terminal("look", store, "1", "--seen", "purple").err
+    assert said.startswith("1: “purple” does not fit “seen”. Write it like this: painted, ")
+
+
+def test_a_discard_without_a_reason_is_told_the_reasons(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104)
+    desk.close()
+    said = terminal("sort", tmp_path / "tannery", "104", "QRS", "body", "1", "10", "discard").err
+    assert said.startswith("A discard needs a reason. The reasons: ")
+    assert "no diagnostic value" in said
+
+
+def test_what_is_taken_back_is_not_counted_below_nothing(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104, kept=3, discarded=0)
+    desk.close()
+    store = tmp_path / "tannery"
+    assert terminal("do", store, "reopen", "tag=104", "reason=a pebble").code == 0
+    assert "1 not a sherd. " in terminal("explain", store, "104", "not a sherd", "1").out
+    said = terminal("explain", store, "104", "not a sherd", "--answer", "--why", "it is one").out
+    assert said == "Bucket 104: 1 not a sherd, taken back. 3 of 3 sorted or explained.\n"
+
+
+def test_a_locked_store_names_the_station_as_one(tmp_path: Path, terminal: Terminal) -> None:
+    new_yard(tmp_path, by="Mika", station="awning").close()
+    held = open_store(tmp_path / "tannery", by="Tessa", station="awning")
+    try:
+        said = terminal("count", tmp_path / "tannery", "1", "2").err
+    finally:
+        held.close()
+    assert said.startswith("Station awning (Tessa")
+
+
+def test_help_shows_signs_that_can_be_read(terminal: Terminal) -> None:
+    assert "--decimal SIGN" in terminal("import", "--help").out
+
+
+def test_the_first_help_lists_every_command_before_anything_is_installed(capsys: pytest.CaptureFixture[str]) -> None:
+    bootstrap = runpy.run_path(str(TOP / "bootstrap.py"))
+    assert bootstrap["main"](["--help"]) == 0
+    shown = capsys.readouterr().out
+    assert bootstrap["commands"]() == [(one.name, one.purpose) for one in COMMANDS]
+    assert all(one.purpose in shown for one in COMMANDS)
