@@ -148,5 +148,8 @@ def test_cautions_stand_where_the_work_is() -> None:
     assert "lifting" in soaking
     assert "look_first" in soaking
     assert "human_remains" in [caution.key for caution in cautions_at(At.CHECK_IN, "human_bone")]
+    sorting = cautions_at(At.SORT, "pottery")
+    assert "sharp_finds" in [caution.key for caution in sorting]
+    assert not any("water" in caution.lead + caution.text for caution in sorting), "at the sorting table all is dry"
     assert "human_remains" not in [caution.key for caution in cautions_at(At.CHECK_IN, "pottery")]
     assert "sun_and_heat" in [caution.key for caution in cautions_at(At.ALWAYS, "pottery")]
