@@ -68,7 +68,8 @@ class Table:
 
     def shown(self) -> list[list[str]]:
         """Return the rows on screen."""
-        return [[cell.text for cell in row.cells] for row in self.bench.table.rows.table.rows]
+        model = self.bench.table.rows.table
+        return [[cell.text for cell in model.row(place).cells] for place in range(model.rowCount())]
 
     def stored(self, code: str) -> SortingTable:
         return table_of(self.desk, code)

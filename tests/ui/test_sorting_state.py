@@ -12,15 +12,17 @@ import pytest
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.setting_up import WareFacts
 from findsdesk.desk.sorting import add_group, begin_sorting, table_of
+from findsdesk.desk.table_lists import Coded, TableLists
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing
+from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL
 from findsdesk.ui.benches.sorting import table_words
-from findsdesk.ui.benches.sorting.choices import WordLists
 from findsdesk.ui.benches.sorting.in_columns import column_widths
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
+from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
+from findsdesk.ui.benches.sorting.table_sums import TableSums
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
 from findsdesk.ui.widgets.balance_bar import Fill
 from findsdesk.ui.words_around import WordsAround
@@ -28,7 +30,7 @@ from tests.desk.at_the_table import dry_container
 from tests.yard import DRY, advance, new_yard, put_container
 
 WARES = (("CKI", "Coarse Kitchen"), ("CSJ", "Comb-scored Jar"), ("MBU", "Marl Buff"), ("QRS", "Quay Red Slip"))
-LISTS = WordLists.of(WareFacts(n, code, name, None, None) for n, (code, name) in enumerate(WARES))
+LISTS = RowLists.of(TableLists(wares=tuple(Coded(code, name) for code, name in WARES)))
 
 
 def row(number: int, ordinal: int = 1, version: int = 1, **facts: Any) -> GroupRow:
@@ -44,7 +46,7 @@ def row(number: int, ordinal: int = 1, version: int = 1, **facts: Any) -> GroupR
     ],
 )  # fmt: skip
 def test_a_ware_is_found_by_code_name_or_number_and_never_guessed(typed: str, meant: str | None) -> None:
-    choice = LISTS.wares.meant(typed)
+    choice = LISTS.columns["ware"].meant(typed)
     assert (choice.key if choice else None) == meant
 
 
@@ -61,7 +63,7 @@ def test_a_ware_is_found_by_code_name_or_number_and_never_guessed(typed: str, me
     ],
 )
 def test_of_parts_that_begin_alike_the_first_of_the_list_is_meant(typed: str, meant: str | None) -> None:
-    choice = LISTS.parts.meant(typed)
+    choice = LISTS.columns["part"].meant(typed)
     assert (choice.key if choice else None) == meant
 
 
@@ -86,9 +88,9 @@ def test_a_ware_may_be_left_open_and_a_reason_to_keep_may_be_in_ones_own_words()
         (TypedRow("c", "rim", "1"), "which_ware", "ware"),
         (TypedRow("QRS", "", "1"), "no_part", "part"),
         (TypedRow("QRS", "zzz", "1"), "unknown_part", "part"),
-        (TypedRow("QRS", "rim", ""), "no_count", "count"),
-        (TypedRow("QRS", "rim", "0"), "group_pieces", "count"),
-        (TypedRow("QRS", "rim", "-3"), "negative", "count"),
+        (TypedRow("QRS", "rim", ""), "no_count", "pieces"),
+        (TypedRow("QRS", "rim", "0"), "group_pieces", "pieces"),
+        (TypedRow("QRS", "rim", "-3"), "negative", "pieces"),
         (TypedRow("QRS", "rim", "1", "1.234"), "too_fine", "grams"),
         (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD), "reason_needed", "reason"),
         (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD, reason="ugly"), "unknown_reason", "reason"),
@@ -129,17 +131,24 @@ def test_what_waits_counts_in_no_ledger_and_what_is_pending_does() -> None:
     waits = lines.add(TableLine())
     waits.is_sent(TypedRow(), row(0, pieces=7, tenths=30).facts)
     waits.waits_because("unknown_ware", "No ware.")
-    assert (lines.pieces(Decision.KEEP), lines.tenths()) == (16, 120)
+    sums = TableSums.of(lines.lines, {})
+    assert (sums.columns["kept"], sums.new["kept"], sums.tenths) == (16, 5, 120)
+    # The store counted the first already: only the one being written comes to it.
+    sums = TableSums.of(lines.lines, {1: row(1, tenths=100)})
+    assert (sums.columns["kept"], sums.tenths) == (5, 20)
     # A change that waits leaves what is written as it is.
     lines.lines[0].is_sent(TypedRow(), row(1, pieces=99).facts)
     lines.lines[0].waits_because("changed_meanwhile", "Changed.")
-    assert lines.pieces(Decision.KEEP) == 16
+    assert TableSums.of(lines.lines, {}).columns["kept"] == 16
 
 
 def test_columns_share_the_whole_width() -> None:
     for width in (640, 822, 1376):
-        assert sum(column_widths(width)) == width
-        assert min(column_widths(width)) > 50
+        for columns in (USUAL, tuple(COLUMN_IN_WORDS)):
+            widths = column_widths(width, columns)
+            assert sum(widths) == width
+            assert len(widths) == len(columns) + 1
+        assert min(column_widths(width, USUAL)) > 50
 
 
 @pytest.fixture

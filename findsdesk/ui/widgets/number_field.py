@@ -13,7 +13,7 @@ from PySide6.QtCore import QLocale, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
-from findsdesk.domain.numbers import read_grams, read_metres, read_pieces
+from findsdesk.domain.numbers import read_grams, read_metres, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import read_per_mille, read_tenths_of_mm, read_whole, read_year, year_in_words
 from findsdesk.ui.announcing import announce
@@ -56,6 +56,11 @@ def whole(unit: str = "") -> Measure:
 def share() -> Measure:
     """Return the measure of a share in per cent, kept as per mille."""
     return Measure(read_per_mille, "%", 10)
+
+
+def percent() -> Measure:
+    """Return the measure of what is seen of a circle in per cent, kept as per mille; several may pass 100."""
+    return Measure(read_percent, "%", 10)
 
 
 def millimetres() -> Measure:

@@ -29,6 +29,8 @@ class About(Enum):
     COUNT = "count"
     ANSWER = "answer"
     REOPEN = "reopen"
+    LIFT = "lift"
+    SHARE = "share"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,9 @@ class Asking:
     has_why: bool = True
     whys: tuple[str, ...] = ()
     of: int = 0
-    """The id of what it is about, where it is about one entry."""
+    """The id of what it is about, where it is about one entry or one row."""
+    seen: int = 0
+    """The version in which a row was seen."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Callable
 
 from PySide6.QtWidgets import QApplication
 
+from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
-from findsdesk.ui.benches.sorting.askings import answer_asking, count_asking, explanation_asking, reopen_asking
+from findsdesk.ui.benches.sorting.askings import (
+    answer_asking,
+    count_asking,
+    explanation_asking,
+    lift_asking,
+    reopen_asking,
+    share_asking,
+)
+from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_page import TablePage
@@ -41,6 +51,22 @@ class AskingWork:
         """Ask why an explanation is taken back."""
         self._table.show_asking(True)
         self._table.ask.ask(answer_asking(entry))
+
+    def ask_lift(self, line: TableLine | None) -> None:
+        """Ask how many sherds of a row are lifted out as pieces."""
+        asking = lift_asking(line, self._state) if line is not None else None
+        if asking is not None:
+            self._table.show_asking(True)
+            self._table.ask.ask(asking)
+
+    def ask_share(self, line: TableLine | None) -> None:
+        """Ask where the share of a row starts: by a lot drawn now, or as it is carried on."""
+        group_id = line.row.id if line is not None and line.row is not None else None
+        self._deeds.share_ahead(group_id, self._ask_share)
+
+    def _ask_share(self, ahead: ShareAhead) -> None:
+        self._table.show_asking(True)
+        self._table.ask.ask(share_asking(ahead, secrets.randbelow(ahead.one_in or 1) + 1))
 
     def ask_reopen(self) -> None:
         """Ask why it is opened again."""

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.ui.benches.sorting.ask_line import About, Asking
+from findsdesk.ui.benches.sorting.lines import TableLine
+from findsdesk.ui.benches.sorting.row_words import in_short
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_words import entry_words
 from findsdesk.words import N_, _, put
@@ -43,3 +46,30 @@ def reopen_asking(state: SortingState) -> Asking:
     heading = put(N_("Open {container} {number} again"), state.terms, {"number": number})
     whys = (_("look again"), _("sorted wrongly"), _("more was found"))
     return Asking(About.REOPEN, heading, _("Open it"), has_number=False, whys=whys)
+
+
+def lift_asking(line: TableLine, state: SortingState) -> Asking | None:
+    """Return the question how many sherds of a row are lifted out as pieces; None for a row not in the store yet."""
+    if line.row is None:
+        return None
+    row = line.row
+    heading = put(N_("Lift out of {row}"), None, {"row": in_short(state.texts_of(line), state.lists)})
+    return Asking(
+        About.LIFT, heading, _("Lift out"), 1, has_grams=row.tenths is not None, has_why=False, of=row.id,
+        seen=row.version,
+    )  # fmt: skip
+
+
+def share_asking(ahead: ShareAhead, lot: int) -> Asking:
+    """Return the question where a share starts; carried on from an earlier row it starts where that one ended."""
+    facts = {"what": ahead.what, "all": ahead.laid_out, "step": ahead.one_in, "first": ahead.first, "rule": ahead.rule}
+    if ahead.one_in is None:
+        text = N_("{what}, {all} laid out, “{rule}”: the first ones are kept. Grams kept?")
+    elif ahead.needs_lot:
+        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says start at")
+    else:
+        text = N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on. Grams kept?")
+    return Asking(
+        About.SHARE, put(text, None, facts), _("Draw"), lot if ahead.needs_lot else None,
+        has_number=ahead.needs_lot, has_grams=True, has_why=False, of=ahead.group_id, seen=ahead.version,
+    )  # fmt: skip

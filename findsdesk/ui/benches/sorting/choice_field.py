@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.ui.benches.sorting.choices import Choice, Choices
+from findsdesk.ui.benches.sorting.row_lists import parted
 
 
 class ChoiceField(QLineEdit):
@@ -37,6 +38,10 @@ class ChoiceField(QLineEdit):
         self.show_text(choice.word)
         self.looked_at.emit(self)
 
+    def last(self) -> str:
+        """Return what the words in the strip are about: all that was typed."""
+        return self._typed
+
     def meant(self) -> Choice | None:
         """Return the word that is meant now."""
         return self.choices.meant(self._typed)
@@ -53,11 +58,19 @@ class ChoiceField(QLineEdit):
     def _complete(self, text: str) -> None:
         longer = len(text) > len(self._typed)
         self._typed = text
-        choice = self.choices.meant(text) if longer and self.cursorPosition() == len(text) else None
-        if choice is not None and folded(choice.word).startswith(folded(text)) and len(choice.word) > len(text):
-            self.setText(text + choice.word[len(text) :])
-            self.setSelection(len(self.text()), len(text) - len(self.text()))
+        choice = self.meant() if longer and self.cursorPosition() == len(text) else None
+        if choice is not None and self._begins(choice, text):
+            whole = self._whole(choice, text)
+            if len(whole) > len(text):
+                self.setText(text + whole[len(text) :])
+                self.setSelection(len(self.text()), len(text) - len(self.text()))
         self.looked_at.emit(self)
+
+    def _begins(self, choice: Choice, text: str) -> bool:
+        return folded(choice.word).startswith(folded(text))
+
+    def _whole(self, choice: Choice, text: str) -> str:
+        return choice.word
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
@@ -70,6 +83,47 @@ class ChoiceField(QLineEdit):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
+
+
+class SeveralField(ChoiceField):
+    """A field for several words, parted by a comma or a plus: the one behind the last of them is completed."""
+
+    def meant(self) -> Choice | None:
+        """Return the word that the last of the typing means."""
+        return self.choices.meant(parted_at_last(self._typed)[1])
+
+    def unknown(self) -> bool:
+        """Return whether one of the words means none of the list."""
+        return any(self.choices.meant(word) is None for word in parted(self._typed))
+
+    def take(self) -> None:
+        """Write out every word that is meant; leave what means none as it was typed."""
+        words = parted(self._typed)
+        meant = (self.choices.meant(word) for word in words)
+        self.show_text(", ".join(choice.word if choice else word for choice, word in zip(meant, words, strict=True)))
+
+    def pick(self, choice: Choice) -> None:
+        """Take a word that was pointed at, for the last of the typing."""
+        before = parted_at_last(self._typed)[0]
+        self.show_text(f"{before}{choice.word}")
+        self.looked_at.emit(self)
+
+    def last(self) -> str:
+        """Return the last of the words, which the strip is about."""
+        return parted_at_last(self._typed)[1]
+
+    def _begins(self, choice: Choice, text: str) -> bool:
+        return folded(choice.word).startswith(folded(parted_at_last(text)[1]))
+
+    def _whole(self, choice: Choice, text: str) -> str:
+        return parted_at_last(text)[0] + choice.word
+
+
+def parted_at_last(typed: str) -> tuple[str, str]:
+    """Return what stands before the last word of several, its sign and blank included, and that word."""
+    place = max(typed.rfind(sign) for sign in ",;+")
+    word = typed[place + 1 :]
+    return typed[: len(typed) - len(word.lstrip())], word.strip()
 
 
 class OwnWordsField(ChoiceField):

@@ -52,8 +52,8 @@ class ChoiceStrip(QWidget):
         self._field = field
         self._shown = ()
         if field is not None and field.unknown():
-            lead = put(N_("“{said}” is not known. Near it:"), None, {"said": field.typed().strip()})
-            self._shown = field.choices.near(field.typed())
+            lead = put(N_("“{said}” is not known. Near it:"), None, {"said": field.last().strip()})
+            self._shown = field.choices.near(field.last())
         elif field is not None:
             self._shown = self._wanted(field)
         self._lead.setText(lead)
@@ -62,7 +62,7 @@ class ChoiceStrip(QWidget):
 
     @staticmethod
     def _wanted(field: ChoiceField) -> tuple[Choice, ...]:
-        matching = field.choices.matching(field.typed())
+        matching = field.choices.matching(field.last())
         meant = field.meant()
         # A word that was taken already is still changed by pointing at another.
         if meant is not None and len(matching) == 1:

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from findsdesk.desk.setting_up import WareFacts
-from findsdesk.desk.shipped import vocabulary
-from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
-from findsdesk.domain.vocabularies import Term
-from findsdesk.words import put
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,47 +60,3 @@ class Choices:
         yield [one for one in self.of if folded(one.name).startswith(wanted)]
         words = ((one, f"{folded(one.word)} {folded(one.name)}".split()) for one in self.of)
         yield [one for one, parts in words if any(part.startswith(wanted) for part in parts)]
-
-
-DECISIONS: tuple[Decision, ...] = (Decision.KEEP, Decision.DISCARD, Decision.HOLD, Decision.MEND)
-"""In the order in which one key goes through them."""
-
-_REASONS = {
-    Decision.KEEP: "keep_reasons",
-    Decision.MEND: "keep_reasons",
-    Decision.DISCARD: "discard_reasons",
-    Decision.HOLD: "hold_reasons",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class WordLists:
-    """What the fields of a group are filled from: the excavation's own wares, and the word lists."""
-
-    wares: Choices
-    parts: Choices
-    reasons: Mapping[Decision, Choices]
-    decisions: Mapping[Decision, str]
-
-    @classmethod
-    def of(cls, wares: Iterable[WareFacts]) -> WordLists:
-        """Return the lists of an excavation with these wares."""
-        own = tuple(Choice(ware.code, ware.code, ware.name) for ware in wares)
-        return cls(
-            wares=Choices(own, one_only=True),
-            parts=Choices(_choices(vocabulary("parts"))),
-            reasons={decision: Choices(_choices(vocabulary(name))) for decision, name in _REASONS.items()},
-            decisions={Decision(term.key): put(term.name) for term in vocabulary("decisions")},
-        )
-
-    def part_word(self, key: str) -> str:
-        """Return the word of a part by its key."""
-        return next((choice.word for choice in self.parts.of if choice.key == key), key)
-
-    def reason_word(self, decision: Decision, reason: str) -> str:
-        """Return the word of a reason by its key; a reason in somebody's own words stays as it is."""
-        return next((choice.word for choice in self.reasons[decision].of if choice.key == reason), reason)
-
-
-def _choices(terms: Iterable[Term]) -> tuple[Choice, ...]:
-    return tuple(Choice(term.key, put(term.name)) for term in terms)

@@ -10,13 +10,29 @@ from PySide6.QtWidgets import QWidget
 
 from findsdesk.ui.widgets.item_layout import ItemLayout
 
-SHARES = (12, 16, 10, 11, 16, 22, 13)
-"""Hundredths of the width: ware, part, count, grams, decision, why, row."""
+SHARES = {
+    "ware": 11,
+    "part": 15,
+    "form": 11,
+    "surface": 13,
+    "decoration": 14,
+    "condition": 16,
+    "pieces": 9,
+    "grams": 10,
+    "rim": 9,
+    "base": 9,
+    "decision": 16,
+    "reason": 21,
+    "note": 15,
+    "row": 12,
+}
+"""What each column asks for, in parts of the width; the last is the row's own, behind all others."""
 
 
-def column_widths(width: int) -> list[int]:
-    """Return the width of each column in pixels; together they are the width."""
-    edges = [round(width * sum(SHARES[:place]) / sum(SHARES)) for place in range(len(SHARES) + 1)]
+def column_widths(width: int, columns: Sequence[str]) -> list[int]:
+    """Return the width of each column and of the row's own in pixels; together they are the width."""
+    shares = [SHARES[column] for column in (*columns, "row")]
+    edges = [round(width * sum(shares[:place]) / sum(shares)) for place in range(len(shares) + 1)]
     return [right - left for left, right in pairwise(edges)]
 
 
@@ -27,12 +43,17 @@ class InColumns(ItemLayout):
         """``width_of`` returns the width that the columns of the table share, in pixels."""
         super().__init__(parent)
         self._width_of = width_of
+        self.columns: tuple[str, ...] = ()
         self.gap = 4
 
-    def add_all(self, widgets: Sequence[QWidget]) -> None:
-        """Add one widget to each column."""
+    def show_columns(self, columns: Sequence[str], widgets: Sequence[QWidget]) -> None:
+        """Set these widgets, one to each column and one behind them, in the place of those before."""
+        while self.count():
+            self.takeAt(0)
+        self.columns = tuple(columns)
         for widget in widgets:
             self.addWidget(widget)
+        self.invalidate()
 
     def sizeHint(self) -> QSize:
         return QSize(0, max((item.sizeHint().height() for item in self._items), default=0))
@@ -45,7 +66,7 @@ class InColumns(ItemLayout):
         turned = self.is_turned()
         width = min(self._width_of(), rect.width()) or rect.width()
         x = 0
-        for item, room in zip(self._items, column_widths(width), strict=False):
+        for item, room in zip(self._items, column_widths(width, self.columns), strict=False):
             height = min(rect.height(), item.sizeHint().height())
             left = rect.right() + 1 - x - room if turned else rect.left() + x
             top = rect.top() + (rect.height() - height) // 2

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
 from enum import Enum
 
+from findsdesk.desk.editing import Differing
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
 
 
@@ -19,6 +19,14 @@ class Saved(Enum):
     PENDING = "pending"
     WAITS = "waits"
     """It is not written; what stands beside it says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """What two people changed in one row: who the other is, and each field with mine, theirs and before."""
+
+    who: str
+    differences: tuple[Differing, ...]
 
 
 @dataclass(eq=False, slots=True)
@@ -32,6 +40,10 @@ class TableLine:
     saved: Saved = Saved.WRITTEN
     doubt: str = ""
     doubt_code: str = ""
+    doubt_column: str = ""
+    """The cell the doubt is about."""
+    clash: Clash | None = None
+    """What another one wrote into the row meanwhile, until it is written again."""
     act_id: str = field(default_factory=lambda: str(uuid.uuid4()))
     """The act is made at the keyboard: sent twice, after a fault, it is written once."""
 
@@ -42,19 +54,25 @@ class TableLine:
             return self.said
         return self.row.facts if self.row else None
 
-    def waits_because(self, code: str, words: str) -> None:
-        """Take note that it could not be written, and why."""
+    def waits_because(self, code: str, words: str, column: str = "", clash: Clash | None = None) -> None:
+        """Take note that it could not be written, and why; ``column`` is the cell that is doubtful."""
         self.saved, self.doubt_code, self.doubt = Saved.WAITS, code, words
+        self.doubt_column, self.clash = column, clash
 
     def is_written(self, row: GroupRow) -> None:
         """Take note of what the store has now."""
         self.row, self.typed, self.said = row, None, None
-        self.saved, self.doubt, self.doubt_code = Saved.WRITTEN, "", ""
+        self.saved = Saved.WRITTEN
+        self._no_doubt()
 
     def is_sent(self, typed: TypedRow, said: GroupFacts) -> None:
         """Take note that this is being written."""
         self.typed, self.said, self.saved = typed, said, Saved.PENDING
-        self.doubt, self.doubt_code = "", ""
+        self._no_doubt()
+
+    def _no_doubt(self) -> None:
+        self.doubt = self.doubt_code = self.doubt_column = ""
+        self.clash = None
 
 
 @dataclass(slots=True)
@@ -65,18 +83,21 @@ class TableLines:
     half_typed: TypedRow | None = None
     """A row begun and not finished when something else was taken in hand."""
 
-    def merge(self, rows: Iterable[GroupRow]) -> None:
-        """Take over what the store has; rows that are being written or that wait keep their place."""
+    def merge(self, rows: Iterable[GroupRow], only: Container[int] | None = None) -> None:
+        """Take over what the store has; rows that are being written or that wait keep their place.
+
+        ``only`` are the ids of the rows that were read, where not all were.
+        """
         fresh = {row.id: row for row in rows}
         kept = []
         for line in self.lines:
-            row = fresh.pop(line.row.id, None) if line.row else None
-            if line.saved is Saved.WRITTEN:
-                if row is None:
-                    continue
-                line.row = row
-            elif line.row is not None:
-                line.row = row
+            if line.row is None or (only is not None and line.row.id not in only):
+                kept.append(line)
+                continue
+            row = fresh.pop(line.row.id, None)
+            if line.saved is Saved.WRITTEN and row is None:
+                continue
+            line.row = row
             kept.append(line)
         self.lines = kept
         for row in sorted(fresh.values(), key=lambda one: (one.ordinal, one.id)):
@@ -85,11 +106,17 @@ class TableLines:
     def _put(self, line: TableLine) -> None:
         """Put a row from the store before the first row that comes after it."""
         assert line.row is not None
-        for place, other in enumerate(self.lines):
-            if other.row is not None and other.row.ordinal > line.row.ordinal:
-                self.lines.insert(place, line)
-                return
-        self.lines.append(line)
+        place = len(self.lines)
+        while place and self._comes_after(self.lines[place - 1], line.row.ordinal):
+            place -= 1
+        while place < len(self.lines) and self.lines[place].row is None:
+            place += 1
+        self.lines.insert(place, line)
+
+    @staticmethod
+    def _comes_after(line: TableLine, ordinal: int) -> bool:
+        """Tell whether a row stands behind a place of the store's; one only said here stands behind what is there."""
+        return line.row is None or line.row.ordinal > ordinal
 
     def add(self, line: TableLine) -> TableLine:
         """Put a new row at the end."""
@@ -120,12 +147,3 @@ class TableLines:
     def unwritten(self) -> bool:
         """Return whether something here is only in this window."""
         return self.half_typed is not None or any(line.saved is not Saved.WRITTEN for line in self.lines)
-
-    def pieces(self, *decisions: Decision) -> int:
-        """Return the pieces under these decisions, written or being written."""
-        said = (line.facts for line in self.lines)
-        return sum(one.pieces for one in said if one is not None and one.decision in decisions)
-
-    def tenths(self) -> int:
-        """Return the dry tenths of a gram of all rows, written or being written."""
-        return sum(line.facts.tenths or 0 for line in self.lines if line.facts is not None)

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.news import EVERYTHING
 from findsdesk.desk.sorting_table import dry_and_waiting
+from findsdesk.domain.pasted_rows import looks_like_rows
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.ask_line import About
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
-from findsdesk.ui.benches.sorting.choices import WordLists
-from findsdesk.ui.benches.sorting.reading import TableRead, read_table
+from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
+from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
@@ -24,11 +26,14 @@ from findsdesk.ui.benches.sorting.table_keys import bind_keys, rarer_keys, table
 from findsdesk.ui.benches.sorting.table_page import TablePage
 from findsdesk.ui.benches.sorting.waiting_page import WaitingPage
 from findsdesk.ui.benches.sorting.word_page import WordPage, page_words
+from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
+_LISTS = frozenset({"ware", "form", "word", "retention_rule", "excavation", "deposit"})
+"""Kinds that rows are typed from, or that stand in every row: where one changed all is read anew."""
 _MINUTE_MS = 60_000
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -37,15 +42,16 @@ class SortingBench(Bench):
     """A scan puts a container in hand; what is typed then is of it and of no other."""
 
     key = "sorting"
-    kinds = frozenset(
-        {"container", "sherd_group", "ledger_entry", "count", "step", "part", "bag", "ware", "excavation"}
-    )
+    kinds = _LISTS | {
+        "container", "sherd_group", "piece", "ledger_entry", "count", "step", "part", "bag", "share_drawn",
+    }  # fmt: skip
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self.state = SortingState()
         self.read_last: TableRead | None = None
-        self.table, self.words = TablePage(surroundings), WordPage(surroundings)
+        self._lists_stale = True
+        self.table, self.words = TablePage(surroundings, self.state), WordPage(surroundings)
         self.waiting = WaitingPage(surroundings)
         self.deeds = TableDeeds(self, self.state, self.show_state, self.refresh)
         self.rows = RowWork(self.state, self.table, self.deeds, self.show_state)
@@ -95,21 +101,39 @@ class SortingBench(Bench):
         if not self.isVisible():
             self.stale = True
             return
+        wanted = self._wanted()
+        self.read(lambda: read_table(desk, wanted), self._show_read, topic="table")
+
+    def _wanted(self) -> Wanted:
+        """Return what is to be read: of a table that was read whole only the rows that changed since."""
         asked, code = self.asked(), self.state.dossier.code if self.state.dossier else ""
-        self.read(lambda: read_table(desk, asked, code), self._show_read, topic="table")
+        known = self.state.table is not None and self.state.table.code == code and not self._lists_stale
+        only = frozenset(self.state.moved) if asked is Asked.READ and known else None
+        return Wanted(asked, code, only, self._lists_stale)
+
+    def hear(self, touched: frozenset[Thing]) -> None:
+        """Take note which rows changed, and whether lists did, before the news is heard as by every bench."""
+        if touched == EVERYTHING or _LISTS & {kind for kind, _number in touched}:
+            self._lists_stale = True
+        self.state.moved |= {number for kind, number in touched if kind == "sherd_group"}
+        super().hear(touched)
 
     def _show_read(self, read: TableRead) -> None:
         code = self.state.dossier.code if self.state.dossier else ""
-        if (read.asked, read.code) != (self.asked(), code):
+        if (read.wanted.asked, read.code) != (self.asked(), code):
             self.refresh()
             return
         desk = self.surroundings.desk
         self.state.settings, self.state.terms = desk.facts.settings, desk.terms
-        self.state.lists = WordLists.of(read.wares)
-        self.table.fields.use_lists(self.state.lists)
         self.read_last = read
+        security = self.state.table.security if self.state.table is not None else ""
         if read.table is not None:
             self.state.show_table(read.table)
+        if read.lists is not None:
+            self._lists_stale = False
+            self.state.lists = RowLists.of(read.lists)
+        if read.lists is not None or (read.table is not None and read.table.security != security):
+            self.table.use_lists(self.state)
         self.waiting.show_waiting(read.waiting, WordsAround.of(desk))
         self.show_state()
 
@@ -208,7 +232,10 @@ class SortingBench(Bench):
         self.table.settle.clicked.connect(self._settle)
         self.table.recount.clicked.connect(self._ask_count)
         self.table.entries.chosen.connect(self.asking.ask_answer)
-        self.table.fields.take_back_wanted.connect(self._take_back)
+        for fields in (self.table.fields, self.table.edit):
+            fields.take_back_wanted.connect(self._take_back)
+            fields.do_again_wanted.connect(self._do_again)
+            fields.pasted.connect(self._paste)
         self.words.acted.connect(self._act)
         self.words.reopen_wanted.connect(self.asking.ask_reopen)
         for wanted in (self.table.what_waits.clicked, self.words.what_waits_wanted):
@@ -226,12 +253,16 @@ class SortingBench(Bench):
     def _shortcuts(self) -> None:
         calls: dict[str, Callable[[], None]] = {
             "F2": self.rows.go_to_doubt,
+            "F3": self._lift,
             "F4": self._next_decision,
             "F5": self._ask_count,
             "F6": lambda: self._ask_explanation(About.NOT_A_SHERD),
             "F7": lambda: self._ask_explanation(About.FOUND_MORE),
             "F8": lambda: self._ask_explanation(About.NOT_FOUND),
+            "F10": self._draw_share,
             "Ctrl+Z": self._take_back,
+            "Ctrl+Y": self._do_again,
+            "Ctrl+V": lambda: self._paste(QGuiApplication.clipboard().text()),
             "Ctrl+Return": self._settle,
             "Ctrl+Enter": self._settle,
             "Ctrl+L": self._lay_aside,
@@ -248,7 +279,23 @@ class SortingBench(Bench):
 
     def _next_decision(self) -> None:
         if self.asked() is Asked.READ and not self.table.ask.isVisible():
-            self.table.fields.next_decision()
+            self.rows.fields.next_decision()
+
+    def _lift(self) -> None:
+        if self.asked() is Asked.READ:
+            self.asking.ask_lift(self.rows.at_hand())
+
+    def _draw_share(self) -> None:
+        if self.asked() is Asked.READ:
+            self.asking.ask_share(self.rows.at_hand())
+
+    def _do_again(self) -> None:
+        if self.asked() is Asked.READ:
+            self.deeds.do_again()
+
+    def _paste(self, text: str) -> None:
+        if self.asked() is Asked.READ and looks_like_rows(text):
+            self.deeds.paste(text)
 
     def _take_back(self) -> None:
         if self.asked() is Asked.READ:

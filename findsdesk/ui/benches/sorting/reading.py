@@ -1,4 +1,4 @@
-"""What the bench reads, on the reading lane: the container on the table, the wares, what waits, the bags."""
+"""What the bench reads, on the reading lane: the container on the table, its lists, what waits, the bags."""
 
 from __future__ import annotations
 
@@ -7,33 +7,48 @@ from dataclasses import dataclass
 from findsdesk.desk.bagging import propose_bags
 from findsdesk.desk.bags import BagFacts, bags_of
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.setting_up import WareFacts, wares
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
+from findsdesk.desk.table_lists import TableLists, table_lists
 from findsdesk.domain.bags import BagProposal
 from findsdesk.ui.benches.sorting.state import Asked
 
 
 @dataclass(frozen=True, slots=True)
-class TableRead:
-    """One reading: what was asked when it began, of which container, and what was found."""
+class Wanted:
+    """What is to be read: for which question, of which container; which rows, where not all; the lists anew or not."""
 
     asked: Asked
     code: str
-    wares: tuple[WareFacts, ...]
+    only: frozenset[int] | None = None
+    lists: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class TableRead:
+    """One reading: what was wanted when it began, and what was found; ``lists`` None where they were not read."""
+
+    wanted: Wanted
+    lists: TableLists | None
     table: SortingTable | None = None
     waiting: tuple[WaitingContainer, ...] = ()
     proposed: tuple[BagProposal, ...] = ()
     bags: tuple[BagFacts, ...] = ()
 
+    @property
+    def code(self) -> str:
+        """Return the code of the container that was read."""
+        return self.wanted.code
 
-def read_table(desk: Desk, asked: Asked, code: str) -> TableRead:
+
+def read_table(desk: Desk, wanted: Wanted) -> TableRead:
     """Read what the bench shows; while a container is read aloud nothing but that container."""
-    known = wares(desk)
+    lists = table_lists(desk) if wanted.lists else None
+    asked, code = wanted.asked, wanted.code
     if asked is Asked.READ:
-        return TableRead(asked, code, known, table_of(desk, code))
+        return TableRead(wanted, lists, table_of(desk, code, only=wanted.only))
     if asked is Asked.BAG:
-        return TableRead(asked, code, known, table_of(desk, code), proposed=propose_bags(desk, code))
+        return TableRead(wanted, lists, table_of(desk, code), proposed=propose_bags(desk, code))
     if asked is Asked.ONE_BAG:
-        return TableRead(asked, code, known, proposed=propose_bags(desk, code))
+        return TableRead(wanted, lists, proposed=propose_bags(desk, code))
     waiting = left_to_sort(desk)
-    return TableRead(asked, code, known, waiting=waiting, bags=bags_of(desk, code) if asked is Asked.BAGGED else ())
+    return TableRead(wanted, lists, waiting=waiting, bags=bags_of(desk, code) if asked is Asked.BAGGED else ())

@@ -1,6 +1,6 @@
-"""The row being typed: its fields under the columns of the table, and the keys that lead through them.
+"""The row being typed: its cells under the columns of the table, and the keys that lead through them.
 
-Enter goes to the next field that has something to say and at the end hands the row over; the arrow down repeats what
+Enter goes to the next cell that has something to say and at the end hands the row over; the arrow down repeats what
 stands above. No key waits for the store.
 """
 
@@ -8,224 +8,315 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QPushButton, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QSizePolicy, QWidget
 
 from findsdesk.domain.balance import Decision
-from findsdesk.ui.benches.sorting.choice_field import ChoiceField, OwnWordsField
-from findsdesk.ui.benches.sorting.choices import DECISIONS, WordLists
+from findsdesk.domain.pasted_rows import looks_like_rows
+from findsdesk.domain.sorting_columns import has_base, has_rim
+from findsdesk.ui.benches.sorting import cells
+from findsdesk.ui.benches.sorting.choice_field import ChoiceField
+from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import InColumns
-from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.benches.sorting.row_lists import RowLists
+from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.widgets.choice_fields import ChoiceBox
-from findsdesk.ui.widgets.number_field import NumberField, grams, pieces
 from findsdesk.words import _
 
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _OFTEN = Qt.KeyboardModifier.KeypadModifier
 """The number pad says so of its keys; they are the same keys all the same."""
+_NO_STOP = frozenset({"decision", "reason"})
+"""Enter passes these by: what is proposed stands, and a reason that is wanted is asked for at the end."""
 
 
 class RowFields(QWidget):
-    """Ware, part, count, grams, decision, why; the button writes for who works by mouse."""
+    """The cells of the columns that are typed; the button writes for who works by mouse."""
 
     finished = Signal()
     """Enter at the end: the row is to be written."""
     upwards = Signal()
     """The arrow up: to the rows above."""
     take_back_wanted = Signal()
+    do_again_wanted = Signal()
+    pasted = Signal(str)
+    """Several cells or rows were pasted."""
     left = Signal()
     """Escape: leave what is being changed."""
+    left_behind = Signal()
+    """The keyboard went elsewhere."""
     looked_at = Signal(object)
-    """The field that has the keyboard: a ``ChoiceField``, or None for a number or the decision."""
+    """The cell that has the keyboard: a ``ChoiceField``, or None for one without a list."""
     edited = Signal()
 
-    def __init__(self, surroundings: Surroundings, width_of: Callable[[], int], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, surroundings: Surroundings, lists: RowLists, width_of: Callable[[], int], parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
-        self._lists = WordLists.of(())
+        self._terms = surroundings.terms
+        self._lists = lists
+        self.columns: tuple[str, ...] = ()
         self._above: Callable[[], TypedRow | None] = lambda: None
-        self._last_reason: Callable[[Decision], str] = lambda _decision: ""
-        self.ware, self.part = ChoiceField(_("Ware")), ChoiceField(_("Part"))
-        self.count = NumberField(pieces(), _("Count"), surroundings.terms)
-        self.grams = NumberField(grams(), _("Grams"), surroundings.terms)
-        self.grams.set_unit("")
-        self.decision = ChoiceBox()
-        self.decision.setAccessibleName(_("Decision"))
-        self.reason = OwnWordsField(_("Why"))
+        self.cells = cells.make_cells(surroundings)
+        self._keyboards = {column: cells.keyboard_of(cell) for column, cell in self.cells.items()}
+        self._column_of: dict[QObject, str] = {widget: column for column, widget in self._keyboards.items()}
         self.write = QPushButton(_("Write"))
         self.write.clicked.connect(self.finished)
-        for number in (self.count, self.grams):
-            # There is no room beside the field: what is wrong with a number is said on the line below.
-            number.said().setMaximumSize(0, 0)
-        self._order: tuple[QWidget, ...] = (
-            self.ware, self.part, self.count.line, self.grams.line, self.decision, self.reason,
-        )  # fmt: skip
-        for field in self._order:
-            field.installEventFilter(self)
-        for line in (self.ware, self.part, self.reason):
-            line.looked_at.connect(self.looked_at)
-        for edit in (self.ware, self.part, self.reason, self.count.line, self.grams.line):
-            edit.textEdited.connect(lambda _text: self.edited.emit())
-        layout = InColumns(width_of, self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.add_all((self.ware, self.part, self.count, self.grams, self.decision, self.reason, self.write))
+        self.deciding = Deciding(self.cells, self._said)
+        self.deciding.changed.connect(self.edited)
+        for cell in (*self.cells.values(), self.write):
+            cell.setParent(self)
+        for column, widget in self._keyboards.items():
+            self._listen(column, widget)
+        self._layout = InColumns(width_of, self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.use_lists(self._lists)
+        self.use_lists(lists, "")
+
+    def _listen(self, column: str, widget: QWidget) -> None:
+        widget.installEventFilter(self)
+        if isinstance(widget, ChoiceField):
+            widget.looked_at.connect(self.looked_at)
+        if isinstance(widget, QLineEdit):
+            widget.textEdited.connect(lambda _text: self._typed_in(column))
 
     def ask_of(self, above: Callable[[], TypedRow | None], last_reason: Callable[[Decision], str]) -> None:
         """Tell where the row above and the reason given last are found."""
-        self._above, self._last_reason = above, last_reason
+        self._above = above
+        self.deciding.last_reason = last_reason
 
-    def use_lists(self, lists: WordLists) -> None:
-        """Fill the fields from these lists; what is typed stays."""
+    def use_lists(self, lists: RowLists, security: str) -> None:
+        """Fill the cells from these lists, in the columns they say; what is typed stays."""
         self._lists = lists
-        self.ware.choices, self.part.choices = lists.wares, lists.parts
-        if not self.decision.count():
-            for decision in DECISIONS:
-                self.decision.addItem(lists.decisions[decision], decision)
-            self.decision.currentIndexChanged.connect(self._decided)
-        self.reason.choices = lists.reasons[self.decided()]
+        for column, choices in lists.columns.items():
+            cell = self.cells[column]
+            if isinstance(cell, ChoiceField):
+                cell.choices = choices
+        self.deciding.use_lists(lists, security)
+        if self.columns != lists.of_table.columns:
+            self.columns = lists.of_table.columns
+            self._show_columns()
+
+    def _show_columns(self) -> None:
+        for column, cell in self.cells.items():
+            cell.setVisible(column in self.columns)
+        shown: list[QWidget] = [self.cells[column] for column in self.columns]
+        self._layout.show_columns(self.columns, [*shown, self.write])
+        for before, after in zip([*shown, self.write], [*shown[1:], self.write], strict=False):
+            QWidget.setTabOrder(before, after)
+        self.updateGeometry()
 
     # What is typed
 
     def decided(self) -> Decision:
         """Return the decision that is chosen."""
-        return Decision(self.decision.currentData())
+        return self.deciding.decision()
 
     def typed(self) -> TypedRow:
-        """Return what stands in the fields, without what was only completed."""
-        return TypedRow(
-            ware=self.ware.typed(),
-            part=self.part.typed(),
-            count=self.count.line.text(),
-            grams=self.grams.line.text(),
-            decision=self.decided(),
-            reason=self.reason.typed(),
-        )
+        """Return what stands in the cells, without what was only completed."""
+        texts = {column: cells.text_of(cell) for column, cell in self.cells.items() if column != "decision"}
+        return TypedRow(decision=self.decided(), own=self.deciding.own, rule=self.deciding.rule(), **texts)
+
+    def _said(self) -> TypedRow:
+        return self.typed()
 
     def show_typed(self, typed: TypedRow) -> None:
-        """Put a row into the fields."""
-        self.ware.show_text(typed.ware)
-        self.part.show_text(typed.part)
-        for field, text in ((self.count, typed.count), (self.grams, typed.grams)):
-            field.set_value(None)
-            field.line.setText(text)
-        self.decision.setCurrentIndex(DECISIONS.index(typed.decision))
-        self.reason.show_text(typed.reason)
+        """Put a row into the cells."""
+        for column, cell in self.cells.items():
+            if column != "decision":
+                cells.show_text(cell, typed.text(column))
+                cells.mark_wrong(cell, False)
+        self.deciding.show(typed)
         self.edited.emit()
 
     def begin(self) -> None:
-        """Give the keyboard to the first field that is still empty."""
-        texts = {self.ware: self.ware.text(), self.part: self.part.text(), self.count.line: self.count.line.text()}
-        empty = next((field for field, text in texts.items() if not text), self.ware)
-        empty.setFocus(Qt.FocusReason.OtherFocusReason)
+        """Give the keyboard to the first cell that is still empty."""
+        typed = self.typed()
+        first = [column for column in self.columns if column not in _NO_STOP]
+        wanted = next((column for column in first if not typed.text(column).strip()), first[0])
+        if not typed.is_empty and typed.pieces and typed.part:
+            wanted = first[0]
+        self.cells[wanted].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def first_column(self) -> str:
+        """Return the column that is to be filled first."""
+        return self.columns[0]
 
     def go_to(self, column: str) -> None:
-        """Give the keyboard to the field of that column."""
-        fields: dict[str, ChoiceField | NumberField] = {
-            "part": self.part, "count": self.count, "grams": self.grams, "reason": self.reason,
-        }  # fmt: skip
-        field = fields.get(column, self.ware)
-        field.setFocus(Qt.FocusReason.OtherFocusReason)
-        line = field.line if isinstance(field, NumberField) else field
-        line.selectAll()
+        """Give the keyboard to the cell of a column, or to the first one where that is not typed."""
+        column = column if column in self.columns else self.columns[0]
+        self.cells[column].setFocus(Qt.FocusReason.OtherFocusReason)
+        widget = self._keyboards[column]
+        if isinstance(widget, QLineEdit):
+            widget.selectAll()
+
+    def column_at_hand(self) -> str:
+        """Return the column that has the keyboard, or nothing."""
+        return next((column for column, widget in self._keyboards.items() if widget.hasFocus()), "")
 
     def has_keyboard(self) -> bool:
-        """Return whether one of the fields has the keyboard."""
-        return any(field.hasFocus() for field in self._order)
+        """Return whether one of the cells has the keyboard."""
+        return bool(self.column_at_hand())
 
     def next_decision(self) -> None:
         """Go to the next decision, with the reason that was given for it last."""
-        self.decision.setCurrentIndex((self.decision.currentIndex() + 1) % len(DECISIONS))
+        self.deciding.next()
 
-    def wrong(self) -> str:
-        """Return what is wrong with a number that was typed, or nothing."""
-        return self.count.wrong() or self.grams.wrong()
+    def mistakes(self) -> dict[str, str]:
+        """Return what is wrong in the cells that were left, in words by their columns."""
+        doubts = understand(self.typed(), self._lists).doubts
+        at_hand = self.column_at_hand()
+        return {
+            doubt.column: doubt.in_words(self._terms)
+            for doubt in reversed(doubts)
+            if doubt.column and doubt.column != at_hand and doubt.code not in MISSING
+        }
 
     def words_wanted(self) -> ChoiceField | None:
-        """Return the field that has the keyboard, if it is filled from a list."""
-        return next((field for field in (self.ware, self.part, self.reason) if field.hasFocus()), None)
+        """Return the cell that has the keyboard, if it is filled from a list."""
+        cell = self.cells.get(self.column_at_hand())
+        return cell if isinstance(cell, ChoiceField) else None
 
     def hint(self) -> str:
-        """Return what may be typed in the field that has the keyboard, where no list says so."""
-        if self.count.line.hasFocus():
-            return _("How many pieces, whole")
-        if self.grams.line.hasFocus():
-            return _("Dry grams, or nothing. Enter writes the row.")
-        return _("F4 goes to the next decision. Enter writes the row.") if self.decision.hasFocus() else ""
+        """Return what may be typed in the cell that has the keyboard, where no list says so."""
+        hints = {
+            "pieces": _("How many pieces, whole"),
+            "grams": _("Dry grams, or nothing"),
+            "rim": _("Per cent of the rim, all of the row together, or nothing"),
+            "base": _("Per cent of the base, all of the row together, or nothing"),
+            "decision": _("F4 goes to the next decision. Enter writes the row."),
+            "note": _("Anything else, in your own words"),
+        }
+        return hints.get(self.column_at_hand(), "")
 
-    def _decided(self) -> None:
-        decision = self.decided()
-        self.reason.choices = self._lists.reasons[decision]
-        self.reason.show_text("" if decision is Decision.KEEP else self._last_reason(decision))
+    def _typed_in(self, column: str) -> None:
+        if column == "reason":
+            self.deciding.reason_typed()
+        elif column not in ("pieces", "grams", "rim", "base", "note"):
+            self.deciding.propose()
         self.edited.emit()
 
     # Keys
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.FocusIn and watched in (self.count.line, self.grams.line, self.decision):
+        column = self._column_of.get(watched, "")
+        if event.type() == QEvent.Type.FocusIn and column:
             if isinstance(watched, QLineEdit):
                 watched.selectAll()
-            self.looked_at.emit(None)
-        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent):
+            if not isinstance(watched, ChoiceField):
+                self.looked_at.emit(None)
+        if event.type() == QEvent.Type.FocusOut and column:
+            QTimer.singleShot(0, self, self._look_who_has_the_keyboard)
+        if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent) or not column:
             return False
-        return isinstance(watched, QWidget) and self._key(watched, event)
+        return self._key(column, event)
 
-    def _key(self, field: QWidget, event: QKeyEvent) -> bool:
+    def _look_who_has_the_keyboard(self) -> None:
+        """Mark what is wrong in the cells that were left, and tell when the keyboard left them all."""
+        wrong = self.mistakes()
+        for column, cell in self.cells.items():
+            cells.mark_wrong(cell, column in wrong)
+        focus = QApplication.focusWidget()
+        elsewhere = focus is not None and not self.isAncestorOf(focus)
+        if elsewhere and QApplication.activePopupWidget() is None:
+            self.left_behind.emit()
+
+    def _key(self, column: str, event: QKeyEvent) -> bool:
         key, held = event.key(), event.modifiers() & ~_OFTEN
         modifiers = Qt.KeyboardModifier
         if key in _ENTER and event.isAutoRepeat():
             # A key whose release was lost must not write rows by itself.
             return True
-        if key in _ENTER and held == modifiers.NoModifier:
-            self._forward(field)
+        if event.matches(QKeySequence.StandardKey.Paste):
+            return self._paste()
+        plain: dict[Qt.Key, Callable[[], None]] = {
+            Qt.Key.Key_Return: lambda: self._forward(column),
+            Qt.Key.Key_Enter: lambda: self._forward(column),
+            Qt.Key.Key_Down: lambda: self._as_above(column),
+            Qt.Key.Key_Up: self.upwards.emit,
+            Qt.Key.Key_PageDown: self._finish,
+            Qt.Key.Key_Escape: self.left.emit,
+        }
+        if held == modifiers.NoModifier and key in plain:
+            plain[Qt.Key(key)]()
         elif key in _ENTER and held == modifiers.ShiftModifier:
-            self._back(field)
-        elif key == Qt.Key.Key_Down and held == modifiers.NoModifier:
-            self._as_above(field)
-        elif key == Qt.Key.Key_Up and held == modifiers.NoModifier:
-            self.upwards.emit()
+            self._back(column)
         elif key == Qt.Key.Key_Z and held == modifiers.ControlModifier:
             self.take_back_wanted.emit()
-        elif key == Qt.Key.Key_Escape:
-            self.left.emit()
+        elif key == Qt.Key.Key_Y and held == modifiers.ControlModifier:
+            self.do_again_wanted.emit()
         else:
             return False
         return True
 
-    def _forward(self, field: QWidget) -> None:
-        """Go to the next field that has something to say; at the end the row is finished."""
-        if isinstance(field, ChoiceField):
-            field.take()
-        asks_why = self.decided() is Decision.DISCARD and not self.reason.text().strip()
-        if field is self.decision:
-            asks_why = self.decided() is not Decision.KEEP and not self.reason.text().strip()
-        if field in (self.ware, self.part, self.count.line):
-            self._order[self._order.index(field) + 1].setFocus(Qt.FocusReason.TabFocusReason)
-        elif asks_why and field is not self.reason:
-            self.reason.setFocus(Qt.FocusReason.TabFocusReason)
+    def _paste(self) -> bool:
+        """Hand several cells or rows over; a single value goes into its cell as everywhere."""
+        text = QGuiApplication.clipboard().text()
+        if not looks_like_rows(text):
+            return False
+        self.pasted.emit(text)
+        return True
+
+    def _forward(self, column: str) -> None:
+        """Go to the next cell that has something to say; at the end the row is finished."""
+        cell = self.cells[column]
+        if isinstance(cell, ChoiceField):
+            cell.take()
+        after = self.columns[self.columns.index(column) + 1 :] if column != "reason" else self._after_reason()
+        wanted = next((one for one in after if self._has_to_say(one)), "")
+        if not wanted and self._asks_why(column):
+            wanted = "reason"
+        if wanted:
+            self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)
         else:
-            self.finished.emit()
+            self._finish()
 
-    def _back(self, field: QWidget) -> None:
-        place = self._order.index(field)
-        self._order[max(0, place - 1)].setFocus(Qt.FocusReason.BacktabFocusReason)
+    def _after_reason(self) -> tuple[str, ...]:
+        """Return the columns to go to after the reason: it may stand before others, and is then asked for last."""
+        after = self.columns[self.columns.index("reason") + 1 :]
+        typed = self.typed()
+        return tuple(column for column in after if column == "note" or not typed.text(column).strip())
 
-    def _as_above(self, field: QWidget) -> None:
-        """Repeat what stands above in this field, and go on to the next; the row is not finished by it."""
+    def _has_to_say(self, column: str) -> bool:
+        if column in _NO_STOP:
+            return False
+        if column in ("rim", "base"):
+            part = self._lists.meant("part", text) if (text := self.typed().part.strip()) else ("", "")
+            return (has_rim if column == "rim" else has_base)(part[0]) if part[0] else False
+        return True
+
+    def _asks_why(self, column: str) -> bool:
+        if column == "reason" or self.typed().reason.strip():
+            return False
+        decision = self.decided()
+        return decision is Decision.DISCARD or (column == "decision" and decision is not Decision.KEEP)
+
+    def _finish(self) -> None:
+        cell = self.cells.get(self.column_at_hand())
+        if isinstance(cell, ChoiceField):
+            cell.take()
+        self.finished.emit()
+
+    def _back(self, column: str) -> None:
+        place = self.columns.index(column)
+        self.cells[self.columns[max(0, place - 1)]].setFocus(Qt.FocusReason.BacktabFocusReason)
+
+    def _as_above(self, column: str) -> None:
+        """Repeat what stands above in this cell, and go on to the next; the row is not finished by it."""
         above = self._above()
         if above is None:
             return
-        if field is self.decision:
-            self.decision.setCurrentIndex(DECISIONS.index(above.decision))
-            self.reason.show_text(above.reason)
-        elif isinstance(field, ChoiceField):
-            field.show_text({self.ware: above.ware, self.part: above.part}.get(field, above.reason))
-        elif isinstance(field, QLineEdit):
-            field.setText(above.count if field is self.count.line else above.grams)
-        self.edited.emit()
-        if field in (self.ware, self.part, self.count.line):
-            self._forward(field)
-        elif isinstance(field, QLineEdit):
-            field.selectAll()
+        cell = self.cells[column]
+        if isinstance(cell, QComboBox):
+            self.deciding.decide(above.decision, above.reason)
+            return
+        cells.show_text(cell, above.text(column))
+        self._typed_in(column)
+        after = self.columns[self.columns.index(column) + 1 :]
+        wanted = next((one for one in after if self._has_to_say(one)), "")
+        widget = self._keyboards[column]
+        if wanted and column != "reason":
+            self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)
+        elif isinstance(widget, QLineEdit):
+            widget.selectAll()

@@ -1,16 +1,17 @@
-"""The rows on the table, as high as they are many; Enter or a double click changes one, Delete removes it."""
+"""The rows on the table, as high as they are many; Enter changes one where it stands, Delete removes it."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from findsdesk.ui.benches.sorting.in_columns import column_widths
 from findsdesk.ui.benches.sorting.lines import TableLine
+from findsdesk.ui.benches.sorting.lines_model import LinesModel
+from findsdesk.ui.benches.sorting.row_fields import RowFields
+from findsdesk.ui.benches.sorting.row_words import place_of_doubt
 from findsdesk.ui.benches.sorting.state import SortingState
-from findsdesk.ui.benches.sorting.table_words import columns, table_row
-from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _
@@ -21,8 +22,10 @@ _LEAST_ROWS = 1
 class RowsView(TableView):
     """One container's rows."""
 
+    taken_up = Signal(object, str)
+    """A ``TableLine`` that is to be changed, and the column the cursor is in."""
     removed = Signal(object)
-    """The id of the row that is to be removed."""
+    """A ``TableLine`` that is to be removed."""
     below = Signal()
     """The arrow down on the last row: back to the row being typed."""
     typed_on = Signal(object)
@@ -30,60 +33,117 @@ class RowsView(TableView):
     fitted = Signal()
     """The columns have another width."""
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, state: SortingState, parent: QWidget | None = None) -> None:
         super().__init__(theme, _("Rows of this table"), parent)
-        self.table = ShortTable(columns(), self)
+        self._state = state
+        self.table = LinesModel(state, self)
+        self._edited: tuple[RowFields, TableLine] | None = None
+        self._spans: list[int] = []
         self.setModel(self.table)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.opened.connect(lambda _row_id: self._take_up())
 
-    def show_lines(self, state: SortingState) -> None:
+    def show_lines(self) -> None:
         """Show the rows; the newest is always in sight."""
-        before = len(self.table.rows)
-        self.table.show_rows([table_row(line, state) for line in state.lines.lines])
+        here, column = self.line(), self.currentIndex().column()
+        more = self.table.show()
         self._span_doubts()
-        if len(self.table.rows) != before:
+        if more:
             self.updateGeometry()
-            self.scrollToBottom()
+            place = self.table.place_of(here)
+            if self.hasFocus() and place >= 0:
+                self.setCurrentIndex(self.table.index(place, max(0, column)))
+            elif not self.hasFocus():
+                self.scrollToBottom()
+        self.place_edited()
 
     def _span_doubts(self) -> None:
-        """Let a doubt stand over the last two columns: that it waits is said by it."""
-        self.clearSpans()
-        for place, row in enumerate(self.table.rows):
-            if row.late:
-                self.setSpan(place, len(self.table.columns) - 2, 1, 2)
+        """Let a doubt stand over the last two columns where the last of them is the reason or the note."""
+        doubtful, last = self.table.doubtful(), len(self.table.columns) - 1
+        if doubtful or self._spans:
+            self.clearSpans()
+            self._spans = doubtful
+        first = place_of_doubt(self._state.lists.of_table.columns)
+        for place in doubtful if first < last else ():
+            self.setSpan(place, first, 1, last - first + 1)
+
+    def line(self) -> TableLine | None:
+        """Return the line under the cursor."""
+        return self.table.line(self.currentIndex().row())
 
     def mark(self, line: TableLine | None) -> None:
         """Mark the row that is being changed, or none."""
-        place = next((n for n, row in enumerate(self.table.rows) if line and row.row_id == line.act_id), None)
-        if place is None:
+        place = self.table.place_of(line)
+        if place < 0:
             self.clearSelection()
         else:
             self.selectRow(place)
 
     def go_to_last(self) -> None:
         """Put the cursor on the last row."""
-        if self.table.rows:
-            self.setCurrentIndex(self.table.index(len(self.table.rows) - 1, 0))
+        if self.table.rowCount():
+            column = max(0, self.currentIndex().column())
+            self.setCurrentIndex(self.table.index(self.table.rowCount() - 1, column))
             self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # A row changed where it stands
+
+    def edit_row(self, fields: RowFields, line: TableLine | None) -> None:
+        """Let these fields stand over a row, or take them away."""
+        if line is None:
+            self._edited = None
+            fields.hide()
+            return
+        self._edited = (fields, line)
+        place = self.table.place_of(line)
+        if place >= 0:
+            self.scrollTo(self.table.index(place, 0))
+        fields.show()
+        fields.raise_()
+        self.place_edited()
+
+    def place_edited(self) -> None:
+        """Put the fields where their row is now."""
+        if self._edited is None:
+            return
+        fields, line = self._edited
+        place = self.table.place_of(line)
+        if place >= 0:
+            top = self.visualRect(self.table.index(place, 0)).top()
+            height = max(self.verticalHeader().defaultSectionSize(), fields.sizeHint().height())
+            fields.setGeometry(QRect(0, top, self.viewport().width(), height))
+
+    def scrollContentsBy(self, dx: int, dy: int) -> None:
+        super().scrollContentsBy(dx, dy)
+        self.place_edited()
 
     def fit_columns(self) -> None:
         """Give each column its share of the width."""
         if not getattr(self, "_has_model", False):
             return
-        for place, width in enumerate(column_widths(self.viewport().width())):
+        widths = column_widths(self.viewport().width(), self._state.lists.of_table.columns)
+        for place, width in enumerate(widths):
             self.setColumnWidth(place, width)
+        self.place_edited()
         self.fitted.emit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if not self.hasFocus():
+        if not self.hasFocus() and self._edited is None:
             self.scrollToBottom()
+        self.place_edited()
+
+    def _take_up(self) -> None:
+        line, columns = self.line(), self._state.lists.of_table.columns
+        place = self.currentIndex().column()
+        if line is not None:
+            self.taken_up.emit(line, columns[place] if place < len(columns) else columns[0])
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        last = self.currentIndex().row() == len(self.table.rows) - 1
-        if event.key() == Qt.Key.Key_Delete and self.row_id() is not None:
-            self.removed.emit(self.row_id())
+        last = self.currentIndex().row() == self.table.rowCount() - 1
+        if event.key() == Qt.Key.Key_Delete and self.line() is not None:
+            self.removed.emit(self.line())
         elif event.key() == Qt.Key.Key_Escape or (event.key() == Qt.Key.Key_Down and last):
             self.below.emit()
         elif event.text().isprintable() and event.text().strip() and not self._is_command(event):
@@ -103,7 +163,7 @@ class RowsView(TableView):
 
     def sizeHint(self) -> QSize:
         table = getattr(self, "table", None)
-        return QSize(self.theme.px(400), self._height(max(1, len(table.rows) if table else 0)))
+        return QSize(self.theme.px(400), self._height(max(1, table.rowCount() if table else 0)))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.px(200), self._height(_LEAST_ROWS))

@@ -11,15 +11,18 @@ from datetime import datetime
 from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.on_the_table import LIES_TO_DRY
 from findsdesk.desk.sorting_table import SortingTable
+from findsdesk.desk.table_lists import TableLists
 from findsdesk.domain.balance import Decision, Ledger
 from findsdesk.domain.moments import is_dry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind, allowed
 from findsdesk.domain.settings import Settings
-from findsdesk.ui.benches.sorting.choices import WordLists
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
+from findsdesk.ui.benches.sorting.row_lists import RowLists
+from findsdesk.ui.benches.sorting.table_sums import TableSums
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
 from findsdesk.words import Terms
 
@@ -44,10 +47,14 @@ class SortingState:
 
     settings: Settings = field(default_factory=Settings)
     terms: Terms = field(default_factory=Terms)
-    lists: WordLists = field(default_factory=lambda: WordLists.of(()))
+    lists: RowLists = field(default_factory=lambda: RowLists.of(TableLists()))
     dossier: Dossier | None = None
     table: SortingTable | None = None
     lines: TableLines = field(default_factory=TableLines)
+    stored: dict[int, GroupRow] = field(default_factory=dict)
+    """The rows that the ledger of ``table`` counts, by their ids."""
+    moved: set[int] = field(default_factory=set)
+    """Rows of the container in hand that changed since they were read."""
     laid_aside: bool = False
     """What waits is shown although something is in hand."""
     last: TableLine | None = None
@@ -74,6 +81,7 @@ class SortingState:
             return None
         self._keep(half)
         self.dossier, self.table, self.laid_aside = dossier, None, False
+        self.stored, self.moved = {}, set()
         self.last = self.last_entry = None
         self.lines = self._unwritten.pop(dossier.container_id, TableLines()) if dossier else TableLines()
         come, self.lines.half_typed = self.lines.half_typed, None
@@ -185,8 +193,8 @@ class SortingState:
         target.is_sent(typed, said.facts)
         if said.doubts:
             doubt = said.doubts[0]
-            target.waits_because(doubt.code, doubt.in_words(self.terms))
-        elif typed.reason:
+            target.waits_because(doubt.code, doubt.in_words(self.terms), doubt.column or "")
+        elif typed.reason and not typed.rule:
             self.reasons[typed.decision] = self.lists.reason_word(typed.decision, said.facts.reason)
         self.last, self.last_entry = target, None
         return target
@@ -208,8 +216,17 @@ class SortingState:
         """Take over what was read of the container in hand."""
         if self.dossier is None or table.container_id != self.dossier.container_id:
             return
+        if table.only is None:
+            self.stored = {}
+        elif self.table is None:
+            return
+        else:
+            self.moved -= table.only
+        for row_id in table.only or ():
+            self.stored.pop(row_id, None)
+        self.stored |= {row.id: row for row in table.groups}
         self.table = table
-        self.lines.merge(table.groups)
+        self.lines.merge(table.groups, table.only)
         if self.last not in self.lines.lines:
             self.last = self.lines.lines[-1] if self.lines.lines else None
 
@@ -232,28 +249,24 @@ class SortingState:
         """Return whether what is read becomes the count: the excavation counts only at sorting, and nobody did."""
         return not self.counted and not self.settings.count_at_wash
 
+    def sums(self) -> TableSums:
+        """Return the sums of the rows as they stand, written or being written, beside what the store has."""
+        return TableSums.of(self.lines.lines, self.stored)
+
     def ledger(self) -> Ledger:
         """Return the ledger as it stands with the rows that are being written."""
-        if self.table is None:
-            ledger = self.dossier.ledger if self.dossier else Ledger()
-            for line in self.lines.lines:
-                if line.saved is Saved.PENDING and line.row is None and line.said is not None:
-                    ledger = ledger.with_group(line.said.decision, line.said.pieces)
-            return ledger
-        base = self.table.ledger
-        return replace(
-            base,
-            kept=self.lines.pieces(Decision.KEEP, Decision.MEND),
-            on_hold=self.lines.pieces(Decision.HOLD),
-            to_discard=max(0, self.lines.pieces(Decision.DISCARD) - base.discarded),
-        )
+        if self.table is not None:
+            return self.sums().on(self.table.ledger)
+        return self.sums().on(self.dossier.ledger if self.dossier else Ledger(), new_only=True)
 
     def accounted_tenths(self) -> int:
-        """Return the dry tenths of a gram of the rows and of what was explained."""
-        if self.table is None:
-            return self.lines.tenths()
-        in_groups = sum(row.tenths or 0 for row in self.table.groups)
-        return self.lines.tenths() + self.table.grams.accounted - in_groups
+        """Return the dry tenths of a gram of the rows, of pieces lifted from them and of what was explained."""
+        return self.sums().tenths + (self.table.grams.accounted if self.table is not None else 0)
+
+    def ware_pieces(self) -> dict[str, int]:
+        """Return the pieces of each ware, those being written and those lifted as pieces among them."""
+        known = {share.ware: share.pieces for share in self.table.wares} if self.table is not None else {}
+        return self.sums().wares_on(known)
 
     def ledger_is(self, ledger: Ledger) -> None:
         """Take over a ledger that an act returned."""

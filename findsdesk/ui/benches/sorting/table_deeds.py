@@ -6,17 +6,21 @@ A row that cannot be written waits on the table with the reason beside it; every
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import Any
 
 from findsdesk.desk import bagging, counting, sorting
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.desk.pieces import Lifted, lift_pieces
+from findsdesk.desk.shares import DrawnShare, ShareAhead, draw_share, shares_ahead
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
-from findsdesk.ui.benches.sorting.lines import TableLine, TableLines
+from findsdesk.ui.benches.sorting.lines import Clash, TableLine, TableLines
+from findsdesk.ui.benches.sorting.pasting import pasted_groups
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.words import N_, _, plural
 
@@ -42,22 +46,16 @@ class TableDeeds:
 
     # Rows
 
-    def send(self, line: TableLine) -> None:
-        """Write a row, new or changed; the typing goes on meanwhile."""
+    def send(self, line: TableLine, seen: int | None = None) -> None:
+        """Write a row, new or changed from the version ``seen``; the typing goes on meanwhile."""
         desk, dossier, lines, said, row = self._around.desk, self._dossier(), self.state.lines, line.said, line.row
         assert said is not None
         code = dossier.code
 
         def work() -> GroupRow:
             if row is None:
-                return sorting.add_group(
-                    desk.as_act(line.act_id), code, ware=said.ware, part=said.part, pieces=said.pieces,
-                    tenths=said.tenths, decision=said.decision, reason=said.reason,
-                )  # fmt: skip
-            return sorting.change_group(
-                desk, row.id, seen=row.version, ware=said.ware, part=said.part, pieces=said.pieces,
-                tenths=said.tenths, decision=said.decision, reason=said.reason,
-            )  # fmt: skip
+                return sorting.add_group(desk.as_act(line.act_id), code, **_columns(said))
+            return sorting.change_group(desk, row.id, seen=seen or row.version, **_columns(said))
 
         def written(now: GroupRow) -> None:
             lines.written(line, now)
@@ -97,7 +95,9 @@ class TableDeeds:
             if refusal.code == "already_written":
                 lines.drop(line)
             else:
-                line.waits_because(refusal.code, refusal.in_words(self._around.terms))
+                line.waits_because(refusal.code, refusal.in_words(self._around.terms), clash=_clash(refusal))
+                if line.row is not None:
+                    self.state.moved.add(line.row.id)
             if isinstance(refusal, Question) and lines is self.state.lines:
                 self._bench.refusals.ask(line.doubt, self.begin_all_the_same)
             elif lines is not self.state.lines:
@@ -122,6 +122,26 @@ class TableDeeds:
             self._show()
             self._read()
 
+    def paste(self, text: str) -> None:
+        """Write pasted rows as one act; where one of them is doubtful none is written, and it is named."""
+        desk, code, lists = self._around.desk, self._dossier().code, self.state.lists
+        try:
+            groups = pasted_groups(text, lists, self._around.terms)
+        except Refusal as refusal:
+            self._bench.refuse(refusal)
+            return
+
+        def work(sure: bool = False) -> tuple[GroupRow, ...]:
+            return sorting.add_groups(desk, code, groups, sure=sure)
+
+        self._bench.deed(work, then=self._pasted, sure=lambda: work(sure=True))
+
+    def _pasted(self, rows: tuple[GroupRow, ...]) -> None:
+        self.state.with_standing(Standing.SORTING)
+        self.state.last_entry = None
+        self._say(N_("{rows} pasted. Ctrl+Z takes them back."), rows=plural("{n} row", "{n} rows", len(rows)))
+        self._read()
+
     def take_back(self) -> None:
         """Take back what was written last: an explanation by its opposite, else one's last act on the rows."""
         desk, code, entry = self._around.desk, self._dossier().code, self.state.last_entry
@@ -130,6 +150,15 @@ class TableDeeds:
             self._bench.deed(lambda: sorting.answer_entry(desk, entry, why=why), then=self._entry_answered)
             return
         self._bench.deed(lambda: sorting.take_back_last(desk, code), then=self._taken_back)
+
+    def do_again(self) -> None:
+        """Do again what was taken back last."""
+        desk, code = self._around.desk, self._dossier().code
+        self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
+
+    def _done_again(self, done: sorting.TakenBack) -> None:
+        self._say(N_("Done again: {what}"), what=done.said)
+        self._read()
 
     def _taken_back(self, done: sorting.TakenBack) -> None:
         self._say(N_("Taken back: {what}"), what=done.said)
@@ -165,6 +194,10 @@ class TableDeeds:
             self._bench.deed(
                 lambda: sorting.answer_entry(desk, of, why=why), then=lambda done: self._answered(done, then)
             )
+        elif about is About.LIFT:
+            self._lift(said, then)
+        elif about is About.SHARE:
+            self._draw(said, then)
         elif about is About.REOPEN:
             self._bench.deed(lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._stands(done, then))
         elif self.state.counted:
@@ -174,6 +207,46 @@ class TableDeeds:
             )
         else:
             self._count_here(code, pieces, tenths, then)
+
+    def _lift(self, said: Answered, then: Callable[[], None]) -> None:
+        """Lift sherds out of a row as pieces."""
+        desk, of, seen, n = self._around.desk, said.asking.of, said.asking.seen, said.pieces or 0
+        self._bench.deed(
+            lambda: lift_pieces(desk, of, seen=seen, how_many=n, tenths=said.tenths),
+            then=lambda done: self._lifted(done, then),
+        )
+
+    def _lifted(self, done: Lifted, then: Callable[[], None]) -> None:
+        then()
+        self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))
+        self._read()
+
+    def share_ahead(self, group_id: int | None, then: Callable[[ShareAhead], None]) -> None:
+        """Find the row whose share is to be drawn, this one or the first that waits, and go on with it."""
+        desk, code = self._around.desk, self._dossier().code
+
+        def found(ahead: tuple[ShareAhead, ...]) -> None:
+            one = next((one for one in ahead if one.group_id == group_id), next(iter(ahead), None))
+            if one is None:
+                self._bench.refuse(Refusal("no_share", N_("No row of this table waits for a share to be drawn.")))
+            else:
+                then(one)
+
+        self._bench.read(lambda: shares_ahead(desk, code), found, topic="shares")
+
+    def _draw(self, said: Answered, then: Callable[[], None]) -> None:
+        desk, of, seen = self._around.desk, said.asking.of, said.asking.seen
+        start = said.pieces if said.asking.has_number else None
+        self._bench.deed(
+            lambda: draw_share(desk, of, seen=seen, start=start, kept_tenths=said.tenths),
+            then=lambda done: self._drawn(done, then),
+        )
+
+    def _drawn(self, done: DrawnShare, then: Callable[[], None]) -> None:
+        then()
+        share = done.share
+        self._say(N_("share drawn: {kept} of {all} are kept"), kept=share.kept, all=share.laid_out)
+        self._read()
 
     def _count_here(self, code: str, pieces: int, tenths: int | None, then: Callable[[], None]) -> None:
         desk = self._around.desk
@@ -256,3 +329,18 @@ class TableDeeds:
         number = self.state.dossier.number if self.state.dossier else ""
         head = self._around.words(N_("{Container} {number}"), number=number)
         self._around.say(Answer(Tone.DONE, head, f": {self._around.words(text, **facts)}"))
+
+
+def _columns(said: GroupFacts) -> dict[str, Any]:
+    """Return what a row says by the names of the deeds that write it."""
+    told = {name: getattr(said, name) for name in GroupFacts.__dataclass_fields__}
+    del told["rule"]  # It follows from the policy, and the desk knows it.
+    return told
+
+
+def _clash(refusal: Refusal) -> Clash | None:
+    """Return what two people changed in one row, where that is why it was not written."""
+    differences = refusal.facts.get("differences")
+    if refusal.code != "changed_meanwhile" or not isinstance(differences, tuple):
+        return None
+    return Clash(str(refusal.facts["who"]), differences)

@@ -17,19 +17,28 @@ def table_keys() -> tuple[tuple[str, str], ...]:
         (_("Enter"), _("next")),
         ("↓", _("as above")),
         ("↑", _("to the rows")),
+        ("F3", _("lift out pieces")),
         ("F4", _("decision")),
         ("F5", _("count")),
         ("F6", _("not a sherd")),
         ("F7", _("found more")),
         ("F8", _("not found")),
-        ("Ctrl+Z", _("take back the last")),
+        ("F10", _("draw a share")),
+        ("Ctrl+Z", _("take back")),
+        ("Ctrl+Y", _("do again")),
         (_("Ctrl+Enter"), _("settle")),
     )
 
 
 def rarer_keys() -> tuple[tuple[str, str], ...]:
     """Return (key, what it does) of the keys that stand on the page of keys alone."""
-    return (("F2", _("to a row that waits")), (_("Shift+Enter"), _("back")), ("Ctrl+L", _("what waits")))
+    return (
+        ("F2", _("to a row that waits")),
+        (_("Shift+Enter"), _("back")),
+        (_("Page down"), _("write the row from any cell")),
+        ("Ctrl+V", _("paste rows of a spreadsheet")),
+        ("Ctrl+L", _("what waits")),
+    )
 
 
 def bind_keys(bench: QWidget, calls: Mapping[str, Callable[[], None]]) -> None:

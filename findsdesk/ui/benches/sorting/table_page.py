@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -14,6 +14,7 @@ from findsdesk.ui.announcing import announce
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.ask_line import AskLine
+from findsdesk.ui.benches.sorting.below_line import BelowLine
 from findsdesk.ui.benches.sorting.choice_field import ChoiceField
 from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
 from findsdesk.ui.benches.sorting.choices import Choice
@@ -87,12 +88,17 @@ class TablePage(QWidget):
     remove_wanted = Signal()
     leave_wanted = Signal()
 
-    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+    def __init__(self, surroundings: Surroundings, state: SortingState, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = surroundings.theme
         self.kept, self.count_note = CautionSlip(self.theme), labels.plain()
-        self.bar, self.rows = BalanceBar(self.theme), RowsView(self.theme)
-        self.fields = RowFields(surroundings, lambda: self.rows.viewport().width())
+        self.bar, self.rows = BalanceBar(self.theme), RowsView(self.theme, state)
+        self.fields = RowFields(surroundings, state.lists, self._columns_width)
+        self.edit = RowFields(surroundings, state.lists, self._columns_width, self.rows.viewport())
+        self.edit.setAutoFillBackground(True)
+        self.edit.hide()
+        self.below = BelowLine(self.theme, self._columns_width)
+        self.turn = labels.muted(small=True)
         self.strip, self.ask = ChoiceStrip(self.theme), AskLine(surroundings)
         self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
         self.figures = FigureLine(self.theme, large=False)
@@ -102,11 +108,15 @@ class TablePage(QWidget):
         self.what_waits, self.recount = QPushButton(_("What waits")), QPushButton(_("Count"))
         for button in (self.remove, self.leave, self.what_waits, self.recount):
             button.setProperty("quiet", True)
+        for button in (self.remove, self.leave):
+            # Else a click would take the keyboard out of the row first, and write it.
+            button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hints.show_keys(table_keys())
         self._is_low = self._has_figures = False
         self.strip.picked.connect(self._pick)
-        self.fields.looked_at.connect(self._show_words_of)
-        self.fields.edited.connect(self._say_wrong)
+        for fields in (self.fields, self.edit):
+            fields.looked_at.connect(self._show_words_of)
+            fields.edited.connect(self._say_below)
         self.rows.fitted.connect(self._align)
         self.remove.clicked.connect(self.remove_wanted)
         self.leave.clicked.connect(self.leave_wanted)
@@ -127,8 +137,8 @@ class TablePage(QWidget):
         foot.addLayout(said, 1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note, self.rows, self.fields)
-        below: tuple[QWidget, ...] = (self.ask, self.big, self.hints, self.entries, self.figures)
+        above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note, self.rows, self.fields, self.below)
+        below: tuple[QWidget, ...] = (self.ask, self.big, self.turn, self.hints, self.entries, self.figures)
         for part in above:
             whole.addWidget(part)
         whole.addLayout(beside)
@@ -145,8 +155,9 @@ class TablePage(QWidget):
         self.bar.show_parts(table_words.bar_parts(state))
         self._say(self.count_note, table_words.count_words(state, around))
         labels.restyle(self.count_note, wrong=bool(state.ledger().over))
-        self.rows.show_lines(state)
+        self.rows.show_lines()
         self.rows.mark(changing)
+        self._say(self.turn, table_words.turn_words(state))
         self.remove.setVisible(changing is not None)
         self.leave.setVisible(changing is not None)
         self.show_last(state)
@@ -186,6 +197,7 @@ class TablePage(QWidget):
     def show_asking(self, asking: bool) -> None:
         """Put the line that asks in the place of the row being typed, or the row back."""
         self.fields.setVisible(not asking)
+        self.below.setVisible(not asking)
         self.strip.setVisible(not asking)
 
     def fit_height(self, height: int) -> None:
@@ -213,20 +225,48 @@ class TablePage(QWidget):
         if event.oldSize().width() != event.size().width():
             self.updateGeometry()
 
+    def use_lists(self, state: SortingState) -> None:
+        """Fill the cells from the lists of the state, and show the columns they say; what is typed stays."""
+        security = state.table.security if state.table is not None else ""
+        for fields in (self.fields, self.edit):
+            fields.use_lists(state.lists, security)
+        self.below.columns = state.lists.of_table.columns
+        self.rows.show_lines()
+        self.rows.fit_columns()
+
+    def _columns_width(self) -> int:
+        return self.rows.viewport().width()
+
     def _pick(self, field: ChoiceField, choice: Choice) -> None:
         field.pick(choice)
         field.setFocus()
-        self.fields.edited.emit()
+        field.textEdited.emit(field.text())
+
+    def _at_hand(self) -> RowFields:
+        return self.edit if self.edit.isVisible() else self.fields
 
     def _show_words_of(self, field: ChoiceField | None) -> None:
-        self.strip.show_for(field, self.fields.wrong() or self.fields.hint())
+        self.strip.show_for(field, self._at_hand().hint())
+        self._say_below()
 
-    def _say_wrong(self) -> None:
-        if self.strip.lead() and not self.fields.wrong():
-            self.strip.show_for(self.fields.words_wanted(), self.fields.hint())
+    def _say_below(self) -> None:
+        """Say what is wrong in a cell that was left, else by which rule the row is decided, else nothing."""
+        fields = self._at_hand()
+        wrong = fields.mistakes()
+        column = next((one for one in fields.columns if one in wrong), "")
+        rule = fields.deciding.rule()
+        if column:
+            self.below.say(column, wrong[column], wrong=True)
+        elif fields.deciding.overrides():
+            kept = fields.deciding.proposal.rule
+            self.below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept))
+        else:
+            self.below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
 
     def _align(self) -> None:
-        self.fields.updateGeometry()
-        layout = self.fields.layout()
-        if layout is not None:
-            layout.setGeometry(self.fields.rect())
+        for fields in (self.fields, self.edit):
+            fields.updateGeometry()
+            layout = fields.layout()
+            if layout is not None:
+                layout.setGeometry(fields.rect())
+        self.below.update()

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from findsdesk.desk.sorting_table import DryGrams, EntryRow
-from findsdesk.domain.balance import Decision, Entry, grams_agree
+from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn
+from findsdesk.domain.balance import Entry, Ledger, grams_agree
 from findsdesk.domain.standings import Standing
-from findsdesk.ui.benches.sorting.choices import WordLists
-from findsdesk.ui.benches.sorting.lines import Saved, TableLine
+from findsdesk.ui.benches.sorting.row_words import doubt_beside, in_short
 from findsdesk.ui.benches.sorting.state import SortingState
-from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed
-from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.big_line import Figure
 from findsdesk.ui.words_around import WordsAround
@@ -25,69 +23,6 @@ ENTRY_IN_WORDS: dict[Entry, str] = {
     Entry.NOT_A_SHERD: N_("not a sherd"),
     Entry.NOT_FOUND: N_("not found"),
 }
-_MARKS: dict[Decision, tuple[str, str]] = {
-    Decision.KEEP: ("●", "green"),
-    Decision.DISCARD: ("○", "madder"),
-    Decision.HOLD: ("◐", "ochre"),
-    Decision.MEND: ("◆", "green"),
-}
-"""A shape before the word of a decision, and the colour role of both."""
-
-
-def columns() -> tuple[Column, ...]:
-    """Return the columns of the rows."""
-    return (
-        Column(_("Ware")),
-        Column(_("Part")),
-        Column(_("Count"), figures=True),
-        Column(_("Grams"), figures=True),
-        Column(_("Decision")),
-        Column(_("Why"), grows=True),
-        Column(_("Row")),
-    )
-
-
-def table_row(line: TableLine, state: SortingState) -> TableRow:
-    """Return a row as it is shown: a doubt stands in the place of the reason, behind a madder edge."""
-    typed = state.texts_of(line)
-    mark, tone = _MARKS[typed.decision]
-    waits = line.saved is Saved.WAITS
-    why = Cell(doubt_beside(line, state), "madder") if waits else Cell(typed.reason, "muted")
-    return TableRow(
-        row_id=line.act_id,
-        cells=(
-            Cell(typed.ware or "–", strong=True),
-            Cell(typed.part or "–"),
-            Cell(typed.count or "–"),
-            Cell(typed.grams),
-            Cell(f"{mark} {state.lists.decisions[typed.decision]}", tone, strong=True),
-            why,
-            Cell(_saved_in_words(line.saved), "madder" if waits else "muted"),
-        ),
-        late=waits,
-        said=doubt_beside(line, state) or typed.reason,
-    )
-
-
-def doubt_beside(line: TableLine, state: SortingState) -> str:
-    """Return the doubt that stands beside a row; where somebody else changed it, what stands there now comes first."""
-    if line.doubt_code != "changed_meanwhile" or line.row is None:
-        return line.doubt
-    theirs = in_short(as_typed(line.row, state.lists), state.lists)
-    return put(N_("Now {theirs}. {doubt}"), None, {"theirs": theirs, "doubt": line.doubt})
-
-
-def _saved_in_words(saved: Saved) -> str:
-    if saved is Saved.PENDING:
-        return _("pending")
-    return _("written") if saved is Saved.WRITTEN else _("not written")
-
-
-def in_short(typed: TypedRow, lists: WordLists) -> str:
-    """Return a row as it is read back aloud: QRS rim, 11, 340.0 g, keep."""
-    what = " ".join(part for part in (typed.ware, typed.part) if part)
-    grams = f"{typed.grams} g" if typed.grams else ""
-    return ", ".join(part for part in (what, typed.count, grams, lists.decisions[typed.decision]) if part)
 
 
 def big_line(state: SortingState) -> str:
@@ -95,7 +30,8 @@ def big_line(state: SortingState) -> str:
     if state.last is None:
         return _("The row said last stands here")
     said = in_short(state.texts_of(state.last), state.lists)
-    return f"{said} — {state.last.doubt}" if state.last.doubt else said
+    doubt = doubt_beside(state.last, state.lists)
+    return f"{said} — {doubt}" if doubt else said
 
 
 def going_on(state: SortingState, around: WordsAround) -> str:
@@ -118,13 +54,15 @@ def going_on(state: SortingState, around: WordsAround) -> str:
 def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
     """Return the balance as a bar: read by decision, explained, in doubt, left; over is said and shown as over."""
     ledger = state.ledger()
-    explained = ledger.used_up + ledger.moved_out + ledger.not_a_sherd + ledger.not_found
     parts = [
         BarPart(ledger.kept, _("{n} to keep").format(n=grouped(ledger.kept)), Fill.SOLID),
         BarPart(ledger.discarded, _("{n} discarded").format(n=grouped(ledger.discarded)), Fill.QUIET),
         BarPart(ledger.to_discard, _("{n} to discard, unsigned").format(n=grouped(ledger.to_discard)), Fill.RULED),
         BarPart(ledger.on_hold, _("{n} on hold").format(n=grouped(ledger.on_hold)), Fill.QUIET),
-        BarPart(explained, _("{n} explained").format(n=grouped(explained)), Fill.OPEN),
+        BarPart(ledger.used_up, _("{n} used up").format(n=grouped(ledger.used_up)), Fill.OPEN),
+        BarPart(ledger.moved_out, _("{n} moved out").format(n=grouped(ledger.moved_out)), Fill.OPEN),
+        BarPart(ledger.not_a_sherd, _("{n} not a sherd").format(n=grouped(ledger.not_a_sherd)), Fill.OPEN),
+        BarPart(ledger.not_found, _("{n} not found").format(n=grouped(ledger.not_found)), Fill.OPEN),
         BarPart(state.pieces_waiting(), _("{n} in doubt").format(n=grouped(state.pieces_waiting())), Fill.OPEN),
     ]
     shown = [part for part in parts if part.amount > 0]
@@ -134,8 +72,19 @@ def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
     if ledger.over:
         over = _("{n} over the {expected}").format(n=grouped(ledger.over), expected=grouped(ledger.expected))
         return (*_without(shown, ledger.over), BarPart(ledger.over, over, Fill.OVER))
-    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=grouped(ledger.expected))
+    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=came_in_words(ledger))
     return (*shown, BarPart(max(0, left), words, Fill.HATCHED))
+
+
+def came_in_words(ledger: Ledger) -> str:
+    """Return what came in, parted where it came in more than one way: 134 (132 counted, 2 found more)."""
+    ways = (
+        (ledger.counted, _("{n} counted")),
+        (ledger.found_more, _("{n} found more")),
+        (ledger.arrived, _("{n} arrived")),
+    )
+    told = [words.format(n=grouped(pieces)) for pieces, words in ways if pieces]
+    return f"{grouped(ledger.expected)} ({', '.join(told)})" if len(told) > 1 else grouped(ledger.expected)
 
 
 def _without(parts: list[BarPart], over: int) -> list[BarPart]:
@@ -203,10 +152,7 @@ def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
 
 def ware_figures(state: SortingState) -> tuple[Figure, ...]:
     """Return the share of each ware among what is read, the commonest first: QRS 46 %."""
-    pieces: dict[str, int] = {}
-    for line in state.lines.lines:
-        if line.facts is not None:
-            pieces[line.facts.ware] = pieces.get(line.facts.ware, 0) + line.facts.pieces
+    pieces = state.ware_pieces()
     every = sum(pieces.values())
     ordered = sorted(pieces.items(), key=lambda item: (-item[1], item[0]))
     return tuple(Figure(f"{n * 100 / every:.0f} %", before=ware or _("no ware")) for ware, n in ordered[:_WARES_SHOWN])
@@ -232,6 +178,22 @@ def kept_words(state: SortingState, around: WordsAround) -> str:
     return around.say(
         N_("Half a row of {container} {number} is kept: {said}. It is back when {number} is."), number=number, said=said
     )
+
+
+def turn_words(state: SortingState) -> str:
+    """Return what the next taking back and doing again are about."""
+    turn = state.table.turn if state.table is not None else NOTHING_IN_TURN
+    entries = state.table.entries if state.table is not None else ()
+    last = next((one for one in entries if one.id == state.last_entry), None)
+    if last is not None:
+        # An explanation is the newest: it is answered by its opposite first.
+        turn = InTurn(entry_words(last), "")
+    told = [
+        put(words, None, {"what": what})
+        for words, what in ((N_("Ctrl+Z takes back: {what}"), turn.back), (N_("Ctrl+Y does again: {what}"), turn.again))
+        if what
+    ]
+    return "   ·   ".join(told)
 
 
 def doubt_words(state: SortingState) -> str:

@@ -3,47 +3,87 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields, replace
+from typing import Any
 
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.doubts import Doubt
-from findsdesk.domain.numbers import MOST_PIECES, grams_in_words, read_grams, read_pieces
+from findsdesk.domain.numbers import MOST_PIECES, grams_in_words, read_grams, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
-from findsdesk.ui.benches.sorting.choices import Choice, WordLists
+from findsdesk.ui.benches.sorting.choices import Choice
+from findsdesk.ui.benches.sorting.row_lists import WORDS_OF, RowLists
 from findsdesk.words import N_
 
 _NAMED = 4
 """Near words named in a doubt."""
+MISSING = frozenset({"no_part", "no_count", "reason_needed"})
+"""Doubts that something was not typed yet: no mistake while the row is being typed."""
+WHOLE_PERMILLE = 1000
 
 
 @dataclass(frozen=True, slots=True)
 class TypedRow:
-    """The texts of the fields, and the decision."""
+    """The texts of the fields by their columns, and the decision."""
 
     ware: str = ""
     part: str = ""
-    count: str = ""
+    pieces: str = ""
     grams: str = ""
     decision: Decision = Decision.KEEP
     reason: str = ""
+    form: str = ""
+    surface: str = ""
+    decoration: str = ""
+    condition: str = ""
+    rim: str = ""
+    base: str = ""
+    note: str = ""
+    own: bool = field(default=False, compare=False)
+    """Whether somebody decided; else the decision is what the policy proposes."""
+    rule: str = field(default="", compare=False)
+    """The rule that proposes the decision."""
 
     @property
     def is_empty(self) -> bool:
-        """Return whether nothing was typed; a decision alone is nothing."""
-        return not (self.ware.strip() or self.part.strip() or self.count.strip() or self.grams.strip())
+        """Return whether nothing was typed; a decision with its reason alone is nothing."""
+        return not any(self.text(one.name).strip() for one in fields(self) if one.name not in _DECIDED)
+
+    def text(self, column: str) -> str:
+        """Return the text of a column."""
+        return str(getattr(self, column))
+
+    def with_text(self, column: str, text: str) -> TypedRow:
+        """Return the row with another text in a column."""
+        changed: dict[str, Any] = {column: text}
+        return replace(self, **changed)
 
 
-def as_typed(row: GroupRow | GroupFacts, lists: WordLists) -> TypedRow:
+_DECIDED = frozenset({"decision", "reason", "own", "rule"})
+
+
+def as_typed(row: GroupRow | GroupFacts, lists: RowLists) -> TypedRow:
     """Return a written group as it would be typed."""
+    said = row.facts if isinstance(row, GroupRow) else row
     return TypedRow(
-        ware=row.ware,
-        part=lists.part_word(row.part),
-        count=str(row.pieces),
-        grams="" if row.tenths is None else grams_in_words(row.tenths),
-        decision=row.decision,
-        reason=lists.reason_word(row.decision, row.reason),
+        ware=said.ware,
+        form=said.form,
+        pieces=str(said.pieces),
+        grams="" if said.tenths is None else grams_in_words(said.tenths),
+        rim=percent_in_words(said.rim_permille),
+        base=percent_in_words(said.base_permille),
+        decision=said.decision,
+        reason=lists.reason_word(said.decision, said.reason),
+        note=said.note,
+        own=True,
+        rule=said.rule,
+        **{column: lists.word(column, getattr(said, column)) for column in WORDS_OF},
     )
+
+
+def percent_in_words(permille: int | None) -> str:
+    """Return per mille as per cent as it is typed, '' for none."""
+    return "" if permille is None else f"{permille / 10:g}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,33 +94,86 @@ class Understood:
     doubts: tuple[Doubt, ...] = ()
 
 
-def understand(typed: TypedRow, lists: WordLists) -> Understood:
-    """Return what a row says. Doubts: ware, part or reason unknown, no part, no count, a number that is none."""
+def understand(typed: TypedRow, lists: RowLists) -> Understood:
+    """Return what a row says.
+
+    Doubts: a word unknown, no part, no count, a number that is none or out of range, a discard without a reason.
+    """
     doubts: list[Doubt] = []
-    ware = lists.wares.meant(typed.ware)
-    if ware is None and typed.ware.strip():
-        doubts.append(_unknown_ware(typed.ware.strip(), lists))
-    part = lists.parts.meant(typed.part)
-    if part is None:
-        doubts.append(_no_part(typed.part.strip(), lists))
-    pieces = _number(typed.count, read_pieces, "count", doubts) or 0
-    if not typed.count.strip():
-        doubts.append(Doubt("no_count", N_("No count. Type how many."), {}, "count"))
-    elif not pieces and not any(doubt.column == "count" for doubt in doubts):
+    ware = _code(typed.ware, "ware", lists, doubts)
+    form = _code(typed.form, "form", lists, doubts)
+    words = {column: _words(typed.text(column), column, lists, doubts) for column in WORDS_OF}
+    pieces = _pieces(typed, doubts)
+    said = GroupFacts(
+        ware=ware,
+        form=form,
+        pieces=pieces,
+        tenths=_number(typed.grams, read_grams, "grams", doubts),
+        rim_permille=_share(typed.rim, "rim", pieces, doubts),
+        base_permille=_share(typed.base, "base", pieces, doubts),
+        decision=typed.decision,
+        reason=_reason(typed, lists, doubts),
+        rule=typed.rule,
+        note=typed.note.strip(),
+        **words,
+    )
+    return Understood(said, tuple(doubts))
+
+
+def _code(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str:
+    said = typed.strip()
+    choices = lists.columns[column]
+    found = choices.meant(said) if said else None
+    if found is not None or not said:
+        return found.key if found else ""
+    facts: dict[str, object] = {"said": said, "near": _named(choices.near(said))}
+    several = bool(choices.matching(said))
+    if column == "form":
+        text = N_("Which form is {said}? {near}.") if several else N_("No form {said}. Near it: {near}.")
+    else:
+        text = N_("Which ware is {said}? {near}.") if several else N_("No ware {said}. Near it: {near}.")
+    doubts.append(Doubt(f"which_{column}" if several else f"unknown_{column}", text, facts, column))
+    return said
+
+
+def _words(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str:
+    said = typed.strip()
+    if not said:
+        if column == "part":
+            doubts.append(Doubt("no_part", N_("No part. Rim, body, base?"), {}, "part"))
+        return ""
+    keys, unknown = lists.meant(column, said)
+    if not unknown:
+        return keys
+    facts: dict[str, object] = {"said": unknown, "near": _named(lists.columns[column].near(unknown))}
+    if column == "part":
+        doubts.append(Doubt("unknown_part", N_("No part “{said}”. Near it: {near}."), facts, column))
+    else:
+        doubts.append(Doubt("unknown_word", N_("No word “{said}”. Near it: {near}."), facts, column))
+    return said
+
+
+def _pieces(typed: TypedRow, doubts: list[Doubt]) -> int:
+    if not typed.pieces.strip():
+        doubts.append(Doubt("no_count", N_("No count. Type how many."), {}, "pieces"))
+        return 0
+    pieces = _number(typed.pieces, read_pieces, "pieces", doubts)
+    if pieces == 0:
         facts: dict[str, object] = {"pieces": pieces, "most": MOST_PIECES}
         text = N_("A group has 1 to {most} pieces, not {pieces}. Write the number that lies on the table.")
-        doubts.append(Doubt("group_pieces", text, facts, "count"))
-    tenths = _number(typed.grams, read_grams, "grams", doubts)
-    reason = _reason(typed, lists, doubts)
-    facts_said = GroupFacts(
-        ware=ware.key if ware else typed.ware.strip(),
-        part=part.key if part else typed.part.strip(),
-        pieces=pieces,
-        tenths=tenths,
-        decision=typed.decision,
-        reason=reason,
-    )
-    return Understood(facts_said, tuple(doubts))
+        doubts.append(Doubt("group_pieces", text, facts, "pieces"))
+    return pieces or 0
+
+
+def _share(typed: str, column: str, pieces: int, doubts: list[Doubt]) -> int | None:
+    permille = _number(typed, read_percent, column, doubts)
+    if permille is not None and pieces and permille > pieces * WHOLE_PERMILLE:
+        facts: dict[str, object] = {
+            "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10, "percent": percent_in_words(permille),
+        }  # fmt: skip
+        text = N_("{pieces} sherds have 0 to {most} % of a circle together, not {percent} %. Read the chart again.")
+        doubts.append(Doubt("rim_out_of_range", text, facts, column))
+    return permille
 
 
 def _number(text: str, read: Callable[[str], int], column: str, doubts: list[Doubt]) -> int | None:
@@ -93,34 +186,20 @@ def _number(text: str, read: Callable[[str], int], column: str, doubts: list[Dou
         return None
 
 
-def _unknown_ware(said: str, lists: WordLists) -> Doubt:
-    several = lists.wares.matching(said)
-    facts: dict[str, object] = {"said": said, "near": _words(lists.wares.near(said))}
-    if several:
-        return Doubt("which_ware", N_("Which ware is {said}? {near}."), facts, "ware")
-    return Doubt("unknown_ware", N_("No ware {said}. Near it: {near}."), facts, "ware")
-
-
-def _no_part(said: str, lists: WordLists) -> Doubt:
-    if not said:
-        return Doubt("no_part", N_("No part. Rim, body, base?"), {}, "part")
-    facts: dict[str, object] = {"said": said, "near": _words(lists.parts.near(said))}
-    return Doubt("unknown_part", N_("No part “{said}”. Near it: {near}."), facts, "part")
-
-
-def _reason(typed: TypedRow, lists: WordLists, doubts: list[Doubt]) -> str:
+def _reason(typed: TypedRow, lists: RowLists, doubts: list[Doubt]) -> str:
     said = typed.reason.strip()
-    known = lists.reasons[typed.decision].meant(said) if said else None
+    choices = lists.reasons[typed.decision]
+    known = choices.meant(said) if said else None
     if typed.decision is not Decision.DISCARD:
         # Only a whole word is taken for one of the list here: a reason to keep may be in somebody's own words.
         return known.key if known is not None and known.word == said else said
     if not said:
         doubts.append(Doubt("reason_needed", N_("A discard needs a reason."), {}, "reason"))
     elif known is None:
-        facts: dict[str, object] = {"said": said, "near": _words(lists.reasons[Decision.DISCARD].near(said))}
+        facts: dict[str, object] = {"said": said, "near": _named(choices.near(said))}
         doubts.append(Doubt("unknown_reason", N_("No reason “{said}”. Near it: {near}."), facts, "reason"))
     return known.key if known else said
 
 
-def _words(choices: tuple[Choice, ...]) -> str:
+def _named(choices: tuple[Choice, ...]) -> str:
     return ", ".join(choice.word for choice in choices[:_NAMED]) or "–"

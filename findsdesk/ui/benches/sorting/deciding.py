@@ -1,0 +1,122 @@
+"""The decision of the row being typed: as the policy proposes, until somebody decides otherwise."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import QObject, Signal
+
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.retention import Proposal
+from findsdesk.ui.benches.sorting.cells import Cell, show_text, text_of
+from findsdesk.ui.benches.sorting.row_lists import RowLists
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+
+
+class Deciding(QObject):
+    """Fills the cells of the decision and its reason while the others are typed."""
+
+    changed = Signal()
+
+    def __init__(self, cells: Mapping[str, Cell], said: Callable[[], TypedRow]) -> None:
+        """``said`` returns the row as it is typed now."""
+        super().__init__()
+        box, reason = cells["decision"], cells["reason"]
+        assert isinstance(box, ChoiceBox)
+        self._box, self._reason, self._said = box, reason, said
+        self.last_reason: Callable[[Decision], str] = lambda _decision: ""
+        self.own = False
+        """Whether somebody decided."""
+        self.proposal = Proposal(Decision.KEEP)
+        self._own_reason = False
+        self._security = ""
+        self._lists: RowLists | None = None
+        self._box.activated.connect(lambda _place: self.decide(self.decision()))
+
+    def use_lists(self, lists: RowLists, security: str) -> None:
+        """Offer the decisions of these lists, and propose by their policy for a deposit of a security."""
+        decision = self.decision() if self._box.count() else Decision.KEEP
+        self._lists, self._security = lists, security
+        self._box.clear()
+        for one in lists.offered:
+            self._box.addItem(lists.decisions[one], one)
+        self._show_decision(decision)
+        self.propose()
+
+    def decision(self) -> Decision:
+        """Return the decision that stands in its cell."""
+        return Decision(self._box.currentData())
+
+    def rule(self) -> str:
+        """Return the name of the rule that says what stands there, or nothing."""
+        return self.proposal.rule if self.decision() is self.proposal.decision else ""
+
+    def overrides(self) -> bool:
+        """Return whether somebody discards what a rule says to keep: that wants a reason."""
+        return self.decision() is Decision.DISCARD and self.proposal.overridden_by(Decision.DISCARD)
+
+    def show(self, typed: TypedRow) -> None:
+        """Show the decision of a row that was typed before, or written."""
+        self.own, self._own_reason = typed.own, bool(typed.reason.strip())
+        self._show_decision(typed.decision)
+        show_text(self._reason, typed.reason)
+        self.propose()
+
+    def propose(self) -> None:
+        """Ask the policy about what is typed; its proposal stands in the cells unless somebody decided."""
+        if self._lists is None:
+            return
+        facts = understand(self._said(), self._lists).facts
+        self.proposal = self._lists.of_table.propose(facts, self._security)
+        if not self.own:
+            self._show_decision(self.proposal.decision)
+            if not self._own_reason:
+                show_text(self._reason, self._proposed_reason())
+        self._offer_reasons()
+
+    def reason_typed(self) -> None:
+        """Take note that the reason is somebody's own; emptied, it is proposed again."""
+        self._own_reason = bool(text_of(self._reason).strip())
+
+    def next(self) -> None:
+        """Go to the next decision."""
+        assert self._lists is not None
+        offered = self._lists.offered
+        place = offered.index(self.decision()) if self.decision() in offered else -1
+        self.decide(offered[(place + 1) % len(offered)])
+
+    def decide(self, decision: Decision, reason: str | None = None) -> None:
+        """Let somebody decide; without a reason the one given last is taken, but none for what a rule keeps."""
+        self._show_decision(decision)
+        self.own = decision is not self.proposal.decision
+        if reason is None:
+            reason = self._reason_for(decision)
+        show_text(self._reason, reason)
+        self._own_reason = False
+        self._offer_reasons()
+        self.changed.emit()
+
+    def _reason_for(self, decision: Decision) -> str:
+        if decision is self.proposal.decision and self.proposal.rule:
+            return self._proposed_reason()
+        if decision is Decision.KEEP or self.overrides():
+            return ""
+        return self.last_reason(decision)
+
+    def _proposed_reason(self) -> str:
+        assert self._lists is not None
+        return self._lists.reason_word(self.proposal.decision, self.proposal.reason)
+
+    def _offer_reasons(self) -> None:
+        choices = getattr(self._reason, "choices", None)
+        if choices is not None and self._lists is not None:
+            self._reason.choices = self._lists.reasons[self.decision()]  # type: ignore[union-attr]
+
+    def _show_decision(self, decision: Decision) -> None:
+        place = self._box.findData(decision)
+        if place < 0 and self._lists is not None:
+            # A row written under an earlier rule of the excavation keeps what it says.
+            self._box.addItem(self._lists.decision_word(decision), decision)
+            place = self._box.count() - 1
+        self._box.setCurrentIndex(place)

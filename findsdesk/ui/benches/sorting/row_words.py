@@ -1,0 +1,130 @@
+"""A row of the table in words: its cells, its doubt, what two people changed in it. No window needed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.numbers import grams_in_words
+from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS
+from findsdesk.ui.benches.sorting.lines import Clash, Saved, TableLine
+from findsdesk.ui.benches.sorting.row_lists import WORDS_OF, RowLists
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, percent_in_words
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.words import N_, _, put
+
+_MARKS: dict[Decision, tuple[str, str]] = {
+    Decision.KEEP: ("●", "green"),
+    Decision.DISCARD: ("○", "madder"),
+    Decision.HOLD: ("◐", "ochre"),
+    Decision.MEND: ("◆", "green"),
+}
+"""A shape before the word of a decision, and the colour role of both."""
+
+
+_FIGURES = frozenset({"pieces", "grams", "rim", "base"})
+
+
+def columns(typed: Sequence[str]) -> tuple[Column, ...]:
+    """Return the columns of the rows: those that are typed, and the row's own."""
+    shown = (Column(put(COLUMN_IN_WORDS[one]), figures=one in _FIGURES, grows=one == "reason") for one in typed)
+    return (*shown, Column(_("Row")))
+
+
+def table_row(line: TableLine, state: SortingState) -> TableRow:
+    """Return a row as it is shown: a doubt stands behind its cells, the doubtful cell is marked."""
+    typed = state.texts_of(line)
+    waits = line.saved is Saved.WAITS
+    doubt = doubt_beside(line, state.lists)
+    columns = state.lists.of_table.columns
+    cells = [_cell(column, typed, line, state.lists) for column in columns]
+    cells.append(Cell(_saved_in_words(line.saved), "madder" if waits else "muted"))
+    if waits:
+        cells[place_of_doubt(columns)] = Cell(doubt, "madder")
+    return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits, said=doubt or why_words(typed))
+
+
+def place_of_doubt(columns: Sequence[str]) -> int:
+    """Return the place of the cell from which on a doubt stands: in words' room where that ends the row."""
+    return len(columns) - 1 if columns and columns[-1] in ("reason", "note") else len(columns)
+
+
+def _cell(column: str, typed: TypedRow, line: TableLine, lists: RowLists) -> Cell:
+    if column == "decision":
+        mark, tone = _MARKS[typed.decision]
+        return Cell(f"{mark} {lists.decision_word(typed.decision)}", tone, strong=True)
+    if column == "reason":
+        return Cell(why_words(typed), "muted")
+    text = typed.text(column)
+    doubtful = line.saved is Saved.WAITS and line.doubt_column == column
+    if doubtful:
+        return Cell(f"{text} ?".strip(), "madder", strong=True)
+    empty = "–" if column in ("ware", "part", "pieces") else ""
+    return Cell(text or empty, strong=column == "ware")
+
+
+def why_words(typed: TypedRow) -> str:
+    """Return why a row is decided so: its reason, and the rule that says so."""
+    return ", ".join(one for one in (typed.reason, f"“{typed.rule}”" if typed.rule else "") if one)
+
+
+def doubt_beside(line: TableLine, lists: RowLists) -> str:
+    """Return the doubt that stands beside a row; where somebody else changed it, mine, theirs and before."""
+    return clash_words(line.clash, lists) if line.clash is not None else line.doubt
+
+
+def clash_words(clash: Clash, lists: RowLists) -> str:
+    """Return what two people changed in one row: count mine 13, theirs 12, before 11."""
+    told = []
+    for one in clash.differences:
+        if one.field in _TOLD_ELSEWHERE or one.mine == one.theirs == one.before:
+            continue
+        said = {name: _value(one.field, getattr(one, name), lists) for name in ("mine", "theirs", "before")}
+        column = put(COLUMN_IN_WORDS[_COLUMN_OF_FIELD.get(one.field, "note")])
+        text = N_("{column} mine {mine}, theirs {theirs}, before {before}")
+        told.append(put(text, None, {"column": column, **said}))
+    differing = "; ".join(told)
+    return put(
+        N_("{who} changed it too. {differing}. F2, Enter writes mine."),
+        None,
+        {"who": clash.who, "differing": differing},
+    )
+
+
+_COLUMN_OF_FIELD = {
+    "tenths": "grams",
+    "rim_permille": "rim",
+    "base_permille": "base",
+} | {name: name for name in COLUMN_IN_WORDS}
+_TOLD_ELSEWHERE = frozenset({"rule", "diagnostic", "discarded", "ordinal"})
+"""What follows from the others and is no field of its own."""
+
+
+def _value(field: str, value: object, lists: RowLists) -> str:
+    """Return a value of a row's field as it is typed."""
+    if value is None or value == "":
+        return "–"
+    if field == "tenths" and isinstance(value, int):
+        return grams_in_words(value)
+    if field in ("rim_permille", "base_permille") and isinstance(value, int):
+        return percent_in_words(value)
+    if field in WORDS_OF:
+        return lists.word(field, str(value))
+    return lists.decision_word(Decision(str(value))) if field == "decision" else str(value)
+
+
+def _saved_in_words(saved: Saved) -> str:
+    if saved is Saved.PENDING:
+        return _("pending")
+    return _("written") if saved is Saved.WRITTEN else _("not written")
+
+
+def in_short(typed: TypedRow, lists: RowLists) -> str:
+    """Return a row as it is read back aloud: QRS bowl rim, 11, 340.0 g, rim 62 %, keep."""
+    what = " ".join(part for part in (typed.ware, typed.form, typed.part) if part)
+    measures = {_("{n} g"): typed.grams, _("rim {n} %"): typed.rim, _("base {n} %"): typed.base}
+    measured = [words.format(n=value) for words, value in measures.items() if value]
+    described = [typed.surface, typed.decoration, typed.condition]
+    said = (what, typed.pieces, *described, *measured, lists.decision_word(typed.decision))
+    return ", ".join(part for part in said if part)
