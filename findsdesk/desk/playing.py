@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -143,8 +143,3 @@ def do(
             near=", ".join(near(deed, list(DEEDS))) or "–",
         )
     return function(desk, **read_arguments(function, arguments, positional, folder=folder))
-
-
-def deed_names() -> Iterable[str]:
-    """Return the names of all deeds."""
-    return tuple(DEEDS)

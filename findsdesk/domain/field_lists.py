@@ -16,10 +16,7 @@ from findsdesk.domain.list_columns import (
     refuse_missing,
 )
 from findsdesk.domain.list_differences import (
-    ChangedRow,
-    ListDifferences,
     changed_columns,
-    differences,
     same_row,
 )
 from findsdesk.domain.list_habits import ListHabits, habits_of
@@ -40,13 +37,11 @@ from findsdesk.words import N_, Terms
 
 __all__ = [
     "COLUMNS",
-    "ChangedRow",
     "ColumnMatch",
     "DayOrder",
     "DecimalSign",
     "Doubt",
     "FieldList",
-    "ListDifferences",
     "ListHabits",
     "ListedRow",
     "Season",
@@ -55,7 +50,6 @@ __all__ = [
     "column_of",
     "day_order_of",
     "decimal_of",
-    "differences",
     "identifier_key",
     "match_columns",
     "read_field_list",

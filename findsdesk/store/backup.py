@@ -105,9 +105,3 @@ def put_back(copy_file: Path, into: Path) -> int:
             why=str(error),
         ) from error
     return acts
-
-
-def newest_copy(store_file: Path) -> Path | None:
-    """Return the newest verified copy of a store, or None."""
-    copies = _copies(backups_folder(store_file))
-    return copies[-1] if copies else None

@@ -18,7 +18,7 @@ from alembic.migration import MigrationContext
 
 from findsdesk.desk.opening import NewExcavation, new_store, open_store
 from findsdesk.domain.refusals import Refusal, StoreFault
-from findsdesk.store.backup import KEPT, backups_folder, copies_of, copy_store, newest_copy, put_back
+from findsdesk.store.backup import KEPT, backups_folder, copies_of, copy_store, put_back
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Base
 from findsdesk.store.schema import bring_up, check_revision
@@ -95,7 +95,7 @@ def test_a_copy_is_checked_and_named_by_moment_and_head(file: Path) -> None:
     again = open_store(copy.path, read_only=True)
     assert acts(again) == copy.acts
     again.let_go()
-    assert newest_copy(file) == copy.path
+    assert copies_of(file)[0] == copy.path
 
 
 def test_an_open_store_is_copied_with_what_was_just_written(file: Path) -> None:
