@@ -88,8 +88,8 @@ def test_the_whole_says_what_came_beside_the_counts_and_the_ends_are_only_those_
     around = WordsAround(TERMS, ZONE, MORNING, Settings())
     ledger = Ledger(counted=11_315, found_more=4, moved_out=7, not_a_sherd=5, not_found=1)
     said = together(ledger, "11,319 sherds", around)
-    assert said == "Together 11,319 sherds: 11,315 counted, 4 found more."
-    assert gone_in_words(ledger, around) == "moved out, not a sherd, not found"
+    assert said == "11,319 sherds: 11,315 counted, 4 found more."
+    assert gone_in_words(ledger, around) == "moved, not a sherd, not found"
 
 
 def test_each_need_says_what_since_when_and_leads_to_it(qtbot: Any, program: Program, bench: DayBench) -> None:

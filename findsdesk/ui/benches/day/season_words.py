@@ -8,10 +8,10 @@ from findsdesk.words import N_, grouped
 
 
 def gone_in_words(ledger: Ledger, around: WordsAround) -> str:
-    """Return the ends that pieces have come to, only those that there are: "moved out, not a sherd"."""
+    """Return the ends that pieces have come to, only those that there are: "moved, not a sherd"."""
     ends = (
-        (ledger.used_up, N_("used up")),
-        (ledger.moved_out, N_("moved out")),
+        (ledger.used_up, N_("used")),
+        (ledger.moved_out, N_("moved")),
         (ledger.not_a_sherd, N_("not a sherd")),
         (ledger.not_found, N_("not found")),
     )
@@ -28,4 +28,4 @@ def together(ledger: Ledger, whole: str, around: WordsAround) -> str:
     if not parts:
         return around.say(N_("Together {whole}, as counted."), whole=whole)
     parts = [around.say(N_("{n} counted"), n=grouped(ledger.counted)), *parts]
-    return around.say(N_("Together {whole}: {parts}."), whole=whole, parts=", ".join(parts))
+    return around.say(N_("{whole}: {parts}."), whole=whole, parts=", ".join(parts))
