@@ -35,6 +35,7 @@ COMMANDS = (
     Command("policy", "policy", N_("show or change what is kept and discarded, draw shares, ask what it would do")),
     Command("discards", "discards", N_("make, sign, print, carry away or call back lists of discards")),
     Command("pin", "pin", N_("set the PIN with which somebody signs")),
+    Command("figures", "figures", N_("figures of the pottery, their dates and the rows behind each; plot and sheet")),
     Command("bag", "bag", N_("put what is kept into bags, each with its own code")),
     Command("labels", "labels", N_("print labels of bags or wash tags as PDF, and reprints")),
     Command("stocks", "stocks", N_("list the label stocks")),

@@ -19,7 +19,7 @@ from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.paper import reading_back
-from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section, Signature
+from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Picture, Section, Signature
 from findsdesk.paper.lists import print_list
 from findsdesk.paper.stocks import LabelStock, plain_paper
 from findsdesk.words import N_, grouped, plural, put
@@ -259,6 +259,7 @@ def printed(
     intro: tuple[str, ...] = (),
     caution: CautionSlip | None = None,
     signatures: tuple[Signature, ...] = (),
+    picture: Picture | None = None,
 ) -> PrintedList:
     """Return a list as PDF; its texts are in the paper's words. ``count`` counts things where rows are not all of them.
 
@@ -279,6 +280,7 @@ def printed(
         totals=totals if rows else (),
         caution=caution,
         signatures=signatures,
+        picture=picture,
         when_empty=when_empty,
         turned=turned,
         language=say.language,

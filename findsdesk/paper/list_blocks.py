@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from findsdesk.paper.fitting import cut, fit_line, wrap
 from findsdesk.paper.fonts import BOLD, DESCENT, PLAIN, POINT_MM, width_mm
-from findsdesk.paper.list_kinds import CautionSlip, Column, Section, Signature
+from findsdesk.paper.list_kinds import CautionSlip, Column, Picture, Section, Signature
 from findsdesk.paper.pen import Pen
 from findsdesk.words import N_, put
 
@@ -155,6 +155,15 @@ def caution_block(caution: CautionSlip, width: float) -> Block:
             pen.text(left + 4, top + 1.5 + step * (place + 1) - 0.9, line, font, size)
 
     return Block(height + 2.5, draw)
+
+
+def picture_block(picture: Picture) -> Block:
+    """Return a picture at its size."""
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.picture(left, top, picture.width, picture.height, picture.png)
+
+    return Block(picture.height + 2.5, draw)
 
 
 def signature_block(signature: Signature, width: float, language: str) -> Block:

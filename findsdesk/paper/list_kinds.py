@@ -38,6 +38,15 @@ class CautionSlip:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture over a list: PNG, and its size in mm."""
+
+    png: bytes
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class Signature:
     """A line to sign on; ``role`` says as what, ``name`` who is meant to."""
 
@@ -66,6 +75,7 @@ class ListSheet:
     totals: tuple[str, ...] = ()
     caution: CautionSlip | None = None
     signatures: tuple[Signature, ...] = ()
+    picture: Picture | None = None
     when_empty: str = ""
     turned: bool = False
     language: str = "en"

@@ -17,6 +17,7 @@ from findsdesk.paper.list_blocks import (
     caution_block,
     grid_of,
     head_block,
+    picture_block,
     row_block,
     section_block,
     signature_block,
@@ -118,6 +119,7 @@ def _blocks(sheet: ListSheet, frame: _Frame) -> tuple[list[Block], list[Block], 
     tallest = (frame.last_line - frame.first_line) * 0.6
     before = [caution_block(sheet.caution, frame.width)] if sheet.caution else []
     before += [text_block(text, frame.width) for text in sheet.intro]
+    before += [picture_block(sheet.picture)] if sheet.picture else []
     rows = [
         section_block(grid, row) if isinstance(row, Section) else row_block(grid, row, tallest) for row in sheet.rows
     ]

@@ -11,6 +11,7 @@ from datetime import datetime
 from io import BytesIO
 from typing import Literal
 
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
@@ -111,6 +112,11 @@ class Pen:
         x, y = left * POINTS, (self._height - bottom) * POINTS
         matrix = f"{across * POINTS:.5f} 0 0 {up * POINTS:.5f} {x:.4f} {y:.4f} cm"
         self._canvas._code.append(f"q {INK} g {matrix}\n{operators}\nf Q")
+
+    def picture(self, left: float, top: float, width: float, height: float, png: bytes) -> None:
+        """Place a picture (PNG) with its upper left corner at a point."""
+        x, y = left * POINTS, (self._height - top - height) * POINTS
+        self._canvas.drawImage(ImageReader(BytesIO(png)), x, y, width * POINTS, height * POINTS)
 
     def outline(self, title: str, top: float) -> None:
         """Enter a place of this page in the file's outline."""

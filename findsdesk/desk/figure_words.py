@@ -1,0 +1,126 @@
+"""Figures in words: the value as people read it, its unit, the formula, where it stands and what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from findsdesk.desk.figure_dates import Dates, OfType
+from findsdesk.desk.register_columns import Say
+from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, FigureSaid, SherdFigures
+from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Unit
+from findsdesk.domain.years import year_in_words
+from findsdesk.words import N_, grouped
+
+NONE = "–"
+_WHOLE = frozenset({Unit.SHERDS, Unit.VESSELS})
+_TENTHS = frozenset({Unit.GRAMS, Unit.GRAMS_A_SHERD, Unit.PERCENT})
+
+
+@dataclass(frozen=True, slots=True)
+class FigureLine:
+    """A figure as it is shown: key of its rows, name, value with unit, formula with source; ``note`` adds or doubts.
+
+    ``value`` is a dash where there is none, and ``note`` says why.
+    """
+
+    key: str
+    name: str
+    value: str
+    unit: str
+    formula: str
+    note: str = ""
+
+    @property
+    def whole(self) -> str:
+        """Return the value with its unit."""
+        return f"{self.value} {self.unit}".strip()
+
+
+def value_of(figure: Figure | None) -> str:
+    """Return a value rounded as it is read: whole sherds and years, grams to a tenth, ratios to two places."""
+    if figure is None:
+        return NONE
+    if figure.unit is Unit.YEAR:
+        return year_in_words(round(float(figure)))
+    if figure.unit in _WHOLE:
+        return grouped(int(figure.value))
+    whole, _, rest = f"{float(figure):.{1 if figure.unit in _TENTHS else 2}f}".partition(".")
+    return f"{grouped(int(whole))}.{rest}"
+
+
+def formula_of(figure: Figure, say: Say) -> str:
+    """Return how a figure is worked out, with its source and what that rests on."""
+    grounds = say(GROUNDS_IN_WORDS[figure.grounds])
+    return f"{say(figure.formula)} ({f'{figure.source}; {grounds}' if figure.source else grounds})"
+
+
+def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
+    """Return the figures of a thing and its dates as lines, in their order."""
+    left = figures.sums.not_weighed
+    note = say(N_("without {n} sherds of which no weight was written"), n=grouped(left)) if left else ""
+    notes = {"grams": note, "mean_weight": note}
+    said = [line_of(one, say, notes.get(one.key, "")) for one in figures.figures]
+    return (*said, *_dates(figures.dates, say))
+
+
+def line_of(said: FigureSaid, say: Say, note: str = "") -> FigureLine:
+    """Return one figure as a line."""
+    name, figure = say(FIGURE_IN_WORDS[said.key]), said.figure
+    if figure is None:
+        why = say(said.why_not.text, **said.why_not.facts) if said.why_not else ""
+        return FigureLine(said.key, name, NONE, "", "", why)
+    unit = say(UNIT_IN_WORDS[figure.unit]) if figure.unit else ""
+    both = " ".join(part for part in (say(said.doubt) if said.doubt else "", note) if part)
+    return FigureLine(said.key, name, value_of(figure), unit, formula_of(figure, say), both)
+
+
+def _dates(dates: Dates, say: Say) -> Iterator[FigureLine]:
+    if dates.terminus is not None:
+        given = say(N_("given by {types}"), types=types_in_words(dates.given_by, say))
+        notes = (given, _with_late(dates.terminus_with_late, dates, say))
+        yield _date("terminus", say(N_("Terminus post quem")), dates.terminus.year, notes, say)
+    if dates.mean is not None:
+        notes = (_without_dates(dates.undated, say), _with_late(dates.mean_with_late, dates, say))
+        yield _date("mean", say(N_("Mean date")), dates.mean.year, notes, say)
+    for key, name, formula, types in (
+        ("undated", N_("Not dated"), N_("sherds of which neither ware, form nor piece has years"), dates.undated),
+        ("late", N_("Looks late"), LATE, dates.late),
+    ):
+        if types:
+            pieces = grouped(sum(one.pieces for one in types))
+            yield FigureLine(key, say(name), pieces, say(N_("sherds")), say(formula), types_in_words(types, say))
+
+
+LATE = N_("in a sealed {deposit}: years that begin when those of 90 % of its dated sherds have ended, or later (ours)")
+
+
+def _date(key: str, name: str, year: Figure, notes: Sequence[str], say: Say) -> FigureLine:
+    return FigureLine(key, name, value_of(year), "", formula_of(year, say), "; ".join(part for part in notes if part))
+
+
+def _without_dates(undated: Sequence[OfType], say: Say) -> str:
+    if not undated:
+        return ""
+    pieces = grouped(sum(one.pieces for one in undated))
+    return say(N_("without {n} sherds that have no date: {types}"), n=pieces, types=types_in_words(undated, say))
+
+
+def _with_late(found: object, dates: Dates, say: Say) -> str:
+    """Return what a date would be with the finds that look late; nothing where none does."""
+    year = getattr(found, "year", None)
+    if year is None:
+        return ""
+    types = types_in_words(dates.late, say)
+    return say(N_("with what looks late ({types}) it would be {year}"), types=types, year=value_of(year))
+
+
+def types_in_words(types: Sequence[OfType], say: Say) -> str:
+    """Return types and objects with their numbers: CSJ 3, coin (object 31)."""
+    return ", ".join(_type(one, say) for one in types)
+
+
+def _type(one: OfType, say: Say) -> str:
+    if one.object_number is not None:
+        return say(N_("{what} (object {number})"), what=one.said, number=one.object_number)
+    return f"{one.said or say(N_('no ware said'))} {grouped(one.pieces)}"

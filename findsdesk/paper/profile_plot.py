@@ -1,0 +1,162 @@
+"""The date profile as a picture: the same bytes on screen and on paper.
+
+matplotlib is loaded when the first picture is drawn and never through its session-wide interface: a figure is an object
+here, so that two threads can draw at once.
+"""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Any, Literal
+
+from findsdesk import places
+from findsdesk.domain.years import year_in_words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+Format = Literal["svg", "png", "pdf"]
+
+BLUE, ORANGE = "#0072B2", "#D55E00"
+"""Of Okabe and Ito's set; what looks late is hatched as well, for the two are one grey on paper."""
+MM_PER_INCH = 25.4
+_MOST_TICKS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class ProfileBar:
+    """What falls into the years [begin, until), and the part of it that looks late."""
+
+    begin: int
+    until: int
+    share: float
+    late: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class YearLine:
+    """A year marked by a line with its words; ``dashed`` tells a mean from a boundary."""
+
+    year: float
+    words: str
+    dashed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ProfilePicture:
+    """A date profile as it is drawn; all texts are in words. ``unit`` names the upright axis, ``late`` the hatching."""
+
+    bars: tuple[ProfileBar, ...]
+    unit: str
+    lines: tuple[YearLine, ...] = ()
+    late: str = ""
+    title: str = ""
+    when_empty: str = ""
+    ink: str = "#1F2A44"
+    ground: str = "#FFFFFF"
+
+
+def draw_profile(
+    picture: ProfilePicture, kind: Format = "svg", *, width_mm: float = 160, height_mm: float = 80, dpi: int = 200
+) -> bytes:
+    """Return a date profile as SVG, PNG or PDF of a size in millimetres; ``dpi`` is of the PNG."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width_mm / MM_PER_INCH, height_mm / MM_PER_INCH), layout="constrained")
+    figure.set_facecolor(picture.ground)
+    axes = figure.add_subplot()
+    if picture.bars:
+        _draw_bars(axes, picture)
+        _draw_lines(axes, picture)
+        _label(axes, picture)
+    else:
+        axes.set_axis_off()
+        axes.text(
+            0.5,
+            0.5,
+            picture.when_empty,
+            ha="center",
+            va="center",
+            wrap=True,
+            color=picture.ink,
+            fontproperties=_letters(9),
+        )
+    return _written(figure, kind, dpi)
+
+
+def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:
+    edge = picture.ground
+    sure = [(bar.begin, bar.until - bar.begin, bar.share - bar.late) for bar in picture.bars]
+    begins, widths, heights = zip(*sure, strict=True)
+    axes.bar(begins, heights, widths, align="edge", color=BLUE, edgecolor=edge, linewidth=0.6)
+    late = [bar for bar in picture.bars if bar.late > 0]
+    if late:
+        axes.bar(
+            [bar.begin for bar in late],
+            [bar.late for bar in late],
+            [bar.until - bar.begin for bar in late],
+            bottom=[bar.share - bar.late for bar in late],
+            align="edge",
+            color=edge,
+            edgecolor=ORANGE,
+            hatch="////",
+            linewidth=0.8,
+            label=picture.late,
+        )
+        axes.legend(loc="upper right", frameon=False, labelcolor=picture.ink, prop=_letters(7.5))
+
+
+def _draw_lines(axes: Axes, picture: ProfilePicture) -> None:
+    top = max(bar.share for bar in picture.bars) or 1.0
+    axes.set_ylim(0, top * (1.08 + 0.13 * len(picture.lines)))
+    first, last = picture.bars[0].begin, picture.bars[-1].until
+    for place, line in enumerate(picture.lines):
+        high = top * (1.12 + 0.13 * place)
+        style = (0, (4, 2)) if line.dashed else "solid"
+        axes.plot([line.year, line.year], [0, high], color=picture.ink, linewidth=1.2, linestyle=style)
+        right = line.year > (first + last) / 2
+        axes.annotate(
+            line.words, (line.year, high), (-3 if right else 3, 0), textcoords="offset points", va="top",
+            ha="right" if right else "left", color=picture.ink, fontproperties=_letters(8),
+        )  # fmt: skip
+
+
+def _label(axes: Axes, picture: ProfilePicture) -> None:
+    first, last = picture.bars[0].begin, picture.bars[-1].until
+    span = picture.bars[0].until - first
+    step = span * max(1, -(-len(picture.bars) // _MOST_TICKS))
+    years = list(range(first, last + 1, step))
+    axes.set_xlim(first, last)
+    axes.set_xticks(years, [year_in_words(year, with_era=first <= 0) for year in years])
+    axes.set_ylabel(picture.unit, color=picture.ink, fontproperties=_letters(8))
+    axes.set_title(picture.title, loc="left", color=picture.ink, fontproperties=_letters(9))
+    for text in (*axes.get_xticklabels(), *axes.get_yticklabels()):
+        text.set_fontproperties(_letters(7.5))
+    axes.tick_params(colors=picture.ink, length=2.5)
+    for name, spine in axes.spines.items():
+        spine.set_visible(name in ("left", "bottom"))
+        spine.set_color(picture.ink)
+
+
+@cache
+def _letters(size: float) -> Any:
+    from matplotlib.font_manager import FontProperties
+
+    return FontProperties(fname=str(places.resource("fonts", "DejaVuSans.ttf")), size=size)
+
+
+def _written(figure: Figure, kind: Format, dpi: int) -> bytes:
+    out = io.BytesIO()
+    figure.savefig(out, format=kind, dpi=dpi, metadata=_SAID_OF_A_FILE[kind], facecolor=figure.get_facecolor())
+    return out.getvalue()
+
+
+_SAID_OF_A_FILE: dict[str, dict[str, Any]] = {
+    "svg": {"Date": None, "Creator": "FindsDesk"},
+    "png": {"Software": "FindsDesk"},
+    "pdf": {"CreationDate": None, "Creator": "FindsDesk"},
+}
+"""No clock in them: the same profile gives the same bytes."""

@@ -1,0 +1,120 @@
+"""Figures in words, on paper, in files and as a picture."""
+
+import csv
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from python_calamine import CalamineWorkbook
+
+from findsdesk.desk.comparing import compare_deposits
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_papers import comparison_sheet, figures_sheet, write_figures
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.figure_words import FigureLine, figure_lines
+from findsdesk.desk.objects import register_object
+from findsdesk.desk.profile_drawing import profile_plot
+from findsdesk.desk.register_columns import wording
+from findsdesk.desk.sherd_figures import SherdFigures, figures_of
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.refusals import Refusal
+from tests.desk.at_the_table import dry_container
+
+
+@pytest.fixture
+def yard(desk: Desk) -> Desk:
+    """Return the yard with sorted sherds in two contexts, two of them late in a sealed one."""
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=40, tenths=8345, rim_permille=2500)
+    add_group(desk, code, ware="MBU", part="body", pieces=20, tenths=4000)
+    add_group(desk, code, ware="CSJ", part="body", pieces=3)
+    add_group(desk, code, ware="GGL", part="body", pieces=2)
+    add_group(desk, code, ware="", part="body", pieces=1, tenths=10)
+    other = dry_container(desk, 7, 40, deposit="2003")
+    add_group(desk, other, ware="CSJ", part="body", pieces=40, tenths=800)
+    return desk
+
+
+def of_131(desk: Desk) -> SherdFigures:
+    return figures_of(desk, scope_of(desk, Of.CONTAINER, "131"))
+
+
+def lines(desk: Desk) -> dict[str, FigureLine]:
+    return {line.key: line for line in figure_lines(of_131(desk), wording(desk))}
+
+
+def text_of(pdf: bytes) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    return "\n".join(page.get_textpage().get_text_bounded() for page in document)
+
+
+def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -> None:
+    said = lines(yard)
+    assert (said["grams"].whole, said["grams"].note) == ("1,235.5 g", "without 5 sherds of which no weight was written")
+    assert said["mean_weight"].whole == "20.3 g a sherd"
+    assert said["rim_eve"].whole == "2.50 vessel equivalents"
+    assert said["brokenness"].whole == "26.40 sherds a vessel equivalent"
+    assert "Orton, Tyers and Vince 1993" in said["rim_eve"].formula
+    assert said["brokenness"].formula.endswith("from memory, not looked up)")
+
+
+def test_dates_say_what_gives_them_and_what_is_left_out(yard: Desk) -> None:
+    said = lines(yard)
+    assert (said["terminus"].value, said["terminus"].note) == (
+        "330",
+        "given by CSJ 3; with what looks late (GGL 2) it would be 900",
+    )
+    assert said["mean"].note.startswith("without 1 sherds that have no date: no ware said 1;")
+    assert (said["undated"].whole, said["undated"].note) == ("1 sherds", "no ware said 1")
+    assert (said["late"].whole, said["late"].note) == ("2 sherds", "GGL 2")
+    assert said["late"].formula.startswith("in a sealed context")
+
+
+def test_a_coin_gives_the_terminus_and_is_named_with_its_number(yard: Desk) -> None:
+    register_object(yard, "131", what="coin", material="metal", earliest=335, latest=340)
+    figures = figures_of(yard, scope_of(yard, Of.DEPOSIT, "2017"))
+    said = {line.key: line for line in figure_lines(figures, wording(yard))}
+    assert said["terminus"].value == "335"
+    assert said["terminus"].note.startswith("given by coin (object 1)")
+
+
+def test_the_sheet_holds_plot_figures_and_wares(yard: Desk) -> None:
+    made = figures_sheet(yard, of_131(yard))
+    text = text_of(made.pdf)
+    for words in ("Figures of the pottery", "Bucket 131", "Mean sherd weight", "330", "Quay Red Slip", "180–320"):
+        assert words in text
+    images = [one for one in pypdfium2.PdfDocument(made.pdf)[0].get_objects() if one.type == 3]
+    assert len(images) == 1
+
+
+def test_the_spreadsheet_holds_three_sheets_and_the_csv_one(yard: Desk, tmp_path: Path) -> None:
+    figures = of_131(yard)
+    assert write_figures(yard, figures, tmp_path / "f.xlsx") == 5
+    book = CalamineWorkbook.from_path(str(tmp_path / "f.xlsx"))
+    assert book.sheet_names == ["Figures", "By ware and form", "Date profile"]
+    rows = book.get_sheet_by_name("By ware and form").to_python()
+    wares = {row[0]: dict(zip(rows[0], row, strict=True)) for row in rows[1:]}
+    assert (wares["QRS"]["Sherds"], wares["QRS"]["From"], wares["QRS"]["Rim EVE"]) == (40, 180, 2.5)
+    profile = book.get_sheet_by_name("Date profile").to_python()[1:]
+    assert sum(float(row[2]) for row in profile) == pytest.approx(65)
+    assert write_figures(yard, figures, tmp_path / "f.csv") == 5
+    with (tmp_path / "f.csv").open(encoding="utf-8-sig", newline="") as stream:
+        assert len(list(csv.reader(stream))) == 6
+    with pytest.raises(Refusal) as refused:
+        write_figures(yard, figures, tmp_path / "f.txt")
+    assert refused.value.code == "unknown_ending"
+
+
+def test_the_plot_says_what_it_is_of(yard: Desk) -> None:
+    figures = of_131(yard)
+    text = text_of(profile_plot(figures.scope, figures.dates, wording(yard), "pdf"))
+    for words in ("Bucket 131, spans of 50 years", "TPQ 330", "looks late", "sherds"):
+        assert words in text
+    empty = figures_of(yard, scope_of(yard, Of.DEPOSIT, "2019"))
+    assert "Nothing here has a date yet" in text_of(profile_plot(empty.scope, empty.dates, wording(yard), "pdf"))
+
+
+def test_the_comparison_on_paper(yard: Desk) -> None:
+    text = text_of(comparison_sheet(yard, compare_deposits(yard)).pdf)
+    for words in ("Contexts compared by their wares", "2003", "2017", "CSJ 40"):
+        assert words in text
