@@ -164,12 +164,12 @@ def allowed(desk: Desk, number: str) -> list[str]:
 
 
 def test_what_may_be_done_with_a_deposit_follows_from_how_it_stands(desk: Desk) -> None:
-    assert allowed(desk, "2017") == ["close", "change", "renumber", "merge", "mixed"]
+    assert allowed(desk, "2017") == ["close", "change", "renumber", "merge", "mixed", "left"]
     put_containers(desk, (1, 2))
     assert "split" in allowed(desk, "2017")
     close_deposit(desk, "2017")
     declare_mixed(desk, "2017", reason="a drain cuts it")
-    assert allowed(desk, "2017") == ["reopen", "change", "renumber", "merge", "split"]
+    assert allowed(desk, "2017") == ["reopen", "change", "renumber", "merge", "split", "left"]
 
 
 def test_nothing_is_done_with_a_deposit_that_was_merged(desk: Desk) -> None:

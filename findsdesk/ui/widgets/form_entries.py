@@ -39,6 +39,8 @@ class FieldKind(Enum):
     CHOICE_OR_NEW = "choice or new"
     """A text: one of the choices, or another one typed."""
     YES = "yes"
+    PIN = "pin"
+    """A text of which nobody sees more than how long it is."""
 
 
 class Entry:
@@ -98,6 +100,16 @@ class TextEntry(Entry):
     def when_entered(self, call: Call) -> None:
         """Call at Enter."""
         self.line.returnPressed.connect(call)
+
+
+class PinEntry(TextEntry):
+    """A PIN: masked, and never offered again by the keyboard of a tablet."""
+
+    def __init__(self, name: str, choices: Choices, unit: str, terms: Terms | None) -> None:
+        super().__init__(name, choices, unit, terms)
+        self.line.setEchoMode(QLineEdit.EchoMode.Password)
+        hints = Qt.InputMethodHint
+        self.line.setInputMethodHints(hints.ImhDigitsOnly | hints.ImhSensitiveData | hints.ImhNoPredictiveText)
 
 
 class _Lines(QPlainTextEdit):
@@ -325,4 +337,5 @@ ENTRIES: dict[FieldKind, type[Any]] = {
     FieldKind.CHOICE: ChoiceEntry,
     FieldKind.CHOICE_OR_NEW: ChoiceOrNewEntry,
     FieldKind.YES: YesEntry,
+    FieldKind.PIN: PinEntry,
 }

@@ -6,10 +6,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.deposit_facts import DepositFacts, deposit_facts
 from findsdesk.desk.deposits import change_deposit, close_deposit, open_deposit
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.left_in_trench import left_in_trench
 from findsdesk.desk.renumbering import Renumbered, declare_mixed, merge_deposits, renumber_deposit, split_deposit
+from findsdesk.desk.shipped import routes
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.ui.words_around import WordsAround
@@ -196,6 +198,23 @@ def _mixed(desk: Desk, facts: DepositFacts | None, values: Values, _sure: bool) 
     return declare_mixed(desk, facts.number, **values)
 
 
+def _left_fields(around: WordsAround, _offered: Offered, _facts: DepositFacts | None) -> tuple[Field, ...]:
+    materials = tuple((key, around.say(route.name)) for key, route in routes().items())
+    help_ = around.say(N_("Seen there and never collected. It stands apart from discards, and in no balance."))
+    return (
+        Field("what", around.say(N_("What was left")), help=help_),
+        Field("material", around.say(N_("Material")), FieldKind.CHOICE, 190, choices=materials),
+        Field("pieces", around.say(N_("Pieces")), FieldKind.WHOLE, 90, around.say(N_("Empty where nobody counted."))),
+        Field("why", around.say(N_("Why"))),
+    )
+
+
+def _left(desk: Desk, facts: DepositFacts | None, values: Values, _sure: bool) -> Done:
+    assert facts is not None
+    left_in_trench(desk, facts.number, **values)
+    return deposit_facts(desk, facts.number)
+
+
 def _stands(facts: DepositFacts) -> bool:
     return facts.merged_into is None
 
@@ -274,5 +293,14 @@ ACTS: tuple[DepositAct, ...] = (
         _mixed_fields,
         _mixed,
         lambda facts: _stands(facts) and facts.security is not Security.MIXED,
+    ),
+    DepositAct(
+        "left",
+        N_("Left in the trench"),
+        N_("Seen in {deposit} {number} and left in the trench"),
+        N_("Write it"),
+        _left_fields,
+        _left,
+        _stands,
     ),
 )

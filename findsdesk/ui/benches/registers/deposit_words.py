@@ -13,7 +13,7 @@ from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Elevation, Secur
 from findsdesk.domain.numbers import metres_in_words
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, grouped, how_many
+from findsdesk.words import N_, grouped, how_many, plural
 
 
 def head_of(facts: DepositFacts, around: WordsAround) -> str:
@@ -34,11 +34,22 @@ def facts_in_words(facts: DepositFacts, around: WordsAround) -> tuple[tuple[str,
         (N_("Opening elevation"), _metres(facts.opening_mm)),
         (N_("Closing elevation"), _metres(facts.closing_mm)),
         (N_("{Containers}"), grouped(facts.containers)),
+        (N_("Left in the trench"), left_in_words(facts, around)),
         (N_("Once"), ", ".join(facts.former_numbers)),
         (N_("Merged into"), facts.merged_into or ""),
         (N_("Description"), facts.description),
     )
     return tuple((say(what), said) for what, said in lines if said)
+
+
+def left_in_words(facts: DepositFacts, around: WordsAround) -> str:
+    """Return what was seen and left in the trench: "240 pieces, 2 entries"; nothing where nothing was."""
+    if not facts.left_entries:
+        return ""
+    entries = plural("{n} entry", "{n} entries", facts.left_entries)
+    if not facts.left_pieces:
+        return around.say(N_("{entries}, not counted"), entries=entries)
+    return f"{plural('{n} piece', '{n} pieces', facts.left_pieces)}, {entries}"
 
 
 def _metres(mm: int | None) -> str:
@@ -93,6 +104,7 @@ _DONE = {
     "merge": N_("Merged: its {containers} are of {deposit} {number} now"),
     "split": N_("{Deposit} {number} has what was split off: {moved}"),
     "mixed": N_("{Deposit} {number} is mixed"),
+    "left": N_("Written: left in the trench of {deposit} {number}"),
 }
 
 

@@ -13,7 +13,7 @@ from findsdesk.desk.stations import stations
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
 from findsdesk.domain.standings import STANDING_IN_WORDS
-from findsdesk.ui.benches.registers.lists import Asked, ListKind
+from findsdesk.ui.benches.registers.list_kinds import Asked, ListKind
 from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_
@@ -61,7 +61,30 @@ def _security(_desk: Desk, around: WordsAround) -> Values:
 
 _STATES = {"open": N_("open"), "closed": N_("closed"), "merged": N_("merged into another")}
 _LOOK_AGAIN = {"yes": N_("waits for another look"), "no": N_("nothing waits")}
+_DISCARD_STAGES = {
+    "proposed": N_("proposed"),
+    "signed": N_("signed, not carried away"),
+    "carried": N_("carried away"),
+    "called back": N_("called back"),
+}
 _LABELLED = {"no": N_("no label yet"), "yes": N_("labelled")}
+
+_WANTS = {"drawing": N_("drawing wanted"), "photo": N_("photograph wanted")}
+_KNOWN = {"no": N_("not yet known to the director"), "yes": N_("known to the director")}
+_MENDING = {"yes": N_("to be mended"), "no": N_("not to be mended")}
+_ACROSS = {"yes": N_("over two {deposits}"), "no": N_("within one {deposit}")}
+_CERTAIN = {"yes": N_("certain"), "no": N_("not certain")}
+_AWAY = {"yes": N_("at the laboratory"), "no": N_("not sent, or back")}
+_PICTURED = {
+    "piece": N_("pieces"),
+    "object": N_("objects"),
+    "container": N_("{containers}"),
+    "deposit": N_("{deposits}"),
+    "vessel": N_("vessels"),
+    "ware": N_("wares"),
+    "form": N_("forms"),
+    "discard_list": N_("discards"),
+}
 
 _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     "square": lambda desk, _around: _themselves(squares(desk)),
@@ -79,6 +102,20 @@ _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     "security": _security,
     "look_again": lambda _desk, around: _in_words(_LOOK_AGAIN, around),
     "period": lambda desk, _around: tuple((period.code, period.name) for period in periods(desk)),
+    "stage": lambda _desk, around: _in_words(_DISCARD_STAGES, around),
+    "wants": lambda _desk, around: _in_words(_WANTS, around),
+    "part": lambda _desk, around: tuple(
+        (term.key, around.words("parts", term.key)) for term in around.lists["parts"].every
+    ),
+    "known": lambda _desk, around: _in_words(_KNOWN, around),
+    "mending": lambda _desk, around: _in_words(_MENDING, around),
+    "across": lambda _desk, around: _in_words(_ACROSS, around),
+    "certain": lambda _desk, around: _in_words(_CERTAIN, around),
+    "away": lambda _desk, around: _in_words(_AWAY, around),
+    "for": lambda _desk, around: tuple(
+        (term.key, around.words("sample_purposes", term.key)) for term in around.lists["sample_purposes"].every
+    ),
+    "of": lambda _desk, around: _in_words(_PICTURED, around),
     "labelled": lambda _desk, around: _in_words(_LABELLED, around),
     "what": _what,
     "deed": lambda _desk, around: tuple(sorted(_in_words(DEED_IN_WORDS, around), key=lambda pair: pair[1].casefold())),

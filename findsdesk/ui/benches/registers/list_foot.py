@@ -6,7 +6,8 @@ from PySide6.QtCore import QPoint, Signal
 from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
-from findsdesk.ui.benches.registers.lists import ASIDE, DEPOSITS, REDO, ListKind
+from findsdesk.ui.benches.registers.list_kinds import ListKind
+from findsdesk.ui.benches.registers.lists import ASIDE, DEPOSITS, DISCARDS, REDO
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.key_hints import KeyHints
@@ -49,7 +50,7 @@ class ListFoot(QWidget):
     def show_list(self, kind: ListKind, around: WordsAround) -> None:
         """Show what goes with a list."""
         self._kind = kind
-        self.begin.setText(around.say(DEPOSITS.first_act))
+        self.begin.setText(around.say(kind.first_act or DEPOSITS.first_act))
         self.say_chosen(0, around)
         narrow = ((_("F4"), _("narrow")),) if kind.filters else ()
         ends = ((_("Enter"), _("open")), (_("Home"), _("first")), (_("End"), _("last")))
@@ -75,12 +76,12 @@ class ListFoot(QWidget):
     def _show_parts(self) -> None:
         kind, low = self._kind, self._low
         leaves = kind is not ASIDE
-        self.begin.setVisible(kind is DEPOSITS)
+        self.begin.setVisible(kind in (DEPOSITS, DISCARDS))
         self.redo.setVisible(kind is REDO)
         self.file.setVisible(kind.register is not None and not low)
         self.paper.setVisible(leaves and not low)
         self.more.setVisible(leaves and low)
-        self._buttons.setVisible(not low or kind in (DEPOSITS, REDO))
+        self._buttons.setVisible(not low or kind in (DEPOSITS, DISCARDS, REDO))
         self.hints.setVisible(not low)
 
     def _show_more(self) -> None:

@@ -19,7 +19,8 @@ from PySide6.QtWidgets import (
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.filter_values import Values, filter_values
 from findsdesk.ui.benches.registers.list_foot import ListFoot
-from findsdesk.ui.benches.registers.lists import DEPOSITS, LISTS, REDO, ListKind
+from findsdesk.ui.benches.registers.list_kinds import ListKind
+from findsdesk.ui.benches.registers.lists import DEPOSITS, LISTS, REDO, lists_shown
 from findsdesk.ui.benches.registers.narrowing import Narrowing
 from findsdesk.ui.benches.registers.rows import ListReads, columns_of
 from findsdesk.ui.benches.registers.search_field import SearchField
@@ -87,7 +88,8 @@ class ListPart(QWidget):
         """Show a list as it was left."""
         self.kind = next(kind for kind in LISTS if kind.key == key)
         around = self._around()
-        self.tabs.show_tabs([(kind.key, around.say(kind.title)) for kind in LISTS], key)
+        shown = lists_shown(discards=around.settings.discards)
+        self.tabs.show_tabs([(kind.key, around.say(kind.title)) for kind in shown], key)
         self.search.setText(self.state.text)
         columns = columns_of(self.kind, self.bench.surroundings.desk)
         self._reads = ListReads(self.bench.surroundings.desk, self.kind)

@@ -2,59 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from enum import Enum
-
 from findsdesk.desk.registers import Register
 from findsdesk.domain.standings import Standing
+from findsdesk.ui.benches.registers.list_kinds import (
+    BY_DEPOSIT,
+    BY_FROM,
+    BY_SEASON,
+    BY_SQUARE,
+    BY_SUPERVISOR,
+    BY_UNTIL,
+    Asked,
+    FilterKind,
+    ListKind,
+)
+from findsdesk.ui.benches.registers.piece_lists import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.words import N_
-
-
-class Asked(Enum):
-    """How the value of a filter is given."""
-
-    CHOICE = "choice"
-    TEXT = "text"
-    DAY = "day"
-
-
-@dataclass(frozen=True, slots=True)
-class FilterKind:
-    """One filter: the desk's name for it, what it is called, what a chip says of it, how its value is given."""
-
-    name: str
-    title: str
-    chip: str
-    asked: Asked = Asked.CHOICE
-
-
-@dataclass(frozen=True, slots=True)
-class ListKind:
-    """One list; texts are marked. ``fixed`` narrows it always; ``spare`` columns fall away where room is short.
-
-    ``nothing`` stands where nothing is there yet, with ``first_act`` on the button that leads there: to ``act_bench``,
-    or to the form for a new deposit where that is empty. ``one`` and ``many`` count its rows, with ``{n}``.
-    """
-
-    key: str
-    title: str
-    one: str
-    many: str
-    nothing: str
-    register: Register | None = None
-    filters: tuple[FilterKind, ...] = ()
-    fixed: tuple[tuple[str, str], ...] = ()
-    spare: tuple[str, ...] = ()
-    first_act: str = ""
-    act_bench: str = ""
-
-
-_SQUARE = FilterKind("square", N_("{square}"), N_("{square} {value}"))
-_SEASON = FilterKind("season", N_("season"), N_("season {value}"))
-_SUPERVISOR = FilterKind("supervisor", N_("supervisor"), N_("supervisor {value}"))
-_DEPOSIT = FilterKind("deposit", N_("{deposit}"), N_("{deposit} {value}"), Asked.TEXT)
-_FROM = FilterKind("from", N_("from a day on"), N_("from {value} on"), Asked.DAY)
-_UNTIL = FilterKind("until", N_("until a day"), N_("until {value}"), Asked.DAY)
 
 DEPOSITS = ListKind(
     "deposits",
@@ -64,11 +26,11 @@ DEPOSITS = ListKind(
     N_("No {deposit} yet. Each is opened here in its {square}; what comes in from it hangs on its number."),
     Register.DEPOSITS,
     (
-        _SQUARE,
+        BY_SQUARE,
         FilterKind("state", N_("open, closed, merged"), "{value}"),
         FilterKind("kind", N_("kind"), "{value}"),
         FilterKind("security", N_("security"), "{value}"),
-        _SUPERVISOR,
+        BY_SUPERVISOR,
     ),
     spare=("once", "security", "supervisor", "stands", "description", "closed", "kind"),
     first_act=N_("Open a {deposit}"),
@@ -83,13 +45,13 @@ CONTAINERS = ListKind(
     (
         FilterKind("standing", N_("where it stands"), "{value}"),
         FilterKind("material", N_("material"), "{value}"),
-        _DEPOSIT,
-        _SQUARE,
+        BY_DEPOSIT,
+        BY_SQUARE,
         FilterKind("day", N_("day"), N_("of {value}"), Asked.DAY),
-        _FROM,
-        _UNTIL,
-        _SUPERVISOR,
-        _SEASON,
+        BY_FROM,
+        BY_UNTIL,
+        BY_SUPERVISOR,
+        BY_SEASON,
         FilterKind("held", N_("held back"), N_("held back: {value}")),
     ),
     spare=("arrived", "description", "supervisor", "code", "day", "square", "pieces"),
@@ -106,9 +68,9 @@ BAGS = ListKind(
     (
         FilterKind("labelled", N_("label"), "{value}"),
         FilterKind("what", N_("what is in it"), "{value}"),
-        _DEPOSIT,
-        _SQUARE,
-        _SEASON,
+        BY_DEPOSIT,
+        BY_SQUARE,
+        BY_SEASON,
     ),
     spare=("copy", "packed", "labelled", "square", "material", "grams"),
     first_act=N_("Go to the sorting table"),
@@ -124,11 +86,11 @@ READINGS = ListKind(
     (
         FilterKind("look_again", N_("look again"), "{value}"),
         FilterKind("period", N_("period"), "{value}"),
-        _DEPOSIT,
-        _SQUARE,
+        BY_DEPOSIT,
+        BY_SQUARE,
         FilterKind("person", N_("who"), N_("by {value}")),
-        _FROM,
-        _UNTIL,
+        BY_FROM,
+        BY_UNTIL,
     ),
     spare=("looked", "look_again", "square", "latest", "earlier", "confidence", "person"),
     first_act=N_("Go to the sorting table"),
@@ -145,8 +107,8 @@ JOURNAL = ListKind(
         FilterKind("person", N_("who"), N_("by {value}")),
         FilterKind("deed", N_("what was done"), "{value}"),
         FilterKind("container", N_("{container}"), N_("on {container} {value}"), Asked.TEXT),
-        _FROM,
-        _UNTIL,
+        BY_FROM,
+        BY_UNTIL,
         FilterKind("station", N_("station"), N_("at {value}")),
     ),
     spare=("running", "station", "happened", "lines"),
@@ -158,7 +120,7 @@ TAGS_OUT = ListKind(
     N_("{n} tags out"),
     N_("No tag is out: each that was issued is here, voided or back unused."),
     Register.CONTAINERS,
-    (FilterKind("standing", N_("where it stands"), "{value}"), _SQUARE, _SUPERVISOR, _SEASON),
+    (FilterKind("standing", N_("where it stands"), "{value}"), BY_SQUARE, BY_SUPERVISOR, BY_SEASON),
     fixed=tuple(("standing", one.value) for one in (Standing.ISSUED, Standing.LISTED, Standing.MISSING)),
     spare=("arrived", "pieces", "description", "material", "day", "square"),
     first_act=N_("Go to Set-up"),
@@ -190,4 +152,54 @@ CONCORDANCE = ListKind(
     N_("No {deposit} has changed its number. Old numbers stay here, with who changed them and why."),
     spare=("when", "how", "who"),
 )
-LISTS: tuple[ListKind, ...] = (DEPOSITS, CONTAINERS, BAGS, READINGS, JOURNAL, TAGS_OUT, ASIDE, REDO, CONCORDANCE)
+DISCARDS = ListKind(
+    "discards",
+    N_("Discards"),
+    N_("{n} line of a discard list"),
+    N_("{n} lines of discard lists"),
+    N_("No discard list yet. What is decided as discard in settled {containers} is put on one, signed, carried away."),
+    Register.DISCARDS,
+    (
+        FilterKind("stage", N_("how far it has come"), "{value}"),
+        FilterKind("list", N_("list"), N_("list {value}"), Asked.TEXT),
+        BY_DEPOSIT,
+        BY_SQUARE,
+        BY_SEASON,
+    ),
+    spare=("rule", "carried_to", "made_by", "signed", "square", "carried", "reason", "grams", "signed_by"),
+    first_act=N_("Make a discard list"),
+)
+LEFT = ListKind(
+    "left",
+    N_("Left in the trench"),
+    N_("{n} entry of what was left"),
+    N_("{n} entries of what was left"),
+    N_("Nothing is written as left in the trench. It is written on the page of its {deposit}."),
+    Register.LEFT,
+    (BY_DEPOSIT, BY_SQUARE, FilterKind("material", N_("material"), "{value}")),
+    spare=("person", "grams", "square", "stands", "why", "material"),
+)
+LISTS: tuple[ListKind, ...] = (
+    DEPOSITS,
+    CONTAINERS,
+    BAGS,
+    PIECES,
+    OBJECTS,
+    VESSELS,
+    JOINS,
+    SAMPLES,
+    PHOTOS,
+    READINGS,
+    DISCARDS,
+    LEFT,
+    JOURNAL,
+    TAGS_OUT,
+    ASIDE,
+    REDO,
+    CONCORDANCE,
+)
+
+
+def lists_shown(*, discards: bool) -> tuple[ListKind, ...]:
+    """Return the lists of an excavation: one that discards nothing sees no list of discards."""
+    return tuple(kind for kind in LISTS if discards or kind is not DISCARDS)

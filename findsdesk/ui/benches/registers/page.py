@@ -8,6 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.deposit_facts import DepositFacts
+from findsdesk.desk.discard_lists import ListFacts, WholeList
+from findsdesk.desk.discard_sheet import discard_sheet
+from findsdesk.desk.discards import make_list
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.redoing import redo_done
@@ -19,17 +22,20 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.act_part import ActPart
 from findsdesk.ui.benches.registers.deposit_part import DepositPart
+from findsdesk.ui.benches.registers.discard_part import DiscardPart
+from findsdesk.ui.benches.registers.list_kinds import FilterKind
 from findsdesk.ui.benches.registers.list_part import ListPart
 from findsdesk.ui.benches.registers.lists import (
     ASIDE,
-    BAGS,
     CONCORDANCE,
     DEPOSITS,
+    DISCARDS,
     JOURNAL,
+    LEFT,
     READINGS,
     REDO,
-    FilterKind,
 )
+from findsdesk.ui.benches.registers.piece_lists import PHOTOS, PIECES, VESSELS
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
 from findsdesk.ui.paper_out import hand_over, paper_folder
 from findsdesk.ui.surroundings import Surroundings
@@ -41,6 +47,7 @@ _SIDE_BY_SIDE = 760
 """Pixels of width, at 100 per cent, under which a form stands below what is known."""
 _LOW, _NARROW = 430, 560
 """Pixels of height and width, at 100 per cent, under which a list does with less beside its rows."""
+_OF_VESSEL = FilterKind("vessel", "", N_("vessel {value}"))
 _ROW = FilterKind("row", "", "{value}")
 
 
@@ -54,8 +61,9 @@ class RegistersBench(Bench):
         self.lists = ListPart(self)
         self.deposit = DepositPart(self)
         self.act = ActPart(self)
+        self.discard = DiscardPart(self)
         self._whole = OneOf()
-        for part in (self.lists, self.deposit, self.act):
+        for part in (self.lists, self.deposit, self.act, self.discard):
             self._whole.add_page(part)
         self.body.addWidget(self._whole, 1)
         self._list_shown = False
@@ -91,6 +99,8 @@ class RegistersBench(Bench):
             self.lists.reload()
         if self._whole.shown() is self.deposit:
             self.deposit.reload()
+        if self._whole.shown() is self.discard:
+            self.discard.reload()
 
     def show_in_hand(self, in_hand: object) -> None:
         """Show the page of a deposit; tick a container where some are being split off; what is typed is left alone."""
@@ -128,9 +138,16 @@ class RegistersBench(Bench):
             self.act.show_act(str(row_id))
         elif kind is DEPOSITS:
             around.open_thing.emit("deposit", row_id)
-        elif kind is BAGS:
-            around.take_in_hand.emit(str(row_id))
-        elif kind is READINGS and isinstance(row_id, tuple):
+        elif isinstance(row_id, str):
+            around.take_in_hand.emit(row_id)
+        elif kind is VESSELS and isinstance(row_id, tuple):
+            chip = Chip(_OF_VESSEL, str(row_id[1]), str(row_id[1]))
+            self.show_list(PIECES.key, ListState(PIECES, "", (chip,)))
+        elif kind is PHOTOS and isinstance(row_id, tuple):
+            self._open_pictured(*row_id[1:])
+        elif kind is DISCARDS and isinstance(row_id, tuple):
+            self.show_discard_list(*row_id)
+        elif kind in (READINGS, LEFT) and isinstance(row_id, tuple):
             around.open_thing.emit(*row_id)
         elif kind is ASIDE:
             around.open_bench.emit("check_in")
@@ -141,11 +158,20 @@ class RegistersBench(Bench):
         else:
             around.open_thing.emit("container", row_id)
 
+    def _open_pictured(self, kind: str, thing_id: int, container_id: int | None) -> None:
+        """Go to what a photograph shows, where that has a dossier."""
+        if kind == "deposit":
+            self.surroundings.open_thing.emit("deposit", thing_id)
+        elif container_id is not None:
+            self.surroundings.open_thing.emit("container", container_id)
+
     def _begin(self) -> None:
         kind = self.lists.kind
         if kind is DEPOSITS:
             self._whole.show_page(self.deposit)
             self.deposit.begin()
+        elif kind is DISCARDS:
+            self._make_discard_list()
         elif kind.act_bench:
             self.surroundings.open_bench.emit(kind.act_bench)
 
@@ -163,6 +189,34 @@ class RegistersBench(Bench):
             words = self.surroundings.words(N_("{deposit} {number}"), number=facts.number)
             chip = Chip(_ROW, f"deposit {facts.id}", words)
             self.show_list(JOURNAL.key, ListState(JOURNAL, "", (chip,)))
+
+    # Discards
+
+    def show_discard_list(self, number: int, season: str) -> None:
+        """Show the page of a discard list."""
+        self._whole.show_page(self.discard)
+        self.discard.show_list(number, season)
+
+    def _make_discard_list(self) -> None:
+        desk = self.surroundings.desk
+        self.deed(lambda: make_list(desk), then=self._say_made, button=self.lists.foot.begin)
+
+    def _say_made(self, made: WholeList) -> None:
+        words = self.surroundings.words(
+            N_("Discard list {number}: {pieces} pieces"), number=made.facts.number, pieces=grouped(made.facts.pieces)
+        )
+        self.surroundings.say(Answer(Tone.DONE, words, self.surroundings.words(N_(" wait for a second person"))))
+        self.show_discard_list(made.facts.number, made.facts.season)
+
+    def _print_discard_list(self, facts: object) -> None:
+        if isinstance(facts, ListFacts):
+            desk, number, season = self.surroundings.desk, facts.number, facts.season
+            name = f"{WordsAround.of(desk).today().isoformat()}-discard-list-{number}"
+
+            def keep(made: PrintedList) -> None:
+                hand_over(self.surroundings, made.pdf, name)
+
+            self.read(lambda: discard_sheet(desk, number, season=season), keep, topic="print")
 
     # What was written again, and what leaves
 
@@ -249,7 +303,10 @@ class RegistersBench(Bench):
         self.deposit.to_redo.connect(lambda: self.show_list(REDO.key))
         self.deposit.to_journal.connect(self._show_done_with)
         self.act.left.connect(self._back)
+        self.discard.left.connect(self._back)
+        self.discard.paper_wanted.connect(self._print_discard_list)
 
     def fit(self, width: int, height: int) -> None:
         self.deposit.make_wide(width >= self.theme.px(_SIDE_BY_SIDE))
+        self.discard.make_wide(width >= self.theme.px(_SIDE_BY_SIDE))
         self.lists.make_small(low=height < self.theme.px(_LOW), narrow=width < self.theme.px(_NARROW))

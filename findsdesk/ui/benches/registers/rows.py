@@ -9,6 +9,12 @@ from findsdesk.desk.bag_register import BagInRegister
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_register import DiscardInRegister
+from findsdesk.desk.joins import JoinRow
+from findsdesk.desk.left_in_trench import LeftFacts
+from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.photo_register import PhotoInRegister
+from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
 from findsdesk.desk.register_columns import Say, fields_of, wording
@@ -16,10 +22,14 @@ from findsdesk.desk.register_files import value_in_words
 from findsdesk.desk.registers import Register, count, page
 from findsdesk.desk.renumbering import concordance
 from findsdesk.desk.rows_set_aside import rows_set_aside
+from findsdesk.desk.samples import SampleFacts
+from findsdesk.desk.vessel_register import VesselInRegister
 from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
+from findsdesk.domain.discards import Stage
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.standings import Standing
-from findsdesk.ui.benches.registers.lists import ASIDE, CONCORDANCE, REDO, ListKind
+from findsdesk.ui.benches.registers.list_kinds import ListKind
+from findsdesk.ui.benches.registers.lists import ASIDE, CONCORDANCE, REDO
 from findsdesk.ui.benches.registers.state import ListState
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.paged import RegisterReads, Wanted
@@ -108,7 +118,21 @@ def register_row(register: Register, row: Any, desk: Desk) -> TableRow:
 def _row_id(register: Register, row: Any) -> object:
     if isinstance(row, ReadingFacts):
         return ("container", row.container_id) if row.container_id else ("deposit", row.deposit_id)
-    return row.code if register is Register.BAGS else row.id
+    if isinstance(row, DiscardInRegister):
+        return (row.list_number, row.season)
+    if isinstance(row, LeftFacts):
+        return ("deposit", row.deposit)
+    if register in (Register.BAGS, Register.PIECES):
+        return row.code
+    if isinstance(row, ObjectFacts | SampleFacts):
+        return row.container_code
+    if isinstance(row, JoinRow):
+        return row.left.code
+    if isinstance(row, VesselInRegister):
+        return ("vessel", row.number)
+    if isinstance(row, PhotoInRegister):
+        return ("photo", *row.of, row.container_id)
+    return row.id
 
 
 def _tone(key: str, row: Any) -> str:
@@ -118,6 +142,12 @@ def _tone(key: str, row: Any) -> str:
         return "ochre" if row.held_for else ""
     if isinstance(row, DepositFacts) and key == "stands":
         return "muted" if row.merged_into else "green" if row.closed is None else ""
+    if isinstance(row, DiscardInRegister):
+        if row.called_back_at is not None:
+            return "muted"
+        return "ochre" if key == "stage" and row.stage is Stage.PROPOSED else ""
+    if isinstance(row, PieceRow) and key in ("wanted", "doubts"):
+        return "ochre"
     if isinstance(row, BagInRegister) and key == "labelled":
         return "ochre" if row.labelled_at is None else ""
     return ""

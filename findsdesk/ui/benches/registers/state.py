@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from findsdesk.desk.register_columns import fields_of
 from findsdesk.desk.registers import RegisterQuery
-from findsdesk.ui.benches.registers.lists import DEPOSITS, FilterKind, ListKind
+from findsdesk.ui.benches.registers.list_kinds import FilterKind, ListKind
+from findsdesk.ui.benches.registers.lists import DEPOSITS
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, grouped
 
@@ -137,6 +138,8 @@ _RISES: Mapping[str, tuple[str, str]] = {
     "packed": (N_("by day packed"), N_("by day packed, latest first")),
     "labelled": (N_("by label"), N_("by label, latest first")),
     "written": (N_("oldest first"), N_("newest first")),
+    "list": (N_("by list"), N_("by list, last first")),
+    "seen": (N_("by day seen"), N_("by day seen, latest first")),
     "read": (N_("by day read"), N_("by day read, latest first")),
 }
 
@@ -147,4 +150,4 @@ def sortings(kind: ListKind, around: WordsAround) -> tuple[Sorting, ...]:
         return ()
     names = [field.sort for field in fields_of(kind.register) if field.sort]
     offered = [Sorting(name, falling, around.say(_RISES[name][falling])) for name in names for falling in (False, True)]
-    return tuple(reversed(offered)) if kind.register in ("journal", "readings") else tuple(offered)
+    return tuple(reversed(offered)) if kind.register in ("journal", "readings", "discards", "left") else tuple(offered)

@@ -1,0 +1,106 @@
+"""The form of one act on a discard list: the caution of those who carry, its fields, and which lines are meant."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout
+
+from findsdesk.desk.discard_lists import WholeList
+from findsdesk.desk.shipped import cautions_at
+from findsdesk.domain.cautions import At
+from findsdesk.ui.bench import Bench, act_button
+from findsdesk.ui.benches.registers.discard_acts import DiscardAct
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.field_form import FieldForm
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, grouped, plural
+
+
+class DiscardForm(Card):
+    """Hidden while no act is at hand. Nothing typed is lost when the act is refused, but for a PIN."""
+
+    wanted = Signal()
+    """The act is to be written."""
+    left = Signal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__(bench.theme, " ")
+        self.bench = bench
+        self.act: DiscardAct | None = None
+        self.fields: FieldForm | None = None
+        self.cautions: list[CautionSlip] = []
+        self.lines = labels.muted(small=True)
+        self.write = act_button("")
+        self.leave_it = QPushButton(_("Leave it"))
+        self.write.clicked.connect(self.wanted)
+        self.leave_it.clicked.connect(self.left)
+        self._asked = QVBoxLayout()
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.write)
+        buttons.addWidget(self.leave_it)
+        buttons.addStretch(1)
+        self.body.addWidget(self.lines)
+        self.body.addLayout(self._asked)
+        self.body.addLayout(buttons)
+        self.body.addStretch(1)
+        self.hide()
+
+    def begin(self, act: DiscardAct, whole: WholeList, signers: Sequence[str]) -> None:
+        """Show the form of an act."""
+        self.leave()
+        around = WordsAround.of(self.bench.surroundings.desk)
+        self.act = act
+        facts = whole.facts
+        self.say_heading(around.say(act.title, number=facts.number))
+        if not act.of_lines:
+            self.write.setText(around.say(act.write, pieces=grouped(facts.pieces)))
+        self.fields = FieldForm(self.bench.theme, act.fields(around, signers), around.terms)
+        self.body.insertWidget(0, self.fields)
+        if act.hurts:
+            for one in reversed(cautions_at(At.DISCARD)):
+                slip = CautionSlip(self.bench.theme, Caution(around.say(one.lead), around.say(one.text)))
+                self.cautions.append(slip)
+                self.body.insertWidget(0, slip)
+        self.lines.setVisible(act.of_lines)
+        self.fields.entered.connect(self.wanted)
+        self.bench.stand_refusals(self._asked)
+        self.show()
+        self.fields.focus_first()
+
+    def leave(self) -> None:
+        """Put the form away."""
+        self.act = None
+        gone = [*self.cautions, *([self.fields] if self.fields is not None else [])]
+        for part in gone:
+            self.body.removeWidget(part)
+            part.hide()
+            part.deleteLater()
+        self.cautions, self.fields = [], None
+        self.bench.stand_refusals()
+        self.hide()
+
+    def read(self) -> dict[str, Any] | None:
+        """Return what was typed, or None while something in it is wrong."""
+        return self.fields.read() if self.fields else None
+
+    def forget_pin(self) -> None:
+        """Empty the field of a PIN after it was not taken, and wait for it to be typed again."""
+        if self.fields is not None and "pin" in self.fields.entries:
+            self.fields.entries["pin"].clear()
+            self.fields.entries["pin"].widget.setFocus()
+
+    def say_lines(self, chosen: int, standing: int) -> None:
+        """Say which lines are meant: those that are chosen, or all where none is."""
+        if self.act is None or not self.act.of_lines:
+            return
+        n = chosen or standing
+        words = plural("{n} line", "{n} lines", n)
+        self.write.setText(self.bench.surroundings.words(self.act.write, lines=words))
+        said = N_("Chosen below: {n} of {all}.") if chosen else N_("None is chosen below: all {all} are meant.")
+        self.lines.setText(self.bench.surroundings.words(said, n=grouped(chosen), all=grouped(standing)))

@@ -1,0 +1,88 @@
+"""A discard list in words: its head, what is known of it, its lines, and what an act on it brought about."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList
+from findsdesk.domain.discards import STAGE_IN_WORDS, Stage
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, grouped
+
+TONES = {Stage.PROPOSED: "ochre", Stage.CARRIED: "muted", Stage.WITHDRAWN: "muted"}
+
+
+def head_of(facts: ListFacts, around: WordsAround) -> str:
+    """Return "Discard list 3, signed"."""
+    stage = around.say(STAGE_IN_WORDS[facts.stage])
+    return around.say(N_("Discard list {number}, {stage}"), number=facts.number, stage=stage)
+
+
+def facts_in_words(whole: WholeList, around: WordsAround) -> tuple[tuple[str, str], ...]:
+    """Return (what, said) of each fact that is known."""
+    facts, say = whole.facts, around.say
+    sums = say(N_("{pieces} pieces, {grams} g"), pieces=grouped(facts.pieces), grams=grams(facts.tenths))
+    rest = say(N_("{n} pieces were not weighed"), n=grouped(facts.unweighed)) if facts.unweighed else ""
+    where = "; ".join(word for word in (facts.carried_to, facts.carried_how) if word)
+    lines = (
+        (N_("Season"), facts.season),
+        (N_("Stands on it"), " · ".join(word for word in (sums, rest) if word)),
+        (N_("Made"), _event(facts.made_at, facts.made_by, around)),
+        (N_("Signed"), _event(facts.signed_at, facts.signed_by, around)),
+        (N_("Inspector"), _event(facts.inspected_at, facts.inspector, around)),
+        (N_("Carried away"), _event(facts.carried_at, facts.carried_by, around)),
+        (N_("Where to"), where),
+        (N_("Marker"), facts.marker),
+        *((N_("Note"), f"{note.text} ({_event(note.happened_at, note.person, around)})") for note in whole.notes),
+    )
+    return tuple((say(what), said) for what, said in lines if said)
+
+
+def _event(moment: datetime | None, who: str, around: WordsAround) -> str:
+    if moment is None:
+        return ""
+    when = f"{moment.astimezone(around.zone):%Y-%m-%d %H:%M}"
+    return around.say(N_("{when} by {who}"), when=when, who=who) if who else when
+
+
+def grams(tenths: int) -> str:
+    """Return dry grams as people read them: 1,234.5."""
+    return f"{tenths / 10:,.1f}"
+
+
+def line_columns(around: WordsAround) -> tuple[Column, ...]:
+    """Return the columns of a list's lines."""
+    say = around.say
+    return (
+        Column(say(N_("{Container}"))),
+        Column(say(N_("{Deposit}"))),
+        Column(say(N_("Ware"))),
+        Column(say(N_("Part"))),
+        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Grams")), figures=True),
+        Column(say(N_("Why")), grows=True),
+        Column(say(N_("Rule")), grows=True),
+    )
+
+
+def line_row(line: LineFacts, around: WordsAround) -> TableRow:
+    """Return a line in words; one that was called back is muted and says why."""
+    back = line.called_back_at is not None
+    tone = "muted" if back else ""
+    part = around.words("parts", line.part) or line.part
+    piece = around.say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
+    why = around.words("discard_reasons", line.reason) or line.reason
+    called = around.say(N_("called back: {why}"), why=line.called_back_why) if back else ""
+    texts = (
+        line.number,
+        line.deposit,
+        line.ware,
+        " · ".join(word for word in (part, piece) if word),
+        grouped(line.pieces),
+        "" if line.tenths is None else grams(line.tenths),
+        called or why,
+        line.rule,
+    )
+    cells = tuple(Cell(text, tone, strong=place == 0 and not back) for place, text in enumerate(texts))
+    return TableRow(line.id, cells)

@@ -1,0 +1,159 @@
+"""The page of a discard list in the registers, by keyboard on a real store: made, signed, carried, called back."""
+
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+
+from findsdesk.desk.deposit_facts import deposit_facts
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_lists import WholeList, discard_list
+from findsdesk.desk.discards import make_list, sign_list
+from findsdesk.desk.pins import set_pin
+from findsdesk.domain.discards import Stage
+from findsdesk.ui.benches.registers.page import RegistersBench
+from findsdesk.ui.program import Program
+from tests.ui.at_the_registers import begin, bench, desk, listed, open_deposit_page, press, program, show_list  # noqa: F401
+from tests.ui.at_work import fits, settled
+from tests.ui.looking import nameless
+from tests.yard import put_settled, sitting, with_settings
+
+KEY = Qt.Key
+PIN = "2406"
+
+
+@pytest.fixture
+def sherds(desk: Desk) -> Desk:
+    put_settled(desk, 131, discarded=10)
+    put_settled(desk, 132, discarded=12, deposit="2019")
+    set_pin(sitting(desk, "Ilo"), "Ilo", pin=PIN)
+    return desk
+
+
+def act(qtbot: Any, program: Program, bench: RegistersBench, key: str) -> None:
+    bench.discard.acts[key].setFocus()
+    press(qtbot, program, KEY.Key_Space)
+
+
+def whole(desk: Desk) -> WholeList:
+    return discard_list(desk, 1)
+
+
+def test_a_list_is_made_signed_and_carried_away_by_keyboard(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
+) -> None:
+    settled(qtbot, program)
+    show_list(qtbot, program, bench, "discards")
+    assert bench.lists.foot.begin.text() == "Make a discard list"
+    bench.lists.foot.begin.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert bench.discard.isVisible()
+    assert bench.going_on() == "Discard list 1, proposed"
+    assert [row.cells[0].text for row in bench.discard.model.rows] == ["131", "132"]
+    act(qtbot, program, bench, "sign")
+    assert bench.discard.form.write.text() == "Sign for 22 pieces"
+    fields = bench.discard.form.fields
+    assert fields is not None
+    line = fields.entries["pin"].widget
+    assert isinstance(line, QLineEdit)
+    assert line.echoMode() is QLineEdit.EchoMode.Password
+    press(qtbot, program, KEY.Key_Return, "9999", KEY.Key_Return)
+    assert "That is not the PIN of Ilo Marr" in bench.refusals.text().text()
+    assert bench.discard.form.isAncestorOf(bench.refusals)
+    assert line.text() == ""
+    press(qtbot, program, PIN, KEY.Key_Return)
+    assert whole(sherds).facts.stage is Stage.SIGNED
+    assert (whole(sherds).facts.made_by, whole(sherds).facts.signed_by) == ("Mika Sool", "Ilo Marr")
+    assert bench.discard.form.isHidden()
+    act(qtbot, program, bench, "carry")
+    assert any("Broken sherds cut" in slip.text().text() for slip in bench.discard.form.cautions)
+    press(qtbot, program, "marked pit", KEY.Key_Return, "barrow", KEY.Key_Return, "tile", KEY.Key_Return)
+    assert whole(sherds).facts.stage is Stage.CARRIED
+    assert not bench.discard.acts["call_back"].isVisible()
+    act(qtbot, program, bench, "note")
+    press(qtbot, program, "the tile lies on top", KEY.Key_Return)
+    assert [note.text for note in whole(sherds).notes] == ["the tile lies on top"]
+
+
+def test_the_one_who_made_it_is_not_offered_to_sign(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
+) -> None:
+    make_list(sherds)
+    settled(qtbot, program)
+    bench.show_discard_list(1, "2026")
+    settled(qtbot, program)
+    act(qtbot, program, bench, "sign")
+    fields = bench.discard.form.fields
+    assert fields is not None
+    assert [words for _value, words in fields.fields[0].choices] == ["Ilo Marr", "Oren Vade"]
+
+
+def test_chosen_lines_are_called_back(qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench) -> None:
+    make_list(sherds)
+    sign_list(sherds, 1, signer="Ilo", pin=PIN)
+    settled(qtbot, program)
+    show_list(qtbot, program, bench, "discards")
+    bench.lists.to_rows()
+    press(qtbot, program, KEY.Key_Return)
+    assert bench.discard.isVisible()
+    bench.discard.table.selectRow(1)
+    act(qtbot, program, bench, "call_back")
+    assert bench.discard.form.write.text() == "Call back 1 line"
+    press(qtbot, program, KEY.Key_Return, "one joins 87", KEY.Key_Return)
+    assert [line.called_back_why for line in whole(sherds).lines] == ["", "one joins 87"]
+    press(qtbot, program, KEY.Key_Escape)
+    assert bench.lists.isVisible()
+    assert listed(bench, 1) == ["signed", "called back"] or listed(bench, 1) == ["called back", "signed"]
+
+
+def test_the_inspector_stands_among_the_acts_where_the_permit_asks(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
+) -> None:
+    with_settings(sherds, inspector_signs=True)
+    make_list(sherds)
+    sign_list(sherds, 1, signer="Ilo", pin=PIN)
+    settled(qtbot, program)
+    bench.show_discard_list(1, "2026")
+    settled(qtbot, program)
+    act(qtbot, program, bench, "inspected")
+    press(qtbot, program, "Sela Orin", KEY.Key_Return)
+    assert whole(sherds).facts.inspector == "Sela Orin"
+    assert not bench.discard.acts["inspected"].isVisible()
+
+
+def test_who_discards_nothing_sees_no_discards(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
+) -> None:
+    with_settings(sherds, discards=False)
+    settled(qtbot, program)
+    show_list(qtbot, program, bench, "deposits")
+    tabs = bench.lists.tabs
+    keys = [tabs.tabData(place) for place in range(tabs.count())]
+    assert "discards" not in keys
+    assert "left" in keys
+
+
+def test_what_was_left_is_written_on_the_page_of_its_deposit(
+    qtbot: Any, desk: Desk, program: Program, bench: RegistersBench
+) -> None:
+    open_deposit_page(qtbot, program, bench)
+    begin(qtbot, program, bench, "left")
+    press(qtbot, program, "coarse body sherds", KEY.Key_Return, KEY.Key_Return, "240", KEY.Key_Return, "all plain")
+    press(qtbot, program, KEY.Key_Return)
+    facts = deposit_facts(desk, "2017")
+    assert (facts.left_entries, facts.left_pieces) == (1, 240)
+    show_list(qtbot, program, bench, "left")
+    assert listed(bench, 3) == ["coarse body sherds"]
+
+
+def test_no_word_of_the_page_is_cut(qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench) -> None:
+    make_list(sherds)
+    sign_list(sherds, 1, signer="Ilo", pin=PIN)
+    settled(qtbot, program)
+    bench.show_discard_list(1, "2026")
+    settled(qtbot, program)
+    for key in ("carry", "call_back"):
+        act(qtbot, program, bench, key)
+        fits(qtbot, bench)
+        assert nameless(bench) == []
