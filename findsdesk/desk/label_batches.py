@@ -214,7 +214,8 @@ def _unlabelled(row: Bag) -> Bag:
 
 
 def _unprinted_tag(session: Session, row: Container) -> Container:
-    if session.execute(_printed(PrintKind.TAG).where(Container.id == row.id).select_from(Container)).first():
+    printed = select(PrintedLabel.id).join(Printing, PrintedLabel.printing_id == Printing.id)
+    if session.execute(printed.where(PrintedLabel.container_id == row.id, Printing.kind == PrintKind.TAG)).first():
         raise Refusal(
             "tag_printed",
             N_("The tag of {container} {number} was printed. To print it again, choose Reprint and a reason."),
