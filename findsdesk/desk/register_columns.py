@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from datetime import date, datetime
-from typing import Any
+from datetime import datetime
 
 from findsdesk.desk.bag_register import BagInRegister
 from findsdesk.desk.container_register import ContainerInRegister
@@ -14,7 +11,9 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
 from findsdesk.desk.journal_register import ActInRegister
 from findsdesk.desk.left_in_trench import LeftFacts
+from findsdesk.desk.piece_columns import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.desk.reading_rows import ReadingFacts
+from findsdesk.desk.register_fields import RegisterField, Say, Value
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.word_lists import SHIPPED
@@ -25,25 +24,7 @@ from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.words import N_, put
 
-Value = str | int | float | date | datetime | None
-Say = Callable[..., str]
-"""Puts a marked text into words, with facts by name."""
-
-
-@dataclass(frozen=True, slots=True)
-class RegisterField:
-    """One column: its key, its heading (a message key), and what a row says in it; words are put in by ``say``.
-
-    ``sort`` names the order the register offers by it. ``in_file`` columns stand in files alone.
-    """
-
-    key: str
-    title: str
-    value: Callable[[Any, Say], Value]
-    sort: str = ""
-    figures: bool = False
-    grows: bool = False
-    in_file: bool = False
+__all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "Value", "fields_of", "wording"]
 
 
 def wording(desk: Desk) -> Say:
@@ -68,6 +49,12 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.DISCARDS: N_("Discards"),
     Register.LEFT: N_("Left in the trench"),
     Register.JOURNAL: N_("Journal"),
+    Register.PIECES: N_("Pieces"),
+    Register.OBJECTS: N_("Objects"),
+    Register.VESSELS: N_("Vessels"),
+    Register.JOINS: N_("Joins"),
+    Register.PHOTOS: N_("Photographs"),
+    Register.SAMPLES: N_("Samples"),
 }
 
 
@@ -244,4 +231,10 @@ _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.DISCARDS: _DISCARDS,
     Register.LEFT: _LEFT,
     Register.JOURNAL: _JOURNAL,
+    Register.PIECES: PIECES,
+    Register.OBJECTS: OBJECTS,
+    Register.VESSELS: VESSELS,
+    Register.JOINS: JOINS,
+    Register.PHOTOS: PHOTOS,
+    Register.SAMPLES: SAMPLES,
 }

@@ -1,4 +1,4 @@
-"""The registers: deposits, containers, bags, readings, discards, the journal; searched, filtered, sorted, paged."""
+"""The registers: deposits, containers, bags, pieces, objects, the journal …; searched, filtered, sorted, paged."""
 
 from __future__ import annotations
 
@@ -12,12 +12,20 @@ from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
 from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.discard_register import DISCARDS, DiscardInRegister
+from findsdesk.desk.joins import JoinRow
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.left_register import LEFT
+from findsdesk.desk.object_register import OBJECTS, SAMPLES
+from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.photo_register import PHOTOS, PhotoInRegister
+from findsdesk.desk.piece_register import PIECES
+from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.reading_register import READINGS
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
+from findsdesk.desk.samples import SampleFacts
+from findsdesk.desk.vessel_register import JOINS, VESSELS, VesselInRegister
 
 __all__ = [
     "ActInRegister",
@@ -49,11 +57,29 @@ class Register(StrEnum):
     READINGS = "readings"
     DISCARDS = "discards"
     LEFT = "left"
+    PIECES = "pieces"
+    OBJECTS = "objects"
+    VESSELS = "vessels"
+    JOINS = "joins"
+    PHOTOS = "photos"
+    SAMPLES = "samples"
     JOURNAL = "journal"
 
 
 RegisterRow = (
-    DepositFacts | ContainerInRegister | BagInRegister | ReadingFacts | DiscardInRegister | LeftFacts | ActInRegister
+    DepositFacts
+    | ContainerInRegister
+    | BagInRegister
+    | ReadingFacts
+    | DiscardInRegister
+    | LeftFacts
+    | PieceRow
+    | ObjectFacts
+    | VesselInRegister
+    | JoinRow
+    | PhotoInRegister
+    | SampleFacts
+    | ActInRegister
 )
 
 EVERYTHING = RegisterQuery()
@@ -66,6 +92,12 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.READINGS: READINGS,
     Register.DISCARDS: DISCARDS,
     Register.LEFT: LEFT,
+    Register.PIECES: PIECES,
+    Register.OBJECTS: OBJECTS,
+    Register.VESSELS: VESSELS,
+    Register.JOINS: JOINS,
+    Register.PHOTOS: PHOTOS,
+    Register.SAMPLES: SAMPLES,
     Register.JOURNAL: JOURNAL,
 }
 

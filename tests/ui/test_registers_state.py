@@ -17,6 +17,8 @@ from findsdesk.desk.redoing import Asked
 from findsdesk.desk.registers import Register, RegisterQuery, act_lines, page
 from findsdesk.desk.renumbering import declare_mixed, merge_deposits, renumber_deposit
 from findsdesk.desk.tags import report_missing
+from findsdesk.desk.type_series import add_form
+from findsdesk.desk.vessels import gather_vessel
 from findsdesk.ui.benches.registers.act_part import act_in_words, line_rows
 from findsdesk.ui.benches.registers.deposit_acts import ACTS, changed_values
 from findsdesk.ui.benches.registers.deposit_words import facts_in_words, levelling_in_words, redo_in_words
@@ -35,6 +37,7 @@ from findsdesk.ui.benches.registers.state import (
 )
 from findsdesk.ui.models.paged import Wanted
 from findsdesk.ui.words_around import WordsAround
+from tests.desk.test_joins_and_vessels import put_pieces
 from tests.yard import new_yard, put_container, put_containers, put_settled
 
 
@@ -118,7 +121,9 @@ def test_every_filter_and_every_order_that_is_offered_is_one_the_desk_knows(kind
     around = WordsAround.of(desk)
     put_settled(desk, 131)
     values = filter_values(desk, kind)  # type: ignore[arg-type]
-    typed = {"deposit": "2017", "container": "131"}
+    add_form(desk, code="QRS1")
+    gather_vessel(desk, [put_pieces(desk, 132)[0].id])
+    typed = {"deposit": "2017", "container": "131", "ware": "QRS", "form": "QRS1", "vessel": "1"}
     for one in kind.filters:  # type: ignore[attr-defined]
         given = values[one.name] if one.asked is Given.CHOICE else ((typed.get(one.name, "2026-07-14"), ""),)
         assert given, one.name

@@ -97,7 +97,7 @@ class SherdJoin(Editable, Base):
     right_id: Mapped[int] = mapped_column(ForeignKey("piece.id"), index=True)
     sure: Mapped[bool] = mapped_column(default=True)
     note: Mapped[str] = mapped_column(default="")
-    found_at: Mapped[datetime]
+    found_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 
 
@@ -169,5 +169,5 @@ class Photo(Editable, Base):
     form_id: Mapped[int | None] = mapped_column(ForeignKey("form.id"), index=True)
     discard_list_id: Mapped[int | None] = mapped_column(ForeignKey("discard_list.id"), index=True)
     note: Mapped[str] = mapped_column(default="")
-    taken_in_at: Mapped[datetime]
+    taken_in_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))

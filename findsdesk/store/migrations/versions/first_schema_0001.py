@@ -912,6 +912,7 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_photo_object_id"), ["object_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_piece_id"), ["piece_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_sha256"), ["sha256"], unique=False)
+        batch_op.create_index(batch_op.f("ix_photo_taken_in_at"), ["taken_in_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_vessel_id"), ["vessel_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_photo_ware_id"), ["ware_id"], unique=False)
 
@@ -975,4 +976,5 @@ def upgrade() -> None:
         sa.UniqueConstraint("left_id", "right_id", name=op.f("uq_sherd_join_left_id_right_id")),
     )
     with op.batch_alter_table("sherd_join", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_sherd_join_found_at"), ["found_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_sherd_join_right_id"), ["right_id"], unique=False)

@@ -140,8 +140,15 @@ _RISES: Mapping[str, tuple[str, str]] = {
     "written": (N_("oldest first"), N_("newest first")),
     "list": (N_("by list"), N_("by list, last first")),
     "seen": (N_("by day seen"), N_("by day seen, latest first")),
+    "lifted": (N_("by day lifted"), N_("by day lifted, latest first")),
+    "found": (N_("oldest first"), N_("newest first")),
+    "taken_in": (N_("oldest first"), N_("newest first")),
     "read": (N_("by day read"), N_("by day read, latest first")),
 }
+
+
+_NEWEST_FIRST = frozenset({"journal", "readings", "discards", "left", "joins", "photos"})
+"""Registers that begin with their newest rows."""
 
 
 def sortings(kind: ListKind, around: WordsAround) -> tuple[Sorting, ...]:
@@ -150,4 +157,4 @@ def sortings(kind: ListKind, around: WordsAround) -> tuple[Sorting, ...]:
         return ()
     names = [field.sort for field in fields_of(kind.register) if field.sort]
     offered = [Sorting(name, falling, around.say(_RISES[name][falling])) for name in names for falling in (False, True)]
-    return tuple(reversed(offered)) if kind.register in ("journal", "readings", "discards", "left") else tuple(offered)
+    return tuple(reversed(offered)) if kind.register in _NEWEST_FIRST else tuple(offered)

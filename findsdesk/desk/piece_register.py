@@ -1,0 +1,118 @@
+"""The register of pieces: every sherd recorded on its own, over all containers and seasons."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from sqlalchemy import false, or_, select
+
+from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.desk import Reading
+from findsdesk.desk.finding import container_of, deposit_of
+from findsdesk.desk.group_checks import form_named, part_named, ware_named
+from findsdesk.desk.piece_rows import PieceRow, piece_rows
+from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.setting_up import season_of
+from findsdesk.desk.squares import square_named
+from findsdesk.desk.vessels import vessel_numbered
+from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import Container, Form, Piece, Ware
+from findsdesk.words import N_
+
+WANTS = {"drawing": Piece.drawing_wanted, "photo": Piece.photo_wanted}
+"""What a piece may still want."""
+
+
+def of_containers(word: str) -> Condition:
+    """Return the condition that a piece's container or deposit holds a folded word."""
+    containers = select(Container.id).where(
+        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+    )
+    return Piece.container_id.in_(containers)
+
+
+def _holds_word(word: str) -> Condition:
+    wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
+    forms = select(Form.id).where(or_(Form.code.ilike(word, escape="/"), Form.name.ilike(word, escape="/")))
+    return or_(
+        Piece.search_text.like(word, escape="/"),
+        Piece.ware_id.in_(wares),
+        Piece.form_id.in_(forms),
+        of_containers(word),
+    )
+
+
+def _in(condition: Condition) -> Condition:
+    return Piece.container_id.in_(select(Container.id).where(condition))
+
+
+def _of_containers(reading: Reading, values: Sequence[str]) -> Condition:
+    return Piece.container_id.in_([container_of(reading.session, reading.desk, value).id for value in values])
+
+
+def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
+
+
+def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
+
+
+def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
+    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
+
+
+def _of_wares(reading: Reading, values: Sequence[str]) -> Condition:
+    found = [ware_named(reading.session, value) for value in values]
+    return Piece.ware_id.in_([row.id for row in found if row is not None])
+
+
+def _of_forms(reading: Reading, values: Sequence[str]) -> Condition:
+    found = [form_named(reading.session, value) for value in values]
+    return Piece.form_id.in_([row.id for row in found if row is not None])
+
+
+def _of_parts(reading: Reading, values: Sequence[str]) -> Condition:
+    return Piece.part.in_([part_named(value, words_of(reading.desk)) for value in values])
+
+
+def _of_vessels(reading: Reading, values: Sequence[str]) -> Condition:
+    numbers = [int(value) for value in values if value.strip().isdigit()]
+    ids = [vessel_numbered(reading.session, number).id for number in numbers]
+    return Piece.vessel_id.in_(ids) if ids else false()
+
+
+def _wants(_reading: Reading, values: Sequence[str]) -> Condition:
+    unknown = [value for value in values if value not in WANTS]
+    if unknown:
+        raise Refusal(
+            "unknown_want",
+            N_("A piece may want a drawing or a photo, not “{said}”."),
+            said=", ".join(unknown),
+        )
+    return or_(*(WANTS[value] for value in values))
+
+
+def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, PieceRow]:
+    return {row.id: row for row in piece_rows(reading.session, keys, words_of(reading.desk))}
+
+
+PIECES = Source(
+    key=Piece.id,
+    sorts={"code": (Piece.code,), "lifted": (Piece.lifted_at,)},
+    filters={
+        "container": _of_containers,
+        "deposit": _of_deposits,
+        "square": _of_squares,
+        "season": _of_seasons,
+        "ware": _of_wares,
+        "form": _of_forms,
+        "part": _of_parts,
+        "vessel": _of_vessels,
+        "wants": _wants,
+    },
+    holds_word=_holds_word,
+    rows=_rows,
+)

@@ -1,0 +1,28 @@
+"""What one column of a register is: its key, its heading, what a row says in it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+Value = str | int | float | date | datetime | None
+Say = Callable[..., str]
+"""Puts a marked text into words, with facts by name."""
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterField:
+    """One column: its key, its heading (a message key), and what a row says in it; words are put in by ``say``.
+
+    ``sort`` names the order the register offers by it. ``in_file`` columns stand in files alone.
+    """
+
+    key: str
+    title: str
+    value: Callable[[Any, Say], Value]
+    sort: str = ""
+    figures: bool = False
+    grows: bool = False
+    in_file: bool = False
