@@ -13,6 +13,7 @@ from findsdesk.desk.deposit_facts import (
     DepositFacts,
     facts_of_deposit,
     former_number_doubt,
+    kind_doubt,
     refuse_taken_number,
     season_doubt,
 )
@@ -56,7 +57,7 @@ def open_deposit(
 
     Its opening elevation is said in millimetres, or as benchmark, backsight and foresight. Refusals: ``empty``,
     ``number_taken``, ``unknown_square``, ``second_open``, ``day_in_future``, those of an elevation. Questions:
-    ``number_was_used``, ``second_open``, ``outside_season``.
+    ``number_was_used``, ``second_open``, ``outside_season``, ``unknown_kind``.
     """
     opening = Elevation(opening_mm, benchmark_mm, backsight_mm, foresight_mm)
     wanted = " ".join(number.split())
@@ -71,6 +72,7 @@ def open_deposit(
         ask(deed, former_number_doubt(deed.session, wanted), sure)
         _second_open(deed, wanted, its_square, day, sure)
         ask(deed, season_doubt(deed.session, day), sure)
+        ask(deed, kind_doubt(deed.session, kind), sure)
         person = person_or_new(deed, supervisor)
         row = deed.add(
             Deposit(
@@ -151,7 +153,8 @@ def change_deposit(
 
     ``reopened`` takes its closing back; its number changes by ``renumber_deposit`` alone. Into another square its
     containers go along, and what says the old one comes out as things to redo. Refusals: those of
-    ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before).
+    ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before). Question:
+    ``unknown_kind``.
     """
     with desk.deed("change_deposit") as deed:
         row = deposit_of(deed.session, number)
@@ -185,10 +188,12 @@ def change_deposit(
 def _change(deed: Deed, row: Deposit, mine: Mapping[str, Any], sure: bool) -> None:
     """Write the changed columns of a deposit and ask what they make doubtful."""
     was_open = row.closed is None
+    new_kind = kind_doubt(deed.session, mine.get("kind"))
     moves = mine.get("square_id", row.square_id) != row.square_id
     for name, value in mine.items():
         setattr(row, name, value.strip() if isinstance(value, str) else value)
     deed.said = f"{row.number}: {', '.join(mine)}"
+    ask(deed, new_kind, sure)
     check_days(row.number, row.opened, row.closed, deed.today())
     if row.closed is None and (moves or not was_open):
         _second_open(deed, row.number, deed.session.get_one(Square, row.square_id), row.opened, sure, but=row.id)

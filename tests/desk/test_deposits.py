@@ -191,3 +191,16 @@ def test_open_deposits_of_a_square(desk: Desk) -> None:
     assert [facts.number for facts in open_deposits(desk, "A1")] == ["2017"]
     close_deposit(desk, "2017")
     assert open_deposits(desk, "A1") == ()
+
+
+def test_a_kind_nobody_knows_is_asked_about_with_the_near_ones(desk: Desk) -> None:
+    before = acts(desk)
+    with pytest.raises(Question, match="unknown_kind") as asked:
+        open_deposit(desk, "2024", square="B3", kind="flor")
+    assert "floor" in str(asked.value.facts["near"])
+    assert acts(desk) == before
+    with pytest.raises(Question, match="unknown_kind"):
+        change_deposit(desk, "2017", kind="xx")
+    open_deposit(desk, "2024", square="B3", kind="kiln waste", sure=True)
+    assert "kiln waste" in last_said(desk)
+    assert open_deposit(desk, "2025", square="B4", kind="Kiln waste").kind == "Kiln waste"
