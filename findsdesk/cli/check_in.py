@@ -76,6 +76,11 @@ def _sentence(one: CheckedIn) -> str:
         )
     if one.more_of_it:
         return N_("{Container} {number}: more of it came, {deposit} {deposit_number}.")
+    if not one.deposit:
+        return N_(
+            "{Container} {number} is checked in, but it is on no list and nobody said its {deposit}. Its list will"
+            " tell; at check-in, --deposit does."
+        )
     if one.crate:
         return N_("{Container} {number} is checked in, {deposit} {deposit_number}: into the {crate}.")
     return N_("{Container} {number} is checked in, {deposit} {deposit_number}.")

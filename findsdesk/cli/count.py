@@ -68,6 +68,9 @@ def _say(counted: Counted, terms: Terms) -> None:
         say(N_("{Container} {number}: empty after washing."), terms, **facts)
     else:
         say(N_("{Container} {number}: {pieces:,} counted."), terms, **facts)
+    if counted.soaked_h is not None:
+        say(N_("It soaked only {hours:.1f} hours, less than the shortest set for this excavation."), None,
+            hours=counted.soaked_h)  # fmt: skip
     trays = [tray for tray in counted.trays if tray]
     if trays and all(tray.isdigit() for tray in trays):
         say(N_("It dries in tray {tray}."), terms, tray=", ".join(trays))

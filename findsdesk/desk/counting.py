@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sqlalchemy import bindparam, func, select
 from sqlalchemy.orm import Session
@@ -15,6 +15,7 @@ from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import first_part, parts_of, take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.count_doubts import ask_if_many
+from findsdesk.domain.moments import SoakState, soak_state, soaked_hours
 from findsdesk.domain.numbers import MOST_PIECES
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
@@ -40,6 +41,8 @@ class Counted:
     standing: Standing
     trays: tuple[str, ...]
     next_tray: str | None
+    soaked_h: float | None = None
+    """How many hours it had soaked, where that is less than the excavation's shortest; a remark, never a no."""
 
 
 def log_count(
@@ -62,6 +65,7 @@ def log_count(
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
         deposit, known, taken, parts = _first_look(deed, container)
+        soaked = _soaked_too_short(deed, parts)
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         write_count(deed, container, pieces, "first", tenths=tenths, wet=wet)
         # What arrived from another container is in the ledger already: the count adds only what is new.
@@ -69,7 +73,8 @@ def log_count(
         trays, next_tray = _into_trays(deed, container, parts, taken, tray)
         deed.said = f"{container.number}: {pieces}"
         ask(deed, ask_if_many(pieces, container.number), sure)
-    return _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)
+    counted = _counted(container, deposit, pieces, tenths, wet, None, trays, next_tray)
+    return counted if soaked is None else replace(counted, soaked_h=soaked)
 
 
 def count_again(
@@ -201,6 +206,16 @@ def _into_trays(
     _place(deed, own, "tray", trays)
     rest = free[count:]
     return tuple(trays), rest[0] if rest else None
+
+
+def _soaked_too_short(deed: Deed, parts: list[Part]) -> float | None:
+    """Return the hours in the tub of the part that was there least, or None where that is long enough."""
+    since = max((part.since for part in parts if part.place_kind == "tub"), default=None)
+    if since is None:
+        return None
+    shortest, longest = deed.settings.soak_shortest_h, deed.settings.soak_longest_h
+    too_short = soak_state(since, deed.happened_at, shortest, longest) == SoakState.TOO_SHORT
+    return soaked_hours(since, deed.happened_at) if too_short else None
 
 
 def _place(deed: Deed, parts: list[Part], kind: str, places: list[str]) -> None:

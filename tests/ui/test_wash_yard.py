@@ -35,6 +35,7 @@ def yard(qtbot: Any, around: Surroundings, keyboard: Keyboard, tmp_path: Path) -
 
 def test_three_gestures_and_ready_for_the_next(yard: Yard) -> None:
     one, two = soaking(yard.desk, "131"), soaking(yard.desk, "132")
+    advance(yard.desk, hours=16)
     yard.scan(one)
     assert yard.type("132") == "Bucket 131: 132 sherds, tray 1, next free: 2"
     yard.scan(two)
@@ -43,7 +44,9 @@ def test_three_gestures_and_ready_for_the_next(yard: Yard) -> None:
 
 
 def test_the_tag_shows_what_was_written_and_where_it_dries(yard: Yard) -> None:
-    yard.scan(soaking(yard.desk, "131"))
+    code = soaking(yard.desk, "131")
+    advance(yard.desk, hours=16)
+    yard.scan(code)
     yard.type("132")
     facts = yard.bench.tags.step_tag.facts
     assert (facts.large, facts.unit, facts.title, facts.lead) == ("132", "sherds", "Tray 1", "Next free: 2")

@@ -14,6 +14,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, dossier_of
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing, StepKind
+from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
 from findsdesk.ui.words_around import WordsAround, pieces_in_words
@@ -72,7 +73,10 @@ class Count:
 
 
 def where_it_dries(counted: Counted, around: WordsAround) -> list[str]:
-    """Return what follows the number: the tray and the next free one, the count before, or empty after washing."""
+    """Return what follows the number: tray and next free one, the count before, empty after washing, a short soak."""
+    if counted.soaked_h is not None:
+        remark = around.say(N_("soaked only {soaked}"), soaked=times.hours(counted.soaked_h))
+        return [*_place_and_next(counted, around), remark]
     if counted.before is not None:
         before = around.say(N_("{before:,} before; the first count stays readable"), before=counted.before)
         return [before, *_place_and_next(counted, around)]
