@@ -70,6 +70,9 @@ class Bench(QWidget):
     def refresh(self) -> None:
         """Read again what is shown, through ``lanes.read``. Called when the bench is shown and stale, or concerned."""
 
+    def begin_anew(self) -> None:
+        """Go back to how the bench begins: its tag or key was pressed while it is open."""
+
     def show_in_hand(self, in_hand: object) -> None:
         """Take what was scanned or chosen in hand; called also while another bench is open."""
         self.in_hand = in_hand

@@ -35,6 +35,7 @@ class FirstPage(QWidget):
         self.buttons: list[QPushButton] = []
         self._ways = QVBoxLayout()
         self._part: QWidget | None = None
+        self._said = ""
         self._column = QVBoxLayout()
         for part in (self._title, self.slip, self._text):
             self._column.addWidget(part)
@@ -82,13 +83,14 @@ class FirstPage(QWidget):
         """Say why a store does not open, and offer the ways out."""
         self._show(_("This store does not open"), where, words, ways)
 
-    def show_part(self, part: QWidget | None) -> None:
-        """Show a further part instead of the buttons, or take it away again."""
+    def show_part(self, part: QWidget | None, title: str = "") -> None:
+        """Show a further part, under its own title, instead of the buttons, or take it away again."""
         if self._part is not None:
             self._part.hide()
             self._column.removeWidget(self._part)
             self._part.deleteLater()
         self._part = part
+        self._title.setText(title or self._said)
         for button in self.buttons:
             button.setVisible(part is None)
         self._text.setVisible(part is None and bool(self._text.text()))
@@ -97,8 +99,8 @@ class FirstPage(QWidget):
             part.show()
 
     def _show(self, title: str, text: str, refusal: str, ways: Sequence[Way]) -> None:
+        self._said = title
         self.show_part(None)
-        self._title.setText(title)
         self._text.setText(text)
         self._text.setVisible(bool(text))
         if refusal:

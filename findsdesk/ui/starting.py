@@ -156,7 +156,7 @@ class Starting(QObject):
         part = CopiesToChoose(copies[:_LATEST_COPIES])
         part.chosen.connect(self._restore_from)
         part.left.connect(lambda: self.page.show_part(None))
-        self.page.show_part(part)
+        self.page.show_part(part, _("Restore a copy"))
 
     def _restore_from(self, copy: Path | None) -> None:
         from findsdesk.ui import beginnings
@@ -181,7 +181,7 @@ class Starting(QObject):
         form = NewExcavationForm(self.window.theme, self.notices)
         form.left.connect(lambda: self.page.show_part(None))
         form.wanted.connect(lambda values: self._make(form, values))
-        self.page.show_part(form)
+        self.page.show_part(form, _("A new excavation"))
         form.focus_first()
 
     def _make(self, form: NewExcavationForm, values: Mapping[str, Any]) -> None:

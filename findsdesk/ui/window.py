@@ -173,9 +173,11 @@ class Window(QMainWindow):
 
     # Benches
 
-    def open_bench(self, key: str) -> None:
-        """Open the bench of that key, or take note to open it when it is added."""
+    def open_bench(self, key: str, *, anew: bool = False) -> None:
+        """Open the bench of that key, or take note to open it when it is added; ``anew``: an open one begins anew."""
         bench = self.benches.get(key)
+        if anew and bench is not None and bench is self.bench_open():
+            bench.begin_anew()
         self.wished = "" if bench else key
         if bench is None:
             return
@@ -244,7 +246,7 @@ class Window(QMainWindow):
 
     def _wire(self) -> None:
         around = self.surroundings
-        self.rail.chosen.connect(self.open_bench)
+        self.rail.chosen.connect(lambda key: self.open_bench(key, anew=True))
         self.scan_line.entered.connect(self.on_scan)
         self.handle.pulled.connect(self._pull)
         around.changes.touched.connect(self._hear)

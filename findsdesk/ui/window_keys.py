@@ -36,4 +36,6 @@ def add_shortcuts(window: Window, benches: Sequence[str]) -> None:
     ):
         QShortcut(keys, window).activated.connect(call)
     for number, key in enumerate(benches[:9], start=1):
-        QShortcut(QKeySequence(f"Ctrl+{number}"), window).activated.connect(lambda key=key: window.open_bench(key))
+        QShortcut(QKeySequence(f"Ctrl+{number}"), window).activated.connect(
+            lambda key=key: window.open_bench(key, anew=True)
+        )

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu
+from PySide6.QtWidgets import QApplication, QLabel, QMenu
 
 from findsdesk import places
 from findsdesk.desk.changing_excavation import change_excavation
@@ -131,6 +131,24 @@ def test_without_a_store_the_ways_to_begin_are_offered(qtbot: Any, program: Prog
     assert "Open one first" in answer(program)
     assert not cut_words(program.window)
     assert not nameless(program.window)
+
+
+def test_the_benches_do_not_look_pressable_before_a_store_is_open(qtbot: Any, program: Program) -> None:
+    rail = program.window.rail
+    assert not rail.isEnabled()
+    waiting = rail.grab().toImage()
+    rail.setEnabled(True)
+    assert rail.grab().toImage() != waiting
+
+
+def test_a_further_part_has_its_own_title(qtbot: Any, program: Program) -> None:
+    program.open(None)
+    page = program.starting.page
+    program.starting.take(Way.NEW)
+    (title,) = [label for label in page.findChildren(QLabel) if label.property("kind") == "title"]
+    assert title.text() == "A new excavation"
+    page.show_part(None)
+    assert title.text() == "No excavation is open"
 
 
 def test_a_store_that_is_not_there_is_said_with_the_ways_out(qtbot: Any, program: Program, tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from typing import Any
 import pypdfium2
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMenu
 from python_calamine import CalamineWorkbook
 
@@ -49,6 +50,33 @@ def test_a_register_is_searched_by_an_old_number_and_opened_with_enter(
     press(qtbot, program, KEY.Key_Escape)
     assert bench.lists.isVisible()
     assert bench.going_on() == "1 of 3 contexts"
+
+
+def test_a_find_by_an_old_number_says_so_on_a_laptop(
+    qtbot: Any, desk: Desk, program: Program, bench: RegistersBench
+) -> None:
+    renumber_deposit(desk, "2017", to="2050", reason="drawn so")
+    settled(qtbot, program)
+    once = bench.lists.model.columns.index(next(one for one in bench.lists.model.columns if one.title == "Once"))  # type: ignore[union-attr]
+    bench.lists.search.setFocus()
+    press(qtbot, program, "2017", KEY.Key_Return)
+    assert not bench.lists.table.isColumnHidden(once)
+    assert listed(bench, once) == ["2017"]
+
+
+def test_the_key_of_the_open_bench_leads_back_to_the_first_list(
+    qtbot: Any, program: Program, bench: RegistersBench
+) -> None:
+    show_list(qtbot, program, bench, "journal")
+    program.window.open_bench("registers")
+    assert bench.lists.kind.key == "journal", "news of what is in hand does not begin anew"
+    QTest.keyClick(program.window, KEY.Key_6, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert bench.lists.kind.key == "deposits"
+    program.window.open_bench("day")
+    show_list(qtbot, program, bench, "bags")
+    QTest.keyClick(program.window, KEY.Key_6, Qt.KeyboardModifier.ControlModifier)
+    assert bench.lists.kind.key == "bags", "from another bench it stands as it was left"
 
 
 def test_only_pages_that_are_seen_are_read_and_end_goes_to_the_last_row(

@@ -76,8 +76,9 @@ class BenchTag(DrawnButton):
         left = px(15 if open_now else 21)
         area = QRectF(left, 1, self.width() - left + px(3), self.height() - 2)
         outline = tag_outline(area, px(11))
-        painter.setBrush(theme.colour("act_fill" if open_now else "card"))
-        edge = "act_fill" if open_now and not theme.is_sun else "edge"
+        face = "card" if self.isEnabled() else "ground"
+        painter.setBrush(theme.colour("act_fill" if open_now else face))
+        edge = "act_fill" if open_now and not theme.is_sun else "edge" if self.isEnabled() else "line"
         painter.setPen(pen(theme.colour(edge), theme.border()))
         painter.drawPath(outline)
         self._draw_string(painter, left, open_now)
@@ -101,7 +102,7 @@ class BenchTag(DrawnButton):
         start = left + px(21)
         room = self.width() - start - px(6)
         x = px(6) if turned else start
-        ink = theme.colour("act_ink" if open_now else "ink")
+        ink = theme.colour("act_ink" if open_now else "ink" if self.isEnabled() else "muted")
         lead = (Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft) | Qt.AlignmentFlag.AlignVCenter
         name_font = fitted(theme.font(Type.BENCH), self.text(), room)
         if self.low or not self.waits:

@@ -53,7 +53,7 @@ class ListFoot(QWidget):
         self.begin.setText(around.say(kind.first_act or DEPOSITS.first_act))
         self.say_chosen(0, around)
         narrow = ((_("F4"), _("narrow")),) if kind.filters else ()
-        ends = ((_("Enter"), _("open")), (_("Home"), _("first")), (_("End"), _("last")))
+        ends = ((_("Enter"), _("show")), (_("Home"), _("first")), (_("End"), _("last")))
         self.hints.show_keys(((_("F3"), _("search")), *narrow, *ends))
         self._show_parts()
 

@@ -33,6 +33,7 @@ from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _
 
+_OLD_NUMBERS = "once"
 _TYPING_MS = 150
 """A search waits until somebody stops typing for so long."""
 
@@ -67,6 +68,7 @@ class ListPart(QWidget):
         self.foot = ListFoot(theme)
         self.foot.more.setParent(self)
         self.model: PagedTable | None = None
+        self._places: dict[str, int] = {}
         self._reads: ListReads | None = None
         self.counted = ""
         """How many rows there are, in words."""
@@ -103,8 +105,7 @@ class ListPart(QWidget):
         if before is not None:
             before.deleteLater()
         self.table.setAccessibleName(around.say(self.kind.title))
-        places = {name: place for place, (name, _column) in enumerate(columns)}
-        self.table.may_leave_out([places[name] for name in self.kind.spare])
+        self._places = {name: place for place, (name, _column) in enumerate(columns)}
         modes = QAbstractItemView.SelectionMode
         self.table.setSelectionMode(modes.ExtendedSelection if self.kind is REDO else modes.SingleSelection)
         self.table.selectionModel().selectionChanged.connect(self._say_redo)
@@ -138,8 +139,16 @@ class ListPart(QWidget):
     def _around(self) -> WordsAround:
         return WordsAround.of(self.bench.surroundings.desk)
 
+    def _leave_out(self) -> None:
+        """Leave columns out where there is little room; while somebody searches, an old number the last of all."""
+        spare = self.kind.spare
+        if self.state.text:
+            spare = tuple(sorted(spare, key=lambda name: name == _OLD_NUMBERS))
+        self.table.may_leave_out([self._places[name] for name in spare])
+
     def _ask(self) -> None:
         self.bench.refusals.clear()
+        self._leave_out()
         self.chips.show_chips(self.state.chips, self._around())
         if self.model is not None:
             name, falling = self.sorting()

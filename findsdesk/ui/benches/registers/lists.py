@@ -33,14 +33,14 @@ DEPOSITS = ListKind(
         BY_SUPERVISOR,
     ),
     spare=("once", "security", "supervisor", "stands", "description", "closed", "kind"),
-    first_act=N_("Open a {deposit}"),
+    first_act=N_("Open a new {deposit}"),
 )
 CONTAINERS = ListKind(
     "containers",
     N_("{Containers}"),
     N_("{n} {container}"),
     N_("{n} {containers}"),
-    N_("No {container} yet. One stands here as soon as its tag is issued, in Set-up."),
+    N_("No {container} yet. One stands here as soon as its tag is issued, at Marks & labels."),
     Register.CONTAINERS,
     (
         FilterKind("standing", N_("where it stands"), "{value}"),
@@ -55,8 +55,8 @@ CONTAINERS = ListKind(
         FilterKind("held", N_("held back"), N_("held back: {value}")),
     ),
     spare=("arrived", "description", "supervisor", "code", "day", "square", "pieces"),
-    first_act=N_("Go to Set-up"),
-    act_bench="set_up",
+    first_act=N_("Go to Marks & labels"),
+    act_bench="labels",
 )
 BAGS = ListKind(
     "bags",

@@ -81,7 +81,7 @@ class RegistersBench(Bench):
         return (
             (_("F3"), _("to the search")),
             (_("F4"), _("narrow the list")),
-            (_("Enter"), _("open the row")),
+            (_("Enter"), _("show the row")),
             (_("Home  End"), _("to the first row, to the last")),
             (_("Esc"), _("back to the list")),
         )
@@ -101,6 +101,11 @@ class RegistersBench(Bench):
             self.deposit.reload()
         if self._whole.shown() is self.discard:
             self.discard.reload()
+
+    def begin_anew(self) -> None:
+        """Show the first list; a form that somebody fills in stays."""
+        if not self.deposit.is_filling_in():
+            self.show_list(DEPOSITS.key)
 
     def show_in_hand(self, in_hand: object) -> None:
         """Show the page of a deposit; tick a container where some are being split off; what is typed is left alone."""
