@@ -41,7 +41,6 @@ DEED_IN_WORDS: dict[str, str] = {
     "void_tag": N_("tag voided"),
     "return_unused": N_("tag back unused"),
     "report_missing": N_("{container} reported missing"),
-    "reprint_tag": N_("tag printed again"),
     "register_untagged": N_("find without tag registered"),
     "attribute": N_("find attributed"),
     "list_container": N_("{container} listed"),

@@ -72,13 +72,14 @@ def _looked_at(deed: Deed, container: Container, kind: StepKind) -> bool:
 
 
 def was_looked_at(deed: Deed, container: Container) -> bool:
-    """Tell whether somebody has dipped and looked at a container since it arrived."""
-    return (
-        deed.session.execute(
-            select(Step.id).where(Step.container_id == container.id, Step.kind == StepKind.LOOKED_AT).limit(1)
-        ).first()
-        is not None
-    )
+    """Tell whether somebody has dipped and looked at what is in a container, since it arrived or its tag was swapped."""
+    last = deed.session.execute(
+        select(Step.kind)
+        .where(Step.container_id == container.id, Step.kind.in_((StepKind.LOOKED_AT, StepKind.SWAPPED)))
+        .order_by(Step.id.desc())
+        .limit(1)
+    ).scalar()
+    return last == StepKind.LOOKED_AT
 
 
 _PARTS = select(Part).where(Part.container_id == bindparam("container")).order_by(Part.ordinal)

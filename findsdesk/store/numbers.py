@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select, update
+from sqlalchemy import case, select, update
 from sqlalchemy.orm import Session
 
 from findsdesk.store.models import NumberBlock, NumberSeries, Station
@@ -80,9 +80,17 @@ def set_block_aside(session: Session, series: str, how_many: int, *, station_id:
 
 
 def raise_series(session: Session, series: str, number: int) -> None:
-    """Make sure that a series continues after a number that came from elsewhere, e.g. from a field list."""
-    current = session.get(NumberSeries, series)
-    if current is None:
-        session.add(NumberSeries(name=series, next=number + 1))
-    elif current.next <= number:
-        current.next = number + 1
+    """Make sure that a series continues after a number that came from elsewhere, e.g. from a field list.
+
+    One statement, so that two stations which raise it at once cannot lower it again.
+    """
+    after = number + 1
+    statement = (
+        insert_for(session.get_bind().dialect.name)(NumberSeries)
+        .values(name=series, next=after)
+        .on_conflict_do_update(
+            index_elements=["name"],
+            set_={"next": case((NumberSeries.next < after, after), else_=NumberSeries.next)},
+        )
+    )
+    session.execute(statement)

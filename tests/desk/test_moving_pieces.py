@@ -13,7 +13,7 @@ from findsdesk.desk.sorting_table import table_of
 from findsdesk.desk.tags import issue_tags, void_tag
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.untagged import register_untagged
-from findsdesk.desk.washing import hold_back, mark_dry, start_soak, step_back, treat
+from findsdesk.desk.washing import dip_and_look, hold_back, mark_dry, start_soak, step_back, treat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from tests.yard import ARRIVED, acts, put_container, put_settled, standing_of, with_settings
@@ -135,6 +135,19 @@ def test_swapped_tags_swap_grams_and_hold_backs(desk: Desk) -> None:
     assert held(desk)[0].numbers == ("131",)
     assert prove(desk).findings == ()
     refused(desk, "reason_needed", swap_tags, one, other, reason="")
+
+
+def test_what_came_with_a_swapped_tag_is_looked_at_anew(desk: Desk) -> None:
+    """The look was at the other finds: paint or ink may be in these."""
+    seen, unseen = (
+        put_container(desk, 104, steps=(*ARRIVED, StepKind.LOOKED_AT)),
+        put_container(desk, 105, steps=ARRIVED),
+    )
+    swap_tags(desk, seen, unseen, reason="tags swapped on the pallet")
+    refused(desk, "look_first", start_soak, seen, tub="1")
+    dip_and_look(desk, seen)
+    start_soak(desk, seen, tub="1")
+    assert standing_of(desk, seen) is Standing.SOAKING
 
 
 def test_tags_of_what_has_rows_are_not_swapped(desk: Desk) -> None:
