@@ -11,11 +11,11 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
-from findsdesk.desk.group_checks import form_named, part_named, reason_named, ware_named, words_named
+from findsdesk.desk.group_checks import reason_named
+from findsdesk.desk.rule_words import rule_list
 from findsdesk.desk.shipped import starting_policy
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Fits, Policy, RetentionRule
@@ -23,8 +23,6 @@ from findsdesk.store import models
 from findsdesk.words import N_
 
 AnyYesNo = Literal["any", "yes", "no"]
-ANY = "any"
-"""Said in place of a list: everything fits."""
 _DIAGNOSTIC: dict[str, bool | None] = {"any": None, "yes": True, "no": False}
 
 
@@ -100,7 +98,7 @@ def add_rule(
         "securities": securities,
     }
     with desk.deed("add_rule") as deed:
-        lists = {one: _in_list(deed, one, words) for one, words in said.items()}
+        lists = {one: rule_list(deed, one, words) for one, words in said.items()}
         fits = Fits(**lists, diagnostic=_DIAGNOSTIC[diagnostic])
         rule = _checked(deed, RetentionRule(name.strip(), decision, reason.strip(), fits, one_in, at_least))
         deed.said = rule.name
@@ -125,11 +123,12 @@ def change_rule(
     one_in: int | None = None,
     at_least: int | None = None,
     in_force: bool | None = None,
+    place: int | None = None,
 ) -> RuleFacts:
-    """Change a rule or put it out of force; what is not named stays, ``any`` empties a list, 0 a share or minimum.
+    """Change a rule, put it out of force or to another ``place``; ``any`` empties a list, 0 a share or minimum.
 
-    What was decided by it stays decided. Opposite: the change back. Refusals: ``unknown_rule``, those of ``add_rule``,
-    ``changed_meanwhile``.
+    What is not named stays, and so does what was decided by it. Opposite: the change back. Refusals: ``unknown_rule``,
+    those of ``add_rule`` and ``move_rule``, ``changed_meanwhile``.
     """
     said = {
         "parts": parts,
@@ -142,7 +141,7 @@ def change_rule(
     with desk.deed("change_rule") as deed:
         row = _named(deed.session, name)
         before = _facts(row).rule
-        lists: dict[str, Any] = {one: _in_list(deed, one, words) for one, words in said.items() if words is not None}
+        lists: dict[str, Any] = {one: rule_list(deed, one, words) for one, words in said.items() if words is not None}
         if diagnostic is not None:
             lists["diagnostic"] = _DIAGNOSTIC[diagnostic]
         decided = before.decision if decision is None else decision
@@ -160,6 +159,8 @@ def change_rule(
             refuse_if_moved(deed.session, row, seen, mine)
         for column, value in mine.items():
             setattr(row, column, value)
+        if place is not None:
+            _to_place(deed, row, place)
         deed.said = before.name if before.name == rule.name else f"{before.name} → {rule.name}"
         deed.session.flush()
         return _facts(row)
@@ -172,21 +173,25 @@ def move_rule(desk: Desk, name: str, *, place: int) -> tuple[RuleFacts, ...]:
     """
     with desk.deed("move_rule") as deed:
         moved = _named(deed.session, name)
-        rows = [deed.session.get_one(models.RetentionRule, one.id) for one in _rules(deed.session)]
-        if not 1 <= place <= len(rows):
-            raise Refusal(
-                "no_such_place",
-                N_("The policy has {rules} rules; there is no place {place}."),
-                rules=len(rows),
-                place=place,
-            )
-        rows.remove(moved)
-        rows.insert(place - 1, moved)
-        for position, row in enumerate(rows, start=1):
-            row.position = position
+        _to_place(deed, moved, place)
         deed.said = f"{moved.name}: {place}"
         deed.session.flush()
         return _rules(deed.session)
+
+
+def _to_place(deed: Deed, moved: models.RetentionRule, place: int) -> None:
+    rows = [deed.session.get_one(models.RetentionRule, one.id) for one in _rules(deed.session)]
+    if not 1 <= place <= len(rows):
+        raise Refusal(
+            "no_such_place",
+            N_("The policy has {rules} rules; there is no place {place}."),
+            rules=len(rows),
+            place=place,
+        )
+    rows.remove(moved)
+    rows.insert(place - 1, moved)
+    for position, row in enumerate(rows, start=1):
+        row.position = position
 
 
 def take_starting_policy(desk: Desk) -> tuple[RuleFacts, ...]:
@@ -248,37 +253,3 @@ def _named(session: Session, name: str) -> models.RetentionRule:
         if folded(row.name) == folded(name):
             return row
     raise Refusal("unknown_rule", N_("The policy has no rule “{name}”. Look at the list of rules."), name=name.strip())
-
-
-def _in_list(deed: Deed, name: str, words: Sequence[str]) -> frozenset[str]:
-    """Return the keys or codes of a rule's list as they stand in the store; refuses words that are on no list."""
-    said = [word.strip() for word in words if word.strip()]
-    if [folded(word) for word in said] == [ANY]:
-        return frozenset()
-    return frozenset(_key(deed, name, word) for word in said)
-
-
-def _key(deed: Deed, name: str, word: str) -> str:
-    if name == "wares":
-        ware = ware_named(deed.session, word)
-        return ware.code if ware else ""
-    if name == "forms":
-        form = form_named(deed.session, word)
-        return form.code if form else ""
-    if name == "parts":
-        return part_named(word, words_of(deed.desk))
-    if name == "securities":
-        return _security(word)
-    return words_named(name, word, words_of(deed.desk))
-
-
-def _security(word: str) -> str:
-    found = next((one for one in Security if one and folded(one) == folded(word)), None)
-    if found is None:
-        raise Refusal(
-            "unknown_word",
-            N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-            said=word,
-            near=", ".join(one for one in Security if one),
-        )
-    return found

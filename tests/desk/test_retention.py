@@ -87,6 +87,8 @@ def test_the_first_rule_that_fits_is_the_one_further_up(with_rules: Desk) -> Non
     assert policy_of(with_rules).propose(body, "").rule == "All Marl Buff"
     with refused(with_rules, "no_such_place"):
         move_rule(with_rules, "Rims stay", place=4)
+    change_rule(with_rules, "All Marl Buff", place=3)
+    assert [one.rule.name for one in rules_of(with_rules)] == ["Rims stay", "Body of Marl Buff", "All Marl Buff"]
     assert prove(with_rules).sound
 
 

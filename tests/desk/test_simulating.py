@@ -4,6 +4,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.retention import add_rule
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.simulating import simulate
+from findsdesk.desk.trying_rules import try_rule
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.retention import Policy
 from tests.desk.at_the_table import dry_container, refused
@@ -33,3 +34,33 @@ def test_an_earlier_season_is_asked_apart(desk: Desk) -> None:
     assert simulate(desk).sorted.pieces == 10
     with refused(desk, "unknown_season"):
         simulate(desk, season="1999")
+
+
+def test_a_rule_is_tried_before_it_is_written(desk: Desk) -> None:
+    code = dry_container(desk, 131, 60)
+    add_group(desk, code, ware="QRS", part="rim", pieces=10)
+    add_group(desk, code, ware="MBU", part="body", pieces=50)
+    add_rule(desk, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"])
+    before = acts(desk)
+
+    def kept(**changes: object) -> int:
+        said: dict[str, object] = {
+            "instead_of": None,
+            "name": "New",
+            "decision": Decision.DISCARD,
+            "reason": "modern",
+            "lists": {"parts": ["rim"]},
+            "diagnostic": None,
+            "one_in": None,
+            "at_least": None,
+        }
+        return try_rule(desk, **(said | changes)).by_policy.pieces  # type: ignore[arg-type]
+
+    assert simulate(desk).by_policy.pieces == 10
+    assert kept() == 0
+    assert kept(in_force=False) == 10
+    assert kept(instead_of="Body", name="Body", lists={"parts": ["body"]}, one_in=10) == 15
+    assert kept(decision=Decision.KEEP, reason="", lists={"wares": ["mbu"]}, place=1) == 60
+    assert acts(desk) == before
+    with refused(desk, "unknown_part"):
+        kept(lists={"parts": ["toe"]})
