@@ -57,6 +57,8 @@ def excavation_fields(terms: Terms) -> tuple[Field, ...]:
         *words,
         *numbers,
         Field("count_at_wash", put(N_("Counted at the wash")), FieldKind.YES),
+        Field("discards", put(N_("Sherds may be discarded")), FieldKind.YES),
+        Field("inspector_signs", put(N_("The inspector signs discard lists")), FieldKind.YES),
         Field("second_open_deposit", put(_SECOND, terms), FieldKind.CHOICE, choices=seconds),
     )
 

@@ -11,6 +11,8 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.columns_part import ColumnsPart
 from findsdesk.ui.benches.set_up.excavation_part import ExcavationPart
 from findsdesk.ui.benches.set_up.mark_preview import mark_in_words
+from findsdesk.ui.benches.set_up.people_part import PeoplePart
+from findsdesk.ui.benches.set_up.policy_part import PolicyPart
 from findsdesk.ui.benches.set_up.scanner_part import ScannerPart
 from findsdesk.ui.benches.set_up.subject import Values
 from findsdesk.ui.benches.set_up.subject_list import SubjectList
@@ -37,7 +39,19 @@ class SetUpBench(Bench):
 
     key = "set_up"
     kinds = frozenset(
-        {"excavation", "season", "square", "person", "ware", "period", "word", "tag_block", "container", "number_block"}
+        {
+            "excavation",
+            "season",
+            "square",
+            "person",
+            "ware",
+            "period",
+            "word",
+            "retention_rule",
+            "tag_block",
+            "container",
+            "number_block",
+        }
     )
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
@@ -47,7 +61,10 @@ class SetUpBench(Bench):
         self.scanner = ScannerPart(self)
         self.where = WherePart(self)
         subjects = list_subjects(surroundings.terms)
-        self.lists = {subject.key: SubjectPart(self, subject) for subject in subjects}
+        self.lists = {subject.key: SubjectPart(self, subject) for subject in subjects if subject.key != "people"}
+        self.people = PeoplePart(self, next(subject for subject in subjects if subject.key == "people"))
+        self.policy = PolicyPart(self)
+        self.lists |= {"people": self.people, "policy": self.policy}
         self.lists["seasons"].when_edited = self._mark
         self.issue = QPushButton(_("Issue and print tags at Marks && labels"))
         self.issue.clicked.connect(lambda: surroundings.open_bench.emit("labels"))
@@ -60,6 +77,7 @@ class SetUpBench(Bench):
             [
                 (EXCAVATION, _("Excavation")),
                 *titles,
+                (self.policy.subject.key, self.policy.subject.title),
                 (COLUMNS, _("Columns")),
                 (SCANNER, _("Scanner")),
                 (WHERE, _("Where it all is")),

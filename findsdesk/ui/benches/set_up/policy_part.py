@@ -1,0 +1,158 @@
+"""The policy with its simulator: what the rules, or the one just typed, would have kept of the season."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.retention import take_starting_policy
+from findsdesk.desk.simulating import simulate
+from findsdesk.desk.trying_rules import try_rule
+from findsdesk.domain.mean_dates import MeanDate
+from findsdesk.domain.policy_simulation import Held, Simulated
+from findsdesk.domain.years import year_in_words
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.policy_subject import decisions_offered, lists_of, policy_subject
+from findsdesk.ui.benches.set_up.subject_part import SubjectPart
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.words import N_, _, grouped, plural, put
+
+_ASKED = {"any": None, "yes": True, "no": False}
+
+
+class PolicyPart(SubjectPart):
+    """Nothing is written by asking."""
+
+    def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
+        super().__init__(bench, policy_subject(discards=bench.surroundings.desk.facts.settings.discards), parent)
+        theme = bench.theme
+        self.start = QPushButton(_("Take in the policy that ships"))
+        self.ask = QPushButton(_("What would the rules have kept?"))
+        self.try_it = QPushButton(_("What would this rule change?"))
+        self.told = Card(theme, _("What would have been kept of the season"))
+        titles = ("", _("sorted"), _("kept as decided"), _("kept by the rules"))
+        self.figures = ShortTable([Column(title, figures=bool(place)) for place, title in enumerate(titles)])
+        self.figure_table = TableView(theme, _("What would have been kept"))
+        self.figure_table.setModel(self.figures)
+        self.figure_table.setMinimumHeight(theme.px(150))
+        self.note = labels.muted(small=True)
+        self.put_away = QPushButton(_("Put it away"))
+        self._asked_for()
+        self.start.clicked.connect(self._take_in)
+        self.ask.clicked.connect(self._ask)
+        self.try_it.clicked.connect(self._try)
+        self.put_away.clicked.connect(self._hide_told)
+
+    def _asked_for(self) -> None:
+        layout = self.layout()
+        assert isinstance(layout, QVBoxLayout)
+        beside = QHBoxLayout()
+        for button in (self.start, self.ask, self.try_it):
+            beside.addWidget(button)
+        beside.addStretch(1)
+        self.told.body.addWidget(self.figure_table, 1)
+        self.told.body.addWidget(self.note)
+        row = QHBoxLayout()
+        row.addWidget(self.put_away)
+        row.addStretch(1)
+        self.told.body.addLayout(row)
+        layout.insertLayout(2, beside)
+        layout.addWidget(self.told)
+        self.told.hide()
+
+    def refresh(self) -> None:
+        """Read the rules again; what somebody types stays."""
+        discards = self.bench.surroundings.desk.facts.settings.discards
+        self.form.offer("decision", decisions_offered(discards=discards))
+        super().refresh()
+
+    def _show_parts(self) -> None:
+        super()._show_parts()
+        if hasattr(self, "start"):
+            self.start.setVisible(not self.entries)
+
+    def _take_in(self) -> None:
+        desk = self.bench.surroundings.desk
+        self.bench.deed(lambda: take_starting_policy(desk), then=self._taken, button=self.start)
+
+    def _taken(self, rules: tuple[object, ...]) -> None:
+        said = plural("{n} rule", "{n} rules", len(rules))
+        self.bench.surroundings.say(Answer(Tone.DONE, _("Written"), f": {said}"))
+        self.refresh()
+
+    def _ask(self) -> None:
+        desk = self.bench.surroundings.desk
+        self.bench.refusals.clear()
+        self.bench.read(lambda: simulate(desk), self._tell, topic="simulate")
+
+    def _try(self) -> None:
+        values = self.form.read()
+        if values is None:
+            return
+        desk, entry = self.bench.surroundings.desk, self.at_hand
+        self.bench.refusals.clear()
+
+        def work() -> Simulated:
+            return try_rule(
+                desk,
+                instead_of=entry.name if entry else None,
+                name=values["name"],
+                decision=values["decision"],
+                reason=values["reason"],
+                lists=lists_of(values),
+                diagnostic=_ASKED[values["diagnostic"]],
+                one_in=values["one_in"] or None,
+                at_least=values["at_least"] or None,
+                in_force=values["in_force"] if entry else True,
+                place=values["place"] if entry else None,
+            )
+
+        self.bench.read(work, self._tell, topic="simulate")
+
+    def _tell(self, told: Simulated) -> None:
+        self.figures.show_rows(figure_rows(told))
+        self.figure_table.fit_columns()
+        weight = put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
+        rest = put(N_("{n} pieces were not weighed."), None, {"n": grouped(told.unweighed)}) if told.unweighed else ""
+        self.note.setText(" ".join(word for word in (weight, rest) if word))
+        self.card.hide()
+        self.told.show()
+        self.put_away.setFocus()
+
+    def _hide_told(self) -> None:
+        self.told.hide()
+        self.card.show()
+        self.ask.setFocus()
+
+
+def figure_rows(told: Simulated) -> list[TableRow]:
+    """Return the figures of a simulation as rows: what is sorted, what was kept, what the policy would have kept."""
+    parts = (told.sorted, told.as_decided, told.by_policy)
+    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy)
+    rows = [
+        (_("pieces"), *(grouped(one.pieces) for one in parts)),
+        (_("kilos"), *(f"{one.grams / 1000:,.1f}" for one in parts)),
+        (_("boxes"), *(grouped(one.boxes) for one in parts)),
+        (_("mean date of the wares"), *(_year(one) for one in dates)),
+        *((_ware(ware), *_shares(parts, ware)) for ware in told.wares),
+    ]
+    return [
+        TableRow(place, tuple(Cell(text, "", strong=not at) for at, text in enumerate(row)))
+        for place, row in enumerate(rows)
+    ]
+
+
+def _ware(ware: str) -> str:
+    return put(N_("{ware}, % of the pieces"), None, {"ware": ware or "–"})
+
+
+def _year(mean: MeanDate | None) -> str:
+    return "–" if mean is None else year_in_words(round(mean.year.value))
+
+
+def _shares(parts: tuple[Held, ...], ware: str) -> tuple[str, ...]:
+    return tuple(f"{one.permille(ware) / 10:.1f}" for one in parts)

@@ -1,0 +1,151 @@
+"""The policy and the PINs in the set-up, by keyboard on a real store."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.pins import check_pin, pins_of_the_team, set_pin
+from findsdesk.desk.retention import rules_of, take_starting_policy
+from findsdesk.domain.balance import Decision
+from findsdesk.ui.benches.set_up.page import SetUpBench
+from findsdesk.ui.program import Program
+from tests.ui.at_the_registers import press
+from tests.ui.at_work import fits, settled
+from tests.ui.looking import nameless
+from tests.ui.test_set_up_bench import bench, fill, program, show  # noqa: F401
+from tests.yard import acts, new_yard, person, put_settled
+
+KEY = Qt.Key
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    opened = new_yard(tmp_path, by="Ilo", station="dig house")
+    put_settled(opened, 131, kept=22, discarded=10)
+    return opened
+
+
+def shown_rules(bench: SetUpBench) -> list[list[str]]:
+    return [[cell.text for cell in row.cells] for row in bench.policy.model.rows]
+
+
+def test_the_shipped_policy_is_taken_in_and_a_rule_added(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    show(qtbot, program, bench, "policy")
+    assert bench.policy.start.isVisible()
+    bench.policy.start.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert not bench.policy.start.isVisible()
+    assert shown_rules(bench)[-1] == [
+        "6",
+        "Body sherds, one in ten",
+        "discard",
+        "1 in 10, at least 3",
+        "body, not to be told, neck, shoulder",
+    ]
+    bench.policy.form.focus_first()
+    press(qtbot, program, "Marl Buff of floors", KEY.Key_Return)
+    fill(bench, "policy", decision=Decision.KEEP, reason="reference collection", wares="mbu, qrs", securities="sealed")
+    settled(qtbot, program)
+    rule = rules_of(desk)[-1].rule
+    assert (rule.name, rule.fits.as_plain()) == (
+        "Marl Buff of floors",
+        {"wares": ["MBU", "QRS"], "securities": ["sealed"]},
+    )
+
+
+def test_a_rule_is_changed_moved_and_put_out_of_force(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    take_starting_policy(desk)
+    show(qtbot, program, bench, "policy")
+    bench.policy.table.setFocus()
+    bench.policy.table.selectRow(5)
+    press(qtbot, program, KEY.Key_Return)
+    assert bench.policy.form.peek()["parts"] == "body, not to be told, neck, shoulder"
+    fill(bench, "policy", parts="body", one_in=20, at_least=None, place=1, in_force=False)
+    settled(qtbot, program)
+    first = rules_of(desk)[0]
+    assert (first.rule.name, first.rule.one_in, first.rule.at_least, first.in_force) == (
+        "Body sherds, one in ten",
+        20,
+        None,
+        False,
+    )
+    assert shown_rules(bench)[0][2] == "discard, out of force"
+
+
+def test_a_word_that_is_on_no_list_is_refused_in_the_form(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    show(qtbot, program, bench, "policy")
+    fill(bench, "policy", name="New", decision=Decision.KEEP, parts="toe")
+    settled(qtbot, program)
+    assert "“toe” is no part of a vessel here" in bench.refusals.text().text()
+    assert bench.policy.form.peek()["parts"] == "toe"
+
+
+def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, program: Program, bench: SetUpBench) -> None:
+    take_starting_policy(desk)
+    show(qtbot, program, bench, "policy")
+    before = acts(desk)
+    bench.policy.ask.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    figures = [[cell.text for cell in row.cells] for row in bench.policy.figures.rows]
+    assert figures[0] == ["pieces", "32", "22", "25"]
+    assert "Boxes of 10 kg by weight alone" in bench.policy.note.text()
+    fits(qtbot, bench)
+    assert nameless(bench) == []
+    press(qtbot, program, KEY.Key_Space)
+    assert bench.policy.told.isHidden()
+    bench.policy.form.show_values({"name": "All", "decision": Decision.DISCARD, "reason": "modern", "parts": "rim"})
+    bench.policy.try_it.click()
+    settled(qtbot, program)
+    assert bench.policy.figures.rows[0].cells[3].text == "25", "the rule that keeps what is diagnostic comes first"
+    assert acts(desk) == before
+
+
+def test_a_pin_is_set_masked_and_the_old_one_asked_for(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    show(qtbot, program, bench, "people")
+    part = bench.people
+    part.open_pin.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    for key in ("own", "pin", "again"):
+        line = part.pin_form.entries[key].widget
+        assert isinstance(line, QLineEdit)
+        assert line.echoMode() is QLineEdit.EchoMode.Password
+    assert not part.pin_form.entries["own"].widget.isVisible()
+    fits(qtbot, bench)
+    part.pin_form.show_values({"person": "Ilo Marr", "pin": "2406", "again": "2407"})
+    part.pin_button.click()
+    settled(qtbot, program)
+    assert "The two PINs differ" in bench.refusals.text().text()
+    assert part.pin_form.peek()["pin"] == ""
+    part.pin_form.show_values({"pin": "2406", "again": "2406"})
+    part.pin_button.click()
+    settled(qtbot, program)
+    check_pin(desk, person(desk, "Ilo"), "2406")
+    assert part.pin_card.isHidden()
+    part.open_pin.click()
+    settled(qtbot, program)
+    assert part.pin_form.entries["own"].widget.isVisible()
+
+
+def test_who_does_not_direct_sets_no_pin_but_the_own_one(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    set_pin(desk, "Ilo", pin="2406")
+    program.window.surroundings.desk = desk.by(person(desk, "Mika"))
+    show(qtbot, program, bench, "people")
+    bench.people.open_pin.click()
+    settled(qtbot, program)
+    box = bench.people.pin_form.entries["person"].widget
+    assert [box.itemData(place) for place in range(box.count())] == ["Mika Sool"]  # type: ignore[attr-defined]
+    assert [one.name for one in pins_of_the_team(desk) if one.has_pin] == ["Ilo Marr"]
