@@ -68,7 +68,7 @@ def test_a_renumbering_says_what_to_write_again_and_leads_there(
     bench.deposit.redo.setFocus()
     press(qtbot, program, KEY.Key_Space)
     assert bench.lists.kind.key == "redo"
-    assert bench.going_on() == "2 things to write again"
+    assert bench.going_on() == "2 lines to write again"
 
 
 def test_what_is_written_again_leaves_the_list(qtbot: Any, desk: Desk, program: Program, bench: RegistersBench) -> None:

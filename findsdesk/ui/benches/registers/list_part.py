@@ -106,6 +106,7 @@ class ListPart(QWidget):
             before.deleteLater()
         self.table.setAccessibleName(around.say(self.kind.title))
         self._places = {name: place for place, (name, _column) in enumerate(columns)}
+        self._leave_out()
         modes = QAbstractItemView.SelectionMode
         self.table.setSelectionMode(modes.ExtendedSelection if self.kind is REDO else modes.SingleSelection)
         self.table.selectionModel().selectionChanged.connect(self._say_redo)
@@ -144,6 +145,7 @@ class ListPart(QWidget):
         spare = self.kind.spare
         if self.state.text:
             spare = tuple(sorted(spare, key=lambda name: name == _OLD_NUMBERS))
+        # At once for a new list: the columns of the one before may not be there any more.
         self.table.may_leave_out([self._places[name] for name in spare])
 
     def _ask(self) -> None:
