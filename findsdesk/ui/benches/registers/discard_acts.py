@@ -96,12 +96,12 @@ def _sign(desk: Desk, whole: WholeList, values: Values, _lines: Lines) -> WholeL
 
 def _take_off(desk: Desk, whole: WholeList, values: Values, lines: Lines) -> WholeList:
     facts = whole.facts
-    return take_off(desk, facts.number, why=values["why"], to=values["to"], lines=lines, season=facts.season)
+    return take_off(desk, facts.number, why=values["why"], to=Decision(values["to"]), lines=lines, season=facts.season)
 
 
 def _call_back(desk: Desk, whole: WholeList, values: Values, lines: Lines) -> WholeList:
     facts = whole.facts
-    return call_back(desk, facts.number, why=values["why"], to=values["to"], lines=lines, season=facts.season)
+    return call_back(desk, facts.number, why=values["why"], to=Decision(values["to"]), lines=lines, season=facts.season)
 
 
 def _inspected(desk: Desk, whole: WholeList, values: Values, _lines: Lines) -> WholeList:

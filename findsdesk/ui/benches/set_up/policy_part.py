@@ -12,7 +12,7 @@ from findsdesk.domain.policy_simulation import Held, Simulated
 from findsdesk.domain.years import year_in_words
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.set_up.policy_subject import decisions_offered, lists_of, policy_subject
+from findsdesk.ui.benches.set_up.policy_subject import decision_of, decisions_offered, lists_of, policy_subject
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
@@ -101,7 +101,7 @@ class PolicyPart(SubjectPart):
                 desk,
                 instead_of=entry.name if entry else None,
                 name=values["name"],
-                decision=values["decision"],
+                decision=decision_of(values),
                 reason=values["reason"],
                 lists=lists_of(values),
                 diagnostic=_ASKED[values["diagnostic"]],

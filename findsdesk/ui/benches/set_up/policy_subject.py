@@ -140,8 +140,13 @@ def lists_of(values: Values) -> dict[str, list[str]]:
 
 def said_of(values: Values) -> dict[str, Any]:
     """Return what is typed of a rule, by the names of ``add_rule``."""
-    plain = {name: values[name] for name in ("decision", "reason", "diagnostic", "one_in", "at_least")}
-    return plain | lists_of(values)
+    plain = {name: values[name] for name in ("reason", "diagnostic", "one_in", "at_least")}
+    return {"decision": decision_of(values)} | plain | lists_of(values)
+
+
+def decision_of(values: Values) -> Decision:
+    """Return the chosen decision; a choice box gives back a word where a word of a set was put in."""
+    return Decision(values["decision"])
 
 
 def _change(desk: Desk, entry: Entry, values: Values) -> object:
@@ -151,7 +156,7 @@ def _change(desk: Desk, entry: Entry, values: Values) -> object:
         entry.name,
         seen=entry.version,
         to=values["name"],
-        decision=values["decision"],
+        decision=decision_of(values),
         reason=values["reason"],
         diagnostic=values["diagnostic"],
         in_force=values["in_force"],
