@@ -133,7 +133,11 @@ def test_without_a_store_the_ways_to_begin_are_offered(qtbot: Any, program: Prog
     assert not nameless(program.window)
 
 
-def test_the_benches_do_not_look_pressable_before_a_store_is_open(qtbot: Any, program: Program) -> None:
+@pytest.mark.parametrize("palette", ["shade", "sun"])
+def test_the_benches_do_not_look_pressable_before_a_store_is_open(
+    qtbot: Any, program: Program, palette: str
+) -> None:
+    program.theme.use(palette)
     rail = program.window.rail
     assert not rail.isEnabled()
     waiting = rail.grab().toImage()
@@ -294,6 +298,7 @@ def test_somebody_else_sits_down_by_keyboard(qtbot: Any, tmp_path: Path) -> None
         settled(qtbot, program)
         assert program.surroundings.desk.person.name == "Tessa Quill"
         assert "Tessa Quill" in who.text()
+        assert answer(program) == "Tessa Quill sits here now"
         assert list(read_station("hut").people.values()) == ["Tessa Quill"]
 
 

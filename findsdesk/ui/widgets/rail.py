@@ -76,12 +76,12 @@ class BenchTag(DrawnButton):
         left = px(15 if open_now else 21)
         area = QRectF(left, 1, self.width() - left + px(3), self.height() - 2)
         outline = tag_outline(area, px(11))
-        face = "card" if self.isEnabled() else "ground"
-        painter.setBrush(theme.colour("act_fill" if open_now else face))
-        edge = "act_fill" if open_now and not theme.is_sun else "edge" if self.isEnabled() else "line"
-        painter.setPen(pen(theme.colour(edge), theme.border()))
-        painter.drawPath(outline)
-        self._draw_string(painter, left, open_now)
+        if self.isEnabled():
+            painter.setBrush(theme.colour("act_fill" if open_now else "card"))
+            edge = "act_fill" if open_now and not theme.is_sun else "edge"
+            painter.setPen(pen(theme.colour(edge), theme.border()))
+            painter.drawPath(outline)
+            self._draw_string(painter, left, open_now)
         if turned:
             painter.resetTransform()
         self._write(painter, left, open_now, turned)
