@@ -134,9 +134,7 @@ def test_without_a_store_the_ways_to_begin_are_offered(qtbot: Any, program: Prog
 
 
 @pytest.mark.parametrize("palette", ["shade", "sun"])
-def test_the_benches_do_not_look_pressable_before_a_store_is_open(
-    qtbot: Any, program: Program, palette: str
-) -> None:
+def test_the_benches_do_not_look_pressable_before_a_store_is_open(qtbot: Any, program: Program, palette: str) -> None:
     program.theme.use(palette)
     rail = program.window.rail
     assert not rail.isEnabled()
