@@ -344,3 +344,28 @@ def test_no_word_is_cut(
         fits(qtbot, bench)
         assert not nameless(bench)
         assert not too_small(bench)
+
+
+def test_what_was_typed_for_another_is_said_and_comes_back(
+    qtbot: Any, program: Program, bench: CheckInBench, keyboard: Keyboard
+) -> None:
+    scan(qtbot, program, "7")
+    keyboard.type("2019")
+    scan(qtbot, program, "8")
+    assert bench.tag.typed() == ""
+    assert "2019 not written for 7" in bench.tag.left_slip.accessibleName()
+    assert bench.tag.left_slip.isVisible()
+    scan(qtbot, program, "7")
+    assert bench.tag.typed() == "2019"
+    assert not bench.tag.left_slip.isVisible()
+
+
+def test_typing_the_deposit_leaves_every_width_as_it_is(
+    qtbot: Any, program: Program, bench: CheckInBench, keyboard: Keyboard
+) -> None:
+    program.window.resize(1366, 768)
+    scan(qtbot, program, "7")
+    before = (bench.tag.width(), bench.pallet.width())
+    keyboard.type("201900001234567")
+    settled(qtbot, program)
+    assert (bench.tag.width(), bench.pallet.width()) == before

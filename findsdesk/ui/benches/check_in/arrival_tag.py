@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.check_in.state import ArrivalState, act_words
@@ -14,7 +15,9 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.theme import Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.huge_number import HugeNumber
+from findsdesk.ui.widgets.painting import fitted
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip, EmptySlip
 from findsdesk.ui.words_around import WordsAround
@@ -49,10 +52,14 @@ class ArrivalTag(PaperTag):
         self.material = ChoiceBox()
         self.material.setAccessibleName(_("Material"))
         self.act = act_button("")
+        self.act.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.question = QuestionPart(surroundings)
         self.question.answered.connect(self.answered)
         self.owner = OwnerPart(surroundings)
         self.owner.attributed.connect(self.attributed)
+        self.left_over: tuple[ArrivalState, str] | None = None
+        """What was typed for a container and not written, when another came into hand."""
+        self.left_slip = CautionSlip(self.theme)
         self.cautions: list[CautionSlip] = []
         self.empty = EmptySlip(
             self.theme,
@@ -88,9 +95,9 @@ class ArrivalTag(PaperTag):
         return chosen if self.state and isinstance(chosen, str) and chosen != self.state.material else None
 
     def show_state(self, state: ArrivalState | None) -> None:
-        """Show what is in hand; what was typed stays while it is the same container."""
+        """Show what is in hand; what was typed for another stays in words, and comes back with it."""
         if state is None or self.state is None or state.code != self.state.code:
-            self.said.clear()
+            self._change_hands(state)
         before, self.state = self.state, state
         self._inside.setVisible(state is not None)
         self.empty.setVisible(state is None)
@@ -114,6 +121,37 @@ class ArrivalTag(PaperTag):
         self.owner.setVisible(state.provisional)
         self._show_cautions(state)
         self._say_act()
+
+    def written(self, code: str) -> None:
+        """What was typed for this container is written: it is asked for no longer."""
+        if self.state is not None and self.state.code == code:
+            self.said.clear()
+        if self.left_over is not None and self.left_over[0].code == code:
+            self._keep(None)
+
+    def _change_hands(self, state: ArrivalState | None) -> None:
+        if self.state is not None and self.typed():
+            self._keep((self.state, self.typed()))
+        self.said.clear()
+        if state is not None and self.left_over is not None and self.left_over[0].code == state.code:
+            self.said.setText(self.left_over[1])
+            self.said.selectAll()
+            self._keep(None)
+
+    def _keep(self, left_over: tuple[ArrivalState, str] | None) -> None:
+        """Say what was typed and not written, or no longer."""
+        self.left_over = left_over
+        if left_over is None:
+            self.left_slip.show_caution(None)
+            return
+        facts = {"number": left_over[0].number, "typed": left_over[1]}
+        say = self.surroundings.words
+        self.left_slip.show_caution(
+            Caution(
+                say(N_("{typed} not written for {number}."), **facts),
+                say(N_("Scan {number} again to write it."), **facts),
+            )
+        )
 
     def make_low(self, low: bool, wide: bool, folded: bool) -> None:
         """Arrange the tag for a low window, and its fields side by side where it is ``wide`` too.
@@ -177,6 +215,7 @@ class ArrivalTag(PaperTag):
         arriving.addLayout(material_row)
         column.addWidget(self._arriving)
         column.addWidget(self.act)
+        column.addWidget(self.left_slip)
         column.addWidget(self.question)
         column.addWidget(self.owner)
         self._caution_column = QVBoxLayout()
@@ -200,8 +239,14 @@ class ArrivalTag(PaperTag):
 
     def _enlarge_act(self) -> None:
         """Make the button large; the style sheet gives it its own least height whenever it is polished."""
-        self.act.setFont(self.theme.font(Type.TITLE))
+        # As wide whatever is typed: neither the tag nor what stands beside it moves with each digit.
+        room = max(1, self.act.width() - self.theme.px(28))
+        self.act.setFont(fitted(self.theme.font(Type.TITLE), self.act.text(), room, self.theme.px(12)))
         self.act.setMinimumHeight(min(self.theme.target(), self.theme.px(60)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._enlarge_act()
 
     def _new_look(self) -> None:
         self._space()

@@ -132,8 +132,7 @@ class CheckInBench(Bench):
         self.deed(work, then=self._arrived, button=self.tag.act, sure=lambda: work(sure=True))
 
     def _arrived(self, done: CheckedIn) -> None:
-        if self.tag.state is not None and self.tag.state.code == done.code:
-            self.tag.said.clear()
+        self.tag.written(done.code)
         self.surroundings.say(arrived_answer(done, WordsAround.of(self.surroundings.desk)))
 
     def _answer(self, deposit: str) -> None:

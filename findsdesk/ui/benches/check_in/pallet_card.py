@@ -20,6 +20,8 @@ from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import N_, _
 
+_SQUARE, _FROM = 3, 5
+"""Columns that the dossier has as well, left out where the others would be cut."""
 _TABLE = 200
 """Pixels of height, at 100 per cent, that the table keeps: a head and five rows."""
 
@@ -46,6 +48,7 @@ class PalletCard(Card):
         )
         self.table = TableView(self.theme, _("The pallet"))
         self.table.setModel(self.model)
+        self.table.may_leave_out((_FROM, _SQUARE))
         self.table.opened.connect(lambda code: self.opened.emit(str(code)))
         text = N_("Nothing is listed for this day and nothing came. Scan what stands here, or take in the field lists.")
         self.nothing = EmptySlip(self.theme, say(text))
