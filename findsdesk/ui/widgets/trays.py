@@ -16,7 +16,7 @@ from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.painting import Drawn, DrawnButton, draw_text, fitted, focus_frame, painter_of, pen
 from findsdesk.words import N_, _, put
 
-_SIDE = 30
+_SIDE, _LARGE_SIDE = 30, 44
 _ARROWS = (Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down)
 
 
@@ -48,9 +48,10 @@ class Tray:
 
 
 class _TrayButton(DrawnButton):
-    def __init__(self, theme: Theme, tray: Tray) -> None:
+    def __init__(self, theme: Theme, tray: Tray, side: int) -> None:
         super().__init__(theme)
         self.tray = tray
+        self.side = side
         said = put(_SAID[tray.state])
         self.setAccessibleName(
             _("Tray {name}, {state}").format(name=tray.name, state=said) + (f", {tray.holds}" if tray.holds else "")
@@ -58,7 +59,7 @@ class _TrayButton(DrawnButton):
         self.setToolTip(tray.holds or said)
 
     def sizeHint(self) -> QSize:
-        return QSize(self.theme.px(_SIDE), self.theme.px(_SIDE))
+        return QSize(self.theme.px(self.side), self.theme.px(self.side))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in _ARROWS:
@@ -95,6 +96,7 @@ class Trays(Drawn):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._buttons: list[_TrayButton] = []
+        self._side = _SIDE
         self._holder = QWidget()
         self._flow = FlowLayout()
         self._holder.setLayout(self._flow)
@@ -114,13 +116,22 @@ class Trays(Drawn):
             button.deleteLater()
         self._buttons = []
         for place, tray in enumerate(trays):
-            button = _TrayButton(self.theme, tray)
+            button = _TrayButton(self.theme, tray, self._side)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus if place == 0 else Qt.FocusPolicy.ClickFocus)
             button.clicked.connect(lambda _checked=False, key=tray.key: self.chosen.emit(key))
             self._flow.addWidget(button)
             self._buttons.append(button)
         self._legend.setText(_("shaded: drying   underlined: dry, for the sorting table   thick: next free"))
         self._legend.setVisible(bool(trays))
+
+    def make_large(self, large: bool) -> None:
+        """Draw the trays larger where the window is high."""
+        side = _LARGE_SIDE if large else _SIDE
+        if side != self._side:
+            self._side = side
+            for button in self._buttons:
+                button.side = side
+                button.updateGeometry()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft

@@ -25,7 +25,7 @@ from findsdesk.words import _, plural
 MOST_SLIPS = 6
 _SLIP_HEIGHT, _BASE_HEIGHT, _RIM = 26, 31, 14
 _LEAST_WIDTH = 132
-_TALLEST = 260
+_TALLEST = 420
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,6 +188,7 @@ class Tubs(Drawn):
         super().__init__(theme, parent)
         self._pictures: list[TubPicture] = []
         self._columns = 0
+        self._room = 0
         self._chosen = ""
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
@@ -222,11 +223,9 @@ class Tubs(Drawn):
         self.tub_chosen.emit(key)
 
     def _arrange(self) -> None:
-        gap = self.theme.px(12)
-        many = max(1, len(self._pictures))
-        most = max(1, (self.width() + gap) // (self.theme.px(_LEAST_WIDTH) + gap))
-        rows = -(-many // min(many, most))
-        columns = -(-many // rows)
+        gap, many = self.theme.px(12), max(1, len(self._pictures))
+        columns = self._columns_wanted(many, gap)
+        rows = -(-many // columns)
         tallest = max((picture.maximumHeight() for picture in self._pictures), default=0)
         self.setMaximumHeight(rows * (tallest + gap))
         if columns == self._columns:
@@ -239,6 +238,24 @@ class Tubs(Drawn):
             self._grid.setRowStretch(place // columns, 100)
         for row in range(rows, self._grid.rowCount() + 1):
             self._grid.setRowStretch(row, 1 if row == rows else 0)
+
+    def _columns_wanted(self, many: int, gap: int) -> int:
+        """Return how many stand side by side: as many as fit, or fewer where the tubs become larger so."""
+        width, room = self.width() + gap, self._room + gap
+        most = min(many, max(1, width // (self.theme.px(_LEAST_WIDTH) + gap)))
+        need = max((picture.minimumSizeHint().height() for picture in self._pictures), default=0) + gap
+        fewest_rows = -(-many // most)
+        chosen = max(
+            range(fewest_rows, max(fewest_rows, min(many, room // need)) + 1),
+            key=lambda rows: (min(width / -(-many // rows), room / rows), -rows),
+        )
+        return -(-many // chosen)
+
+    def make_room(self, height: int) -> None:
+        """Say how many pixels of height there are whatever is said below the tubs; 0 keeps them in few rows."""
+        if height != self._room:
+            self._room = height
+            self._arrange()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.what_waits import waits
 from findsdesk.domain.codes import Code
-from findsdesk.ui.answers import Answer
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.wash import yard_words
 from findsdesk.ui.benches.wash.beside_the_tag import GramsRow, PaperTime
@@ -35,9 +36,15 @@ NARROW, LOW = 760, 520
 BESIDE = 560
 """Pixels of the bench at 100 per cent that the keypad needs beside the number."""
 TAG_WIDTH = 358
+BESIDE_THE_TUBS = 310
+"""Pixels of the bench's height at 100 per cent that title, trays and the lines below take."""
+ROOMY = 820
+"""Pixels of the bench's height at 100 per cent from which there is room for large trays."""
 FOLDED_BELOW = 1100
 """Pixels of the window at 100 per cent under which it folds the dossier: its cautions then stand on the bench."""
 _MINUTE_MS = 60_000
+_NO_LIMIT = (1 << 24) - 1
+"""The toolkit's own largest width of a widget."""
 
 
 class WashBench(Bench):
@@ -50,6 +57,7 @@ class WashBench(Bench):
         super().__init__(surroundings, parent)
         self.now: YardNow | None = None
         self._drawn: tuple[list[Tub], list[Tray]] = ([], [])
+        self._refused_beside = False
         self.tubs, self.trays = Tubs(self.theme), Trays(self.theme)
         self.tags = TagStack(surroundings)
         self.grams, self.paper = GramsRow(), PaperTime()
@@ -107,6 +115,11 @@ class WashBench(Bench):
     def keys(self) -> tuple[tuple[str, str], ...]:
         return tuple((key, put(words)) for key, words in KEYS)
 
+    def refuse(self, refusal: Refusal) -> None:
+        """Show a no on the bench and in the scan line, with its sound: eyes and hands are on the scanner."""
+        super().refuse(refusal)
+        self.surroundings.say(Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms)))
+
     # What is shown
 
     def _show_yard(self, now: YardNow) -> None:
@@ -121,7 +134,7 @@ class WashBench(Bench):
         self.figures.show_figures(yard_words.figures(now))
         waiting = yard_words.waiting_line(now)
         self._waiting.setText(waiting)
-        self._waiting.setVisible(bool(waiting))
+        self._waiting.setVisible(bool(waiting) and self.refusals.isHidden())
         self.work.show()
 
     def _follow(self) -> None:
@@ -202,6 +215,7 @@ class WashBench(Bench):
         left.addLayout(trays_head)
         for part in (self.trays, self._waiting, self.paper, self.left_slip, self.caution_slip):
             left.addWidget(part)
+        self._below_trays = left.indexOf(self.paper)
         left.addStretch(1)
         right = QVBoxLayout()
         right.addWidget(self.tags, 1)
@@ -222,6 +236,7 @@ class WashBench(Bench):
         self.tubs.slip_chosen.connect(self.surroundings.take_in_hand)
         self.trays.chosen.connect(self._tray_pressed)
         self.dry_button.clicked.connect(self._ask_which_are_dry)
+        self.refusals.installEventFilter(self)
         self.work.show_tag()
 
     def _arrange(self) -> None:
@@ -234,8 +249,26 @@ class WashBench(Bench):
         self._halves.setSpacing(px(18))
         self._left.setSpacing(px(8))
         self.tags.count_tag.lie_down(small and self.width() >= px(BESIDE))
+        # As wide whatever is written on the tag: the yard beside it stays where it is.
         self._right.setMinimumWidth(0 if small else px(TAG_WIDTH))
+        self._right.setMaximumWidth(_NO_LIMIT if small else px(TAG_WIDTH))
+        self._stand_refusals_beside(not small)
+        self.tubs.make_room(0 if small else max(0, self.height() - px(BESIDE_THE_TUBS)))
+        self.trays.make_large(not small and self.height() >= px(ROOMY))
         self.work.show()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let a no take the line of what waits while it stands."""
+        if watched is self.refusals and event.type() in (QEvent.Type.ShowToParent, QEvent.Type.HideToParent):
+            hidden = event.type() == QEvent.Type.HideToParent
+            self._waiting.setVisible(bool(self._waiting.text()) and hidden)
+        return False
+
+    def _stand_refusals_beside(self, beside: bool) -> None:
+        """Let a no stand where the tubs make room for it, so that nothing below is pushed out of sight."""
+        if beside != self._refused_beside:
+            self._refused_beside = beside
+            self.stand_refusals(*((self._left, self._below_trays) if beside else ()))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

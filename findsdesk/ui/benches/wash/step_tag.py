@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution
-from findsdesk.ui.widgets.painting import margins
+from findsdesk.ui.widgets.painting import fitted, margins
 from findsdesk.ui.widgets.paper_tag import PaperTag
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.widgets.typed_number import is_typed, with_character
@@ -36,6 +36,8 @@ class StepFacts:
     text: str = ""
     caution: Caution | None = None
     choices: tuple[str, ...] = ()
+    first_act: str = ""
+    """What the clay button says for the first choice, where that is more than its own words."""
     numbered: bool = True
     """Whether the number of a choice stands before its words; not where it is in them."""
     number_words: str = "{number}?"
@@ -74,6 +76,7 @@ class StepTag(PaperTag):
         self.act_button.setProperty("act", True)
         self.act_button.setProperty("yard", "large")
         self.act_button.clicked.connect(self._press_act)
+        self.act_button.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self._others = QHBoxLayout()
         self._lay_out()
         self._space()
@@ -109,11 +112,17 @@ class StepTag(PaperTag):
         self._typed = typed
         words = self._words_of(typed)
         self.act_button.setText(words)
+        self._fit_act()
         self.act_button.setVisible(bool(words))
         for place, button in enumerate(self._choices, 1):
             button.setChecked(str(place) == typed)
         said = ", ".join(part for part in (self.facts.name, self.facts.lead, words) if part)
         self.setAccessibleName(said or _("What to do next"))
+
+    def _fit_act(self) -> None:
+        """Let long words on the clay button be smaller: the tag is as wide as it is."""
+        font, words = self.theme.font(Type.KEY), self.act_button.text()
+        self.act_button.setFont(fitted(font, words, max(1, self.width() - self.theme.px(100)), self.theme.px(12)))
 
     def enter(self) -> None:
         """Do what the Enter key does: write the choice typed, or press the button where Enter alone may."""
@@ -151,6 +160,8 @@ class StepTag(PaperTag):
         """Return what the clay button says: the choice it would write, or the number that is none."""
         if not typed:
             return self.facts.act
+        if typed == "1" and self.facts.first_act:
+            return self.facts.first_act
         return self._choice(typed) or self.facts.number_words.replace("{number}", typed)
 
     def _press_act(self) -> None:
@@ -185,6 +196,7 @@ class StepTag(PaperTag):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._fit_act()
         self._arrange_choices()
 
     def _press_choice(self, number: int) -> None:
@@ -226,7 +238,7 @@ class StepTag(PaperTag):
         self._name.setFont(theme.font(Type.TAG))
         self._large.setFont(theme.font(Type.NUMBER))
         self._large.setAlignment(Qt.AlignmentFlag.AlignTrailing)
-        self.act_button.setFont(theme.font(Type.KEY))
+        self._fit_act()
         self.act_button.setMinimumHeight(max(px(58), theme.target()))
         for button in self._choices:
             button.setMinimumHeight(theme.target())

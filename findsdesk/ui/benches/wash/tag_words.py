@@ -101,13 +101,14 @@ def _open_tub(state: WashState, around: WordsAround) -> StepFacts:
 
 
 def _look(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
-    then = around.say(N_("Nothing seen: it goes into tub {tub}."), tub=state.open_tub) if state.open_tub else ""
+    then = around.say(N_("Nothing seen: into tub {tub}"), tub=state.open_tub) if state.open_tub else ""
     return StepFacts(
         name_of(dossier, around),
         _aside(dossier, around),
         lead=around.say(N_("Dip one, look, rub with a wet finger. What do you see?")),
         text=then,
         choices=tuple(around.say(SEEN_IN_WORDS[seen]) for seen in SEEN),
+        first_act=then,
         others=_said([_MORE], around),
     )
 
