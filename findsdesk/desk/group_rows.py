@@ -62,8 +62,8 @@ class GroupFacts:
         """Return the group as it is read back aloud: QRS rim 11, 340.0 g, keep."""
         grams = "" if self.tenths is None else f", {self.tenths // 10}.{self.tenths % 10} g"
         rim = "" if self.rim_permille is None else f", {self.rim_permille / 10:g} %"
-        because = f" ({self.reason})" if self.reason else ""
-        what = " ".join(word for word in (self.ware, self.form, self.part) if word)
+        because = f" ({self.reason.replace('_', ' ')})" if self.reason else ""
+        what = " ".join(word for word in (self.ware, self.form, self.part.replace("_", " ")) if word)
         return f"{what} {self.pieces}{grams}{rim}, {self.decision}{because}"
 
 

@@ -41,6 +41,8 @@ QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QTextEdit:focus,
 QDateEdit:focus, QTimeEdit:focus, QDateTimeEdit:focus {
     border: ${focus}px solid $ink; padding: ${p2}px ${p6}px;
 }
+QLineEdit[crowded="true"], QComboBox[crowded="true"] { padding: ${p4}px ${p2}px; }
+QLineEdit[crowded="true"]:focus, QComboBox[crowded="true"]:focus { padding: ${p2}px 0; }
 QLineEdit[wrong="true"] { border: ${focus}px solid $madder; }
 QLineEdit:read-only { background: $ground; }
 QLineEdit[scan="true"] { min-height: ${p28}px; }
@@ -61,6 +63,7 @@ QCheckBox:focus, QRadioButton:focus { border: ${focus}px solid $ink; }
 QTableView { background: $card; alternate-background-color: $card; color: $ink; border: 0;
     gridline-color: $line; selection-background-color: $band_select; selection-color: $band_ink; outline: 0; }
 QTableView::item { padding: 0 ${p6}px; }
+QTableView[crowded="true"]::item { padding: 0 ${p2}px; }
 QHeaderView { background: $ground; border: 0; }
 QHeaderView::section { background: $ground; color: $muted; border: 0; border-bottom: ${thin}px solid $line;
     padding: ${p4}px ${p9}px; font-weight: bold; font-size: ${small}px; }

@@ -20,7 +20,7 @@ def short(desk: Desk, code: str) -> list[str]:
 
 SHORT = [
     "QRS rim 11, 340.0 g, 62 %, keep",
-    "MBU body 54, 611.0 g, discard (no_diagnostic_value)",
+    "MBU body 54, 611.0 g, discard (no diagnostic value)",
     "handle 2, hold",
 ]
 

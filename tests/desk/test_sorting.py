@@ -134,7 +134,7 @@ def test_groups_stand_on_the_table_with_their_balance(desk: Desk) -> None:
     assert list(table.groups) == rows
     assert table.last == rows[-1]
     assert [row.ordinal for row in rows] == [1, 2, 3, 4]
-    assert rows[1].facts.in_short() == "QRS body 54, discard (no_diagnostic_value)"
+    assert rows[1].facts.in_short() == "QRS body 54, discard (no diagnostic value)"
     assert table.ledger == Ledger(counted=132, kept=13, on_hold=64, to_discard=54)
     assert table.ledger.unsorted == 1
     assert [(share.ware, share.pieces, share.permille) for share in table.wares] == [

@@ -126,7 +126,7 @@ def test_codes_are_typed_in_any_case_by_their_name_or_by_their_number(table: Tab
     table.row(ENTER, "body", ENTER, "3", ENTER, ENTER)
     table.row("3", ENTER, "6", ENTER, "4", ENTER, ENTER)
     table.row("gGl", ENTER, "RIM WITH", ENTER, "1", ENTER, ENTER, ENTER)
-    said = ["CSJ body 3, keep", "MBU base 4, keep", "GGL rim_handle 1, keep"]
+    said = ["CSJ body 3, keep", "MBU base 4, keep", "GGL rim handle 1, keep"]
     assert in_short(table.stored(code).groups) == said
 
 

@@ -95,11 +95,13 @@ class AskLine(QWidget):
         self._fit_numbers()
         self.theme.changed.connect(self._fit_numbers)
         for widget, stretch in (
-            (self.heading, 0), (self.number, 0), (self.grams, 0), (self.why, 1), (self.write, 0), (self.leave, 0),
+            (self.number, 0), (self.grams, 0), (self.why, 100), (self.write, 0), (self.leave, 0),
         ):  # fmt: skip
             self._row.addWidget(widget, stretch)
+        self._row.addStretch(1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.heading)
         whole.addLayout(self._row)
         for field in (self.number, self.grams):
             whole.addWidget(field.said())

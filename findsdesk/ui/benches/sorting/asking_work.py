@@ -55,9 +55,11 @@ class AskingWork:
     def ask_lift(self, line: TableLine | None) -> None:
         """Ask how many sherds of a row are lifted out as pieces."""
         asking = lift_asking(line, self._state) if line is not None else None
-        if asking is not None:
-            self._table.show_asking(True)
-            self._table.ask.ask(asking)
+        if asking is None:
+            self._deeds.refuse_to_lift()
+            return
+        self._table.show_asking(True)
+        self._table.ask.ask(asking)
 
     def ask_share(self, line: TableLine | None) -> None:
         """Ask where the share of a row starts: by a lot drawn now, or as it is carried on."""

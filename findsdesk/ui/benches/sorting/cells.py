@@ -73,7 +73,14 @@ def show_text(cell: Cell, text: str) -> None:
 
 def mark_wrong(cell: Cell, wrong: bool) -> None:
     """Give a cell the border of a mistake, or take it away; a number field knows by itself."""
-    if isinstance(cell, QLineEdit) and bool(cell.property("wrong")) != wrong:
-        cell.setProperty("wrong", wrong)
-        cell.style().unpolish(cell)
-        cell.style().polish(cell)
+    if isinstance(cell, QLineEdit):
+        mark(cell, "wrong", wrong)
+
+
+def mark(cell: Cell, name: str, value: bool) -> None:
+    """Set a property that the style sheet knows on the widget in which is typed."""
+    widget = keyboard_of(cell)
+    if bool(widget.property(name)) != value:
+        widget.setProperty(name, value)
+        widget.style().unpolish(widget)
+        widget.style().polish(widget)

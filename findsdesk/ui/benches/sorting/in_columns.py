@@ -12,21 +12,24 @@ from findsdesk.ui.widgets.item_layout import ItemLayout
 
 SHARES = {
     "ware": 11,
-    "part": 15,
+    "part": 14,
     "form": 11,
-    "surface": 13,
-    "decoration": 14,
-    "condition": 16,
-    "pieces": 9,
-    "grams": 10,
-    "rim": 9,
-    "base": 9,
-    "decision": 16,
+    "surface": 12,
+    "decoration": 13,
+    "condition": 14,
+    "pieces": 10,
+    "grams": 12,
+    "rim": 10,
+    "base": 10,
+    "decision": 18,
     "reason": 21,
-    "note": 15,
+    "note": 12,
     "row": 12,
 }
 """What each column asks for, in parts of the width; the last is the row's own, behind all others."""
+
+CROWDED = 9
+"""Columns beyond which cells leave less room around what stands in them."""
 
 
 def column_widths(width: int, columns: Sequence[str]) -> list[int]:

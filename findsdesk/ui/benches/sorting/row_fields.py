@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFontMetrics, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QSizePolicy, QWidget
 
 from findsdesk.domain.balance import Decision
@@ -18,7 +18,7 @@ from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.ui.benches.sorting import cells
 from findsdesk.ui.benches.sorting.choice_field import ChoiceField
 from findsdesk.ui.benches.sorting.deciding import Deciding
-from findsdesk.ui.benches.sorting.in_columns import InColumns
+from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
 from findsdesk.ui.surroundings import Surroundings
@@ -27,6 +27,8 @@ from findsdesk.words import _
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _OFTEN = Qt.KeyboardModifier.KeypadModifier
 """The number pad says so of its keys; they are the same keys all the same."""
+_AROUND_THE_WORD = 44
+"""Pixels a button wants around its word."""
 _NO_STOP = frozenset({"decision", "reason"})
 """Enter passes these by: what is proposed stands, and a reason that is wanted is asked for at the end."""
 
@@ -61,7 +63,9 @@ class RowFields(QWidget):
         self.cells = cells.make_cells(surroundings)
         self._keyboards = {column: cells.keyboard_of(cell) for column, cell in self.cells.items()}
         self._column_of: dict[QObject, str] = {widget: column for column, widget in self._keyboards.items()}
+        self._width_of = width_of
         self.write = QPushButton(_("Write"))
+        self.write.setAccessibleName(_("Write"))
         self.write.clicked.connect(self.finished)
         self.deciding = Deciding(self.cells, self._said)
         self.deciding.changed.connect(self.edited)
@@ -86,6 +90,12 @@ class RowFields(QWidget):
         self._above = above
         self.deciding.last_reason = last_reason
 
+    def stand_in_a_row(self) -> None:
+        """Stand over a row of the table: leaving it writes it, so that no button is wanted."""
+        self.setAutoFillBackground(True)
+        self.write.hide()
+        self.hide()
+
     def use_lists(self, lists: RowLists, security: str) -> None:
         """Fill the cells from these lists, in the columns they say; what is typed stays."""
         self._lists = lists
@@ -101,11 +111,19 @@ class RowFields(QWidget):
     def _show_columns(self) -> None:
         for column, cell in self.cells.items():
             cell.setVisible(column in self.columns)
+            cells.mark(cell, "crowded", len(self.columns) > CROWDED)
         shown: list[QWidget] = [self.cells[column] for column in self.columns]
         self._layout.show_columns(self.columns, [*shown, self.write])
         for before, after in zip([*shown, self.write], [*shown[1:], self.write], strict=False):
             QWidget.setTabOrder(before, after)
         self.updateGeometry()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Let the button say less where its column is narrow."""
+        super().resizeEvent(event)
+        width = column_widths(self._width_of() or self.width(), self.columns)[-1]
+        whole = QFontMetrics(self.write.font()).horizontalAdvance(_("Write"))
+        self.write.setText(_("Write") if whole + _AROUND_THE_WORD <= width else "↵")
 
     # What is typed
 
@@ -173,10 +191,11 @@ class RowFields(QWidget):
             if doubt.column and doubt.column != at_hand and doubt.code not in MISSING
         }
 
-    def words_wanted(self) -> ChoiceField | None:
-        """Return the cell that has the keyboard, if it is filled from a list."""
-        cell = self.cells.get(self.column_at_hand())
-        return cell if isinstance(cell, ChoiceField) else None
+    def mark_mistakes(self) -> None:
+        """Mark what is wrong in the cells that were left."""
+        wrong = self.mistakes()
+        for column, cell in self.cells.items():
+            cells.mark_wrong(cell, column in wrong)
 
     def hint(self) -> str:
         """Return what may be typed in the cell that has the keyboard, where no list says so."""
@@ -214,9 +233,7 @@ class RowFields(QWidget):
 
     def _look_who_has_the_keyboard(self) -> None:
         """Mark what is wrong in the cells that were left, and tell when the keyboard left them all."""
-        wrong = self.mistakes()
-        for column, cell in self.cells.items():
-            cells.mark_wrong(cell, column in wrong)
+        self.mark_mistakes()
         focus = QApplication.focusWidget()
         elsewhere = focus is not None and not self.isAncestorOf(focus)
         if elsewhere and QApplication.activePopupWidget() is None:

@@ -42,7 +42,8 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
     cells.append(Cell(_saved_in_words(line.saved), "madder" if waits else "muted"))
     if waits:
         cells[place_of_doubt(columns)] = Cell(doubt, "madder")
-    return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits, said=doubt or why_words(typed))
+    told = doubt or ", ".join(dict.fromkeys(one for one in (typed.reason, why_words(typed)) if one))
+    return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits, said=told)
 
 
 def place_of_doubt(columns: Sequence[str]) -> int:
@@ -65,8 +66,8 @@ def _cell(column: str, typed: TypedRow, line: TableLine, lists: RowLists) -> Cel
 
 
 def why_words(typed: TypedRow) -> str:
-    """Return why a row is decided so: its reason, and the rule that says so."""
-    return ", ".join(one for one in (typed.reason, f"“{typed.rule}”" if typed.rule else "") if one)
+    """Return why a row is decided so: the rule that says so, else the reason that was given."""
+    return f"“{typed.rule}”" if typed.rule else typed.reason
 
 
 def doubt_beside(line: TableLine, lists: RowLists) -> str:
@@ -77,11 +78,12 @@ def doubt_beside(line: TableLine, lists: RowLists) -> str:
 def clash_words(clash: Clash, lists: RowLists) -> str:
     """Return what two people changed in one row: count mine 13, theirs 12, before 11."""
     told = []
-    for one in clash.differences:
+    order = [*COLUMN_IN_WORDS]
+    for one in sorted(clash.differences, key=lambda one: order.index(_column_of(one.field))):
         if one.field in _TOLD_ELSEWHERE or one.mine == one.theirs == one.before:
             continue
         said = {name: _value(one.field, getattr(one, name), lists) for name in ("mine", "theirs", "before")}
-        column = put(COLUMN_IN_WORDS[_COLUMN_OF_FIELD.get(one.field, "note")])
+        column = put(COLUMN_IN_WORDS[_column_of(one.field)])
         text = N_("{column} mine {mine}, theirs {theirs}, before {before}")
         told.append(put(text, None, {"column": column, **said}))
     differing = "; ".join(told)
@@ -99,6 +101,10 @@ _COLUMN_OF_FIELD = {
 } | {name: name for name in COLUMN_IN_WORDS}
 _TOLD_ELSEWHERE = frozenset({"rule", "diagnostic", "discarded", "ordinal"})
 """What follows from the others and is no field of its own."""
+
+
+def _column_of(field: str) -> str:
+    return _COLUMN_OF_FIELD.get(field, "note")
 
 
 def _value(field: str, value: object, lists: RowLists) -> str:

@@ -61,7 +61,10 @@ class RowWork:
         """Return the row that a key of the table is about: being changed, under the cursor, else the one said last."""
         if self.changing is not None:
             return self.changing
-        return self.page.rows.line() if self.page.rows.hasFocus() else self.state.last
+        if self.page.rows.hasFocus():
+            return self.page.rows.line()
+        stored = (line for line in reversed(self.state.lines.lines) if line.row is not None)
+        return self.state.last if self.state.last is not None and self.state.last.row else next(stored, None)
 
     def _above(self) -> TypedRow | None:
         return self.state.above(self.changing)
@@ -110,6 +113,7 @@ class RowWork:
             return
         self.changing, self._seen = line, line.row.version if line.row else None
         self.edit.show_typed(self.state.texts_of(line))
+        self.edit.mark_mistakes()
         self.page.rows.edit_row(self.edit, line)
         self._show()
         self.edit.go_to(column)

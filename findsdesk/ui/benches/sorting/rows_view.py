@@ -6,7 +6,7 @@ from PySide6.QtCore import QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from findsdesk.ui.benches.sorting.in_columns import column_widths
+from findsdesk.ui.benches.sorting.in_columns import CROWDED, column_widths
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.lines_model import LinesModel
 from findsdesk.ui.benches.sorting.row_fields import RowFields
@@ -42,6 +42,7 @@ class RowsView(TableView):
         self.setModel(self.table)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.horizontalHeader().setTextElideMode(Qt.TextElideMode.ElideRight)
         self.opened.connect(lambda _row_id: self._take_up())
 
     def show_lines(self) -> None:
@@ -122,6 +123,11 @@ class RowsView(TableView):
         """Give each column its share of the width."""
         if not getattr(self, "_has_model", False):
             return
+        crowded = len(self._state.lists.of_table.columns) > CROWDED
+        if crowded != bool(self.property("crowded")):
+            self.setProperty("crowded", crowded)
+            self.style().unpolish(self)
+            self.style().polish(self)
         widths = column_widths(self.viewport().width(), self._state.lists.of_table.columns)
         for place, width in enumerate(widths):
             self.setColumnWidth(place, width)

@@ -216,6 +216,11 @@ class TableDeeds:
             then=lambda done: self._lifted(done, then),
         )
 
+    def refuse_to_lift(self) -> None:
+        """Say that there is no row to lift from."""
+        text = N_("Pieces are lifted out of a row that is written. Write the row first, or go up to one.")
+        self._bench.refuse(Refusal("no_row_to_lift", text))
+
     def _lifted(self, done: Lifted, then: Callable[[], None]) -> None:
         then()
         self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))

@@ -14,18 +14,13 @@ from findsdesk.words import _
 def table_keys() -> tuple[tuple[str, str], ...]:
     """Return (key, what it does) of the table."""
     return (
-        (_("Enter"), _("next")),
         ("↓", _("as above")),
-        ("↑", _("to the rows")),
-        ("F3", _("lift out pieces")),
+        ("↑", _("rows")),
+        ("F3", _("lift out")),
         ("F4", _("decision")),
-        ("F5", _("count")),
         ("F6", _("not a sherd")),
         ("F7", _("found more")),
         ("F8", _("not found")),
-        ("F10", _("draw a share")),
-        ("Ctrl+Z", _("take back")),
-        ("Ctrl+Y", _("do again")),
         (_("Ctrl+Enter"), _("settle")),
     )
 
@@ -33,7 +28,11 @@ def table_keys() -> tuple[tuple[str, str], ...]:
 def rarer_keys() -> tuple[tuple[str, str], ...]:
     """Return (key, what it does) of the keys that stand on the page of keys alone."""
     return (
+        (_("Enter"), _("next")),
         ("F2", _("to a row that waits")),
+        ("F5", _("count")),
+        ("F10", _("draw a share")),
+        ("Ctrl+Z  Ctrl+Y", _("take back, do again")),
         (_("Shift+Enter"), _("back")),
         (_("Page down"), _("write the row from any cell")),
         ("Ctrl+V", _("paste rows of a spreadsheet")),

@@ -47,7 +47,7 @@ def going_on(state: SortingState, around: WordsAround) -> str:
     ledger = state.ledger()
     if dossier.standing is not Standing.SORTING or not ledger.expected:
         return ", ".join(where)
-    read = around.say(N_("{n} of {all} read"), n=grouped(ledger.sorted), all=grouped(ledger.expected))
+    read = around.say(N_("{n} of {all} read"), n=grouped(ledger.sorted), all=came_in_words(ledger))
     return f"{', '.join(where)}: {read}"
 
 
@@ -72,7 +72,7 @@ def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
     if ledger.over:
         over = _("{n} over the {expected}").format(n=grouped(ledger.over), expected=grouped(ledger.expected))
         return (*_without(shown, ledger.over), BarPart(ledger.over, over, Fill.OVER))
-    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=came_in_words(ledger))
+    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=grouped(ledger.expected))
     return (*shown, BarPart(max(0, left), words, Fill.HATCHED))
 
 

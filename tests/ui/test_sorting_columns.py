@@ -1,0 +1,403 @@
+"""The sorting table with an excavation's own columns, words and policy, by real key events on a real store."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.proving import prove
+from findsdesk.desk.retention import add_rule
+from findsdesk.desk.sorting import add_group, change_group
+from findsdesk.desk.word_lists import add_word, change_word
+from findsdesk.domain.balance import Decision
+from tests.desk.at_the_table import dry_container
+from tests.ui.at_the_sorting_table import (
+    CONTROL,
+    DOWN,
+    ENTER,
+    ESCAPE,
+    F2,
+    F4,
+    SHIFT,
+    UP,
+    Table,
+    in_short,
+)  # fmt: skip
+from tests.ui.at_work import fits, opened
+from tests.ui.conftest import Keyboard
+from tests.yard import acts, new_yard, sitting, with_settings
+
+F3, F10, PAGE_DOWN = Qt.Key.Key_F3, Qt.Key.Key_F10, Qt.Key.Key_PageDown
+OWN = ("ware", "part", "form", "condition", "pieces", "grams", "decision", "reason", "note")
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return new_yard(tmp_path, by="Oren")
+
+
+@pytest.fixture
+def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
+    with opened(qtbot, desk) as program:
+        yield Table(qtbot, keyboard, program, desk)
+
+
+def column(table: Table) -> str:
+    """Return the column that has the keyboard."""
+    return table.bench.rows.fields.column_at_hand()
+
+
+def after_what_waits(table: Table) -> None:
+    """Let come what another thread or a timer of no time has for the window."""
+    QApplication.processEvents()
+    table.settle_down()
+
+
+def paste(table: Table, text: str) -> None:
+    QGuiApplication.clipboard().setText(text)
+    table.press(Qt.Key.Key_V, CONTROL)
+
+
+def keep_and_discard(desk: Desk) -> None:
+    """Set a policy: rims are kept, one in ten of the rest."""
+    add_rule(desk, "Rims", decision=Decision.KEEP, reason="diagnostic", parts=("rim",))
+    add_rule(desk, "One in ten", decision=Decision.DISCARD, reason="no diagnostic value", parts=("body",), one_in=10)
+
+
+# --- columns and words --------------------------------------------------------------------------------------------
+
+
+def test_the_excavations_columns_are_typed_in_their_order_and_shown(table: Table, desk: Desk) -> None:
+    with_settings(desk, sorting_columns=OWN)
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    fields = table.bench.table.fields
+    assert fields.columns == OWN
+    heads = [table.bench.table.rows.table.headerData(n, Qt.Orientation.Horizontal) for n in range(10)]
+    assert heads == ["Ware", "Part", "Form", "Condition", "Count", "Grams", "Decision", "Why", "Note", "Row"]
+    # Several words with a comma or a plus, each completed; the note is in one's own words.
+    table.row("q", ENTER, "b", ENTER, ENTER, "bur+so,lim", ENTER, "4", ENTER, "12.5", ENTER, "thin", ENTER)
+    assert table.shown()[0] == [
+        "QRS", "body", "", "burnt, soot, limescale", "4", "12.5", "● keep", "", "thin", "written",
+    ]  # fmt: skip
+    said = table.stored(code).groups[0].facts
+    assert (said.condition, said.note) == ("burnt soot limescale", "thin")
+    fits(table.qtbot, table.bench)
+
+
+def test_a_part_without_a_rim_is_not_asked_for_it_and_a_rim_is(table: Table, desk: Desk) -> None:
+    with_settings(desk, sorting_columns=("ware", "part", "pieces", "rim", "base", "decision", "reason"))
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    table.row("q", ENTER, "b", ENTER, "4", ENTER)
+    table.type("q", ENTER, "r", ENTER, "2", ENTER)
+    assert column(table) == "rim"
+    table.row("35", ENTER)
+    table.type("q", ENTER, "ba", ENTER, "1", ENTER)
+    assert column(table) == "base"
+    table.row("120", ENTER)
+    assert table.shown()[2][4] == "120 ?"
+    assert "0 to 100 %" in table.shown()[2][-2]
+    assert in_short(table.stored(code).groups) == ["QRS body 4, keep", "QRS rim 2, 35 %, keep"]
+
+
+def test_the_excavations_own_words_are_completed_and_a_word_put_away_stays_readable(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    add_word(desk, "parts", name="lug", diagnostic=True)
+    row = add_group(desk, code, ware="QRS", part="knob", pieces=1, decision=Decision.KEEP)
+    change_word(desk, "parts", "knob", in_use=False)
+    change_word(desk, "parts", "body", to="wall")
+    table.settle_down()
+    table.scan(code)
+    table.row("q", ENTER, "lu", ENTER, "2", ENTER, ENTER, ENTER)
+    table.row("q", ENTER, "wa", ENTER, "5", ENTER, ENTER)
+    assert [line[1] for line in table.shown()] == ["knob", "lug", "wall"]
+    # The old row can be changed although its word is offered no more.
+    table.row(UP, UP, UP, ENTER, ENTER, ENTER, "3", ENTER, ENTER, ENTER)
+    assert table.stored(code).groups[0].version == row.version + 1
+    assert in_short(table.stored(code).groups) == ["QRS knob 3, keep", "QRS lug 2, keep", "QRS body 5, keep"]
+
+
+def test_a_mistake_stands_below_its_cell_while_the_row_goes_on(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    below = table.bench.table.below
+    table.type("xyz", ENTER)
+    table.settle_down()
+    assert (below.column, below.tone) == ("ware", "madder")
+    assert below.text.startswith("No ware xyz.")
+    assert table.bench.table.fields.cells["ware"].property("wrong")
+    table.press(ENTER, SHIFT)
+    table.type("qrs", ENTER, "bo", ENTER, "1x", ENTER)
+    table.settle_down()
+    assert below.column == "pieces"
+    assert below.left_of_text() > 100
+    assert not table.bench.table.fields.cells["ware"].property("wrong")
+    table.press(ENTER, SHIFT)
+    table.row("1", ENTER, ENTER)
+    assert in_short(table.stored(code).groups) == ["QRS body 1, keep"]
+
+
+def test_page_down_writes_the_row_from_any_cell(table: Table, desk: Desk) -> None:
+    with_settings(desk, sorting_columns=(*OWN[:6], "rim", "base", *OWN[6:]))
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    table.row("q", ENTER, "b", ENTER, ENTER, ENTER, "4", PAGE_DOWN)
+    assert in_short(table.stored(code).groups) == ["QRS body 4, keep"]
+    assert column(table) == "ware"
+
+
+# --- the policy ---------------------------------------------------------------------------------------------------
+
+
+def test_the_policy_proposes_and_says_by_which_rule_and_an_override_is_asked_why(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    page = table.bench.table
+    table.type("m", ENTER, "b", ENTER)
+    assert page.fields.decided() is Decision.DISCARD
+    assert page.below.text == "by “One in ten”"
+    table.row("54", ENTER, "611", ENTER)
+    assert table.shown()[0][-4:] == ["", "○ discard", "“One in ten”", "written"]
+    group = table.stored(code).groups[0].facts
+    assert (group.decision, group.reason, group.rule) == (Decision.DISCARD, "no_diagnostic_value", "One in ten")
+    # To keep what a rule would discard asks for nothing; to discard what one keeps asks why.
+    table.row("m", ENTER, "b", ENTER, "3", F4, F4, F4, ENTER, ENTER)
+    table.type("q", ENTER, "r", ENTER, "2", F4)
+    assert page.below.text == "“Rims” keeps it: say why"
+    table.type(ENTER, ENTER, ENTER)
+    assert column(table) == "reason"
+    assert page.fields.typed().reason == ""
+    table.row("be", ENTER)
+    assert in_short(table.stored(code).groups) == [
+        "MBU body 54, 611.0 g, discard (no diagnostic value)",
+        "MBU body 3, keep",
+        "QRS rim 2, discard (beyond repair)",
+    ]
+    assert [group.facts.rule for group in table.stored(code).groups] == ["One in ten", "", ""]
+    assert not prove(desk).findings
+
+
+def test_a_share_is_drawn_by_one_key_and_pieces_are_lifted_by_another(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    table.row("m", ENTER, "b", ENTER, "54", ENTER, "540", ENTER)
+    table.row(F10)
+    ask = table.bench.table.ask
+    assert "54 laid out, 1 in 10" in ask.heading.text()
+    assert 1 <= int(ask.number.line.text()) <= 10
+    table.row("4", ENTER, ENTER)
+    kept = [(group.pieces, group.decision) for group in table.stored(code).groups]
+    # The 4th, 14th, 24th, 34th, 44th and 54th stay.
+    assert kept == [(6, Decision.KEEP), (48, Decision.DISCARD)] or kept == [(48, Decision.DISCARD), (6, Decision.KEEP)]
+    table.row(F10)
+    assert "No row of this table waits" in table.slip()
+    table.row("q", ENTER, "r", ENTER, "5", ENTER, "100", ENTER, "60", ENTER)
+    table.row(F3)
+    assert ask.heading.text() == "Lift out of QRS rim, 5, 100.0 g, rim 60 %, keep"
+    table.row("2", ENTER, ENTER)
+    assert "lifted out" in table.said()
+    assert table.stored(code).lifted == 2
+    assert in_short(table.stored(code).groups)[-1] == "QRS rim 3, 60.0 g, 36 %, keep (diagnostic)"
+    # What was lifted still counts in the balance, and one taking back lays it back.
+    assert table.bar() == ["11 to keep", "48 to discard, unsigned", "73 left of 132"]
+    table.press(Qt.Key.Key_Z, CONTROL)
+    assert table.stored(code).lifted == 0
+    assert table.bar() == ["11 to keep", "48 to discard, unsigned", "73 left of 132"]
+    assert not prove(desk).findings
+
+
+def test_an_excavation_that_discards_nothing_is_offered_no_discard(table: Table, desk: Desk) -> None:
+    with_settings(desk, discards=False)
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    table.type("q", ENTER, "b", ENTER, "4")
+    seen = []
+    for _time in range(3):
+        table.type(F4)
+        seen.append(table.bench.table.fields.decided())
+    assert seen == [Decision.HOLD, Decision.MEND, Decision.KEEP]
+
+
+# --- rows changed where they stand --------------------------------------------------------------------------------
+
+
+def test_a_row_is_changed_where_it_stands_from_the_cell_under_the_cursor(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, "340", ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    rows = table.bench.table.rows
+    table.type(UP, UP, Qt.Key.Key_Right, Qt.Key.Key_Right, ENTER)
+    edit = table.bench.table.edit
+    assert edit.isVisible()
+    assert column(table) == "pieces"
+    at = rows.visualRect(rows.table.index(0, 0))
+    assert (edit.y(), edit.parentWidget()) == (at.top(), rows.viewport())
+    table.row("12", ENTER, ENTER)
+    assert not edit.isVisible()
+    assert in_short(table.stored(code).groups)[0] == "QRS body 12, 340.0 g, keep"
+    assert column(table) == "ware"
+
+
+def test_a_changed_row_is_written_when_the_keyboard_leaves_it(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.type("tgy", ENTER, UP, ENTER, ENTER, ENTER, "7")
+    table.bench.table.fields.cells["part"].setFocus()
+    after_what_waits(table)
+    assert in_short(table.stored(code).groups) == ["QRS body 7, keep"]
+    assert table.bench.table.fields.cells["ware"].typed() == "TGY"
+    # Looked at and left as it was, nothing is written.
+    before = acts(desk)
+    table.row(UP, ENTER, ENTER, ENTER, ENTER, ENTER)
+    assert acts(desk) == before
+
+
+def test_news_of_another_ones_change_does_not_let_mine_pass_over_it(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.type(UP, ENTER, ENTER, ENTER, "13")
+    (group,) = table.stored(code).groups
+    change_group(sitting(desk, "Mika"), group.id, seen=group.version, ware="TGY", pieces=12)
+    # The news has come, the row is still being changed: mine was begun on what stood there before.
+    after_what_waits(table)
+    table.row(ENTER, ENTER)
+    assert in_short(table.stored(code).groups) == ["TGY body 12, keep"]
+    assert table.shown()[0][-2] == (
+        "Mika Sool changed it too. Ware mine QRS, theirs TGY, before QRS; "
+        "Count mine 13, theirs 12, before 11. F2, Enter writes mine."
+    )
+    table.row(F2, ENTER, ENTER, ENTER, ENTER)
+    assert in_short(table.stored(code).groups) == ["QRS body 13, keep"]
+
+
+def test_what_somebody_else_writes_at_the_same_desk_stands_there_at_once(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.type("mb")
+    theirs = add_group(sitting(desk, "Mika"), code, ware="TGY", part="rim", pieces=2, decision=Decision.KEEP)
+    after_what_waits(table)
+    assert [line[0] for line in table.shown()] == ["QRS", "TGY"]
+    assert table.bar() == ["13 to keep", "119 left of 132"]
+    assert table.bench.table.fields.cells["ware"].typed() == "mb"
+    lift_pieces(sitting(desk, "Mika"), theirs.id, seen=theirs.version, how_many=2)
+    after_what_waits(table)
+    assert [line[0] for line in table.shown()] == ["QRS"]
+    assert table.bar() == ["13 to keep", "119 left of 132"]
+
+
+# --- undo, redo, paste --------------------------------------------------------------------------------------------
+
+
+def test_what_is_taken_back_and_done_again_is_said_before_it_is_done(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    turn = table.bench.table.turn
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    assert turn.text() == "Ctrl+Z takes back: TGY body 5, keep"
+    table.press(Qt.Key.Key_Z, CONTROL)
+    assert "Ctrl+Z takes back: QRS body 11, keep" in turn.text()
+    assert "Ctrl+Y does again: TGY body 5, keep" in turn.text()
+    table.press(Qt.Key.Key_Y, CONTROL)
+    assert in_short(table.stored(code).groups) == ["QRS body 11, keep", "TGY body 5, keep"]
+    assert "Ctrl+Y" not in turn.text()
+    table.press(Qt.Key.Key_Y, CONTROL)
+    assert "taken back nothing" in table.slip()
+
+
+def test_rows_of_a_spreadsheet_are_pasted_as_one_act_and_taken_back_as_one(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    before = acts(desk)
+    paste(
+        table, "Count\tWARE\tpart\tDecision\tWhy\n11\tqrs\trim\t\t\n54\tMBU\tbody\tdiscard\tmodern\n2\t\thandle\thold\t"
+    )
+    assert in_short(table.stored(code).groups) == [
+        "QRS rim 11, keep (diagnostic)", "MBU body 54, discard (modern)", "handle 2, hold",
+    ]  # fmt: skip
+    assert acts(desk) == before + 1
+    assert [line[-1] for line in table.shown()] == ["written"] * 3
+    assert "3 rows pasted" in table.said()
+    table.press(Qt.Key.Key_Z, CONTROL)
+    assert table.shown() == []
+    table.press(Qt.Key.Key_Y, CONTROL)
+    assert len(table.shown()) == 3
+    # By the order of the table, with semicolons.
+    paste(table, "TGY;body;3;12,5;;keep;")
+    assert in_short(table.stored(code).groups)[-1] == "TGY body 3, 12.5 g, keep"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("QRS\trim\t11", "Row 1 has 3 cells, 7 are wanted"),
+        ("ware\tpart\tcount\nQRS\trim\t1\nXYZ\tbody\t2", "Row 2: No ware XYZ."),
+        ("ware\tpart\tcount\nQRS\trim\t1\nQRS\tbody\ttwo", "Row 2: “two” is not a number"),
+        ("ware\tpart\tcount\tdecision\nQRS\trim\t1\tburn", "Row 1: No decision “burn”"),
+        ("ware\tpart\tcount\tdecision\nQRS\tbody\t1\tdiscard", "Row 1: A discard needs a reason."),
+    ],
+)
+def test_a_paste_that_cannot_be_read_is_explained_and_nothing_of_it_written(
+    table: Table, desk: Desk, text: str, said: str
+) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    before = acts(desk)
+    paste(table, text)
+    assert said in table.slip()
+    assert "Nothing was pasted" in table.slip()
+    assert acts(desk) == before
+    assert table.stored(code).groups == ()
+
+
+def test_a_single_value_is_pasted_into_its_cell(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    paste(table, "qrs")
+    assert table.bench.table.fields.cells["ware"].typed() == "qrs"
+    table.type(ESCAPE)
+
+
+# --- a bucket of thousands ----------------------------------------------------------------------------------------
+
+
+def test_a_bucket_of_thousands_of_rows_puts_only_what_is_seen_into_words(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 1_000)
+    row = "QRS\tbody\t1\t5\t\tkeep\t"
+    table.scan(code)
+    paste(table, "\n".join([row] * 3_000))
+    model = table.bench.table.rows.table
+    assert model.rowCount() == 3_000
+    table.row("t", ENTER, "b", ENTER, "2", ENTER, ENTER)
+    assert model.rowCount() == 3_001
+    assert model.row(3_000).cells[0].text == "TGY"
+    assert len(model._words) < 100
+    assert table.bar() == ["3,002 to keep", "2,002 over the 1,000"]
+    # After the first reading only what changed is read.
+    assert table.bench.state.table is not None
+    assert table.bench.state.table.only is not None
+    table.type(DOWN)
+    assert table.bench.table.fields.cells["ware"].typed() == "TGY"
