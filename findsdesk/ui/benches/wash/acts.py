@@ -14,8 +14,8 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, dossier_of
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing, StepKind
-from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.benches.wash.drying_words import where_it_dries
 from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
 from findsdesk.ui.words_around import WordsAround, pieces_in_words
 from findsdesk.words import N_
@@ -70,30 +70,6 @@ class Count:
         said = ", ".join([pieces_in_words(dossier.route, counted.pieces), *where_it_dries(counted, around)])
         head = around.say(N_("{Container} {number}"), number=counted.number)
         return Done(dossier, Answer(Tone.DONE, head, f": {said}"), counted)
-
-
-def where_it_dries(counted: Counted, around: WordsAround) -> list[str]:
-    """Return what follows the number: tray and next free one, the count before, empty after washing, a short soak."""
-    if counted.soaked_h is not None:
-        remark = around.say(N_("soaked only {soaked}"), soaked=times.hours(counted.soaked_h))
-        return [*_place_and_next(counted, around), remark]
-    if counted.before is not None:
-        before = around.say(N_("{before:,} before; the first count stays readable"), before=counted.before)
-        return [before, *_place_and_next(counted, around)]
-    return _place_and_next(counted, around)
-
-
-def _place_and_next(counted: Counted, around: WordsAround) -> list[str]:
-    if counted.standing is Standing.EMPTY:
-        return [around.say(N_("empty after washing"))]
-    named = [tray for tray in counted.trays if tray]
-    if not named:
-        return [around.say(N_("no tray is free"))] if counted.trays else []
-    if not all(tray.isdecimal() for tray in named):
-        return [around.say(named[0])]
-    here = around.say(N_("tray {trays}") if len(named) == 1 else N_("trays {trays}"), trays=", ".join(named))
-    free = around.say(N_("next free: {tray}"), tray=counted.next_tray or "–")
-    return [here, free]
 
 
 @dataclass(frozen=True, slots=True)

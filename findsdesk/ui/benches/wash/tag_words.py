@@ -8,7 +8,8 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.cautions import At
 from findsdesk.domain.moments import dry_from
 from findsdesk.domain.routes import Hold, Standing, StepKind
-from findsdesk.ui.benches.wash.acts import TREATED, where_it_dries
+from findsdesk.ui.benches.wash.acts import TREATED
+from findsdesk.ui.benches.wash.drying_words import where_it_dries
 from findsdesk.ui.benches.wash.quiet_acts import can
 from findsdesk.ui.benches.wash.state import SEEN, Asked, LeftOver, WashState
 from findsdesk.ui.benches.wash.step_tag import StepFacts
