@@ -72,6 +72,37 @@ def test_what_the_day_asks_is_the_story(demo: Made, terminal: Terminal) -> None:
     assert [step["kind"] for step in late] == ["counted"], "the laptop's battery was dead"
 
 
+def test_the_weeks_discards_are_signed_and_the_next_wait(demo: Made, terminal: Terminal) -> None:
+    store = demo[0] / "tannery-quay"
+    told = terminal("discards", store, "--json").json()
+    assert [(one["season"], one["number"], one["stage"]) for one in told["lists"]] == [
+        ("2026", 2, "proposed"),
+        ("2026", 1, "carried away"),
+        ("2024", 1, "carried away"),
+    ]
+    proposed, carried, _earlier = told["lists"]
+    assert (carried["made_by"], carried["signed_by"], carried["inspector"]) == ("Oren Vade", "Ilo Marr", "Runa Halvik")
+    # The day's balance is of pottery; lists hold tile too, which has no ware.
+    ledger = terminal("day", store, "--json").json()["balance"]
+    sherds = [
+        sum(line["pieces"] for line in terminal("discards", store, "show", n, "--json").json()["lines"] if line["ware"])
+        for n in (1, 2)
+    ]
+    assert ledger["discarded"] == sherds[0] <= carried["pieces"]
+    assert sherds[1] <= ledger["to_discard"] <= proposed["pieces"] + told["on_no_list"]["unsettled"]
+    assert terminal("registers", store, "left", "--json").json()["total"] == 2
+
+
+def test_one_in_ten_of_marl_buff_is_kept_in_each_context(demo: Made, terminal: Terminal) -> None:
+    rules = terminal("policy", demo[0] / "tannery-quay", "--json").json()
+    assert [rule["name"] for rule in rules if rule["one_in"] == 10] == ["Body of Marl Buff, one in ten"]
+    told = terminal("policy", demo[0] / "tannery-quay", "simulate", "--json").json()
+    [share] = [rule for rule in told["rules"] if rule["rule"] == "Body of Marl Buff, one in ten"]
+    assert 0.09 < share["kept"] / share["pieces"] < 0.12
+    # The policy was followed but for what was held, mended or kept with a reason.
+    assert abs(told["by_policy"]["pieces"] - told["as_decided"]["pieces"]) < 0.12 * told["as_decided"]["pieces"]
+
+
 def test_it_is_proved_and_a_second_play_adds_nothing(demo: Made, tmp_path: Path, terminal: Terminal) -> None:
     store = tmp_path / "again.findsdesk"
     shutil.copyfile(demo[0] / "tannery-quay.findsdesk", store)
