@@ -174,8 +174,8 @@ def _grams(tenths: int | None) -> str:
 
 
 def _compare(call: argparse.Namespace, desk: Desk) -> int:
-    from findsdesk.desk.comparing import compare_deposits
-    from findsdesk.desk.figure_papers import comparison_sheet, nearest
+    from findsdesk.desk.comparing import compare_deposits, nearest
+    from findsdesk.desk.figure_papers import comparison_sheet
     from findsdesk.desk.kept_sheets import write_paper
     from findsdesk.desk.register_columns import wording
 

@@ -65,3 +65,11 @@ def _compared(table: WareTable, kept: Sequence[DepositRow], left_out: tuple[str,
         association=association(counts, names, table.wares),
         left_out=left_out,
     )
+
+
+def nearest(found: Comparison, place: int, how_many: int = 3) -> Sequence[str]:
+    """Return the deposits most like the one at a place of the order, with their coefficients."""
+    others = sorted(
+        (other for other in range(len(found.deposits)) if other != place), key=lambda n: -found.alike[place][n]
+    )
+    return [f"{found.deposits[other].deposit} {found.alike[place][other]:.0f}" for other in others[:how_many]]

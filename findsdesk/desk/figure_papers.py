@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
-from findsdesk.desk.comparing import Comparison
+from findsdesk.desk.comparing import Comparison, nearest
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_words import figure_lines, value_of
 from findsdesk.desk.profile_drawing import ON_PAPER, profile_plot, scope_in_words
@@ -154,11 +154,3 @@ def _compared_rows(found: Comparison) -> Iterator[ListRow]:
     for place, row in enumerate(found.deposits):
         wares = (f"{ware} {grouped(n)}" for ware, n in zip(found.wares, row.pieces, strict=True) if n)
         yield (row.deposit, row.square, grouped(sum(row.pieces)), ", ".join(nearest(found, place)), ", ".join(wares))
-
-
-def nearest(found: Comparison, place: int, how_many: int = 3) -> Sequence[str]:
-    """Return the deposits most like the one at a place of the order, with their coefficients."""
-    others = sorted(
-        (other for other in range(len(found.deposits)) if other != place), key=lambda n: -found.alike[place][n]
-    )
-    return [f"{found.deposits[other].deposit} {found.alike[place][other]:.0f}" for other in others[:how_many]]

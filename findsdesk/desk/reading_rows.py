@@ -99,6 +99,13 @@ def readings_that_wait(session: Session) -> tuple[ReadingFacts, ...]:
     return facts_where(session, PotteryReading.look_again.is_(True), PotteryReading.looked_again_at.is_(None))
 
 
+def count_waiting(desk: Desk) -> int:
+    """Return how many readings somebody still has to look at again."""
+    waiting = select(func.count()).where(PotteryReading.look_again.is_(True), PotteryReading.looked_again_at.is_(None))
+    with desk.reading() as reading:
+        return reading.session.execute(waiting).scalar_one()
+
+
 def period_names(periods: Periods) -> str:
     """Return the periods of a reading in one line: the main one, the earlier and the latest after it."""
     main = periods.main.name if periods.main else ""

@@ -37,8 +37,8 @@ FIGURE_IN_WORDS: dict[str, str] = {
     "fewest": N_("Fewest vessels"),
     "most": N_("Most vessels"),
     "brokenness": N_("Brokenness"),
-    "complete_of_fewest": N_("Completeness, of the fewest vessels"),
-    "complete_of_most": N_("Completeness, of the most vessels"),
+    "complete_of_fewest": N_("Completeness, fewest"),
+    "complete_of_most": N_("Completeness, most"),
 }
 """Every figure in its order, by the key under which its rows are opened."""
 
@@ -222,8 +222,8 @@ def _figures(sums: Sums, counted: Vessels | None) -> tuple[FigureSaid, ...]:
         ("grams", lambda: grams(_weighed(sums).tenths)),
         ("mean_weight", lambda: mean_sherd_weight(_weighed(sums).weighed, sums.tenths)),
         ("diagnostic", lambda: diagnostic_share(sums.diagnostic, sums.pieces)),
-        ("rim_eve", lambda: rim_eve((sums.rim,))),
-        ("base_eve", lambda: base_eve((sums.base,))),
+        ("rim_eve", lambda: rim_eve((_read(sums.rim),))),
+        ("base_eve", lambda: base_eve((_read(sums.base),))),
     ]
     if counted is not None:
         made += [
@@ -234,10 +234,19 @@ def _figures(sums: Sums, counted: Vessels | None) -> tuple[FigureSaid, ...]:
     made.append(("brokenness", lambda: brokenness(sums.pieces, rim_eve((sums.rim,)))))
     if counted is not None:
         made += [
-            ("complete_of_fewest", lambda: completeness(rim_eve((sums.rim,)), int(counted.fewest.value))),
-            ("complete_of_most", lambda: completeness(rim_eve((sums.rim,)), int(counted.most.value))),
+            ("complete_of_fewest", lambda: completeness(rim_eve((_read(sums.rim),)), int(counted.fewest.value))),
+            ("complete_of_most", lambda: completeness(rim_eve((_read(sums.rim),)), int(counted.most.value))),
         ]
     return tuple(_said(key, make) for key, make in made)
+
+
+def _read(permille: int) -> int:
+    """Refuse an equivalent of which nothing was read: 0 would say that there is none."""
+    if not permille:
+        raise Refusal(
+            "no_share_read", N_("No percent of these circles was read, so it cannot be told. Enter it first.")
+        )
+    return permille
 
 
 def _weighed(sums: Sums) -> Sums:

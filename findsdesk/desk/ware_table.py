@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
@@ -38,6 +38,12 @@ def ware_table(desk: Desk, deposits: Sequence[str] = ()) -> WareTable:
     with desk.reading() as reading:
         chosen = [deposit_of(reading.session, number).id for number in deposits]
         return ware_table_in(reading.session, chosen)
+
+
+def sherds_sorted(desk: Desk) -> int:
+    """Return how many sherds with a ware are sorted in the excavation."""
+    with desk.reading() as reading:
+        return int(reading.session.execute(select(func.coalesce(func.sum(WareTotal.pieces), 0))).scalar_one())
 
 
 def ware_table_in(session: Session, deposit_ids: Sequence[int] = ()) -> WareTable:

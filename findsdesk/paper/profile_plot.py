@@ -68,6 +68,7 @@ def draw_profile(
     figure = Figure(figsize=(width_mm / MM_PER_INCH, height_mm / MM_PER_INCH), layout="constrained")
     figure.set_facecolor(picture.ground)
     axes = figure.add_subplot()
+    axes.set_facecolor(picture.ground)
     if picture.bars:
         _draw_bars(axes, picture)
         _draw_lines(axes, picture)

@@ -23,6 +23,7 @@ BENCHES = {
     "sorting": N_("Sorting table"),
     "labels": N_("Marks & labels"),
     "registers": N_("Registers"),
+    "figures": N_("Figures"),
     "set_up": N_("Set-up"),
 }
 """The marked title of each bench by its key, which is also the name of its package."""

@@ -23,11 +23,11 @@ from findsdesk.ui.benches.registers.list_kinds import ListKind
 from findsdesk.ui.benches.registers.lists import DEPOSITS, LISTS, REDO, lists_shown
 from findsdesk.ui.benches.registers.narrowing import Narrowing
 from findsdesk.ui.benches.registers.rows import ListReads, columns_of
-from findsdesk.ui.benches.registers.search_field import SearchField
 from findsdesk.ui.benches.registers.state import Chip, Emptiness, ListState, Sorting, counted_words, emptiness, sortings
 from findsdesk.ui.benches.registers.table import RegisterTable
 from findsdesk.ui.models.paged import PagedTable
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.search_field import SearchField
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
@@ -58,7 +58,7 @@ class ListPart(QWidget):
         self.sorted_by: dict[str, tuple[str, bool]] = {}
         self.kind: ListKind = DEPOSITS
         self.tabs = TabRow(_("Registers"))
-        self.search = SearchField()
+        self.search = SearchField(_("Search, old numbers too"), _("Search"))
         self.narrow = QPushButton(_("Narrow by …"))
         self.order = ChoiceBox()
         self.order.setAccessibleName(_("Order"))

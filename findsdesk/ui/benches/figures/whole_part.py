@@ -1,0 +1,229 @@
+"""The figures of one thing: what is chosen, a card for each figure, the date profile, the wares and forms."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.profile_drawing import Look, profile_plot
+from findsdesk.desk.register_columns import wording
+from findsdesk.desk.rows_behind import Behind
+from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.ui.bench import Bench, act_button
+from findsdesk.ui.benches.figures.state import Choice, Shown, choices, found_types, read_figures, type_columns
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.figure_card import FigureCard
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.search_field import SearchField
+from findsdesk.ui.widgets.sharp_picture import SharpPicture
+from findsdesk.ui.widgets.slips import EmptySlip
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.words import _
+
+_PLOT = 190
+_LEAST_TABLE = 150
+"""Pixels of height, at 100 per cent, of the plot and of the table at the least."""
+_INCH_MM = 25.4
+_DOTS = 96
+
+
+class WholePart(QWidget):
+    """Tells which figure's rows are wanted; what is chosen stays while other things come in hand beside it."""
+
+    opened = Signal(object)
+    """A ``Behind``: the rows of a figure, a ware or a form."""
+    read_wanted = Signal()
+    """The reading of what is chosen is wanted."""
+    paper_wanted = Signal()
+    file_wanted = Signal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        theme, say = bench.theme, bench.surroundings.words
+        self.offered: tuple[Choice, ...] = ()
+        self.shown: Shown | None = None
+        self.of = ChoiceBox()
+        self.of.setAccessibleName(_("Figures of"))
+        self.by = ChoiceBox()
+        self.by.setAccessibleName(_("The date profile adds up"))
+        for by, words in (
+            (WeighedBy.COUNT, _("by sherds")),
+            (WeighedBy.GRAMS, _("by grams")),
+            (WeighedBy.EVE, _("by EVE")),
+        ):
+            self.by.addItem(words, by)
+        self.cards: dict[str, FigureCard] = {}
+        self.plot = SharpPicture(theme, _("Date profile"), _PLOT)
+        self.dates = labels.muted(small=True)
+        self.search = SearchField(_("Search wares and forms"), _("Search"))
+        self.model = ShortTable(type_columns(say))
+        self.table = TableView(theme, _("Wares and forms"))
+        self.table.setModel(self.model)
+        self.table.may_leave_out((6, 8, 11, 10, 7, 2))
+        self.empty = EmptySlip(theme)
+        self.read = QPushButton(_("Read it …"))
+        self.paper = act_button(_("Print these figures"))
+        self.file = QPushButton(_("Keep as file"))
+        self._lay_out()
+        self._wire()
+
+    # What is chosen
+
+    def offer(self, in_hand: object) -> None:
+        """Offer what is in hand and what it is from; something new in hand is shown at once."""
+        say = self.bench.surroundings.words
+        before = self.chosen()
+        self.offered = choices(in_hand, say)
+        blocked = self.of.blockSignals(True)
+        self.of.clear()
+        for one in self.offered:
+            self.of.addItem(one.words, one)
+        kept = [place for place, one in enumerate(self.offered) if before is not None and one.of is before.of]
+        self.of.setCurrentIndex(kept[0] if kept and in_hand is None else 0)
+        self.of.blockSignals(blocked)
+        self.read_again()
+
+    def chosen(self) -> Choice | None:
+        """Return what is chosen."""
+        found = self.of.currentData()
+        return found if isinstance(found, Choice) else None
+
+    def weighed(self) -> WeighedBy:
+        """Return what the date profile adds up."""
+        return WeighedBy[self.by.currentData().name]
+
+    def read_again(self) -> None:
+        """Read the figures of what is chosen."""
+        desk, chosen, by = self.bench.surroundings.desk, self.chosen(), self.weighed()
+        if chosen is not None:
+            self.bench.read(lambda: read_figures(desk, chosen, by), self.show_figures, "figures")
+
+    # What is shown
+
+    def show_figures(self, shown: Shown) -> None:
+        """Show what was read; the plot follows when it is drawn."""
+        self.shown = shown
+        some = bool(shown.figures.sums.pieces)
+        self._cards.setVisible(some)
+        self.plot.setVisible(some)
+        self._below.setVisible(some)
+        self.empty.setVisible(not some)
+        if not some:
+            self.empty.say(
+                _("No sherd of {name} is sorted yet. Its figures stand here with the first row.").format(
+                    name=shown.name
+                )
+            )
+        for key in [key for key in self.cards if key not in {line.key for line in shown.lines}]:
+            card = self.cards.pop(key)
+            self._flow.removeWidget(card)
+            card.hide()
+            card.deleteLater()
+        for line in shown.lines:
+            card = self.cards.get(line.key) or self._new_card(line.key)
+            card.say(line.name, line.value, line.unit, line.formula, line.note, marked=line.key == "late")
+        self.dates.setText(" ".join(part for part in (shown.late, shown.undated) if part))
+        self.dates.setVisible(bool(self.dates.text()))
+        self._search()
+        self.bench.say_going_on(shown.name)
+        self.draw_plot()
+
+    def draw_plot(self) -> None:
+        """Draw the date profile for its room, away from the window's thread."""
+        shown, theme = self.shown, self.bench.theme
+        if shown is None or not self.plot.isVisible() or self.plot.width() < 10:
+            return
+        dots = _DOTS * self.plot.devicePixelRatio() * theme.zoom / 100
+        width, height = (
+            side * self.plot.devicePixelRatio() / dots * _INCH_MM for side in (self.plot.width(), self.plot.height())
+        )
+        look = Look(width, height, round(dots), theme.colours.ink, theme.colours.ground)
+        desk, said = self.bench.surroundings.desk, "; ".join(self._said(shown))
+
+        def work() -> bytes:
+            return _drawn(desk, shown, look)
+
+        self.bench.surroundings.lanes.pool(work, then=lambda png: self._show_plot(shown, png, said))
+
+    def _show_plot(self, shown: Shown, png: bytes, said: str) -> None:
+        if shown is self.shown:
+            self.plot.show_picture(png, said)
+
+    def _said(self, shown: Shown) -> Sequence[str]:
+        return [
+            f"{line.name} {line.whole}" for line in shown.lines if line.key in ("terminus", "mean", "undated", "late")
+        ]
+
+    def _new_card(self, key: str) -> FigureCard:
+        card = FigureCard(self.bench.theme, key)
+        card.clicked.connect(lambda: self.opened.emit(Behind(key)))
+        self.cards[key] = card
+        self._flow.addWidget(card)
+        return card
+
+    def _search(self) -> None:
+        rows = found_types(self.shown.types, self.search.text()) if self.shown else ()
+        self.model.show_rows(rows)
+        self.table.fit_columns()
+
+    def _open_type(self, row_id: object) -> None:
+        if isinstance(row_id, Behind):
+            self.opened.emit(row_id)
+
+    # Frame
+
+    def give_room(self, height: int) -> None:
+        """Let the plot be as high as so many pixels for the whole bench allow."""
+        self.plot.be_high(max(self.bench.theme.px(_PLOT), height * 3 // 10))
+
+    def _wire(self) -> None:
+        self.of.activated.connect(lambda _place: self.read_again())
+        self.by.activated.connect(lambda _place: self.read_again())
+        self.plot.wanted.connect(self.draw_plot)
+        self.search.textChanged.connect(lambda _text: self._search())
+        self.search.down.connect(lambda: self.table.setFocus(Qt.FocusReason.OtherFocusReason))
+        self.table.opened.connect(self._open_type)
+        self.read.clicked.connect(self.read_wanted)
+        self.paper.clicked.connect(self.paper_wanted)
+        self.file.clicked.connect(self.file_wanted)
+        self.bench.theme.changed.connect(self._space)
+        self._space()
+
+    def _lay_out(self) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self.of)
+        head.addWidget(self.by)
+        head.addStretch(1)
+        for button in (self.read, self.file, self.paper):
+            head.addWidget(button)
+        self._cards = QWidget()
+        self._flow = FlowLayout()
+        self._cards.setLayout(self._flow)
+        self._below = QWidget()
+        below = QVBoxLayout(self._below)
+        below.setContentsMargins(0, 0, 0, 0)
+        below.addWidget(self.search)
+        below.addWidget(self.table, 1)
+        self._whole = QVBoxLayout(self)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._whole.addLayout(head)
+        for part in (self._cards, self.plot, self.dates, self.empty):
+            self._whole.addWidget(part)
+        self._whole.addWidget(self._below, 1)
+        self._whole.addStretch(0)
+
+    def _space(self) -> None:
+        px = self.bench.theme.px
+        self._whole.setSpacing(px(9))
+        self._flow.set_gaps(px(7), px(7))
+        self.table.setMinimumHeight(px(_LEAST_TABLE))
+
+
+def _drawn(desk: Desk, shown: Shown, look: Look) -> bytes:
+    return profile_plot(shown.scope, shown.figures.dates, wording(desk), "png", look)

@@ -1,0 +1,180 @@
+"""Reading pottery: what was read of a container or a deposit, one's own reading in a form, what to look at again.
+
+Shared by the benches at which somebody reads; none of them knows the other.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.reading_page import ReadingPage, reading_page, write_reading
+from findsdesk.desk.reading_rows import ReadingFacts
+from findsdesk.desk.readings import DEFAULT_CONFIDENCE, answer_look_again
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.readings_in_words import reading_in_words
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _
+
+_PERIODS = ("main", "earlier", "latest")
+
+
+class ReadingPart(QWidget):
+    """Enter goes from field to field and writes at the last; what was typed stays until it is written."""
+
+    written = Signal()
+    """A reading was written or corrected."""
+    left = Signal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        self.of, self.code = Of.CONTAINER, ""
+        self.page: ReadingPage | None = None
+        say = bench.surroundings.words
+        self.card = Card(bench.theme)
+        self.form = FieldForm(
+            bench.theme,
+            (
+                Field("main", _("Main period"), FieldKind.CHOICE, 210),
+                Field("earlier", _("earlier"), FieldKind.CHOICE, 180, beside=True),
+                Field("latest", _("latest"), FieldKind.CHOICE, 180, beside=True),
+                Field("confidence", _("How sure"), FieldKind.CHOICE, 110),
+                Field("line", _("In a line"), help=_("What it is, and what to remember of it.")),
+                Field("look_again", _("Look again"), help=say(N_("Why somebody should; it stands on the day page."))),
+            ),
+            bench.surroundings.terms,
+        )
+        self.button = QPushButton(_("Write the reading"))
+        self.back = QPushButton(_("Back"))
+        self.told = QVBoxLayout()
+        self.answers: list[QLineEdit] = []
+        self._texts: list[QWidget] = []
+        self._lay_out()
+        self.form.entered.connect(self.write)
+        self.button.clicked.connect(self.write)
+        self.back.clicked.connect(self.left)
+
+    def show_for(self, of: Of, code: str) -> None:
+        """Show the readings of a container or a deposit, and the form with one's own."""
+        self.of, self.code = of, code
+        self.read_again()
+
+    def read_again(self) -> None:
+        """Read what was read of the thing; what somebody types stays where the thing is the same."""
+        desk, of, code = self.bench.surroundings.desk, self.of, self.code
+        if code:
+            self.bench.read(lambda: reading_page(desk, scope_of(desk, of, code)), self.show_page, "reading")
+
+    def show_page(self, page: ReadingPage) -> None:
+        """Show what was read."""
+        say = self.bench.surroundings.words
+        other = self.page is None or self.page.scope != page.scope or self.page.own != page.own
+        self.page = page
+        none = [("", _("–"))]
+        for key in _PERIODS:
+            self.form.offer(key, [*none, *((one.code, f"{one.code} {one.name}") for one in page.periods)])
+        self.form.offer("confidence", [(key, say(word)) for key, word in page.confidences])
+        heading = N_("{Container} {n}") if page.scope.of is Of.CONTAINER else N_("{Deposit} {n}")
+        self.card.say_heading(say(heading, n=page.scope.name))
+        self.button.setText(_("Correct my reading") if page.own else _("Write the reading"))
+        if other:
+            self.form.show_values(_values(page.own))
+        self._tell(page)
+
+    def write(self) -> None:
+        """Write one's reading, or correct it."""
+        values, page, code = self.form.read(), self.page, self.code
+        if values is None or page is None:
+            return
+        desk = self.bench.surroundings.desk
+        said = {key: str(value or "") for key, value in values.items()}
+        self.bench.deed(lambda: write_reading(desk, page, code=code, **said), then=self._written, button=self.button)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _written(self, made: ReadingFacts) -> None:
+        name = made.periods.main.name if made.periods.main else made.line
+        self.bench.surroundings.say(
+            Answer(Tone.DONE, _("Reading written"), f": {made.container or made.deposit}, {name}")
+        )
+        self.read_again()
+        self.written.emit()
+
+    def _tell(self, page: ReadingPage) -> None:
+        """Show each reading in words, and a line to answer where somebody has to look again."""
+        for widget in self._texts:
+            self.told.removeWidget(widget)
+            widget.hide()
+            widget.deleteLater()
+        self._texts, self.answers = [], []
+        around = WordsAround.of(self.bench.surroundings.desk)
+        for one in page.readings:
+            self._put(labels.plain(reading_in_words(one, around)))
+            if one.waits:
+                self._put(self._answer(one))
+        if not page.readings:
+            self._put(labels.muted(_("Nobody has read it yet.")))
+
+    def _put(self, widget: QWidget) -> None:
+        self._texts.append(widget)
+        self.told.addWidget(widget)
+
+    def _answer(self, one: ReadingFacts) -> QWidget:
+        line, entry, button = QWidget(), QLineEdit(), QPushButton(_("Write what was seen"))
+        entry.setAccessibleName(_("What was seen: {why}").format(why=one.look_again_why))
+        row = QHBoxLayout(line)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(entry, 1)
+        row.addWidget(button)
+        desk = self.bench.surroundings.desk
+
+        def write() -> None:
+            says = entry.text()
+            self.bench.deed(
+                lambda: answer_look_again(desk, one.id, says=says), then=lambda _made: self.read_again(), button=button
+            )
+
+        button.clicked.connect(write)
+        entry.returnPressed.connect(write)
+        self.answers.append(entry)
+        return line
+
+    def _lay_out(self) -> None:
+        self.title: QLabel = self.card.heading
+        foot = QHBoxLayout()
+        foot.addWidget(self.button)
+        foot.addWidget(self.back)
+        foot.addStretch(1)
+        self.card.body.addLayout(self.told)
+        self.card.body.addWidget(self.form)
+        self.card.body.addLayout(foot)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.card)
+        whole.addStretch(1)
+
+
+def _values(own: ReadingFacts | None) -> dict[str, str]:
+    """Return one's own reading as the form shows it; an empty one where there is none."""
+    if own is None:
+        return dict.fromkeys((*_PERIODS, "line", "look_again"), "") | {"confidence": DEFAULT_CONFIDENCE}
+    said = own.periods
+    return {
+        "main": said.main.code if said.main else "",
+        "earlier": said.earlier.code if said.earlier else "",
+        "latest": said.latest.code if said.latest else "",
+        "confidence": own.confidence,
+        "line": own.line,
+        "look_again": own.look_again_why,
+    }
