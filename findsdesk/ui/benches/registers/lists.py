@@ -177,7 +177,7 @@ LEFT = ListKind(
     N_("Nothing is written as left in the trench. It is written on the page of its {deposit}."),
     Register.LEFT,
     (BY_DEPOSIT, BY_SQUARE, FilterKind("material", N_("material"), "{value}")),
-    spare=("person", "grams", "square", "stands", "why", "material"),
+    spare=("person", "grams", "square", "stands", "material", "why"),
 )
 LISTS: tuple[ListKind, ...] = (
     DEPOSITS,
