@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.redoing import Asked, ask_to_redo, papers_of
+from findsdesk.desk.retention import carry_code
 from findsdesk.desk.setting_up import (
     PeriodFacts,
     PersonFacts,
@@ -181,6 +182,7 @@ def change_ware(
         mine = _mine(deed.session, row, said, seen)
         if "code" in mine:
             refuse_second(deed.session, Ware, Ware.code == mine["code"], mine["code"])
+            carry_code(deed, "wares", row.code, mine["code"])
         check_years(mine.get("earliest", row.earliest), mine.get("latest", row.latest))
         _write(deed, row, mine, row.code)
         return ware_facts(row)

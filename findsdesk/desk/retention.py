@@ -194,6 +194,14 @@ def _to_place(deed: Deed, moved: models.RetentionRule, place: int) -> None:
         row.position = position
 
 
+def carry_code(deed: Deed, list_name: str, old: str, new: str) -> None:
+    """Let the rules name a ware or form (``wares`` or ``forms``) by its new code, so that they go on to fit it."""
+    for row in deed.session.execute(select(models.RetentionRule)).scalars():
+        codes = row.fits.get(list_name, [])
+        if old in codes:
+            row.fits = {**row.fits, list_name: sorted(new if code == old else code for code in codes)}
+
+
 def take_starting_policy(desk: Desk) -> tuple[RuleFacts, ...]:
     """Take in the policy that ships with the program, where there is no rule yet. Refusal: ``policy_there``."""
     with desk.deed("take_starting_policy") as deed:

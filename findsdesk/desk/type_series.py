@@ -12,7 +12,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.group_checks import ware_named
 from findsdesk.desk.group_rows import count_in
-from findsdesk.desk.retention import policy_in
+from findsdesk.desk.retention import carry_code, policy_in
 from findsdesk.desk.setting_up import check_years, need_text
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
@@ -122,6 +122,7 @@ def change_form(
             refuse_if_moved(deed.session, row, seen, mine)
         if mine.get("code", row.code) != row.code:
             _refuse_second(deed.session, mine["code"])
+            carry_code(deed, "forms", row.code, mine["code"])
         check_years(mine.get("earliest", row.earliest), mine.get("latest", row.latest))
         deed.said = f"{row.code}: {', '.join(mine)}"
         for key, value in mine.items():

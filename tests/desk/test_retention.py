@@ -2,10 +2,12 @@
 
 import pytest
 
+from findsdesk.desk.changing_set_up import change_ware
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule, change_rule, move_rule, policy_of, rules_of, take_starting_policy
 from findsdesk.desk.sherd_groups import add_group, change_group
+from findsdesk.desk.type_series import add_form, change_form
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.retention import Proposal, SaidOfAGroup
 from tests.desk.at_the_table import dry_container, refused
@@ -101,6 +103,16 @@ def test_a_rule_out_of_force_proposes_nothing_and_comes_back(with_rules: Desk) -
     assert (proposal.rule, proposal.one_in) == ("Body", 10)
     changed = change_rule(with_rules, "Body", one_in=0)
     assert changed.rule.one_in is None
+
+
+def test_a_rule_goes_on_to_fit_a_ware_whose_code_changes(with_rules: Desk) -> None:
+    change_ware(with_rules, "MBU", to="MBF")
+    assert policy_of(with_rules).propose(SaidOfAGroup(ware="MBF", part="body"), "").rule == "Body of Marl Buff"
+    add_form(with_rules, code="F1", name="flat dish")
+    change_rule(with_rules, "Rims stay", forms=["F1"])
+    change_form(with_rules, "F1", to="F2")
+    assert rules_of(with_rules)[0].rule.fits.forms == frozenset({"F2"})
+    assert prove(with_rules).sound
 
 
 def test_a_rule_changed_meanwhile_is_not_overwritten(with_rules: Desk) -> None:
