@@ -66,10 +66,12 @@ def _season(call: argparse.Namespace) -> dict[str, str]:
 
 def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.discard_lists import discard_lists
+    from findsdesk.desk.retention import need_discards
     from findsdesk.desk.unlisted_discards import unlisted_discards
     from findsdesk.domain.discards import STAGE_IN_WORDS
 
     with reading_seat(call) as desk:
+        need_discards(desk)
         lists, rest, zone = discard_lists(desk, **_season(call)), unlisted_discards(desk), desk.facts.zone
     if call.json:
         say_json({"lists": lists, "on_no_list": rest})

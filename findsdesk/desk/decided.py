@@ -46,7 +46,7 @@ def decide(
     proposal, lists = proposal_for(deed, container, said), words_of(deed.desk)
     decided = proposal.decision if decision is None else decision
     if decided is Decision.DISCARD:
-        need_discards(deed)
+        need_discards(deed.desk)
     stands = before is not None and before.decision is decided and before.rule == proposal.rule
     if stands or not proposal.overridden_by(decided):
         by_the_rule = decided is proposal.decision

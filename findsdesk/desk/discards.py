@@ -35,7 +35,7 @@ def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
     ``nothing_to_discard``, ``nothing_discarded``, ``unknown_season``.
     """
     with desk.deed("make_list") as deed:
-        need_discards(deed)
+        need_discards(deed.desk)
         its_season = _season(deed, season)
         found = to_list(deed.session, its_season.id)
         if not found:

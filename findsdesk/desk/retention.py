@@ -239,16 +239,16 @@ def _columns(rule: RetentionRule) -> dict[str, Any]:
 def _checked(deed: Deed, rule: RetentionRule, own_id: int | None = None) -> RetentionRule:
     rule.check()
     if rule.decision is Decision.DISCARD:
-        need_discards(deed)
+        need_discards(deed.desk)
     for other in _rules(deed.session):
         if folded(other.rule.name) == folded(rule.name) and other.id != own_id:
             raise Refusal("already_there", N_("{name} is already there."), name=other.rule.name)
     return replace(rule, reason=reason_named(rule.decision, rule.reason, words_of(deed.desk)))
 
 
-def need_discards(deed: Deed) -> None:
+def need_discards(desk: Desk) -> None:
     """Refuse to discard where the excavation does not: ``nothing_discarded``."""
-    if not deed.settings.discards:
+    if not desk.facts.settings.discards:
         raise Refusal("nothing_discarded", N_("This excavation discards nothing. Keep it, or put it on hold."))
 
 

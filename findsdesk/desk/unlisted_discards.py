@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import and_, func, or_, select
+from sqlalchemy import Select, Subquery, func, literal, select, union_all
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Container, Deposit, DiscardLine, DiscardList
-from findsdesk.store.sorted_sherds import GROUP, sorted_sherds
+from findsdesk.store.models import Container, Deposit, DiscardLine, DiscardList, Piece, SherdGroup
+from findsdesk.store.sorted_sherds import GROUP, PIECE
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ class Unlisted:
 def unlisted_discards(desk: Desk) -> Unlisted:
     """Return how much is decided as discard and on no list yet."""
     with desk.reading() as reading:
-        sherds = sorted_sherds("id", "container_id", "pieces", "tenths", "decision", "discarded").c
+        sherds = _unlisted().c
         settled = Container.standing.in_(SETTLED)
         rows = reading.session.execute(
             select(
@@ -40,7 +40,6 @@ def unlisted_discards(desk: Desk) -> Unlisted:
                 func.count(func.distinct(sherds.container_id)),
             )
             .join(Container, sherds.container_id == Container.id)
-            .where(_unlisted(sherds))
             .group_by(settled)
         ).all()
     found = {bool(row[0]): row for row in rows}
@@ -59,22 +58,38 @@ SETTLED = (Standing.SETTLED, Standing.BAGGED)
 
 def to_list(session: Session, season_id: int) -> Sequence[Any]:
     """Return kind and id of what is decided as discard in settled containers of a season and is on no list yet."""
-    sherds = sorted_sherds("id", "container_id", "decision", "discarded").c
+    sherds = _unlisted().c
     return session.execute(
         select(sherds.kind, sherds.id)
         .join(Container, sherds.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(_unlisted(sherds), Container.standing.in_(SETTLED), Container.season_id == season_id)
+        .where(Container.standing.in_(SETTLED), Container.season_id == season_id)
         .order_by(Deposit.number_key, Container.number_key, Container.id, sherds.kind, sherds.id)
     ).all()
 
 
-def _unlisted(sherds: Any) -> Any:
-    of_it = or_(
-        and_(sherds.kind == GROUP, DiscardLine.group_id == sherds.id),
-        and_(sherds.kind != GROUP, DiscardLine.piece_id == sherds.id),
-    )
-    listed = (
-        select(DiscardLine.id).join(DiscardList, DiscardLine.list_id == DiscardList.id).where(of_it, *standing_lines())
-    )
-    return and_(sherds.decision == Decision.DISCARD, sherds.discarded.is_(False), ~listed.exists())
+def _unlisted() -> Subquery:
+    """Return what is decided as discard and on no list, as one table of groups and pieces.
+
+    Each kind asks for its own line by its own index; asked for both at once, a large store would be walked row by row.
+    """
+    return union_all(
+        *(
+            select(
+                literal(kind).label("kind"),
+                of.id.label("id"),
+                of.container_id.label("container_id"),
+                of.pieces.label("pieces"),
+                of.tenths.label("tenths"),
+            ).where(of.decision == Decision.DISCARD, of.discarded.is_(False), ~_listed(own, of.id).exists())
+            for kind, of, own in (
+                (GROUP, SherdGroup, DiscardLine.group_id),
+                (PIECE, Piece, DiscardLine.piece_id),
+            )
+        )
+    ).subquery("unlisted")
+
+
+def _listed(own: Any, row_id: Any) -> Select[Any]:
+    lines = select(DiscardLine.id).join(DiscardList, DiscardLine.list_id == DiscardList.id)
+    return lines.where(own == row_id, *standing_lines())

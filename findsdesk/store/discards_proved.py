@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import and_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.balance import Decision
-from findsdesk.store.models import Container, DiscardLine, DiscardList
-from findsdesk.store.sorted_sherds import GROUP, sorted_sherds
+from findsdesk.store.models import Container, DiscardLine, DiscardList, Piece, SherdGroup
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,39 +23,60 @@ class WrongDiscard:
     container: str
 
 
+# Groups and pieces are asked for apart, each by the index of its own lines.
+_KINDS: tuple[tuple[Any, Any], ...] = ((SherdGroup, DiscardLine.group_id), (Piece, DiscardLine.piece_id))
+_STANDS = and_(DiscardLine.called_back_at.is_(None), DiscardList.withdrawn_at.is_(None))
+
+
 def wrong_discards(session: Session) -> Iterator[WrongDiscard]:
     """Yield each line that stands and disagrees with its sherds, then discarded sherds that nobody signed for."""
-    sherds = sorted_sherds("id", "container_id", "pieces", "tenths", "decision", "discarded").c
-    of_it = or_(
-        and_(sherds.kind == GROUP, DiscardLine.group_id == sherds.id),
-        and_(sherds.kind != GROUP, DiscardLine.piece_id == sherds.id),
-    )
-    stands = and_(DiscardLine.called_back_at.is_(None), DiscardList.withdrawn_at.is_(None))
+    for kind, own in _KINDS:
+        yield from _wrong_lines(session, kind, own)
+    for kind, own in _KINDS:
+        yield from _unsigned(session, kind, own)
+
+
+def _wrong_lines(session: Session, kind: Any, own: Any) -> Iterator[WrongDiscard]:
     lines = session.execute(
-        select(DiscardList.number, Container.number, DiscardList.signed_at, DiscardLine, *sherds)
-        .join(DiscardLine, DiscardLine.list_id == DiscardList.id)
+        select(
+            DiscardList.number,
+            Container.number,
+            DiscardList.signed_at,
+            DiscardLine.container_id,
+            DiscardLine.pieces,
+            DiscardLine.tenths,
+            kind.id,
+            kind.container_id,
+            kind.pieces,
+            kind.tenths,
+            kind.decision,
+            kind.discarded,
+        )
+        .select_from(DiscardLine)
+        .join(DiscardList, DiscardLine.list_id == DiscardList.id)
         .join(Container, DiscardLine.container_id == Container.id)
-        .outerjoin(sherds.id.table, of_it)
-        .where(stands)
+        .outerjoin(kind, own == kind.id)
+        .where(_STANDS, own.is_not(None))
         .order_by(DiscardList.id, DiscardLine.id)
     )
-    for number, container, signed_at, line, _kind, row_id, of, pieces, tenths, decision, discarded in lines:
+    for number, container, signed_at, where, pieces, tenths, row_id, *there in lines:
         if row_id is None:
             yield WrongDiscard("gone", number, container)
-        elif (line.container_id, line.pieces, line.tenths, Decision.DISCARD, signed_at is not None) != (
-            of,
-            pieces,
-            tenths,
-            decision,
-            bool(discarded),
-        ):
+        elif there != [where, pieces, tenths, Decision.DISCARD, signed_at is not None]:
             yield WrongDiscard("differs", number, container)
-    listed = select(DiscardLine.id).join(DiscardList, DiscardLine.list_id == DiscardList.id).where(of_it, stands)
-    unsigned = session.execute(
+
+
+def _unsigned(session: Session, kind: Any, own: Any) -> Iterator[WrongDiscard]:
+    listed = (
+        select(DiscardLine.id)
+        .join(DiscardList, DiscardLine.list_id == DiscardList.id)
+        .where(own == kind.id, _STANDS, DiscardList.signed_at.is_not(None))
+    )
+    containers = session.execute(
         select(Container.number)
-        .join(sherds.id.table, sherds.container_id == Container.id)
-        .where(sherds.discarded, ~listed.exists())
-        .order_by(Container.number_key, sherds.id)
+        .join(kind, kind.container_id == Container.id)
+        .where(kind.discarded, ~listed.exists())
+        .order_by(Container.number_key, kind.id)
     ).scalars()
-    for container in unsigned:
+    for container in containers:
         yield WrongDiscard("unsigned", None, container)

@@ -10,6 +10,7 @@ import pytest
 
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.washing import mark_dry
+from findsdesk.domain.settings import Settings
 from tests.cli.conftest import Said, Terminal
 from tests.yard import LOOKED_AT, new_yard, put_container, put_settled
 
@@ -68,6 +69,13 @@ def test_sherds_come_back_from_the_terminal(quay: str, terminal: Terminal, typed
     typed("2406\n", "discards", quay, "sign", "1", "--by", "ilo")
     back = terminal("discards", quay, "call-back", "1", "tags=131", "why=one joins 87", "to=keep", "--by", "oren")
     assert back.out.startswith("Discard list 1, withdrawn")
+
+
+def test_an_excavation_that_discards_nothing_has_no_lists(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path, settings=Settings(discards=False))
+    desk.close()
+    said = terminal("discards", tmp_path / "tannery")
+    assert (said.code, said.err) == (1, "This excavation discards nothing. Keep it, or put it on hold.\n")
 
 
 def test_a_pin_is_never_an_argument(quay: str, terminal: Terminal, typed: Terminal) -> None:
