@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
+from findsdesk.domain.discards import Stage
 from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing
 from findsdesk.words import N_, Terms, grouped, how_many, put
 
@@ -67,6 +68,12 @@ def _redo(need: Need) -> tuple[str, dict[str, str]]:
     return N_("{why}: tags, labels and marks to write again: {n}"), facts
 
 
+def _discards(need: Need) -> tuple[str, dict[str, str]]:
+    facts = {"number": str(need.facts["number"]), "n": grouped(need.facts["n"])}
+    stage = N_("proposed") if need.facts["stage"] == Stage.PROPOSED else N_("signed")
+    return N_("discard list {number}: {n} pieces, {stage}, not carried away"), facts | {"stage": put(stage)}
+
+
 _NEEDS: dict[str, Callable[[Need], tuple[str, dict[str, str]]]] = {
     "not_on_pallet": lambda _need: (N_("{numbers}: on the field list, not on the pallet"), {}),
     "soaking_too_long": lambda _need: (N_("{numbers}: soaking too long"), {}),
@@ -77,6 +84,7 @@ _NEEDS: dict[str, Callable[[Need], tuple[str, dict[str, str]]]] = {
     "untagged": lambda _need: (N_("{numbers}: without a readable tag"), {}),
     "look_again": lambda need: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
     "to_redo": _redo,
+    "discard_list": _discards,
 }
 
 

@@ -10,9 +10,10 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Note, Redo, RowSetAside, Step
+from findsdesk.store.models import Container, DiscardLine, DiscardList, Note, Redo, RowSetAside, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,7 @@ def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple
         *([Need("over", over, None, {})] if over else []),
         *_untagged(session),
         *_to_look_at(session),
+        *_discard_lists(session),
         *_to_redo(session),
     ]
     return tuple(needs)
@@ -106,6 +108,23 @@ def _to_look_at(session: Session) -> list[Need]:
     return [
         Need("look_again", (one.container or one.deposit,), one.read_at, {"why": one.look_again_why, "who": one.who})
         for one in readings_that_wait(session)
+    ]
+
+
+def _discard_lists(session: Session) -> list[Need]:
+    """Return the discard lists that wait for a signature, the inspector or the barrow; the oldest first."""
+    rows = session.execute(
+        select(DiscardList, func.sum(DiscardLine.pieces))
+        .join(DiscardLine, DiscardLine.list_id == DiscardList.id)
+        .where(
+            DiscardList.carried_at.is_(None), DiscardList.withdrawn_at.is_(None), DiscardLine.called_back_at.is_(None)
+        )
+        .group_by(DiscardList.id)
+        .order_by(DiscardList.made_at, DiscardList.id)
+    ).all()
+    return [
+        Need("discard_list", (), row.made_at, {"number": row.number, "stage": stage_of_row(row), "n": int(pieces)})
+        for row, pieces in rows
     ]
 
 

@@ -29,6 +29,21 @@ STAGE_IN_WORDS: dict[Stage, str] = {
     Stage.WITHDRAWN: N_("withdrawn"),
 }
 
+
+class Waits(StrEnum):
+    """Whom or what a list waits for."""
+
+    SECOND_PERSON = "second person"
+    INSPECTOR = "inspector"
+    BARROW = "barrow"
+
+
+WAITS_IN_WORDS: dict[Waits, str] = {
+    Waits.SECOND_PERSON: N_("{pieces}, waits for a second person to sign"),
+    Waits.INSPECTOR: N_("{pieces}, waits for the inspector"),
+    Waits.BARROW: N_("{pieces}, waits to be carried away"),
+}
+
 SIGNERS = frozenset({Role.DIRECTOR, Role.CERAMICIST, Role.REGISTRAR})
 """Roles whose word a discard is signed with (common practice, no source)."""
 COMES_BACK_AS = frozenset({Decision.KEEP, Decision.MEND, Decision.HOLD})
@@ -43,6 +58,13 @@ def stage_of(*, signed: bool, inspected: bool, carried: bool, withdrawn: bool) -
     if inspected:
         return Stage.INSPECTED
     return Stage.SIGNED if signed else Stage.PROPOSED
+
+
+def waits_for(stage: Stage, *, inspector_signs: bool) -> Waits:
+    """Return what a list that is not carried away waits for."""
+    if stage is Stage.PROPOSED:
+        return Waits.SECOND_PERSON
+    return Waits.INSPECTOR if inspector_signs and stage is Stage.SIGNED else Waits.BARROW
 
 
 def may_sign(stage: Stage, facts: Mapping[str, object], *, made_by: int | None, by: int | None, role: Role) -> None:

@@ -15,9 +15,10 @@ from findsdesk.desk.proving import prove
 from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.sorting import reopen, settle
 from findsdesk.desk.sorting_table import table_of
+from findsdesk.desk.the_day import the_day
 from findsdesk.desk.unlisted_discards import unlisted_discards
 from findsdesk.domain.balance import Decision, Ledger
-from findsdesk.domain.discards import Stage
+from findsdesk.domain.discards import Stage, Waits, waits_for
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Container, SherdGroup
 from tests.desk.at_the_table import dry_container, refused
@@ -235,3 +236,20 @@ def test_prove_finds_what_somebody_did_to_a_list_in_the_file(oren: Desk) -> None
         session.execute(update(SherdGroup).where(SherdGroup.decision == "keep").values(discarded=True))
     said = [finding.in_words(oren.terms) for finding in prove(oren).findings if finding.kind == "discard"]
     assert "Sherds of bucket 131 count as discarded, and no signed list names them." in said
+
+
+def test_the_day_says_which_list_waits_for_whom(oren: Desk) -> None:
+    def waiting() -> list[tuple[object, object]]:
+        return [
+            (need.facts["number"], need.facts["stage"]) for need in the_day(oren).needs if need.kind == "discard_list"
+        ]
+
+    assert waiting() == []
+    make_list(oren)
+    assert waiting() == [(1, Stage.PROPOSED)]
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    assert waiting() == [(1, Stage.SIGNED)]
+    assert waits_for(Stage.SIGNED, inspector_signs=True) is Waits.INSPECTOR
+    assert waits_for(Stage.SIGNED, inspector_signs=False) is Waits.BARROW
+    carried_away(oren, 1, where="pit", how="barrow", marker="tile")
+    assert waiting() == []

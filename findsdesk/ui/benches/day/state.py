@@ -9,6 +9,7 @@ from findsdesk.desk.evening import SquareEvening
 from findsdesk.desk.needs import Need
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.the_day import Day
+from findsdesk.domain.discards import WAITS_IN_WORDS, waits_for
 from findsdesk.domain.routes import Hold, Standing
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.benches.day.season_words import gone_in_words, together
@@ -211,6 +212,13 @@ def _look_again(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around), around.say(N_("look again, asks {who}: {why}"), **facts), False, "sorting"
 
 
+def _discard_list(need: Need, around: WordsAround) -> _Row:
+    head = around.say(N_("Discard list {number}"), number=need.facts["number"])
+    waits = waits_for(need.facts["stage"], inspector_signs=around.settings.inspector_signs)
+    pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
+    return head, around.say(WAITS_IN_WORDS[waits], pieces=pieces), False, "registers"
+
+
 def _unknown(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around) or need.kind, need.kind, False, ""
 
@@ -224,6 +232,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "over": _over,
     "untagged": _untagged,
     "look_again": _look_again,
+    "discard_list": _discard_list,
     "to_redo": _to_redo,
 }
 
