@@ -128,7 +128,7 @@ def change_rule(
     """Change a rule, put it out of force or to another ``place``; ``any`` empties a list, 0 a share or minimum.
 
     What is not named stays, and so does what was decided by it. Opposite: the change back. Refusals: ``unknown_rule``,
-    those of ``add_rule`` and ``move_rule``, ``changed_meanwhile``.
+    ``rule_in_use``, those of ``add_rule`` and ``move_rule``, ``changed_meanwhile``.
     """
     said = {
         "parts": parts,
@@ -154,6 +154,8 @@ def change_rule(
             _number(before.at_least if decided is Decision.DISCARD else None, at_least),
         )
         rule = _checked(deed, rule, row.id)
+        if rule.name != before.name:
+            _refuse_in_use(deed.session, before.name)
         mine = _columns(rule) | {"in_force": row.in_force if in_force is None else in_force}
         if seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
@@ -250,6 +252,17 @@ def need_discards(desk: Desk) -> None:
     """Refuse to discard where the excavation does not: ``nothing_discarded``."""
     if not desk.facts.settings.discards:
         raise Refusal("nothing_discarded", N_("This excavation discards nothing. Keep it, or put it on hold."))
+
+
+def _refuse_in_use(session: Session, name: str) -> None:
+    """Refuse another name for a rule that rows bear: what they say of it would point at nothing."""
+    for kind in (models.SherdGroup, models.Piece):
+        if session.execute(select(kind.id).where(kind.rule == name).limit(1)).first() is not None:
+            raise Refusal(
+                "rule_in_use",
+                N_("Rows were decided by “{rule}”, so its name stays. Put it out of force and add another."),
+                rule=name,
+            )
 
 
 def _number(before: int | None, said: int | None) -> int | None:

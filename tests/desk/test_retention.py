@@ -115,6 +115,14 @@ def test_a_rule_goes_on_to_fit_a_ware_whose_code_changes(with_rules: Desk) -> No
     assert prove(with_rules).sound
 
 
+def test_the_name_that_rows_bear_stays(with_rules: Desk) -> None:
+    code = dry_container(with_rules, 131, 132)
+    add_group(with_rules, code, ware="QRS", part="rim", pieces=2)
+    with refused(with_rules, "rule_in_use"):
+        change_rule(with_rules, "Rims stay", to="Rims")
+    assert change_rule(with_rules, "Body of Marl Buff", to="Body").rule.name == "Body"
+
+
 def test_a_rule_changed_meanwhile_is_not_overwritten(with_rules: Desk) -> None:
     seen = rules_of(with_rules)[0].version
     change_rule(with_rules, "Rims stay", parts=["rim", "base"])
