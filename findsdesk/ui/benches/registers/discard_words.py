@@ -70,9 +70,9 @@ def line_row(line: LineFacts, around: WordsAround) -> TableRow:
     """Return a line in words; one that was called back is muted and says why."""
     back = line.called_back_at is not None
     tone = "muted" if back else ""
-    part = around.words("parts", line.part) or line.part
+    part = around.say(around.lists["parts"].called(line.part))
     piece = around.say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
-    why = around.words("discard_reasons", line.reason) or line.reason
+    why = around.say(around.lists["discard_reasons"].called(line.reason))
     called = around.say(N_("called back: {why}"), why=line.called_back_why) if back else ""
     texts = (
         line.number,
