@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.domain.discards import Stage, stage_of
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import (
@@ -123,6 +124,30 @@ def discard_list(desk: Desk, number: int, *, season: str | None = None) -> Whole
         row = list_numbered(reading.session, number, season)
         [facts] = _facts(reading.session, _lists().where(DiscardList.id == row.id))
         return WholeList(facts, _lines(reading.session, row.id), _notes(reading.session, row.id))
+
+
+@dataclass(frozen=True, slots=True)
+class OnList:
+    """How many sherds of a container stand on a discard list, and how far that has come."""
+
+    season: str
+    number: int
+    stage: Stage
+    pieces: int
+    carried_to: str
+
+
+def lists_of_container(session: Session, container_id: int) -> tuple[OnList, ...]:
+    """Return the discard lists on which sherds of a container stand, the oldest first."""
+    rows = session.execute(
+        select(DiscardList, Season.name, func.sum(DiscardLine.pieces))
+        .join(Season, DiscardList.season_id == Season.id)
+        .join(DiscardLine, DiscardLine.list_id == DiscardList.id)
+        .where(DiscardLine.container_id == container_id, *standing_lines())
+        .group_by(DiscardList.id, Season.name)
+        .order_by(DiscardList.made_at, DiscardList.id)
+    )
+    return tuple(OnList(season, row.number, stage_of_row(row), int(n), row.carried_to) for row, season, n in rows)
 
 
 def list_numbered(session: Session, number: int, season: str | None) -> DiscardList:

@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_lists import OnList, lists_of_container
 from findsdesk.desk.dossier_pieces import (
     PieceInHand,
     joins_out_of_container,
@@ -111,6 +112,7 @@ class Dossier:
     cautions: tuple[str, ...]
     readings: tuple[ReadingFacts, ...] = ()
     joins: tuple[JoinRow, ...] = ()
+    discards: tuple[OnList, ...] = ()
     """Joins of its pieces with pieces of other containers."""
     scanned_bag: str = ""
     """The code of the bag by whose label this was found, or nothing."""
@@ -243,6 +245,7 @@ def _dossier(session: Session, container: Container) -> Dossier:
         questions=_questions(session, container.id),
         cautions=route.cautions,
         readings=readings_on(session, container_id=container.id),
+        discards=lists_of_container(session, container.id),
         joins=joins_out_of_container(session, container.id),
     )
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from findsdesk.desk.dossiers import CountMade, DepositDossier, Dossier
 from findsdesk.domain.balance import Ledger
+from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
@@ -53,6 +54,7 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         *_places(dossier, around),
         *join_sections(dossier.joins, around),
         *_bags(dossier, around),
+        *_discards(dossier, around),
     )
     return DossierFacts(
         title=say(N_("{Container} {number}"), number=dossier.number),
@@ -176,6 +178,19 @@ def _bags(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
         for bag in dossier.bags
     )
     return (Section(around.say(N_("Its bags")), rows=rows),)
+
+
+def _discards(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
+    """Return the discard lists on which some of it stands, and where what is gone was carried to."""
+    rows = tuple(
+        (
+            around.say(N_("list {number}, {stage}"), number=one.number, stage=around.say(STAGE_IN_WORDS[one.stage])),
+            pieces_in_words(dossier.route, one.pieces),
+            one.carried_to,
+        )
+        for one in dossier.discards
+    )
+    return (Section(around.say(N_("Its discards")), rows=rows),) if rows else ()
 
 
 def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:

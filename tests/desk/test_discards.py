@@ -8,6 +8,7 @@ from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import discard_lists
 from findsdesk.desk.discards import annotate, call_back, carried_away, inspected, make_list, sign_list, take_off
+from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.ledgers import ledger_of
 from findsdesk.desk.pieces import lay_back, lift_pieces
 from findsdesk.desk.pins import set_pin
@@ -253,3 +254,23 @@ def test_the_day_says_which_list_waits_for_whom(oren: Desk) -> None:
     assert waits_for(Stage.SIGNED, inspector_signs=False) is Waits.BARROW
     carried_away(oren, 1, where="pit", how="barrow", marker="tile")
     assert waiting() == []
+
+
+def dossier_of_131(desk: Desk) -> Dossier:
+    found = find(desk, table_of(desk, "131").code)
+    assert isinstance(found, Dossier)
+    return found
+
+
+def test_a_dossier_says_where_its_discards_went(oren: Desk) -> None:
+    assert dossier_of_131(oren).discards == ()
+    signed(oren)
+    carried_away(oren, 1, where="marked pit", how="barrow", marker="tile")
+    [gone] = dossier_of_131(oren).discards
+    assert (gone.number, gone.season, gone.stage, gone.pieces, gone.carried_to) == (
+        1,
+        "2026",
+        Stage.CARRIED,
+        10,
+        "marked pit",
+    )
