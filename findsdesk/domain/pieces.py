@@ -27,9 +27,9 @@ class DiameterMethod(StrEnum):
 
 
 METHOD_IN_WORDS: dict[DiameterMethod, str] = {
-    DiameterMethod.CHART: N_("read on a chart"),
-    DiameterMethod.CHORD: N_("from chord and height of the arc"),
-    DiameterMethod.POINTS: N_("from points along the rim"),
+    DiameterMethod.CHART: N_("by chart"),
+    DiameterMethod.CHORD: N_("by chord and arc height"),
+    DiameterMethod.POINTS: N_("by points"),
 }
 
 

@@ -21,6 +21,7 @@ BENCHES = {
     "check_in": N_("Check-in"),
     "wash": N_("Wash yard"),
     "sorting": N_("Sorting table"),
+    "pieces": N_("Pieces"),
     "labels": N_("Marks & labels"),
     "registers": N_("Registers"),
     "figures": N_("Figures"),

@@ -58,9 +58,8 @@ def from_where(side: JoinedPiece, around: WordsAround) -> str:
 def piece_sections(in_hand: PieceInHand, around: WordsAround) -> tuple[Section, ...]:
     """Return what a dossier says of the piece in hand."""
     piece, say = in_hand.piece, around.say
+    said = "\n".join(part for part in (what_it_is(piece, around), measured(piece, around)) if part)
     facts = (
-        (say(N_("What it is")), what_it_is(piece, around)),
-        (say(N_("Measures")), measured(piece, around)),
         (say(N_("Grams")), "" if piece.tenths is None else f"{piece.tenths / 10:g}"),
         (say(N_("Years")), years_of(piece)),
         (say(N_("Drawing")), piece.drawing or (say(N_("wanted")) if piece.drawing_wanted else "")),
@@ -68,23 +67,23 @@ def piece_sections(in_hand: PieceInHand, around: WordsAround) -> tuple[Section, 
         (say(N_("Vessel")), "" if piece.vessel is None else str(piece.vessel)),
     )
     title = say(N_("Piece {name}, {code}"), name=piece.name, code=piece.code)
-    shown = Section(title, rows=tuple(row for row in facts if row[1]))
+    shown = Section(title, said, tuple(row for row in facts if row[1]))
     if not in_hand.joins:
         return (shown,)
-    rows = tuple((from_where(join.other_than(piece.id), around), _how_sure(join, around)) for join in in_hand.joins)
-    return shown, Section(say(N_("It joins")), rows=rows)
+    joins = (_with_doubt(from_where(join.other_than(piece.id), around), join, around) for join in in_hand.joins)
+    return shown, Section(say(N_("It joins")), "\n".join(joins))
 
 
 def join_sections(joins: tuple[JoinRow, ...], around: WordsAround) -> tuple[Section, ...]:
     """Return what a dossier says of joins that lead out of what is in hand."""
     if not joins:
         return ()
-    rows = tuple(
-        (f"{from_where(join.left, around)} + {from_where(join.right, around)}", _how_sure(join, around))
+    lines = (
+        _with_doubt(f"{from_where(join.left, around)} + {from_where(join.right, around)}", join, around)
         for join in joins
     )
-    return (Section(around.say(N_("Joins with others")), rows=rows),)
+    return (Section(around.say(N_("Joins with others")), "\n".join(lines)),)
 
 
-def _how_sure(join: JoinRow, around: WordsAround) -> str:
-    return "" if join.certain else around.say(N_("not certain"))
+def _with_doubt(said: str, join: JoinRow, around: WordsAround) -> str:
+    return said if join.certain else around.say(N_("{said} (not certain)"), said=said)

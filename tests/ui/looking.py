@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QTextDocument
-from PySide6.QtWidgets import QAbstractButton, QAbstractScrollArea, QLabel, QLineEdit, QPushButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QAbstractScrollArea, QComboBox, QLabel, QLineEdit, QPushButton, QWidget
 
 SIZES = ((910, 460), (1366, 768), (1920, 1080))
 
@@ -65,11 +65,16 @@ def nameless(widget: QWidget) -> list[str]:
 
 
 def too_small(widget: QWidget, least: int = 24) -> list[str]:
-    """Return what can be pressed but is lower or narrower than ``least`` pixels (WCAG 2.2, 2.5.8: 24)."""
+    """Return what can be pressed but is lower or narrower than ``least`` pixels (WCAG 2.2, 2.5.8: 24).
+
+    The line within a box of choices is pressed as a part of the box.
+    """
     return [
         f"{shown.accessibleName() or shown!r} {shown.size().toTuple()}"
         for shown in shown_inside(widget)
-        if isinstance(shown, QAbstractButton | QLineEdit) and (shown.width() < least or shown.height() < least)
+        if isinstance(shown, QAbstractButton | QLineEdit)
+        and not isinstance(shown.parentWidget(), QComboBox)
+        and (shown.width() < least or shown.height() < least)
     ]
 
 

@@ -14,7 +14,19 @@ from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.day_field import DayField
-from findsdesk.ui.widgets.number_field import Measure, NumberField, metres, millimetres, share, whole, years
+from findsdesk.ui.widgets.munsell_field import MunsellField
+from findsdesk.ui.widgets.number_field import (
+    Measure,
+    NumberField,
+    calliper,
+    grams,
+    lengths,
+    metres,
+    millimetres,
+    share,
+    whole,
+    years,
+)
 from findsdesk.words import Terms
 
 Call = Callable[..., None]
@@ -33,6 +45,14 @@ class FieldKind(Enum):
     """Per cent on screen, per mille as a value."""
     LETTERING = "lettering"
     """Millimetres on screen, tenths of one as a value."""
+    GRAMS = "grams"
+    """Grams on screen, tenths of one as a value."""
+    CALLIPER = "calliper"
+    """Millimetres with a decimal on screen, tenths of one as a value."""
+    LENGTH = "length"
+    """Whole millimetres."""
+    MUNSELL = "munsell"
+    """A Munsell notation, with the colour it has on a screen beside it."""
     YEAR = "year"
     DAY = "day"
     CHOICE = "choice"
@@ -201,6 +221,52 @@ class LetteringEntry(NumberEntry):
     measure = staticmethod(lambda _unit: millimetres())
 
 
+class GramsEntry(NumberEntry):
+    """A weight in grams, kept in tenths."""
+
+    measure = staticmethod(lambda _unit: grams())
+
+
+class CalliperEntry(NumberEntry):
+    """A length read off a calliper, kept in tenths of a millimetre."""
+
+    measure = staticmethod(lambda _unit: calliper())
+
+
+class LengthEntry(NumberEntry):
+    """A length in whole millimetres."""
+
+    measure = staticmethod(lambda _unit: lengths())
+
+
+class MunsellEntry(Entry):
+    """A Munsell notation."""
+
+    def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
+        self.field = self.widget = MunsellField(name)
+
+    def value(self) -> str:
+        return self.field.line.text().strip()
+
+    def show(self, value: Any) -> None:
+        self.field.show_notation(value or "")
+
+    def when_edited(self, call: Call) -> None:
+        """Call when somebody types or chooses."""
+        self.field.line.textEdited.connect(call)
+
+    def when_entered(self, call: Call) -> None:
+        """Call at Enter."""
+        self.field.line.returnPressed.connect(call)
+
+    def judge(self) -> bool:
+        return self.field.judge()
+
+    def narrow(self, width: int) -> None:
+        self.field.line.setMinimumWidth(width)
+        self.field.line.setMaximumWidth(width)
+
+
 class YearEntry(NumberEntry):
     """A year, 180 or 50 BCE."""
 
@@ -332,6 +398,10 @@ ENTRIES: dict[FieldKind, type[Any]] = {
     FieldKind.METRES: MetresEntry,
     FieldKind.SHARE: ShareEntry,
     FieldKind.LETTERING: LetteringEntry,
+    FieldKind.GRAMS: GramsEntry,
+    FieldKind.CALLIPER: CalliperEntry,
+    FieldKind.LENGTH: LengthEntry,
+    FieldKind.MUNSELL: MunsellEntry,
     FieldKind.YEAR: YearEntry,
     FieldKind.DAY: DayEntry,
     FieldKind.CHOICE: ChoiceEntry,

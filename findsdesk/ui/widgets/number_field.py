@@ -13,7 +13,14 @@ from PySide6.QtCore import QLocale, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
-from findsdesk.domain.numbers import read_grams, read_metres, read_percent, read_pieces
+from findsdesk.domain.numbers import (
+    read_grams,
+    read_metres,
+    read_millimetres,
+    read_percent,
+    read_pieces,
+    read_tenths_of_millimetres,
+)
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import read_per_mille, read_tenths_of_mm, read_whole, read_year, year_in_words
 from findsdesk.ui.announcing import announce
@@ -66,6 +73,16 @@ def percent() -> Measure:
 def millimetres() -> Measure:
     """Return the measure of small lengths in millimetres, kept as tenths of one."""
     return Measure(read_tenths_of_mm, _("mm"), 10)
+
+
+def calliper() -> Measure:
+    """Return the measure of a length read off a calliper in millimetres, kept as tenths of one."""
+    return Measure(read_tenths_of_millimetres, _("mm"), 10)
+
+
+def lengths() -> Measure:
+    """Return the measure of a length in whole millimetres."""
+    return Measure(read_millimetres, _("mm"), 1)
 
 
 def years() -> Measure:

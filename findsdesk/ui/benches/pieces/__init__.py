@@ -1,0 +1,1 @@
+"""The bench of pieces: sherds recorded on their own, measured, coloured, joined, photographed."""

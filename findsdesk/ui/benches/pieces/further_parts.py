@@ -1,0 +1,174 @@
+"""Two short forms: a sample taken of the piece, and a coin or other find met in the container in hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.objects import LEAVES_IN_WORDS, Leaves, RegisteredObject, register_object
+from findsdesk.desk.piece_pages import PiecePage
+from findsdesk.desk.samples import SampleFacts, take_sample
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _
+
+
+class SamplesPart(QWidget):
+    """What was taken off the piece, and the form for one more."""
+
+    done = Signal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        self.page: PiecePage | None = None
+        around = WordsAround.of(bench.surroundings.desk)
+        purposes = tuple(
+            (term.key, around.words("sample_purposes", term.key)) for term in around.lists["sample_purposes"].in_use
+        )
+        self.form = FieldForm(
+            bench.theme,
+            (
+                Field("what_for", _("For"), FieldKind.CHOICE_OR_NEW, 200, choices=purposes),
+                Field("taken_tenths", _("Grams taken"), FieldKind.GRAMS, 80),
+                Field("pieces_used", _("Whole sherds used up"), FieldKind.WHOLE, 60, beside=True),
+                Field("laboratory", _("Laboratory")),
+                Field("permit", _("Permit"), width=160),
+            ),
+            bench.surroundings.terms,
+        )
+        self.model = ShortTable(
+            (
+                Column(_("Sample"), figures=True),
+                Column(_("For")),
+                Column(_("Grams"), figures=True),
+                Column(_("Result"), grows=True),
+            )
+        )
+        self.table = TableView(bench.theme, _("Samples"))
+        self.table.setModel(self.model)
+        self.button = QPushButton(_("Write the sample"))
+        card = Card(bench.theme, _("A sample of this piece"))
+        card.body.addWidget(self.form)
+        card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
+        card.body.addWidget(labels.muted(_("What is taken off stays in the balance, as used up."), small=True))
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.table, 1)
+        layout.addWidget(card)
+        layout.addStretch(0)
+        self.button.clicked.connect(self.write)
+        self.form.entered.connect(self.write)
+
+    def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
+        """Show the samples of a piece."""
+        self.page = page
+        samples = page.samples if page else ()
+        self.model.show_rows([_sample_row(one, around) for one in samples])
+        self.table.setVisible(bool(samples))
+
+    def write(self) -> None:
+        """Write the sample."""
+        values = self.form.read()
+        if self.page is None or values is None:
+            return
+        desk, code = self.bench.surroundings.desk, self.page.piece.code
+        said: dict[str, Any] = values | {"pieces_used": values["pieces_used"] or 0}
+        self.bench.deed(lambda: take_sample(desk, code, **said), then=self._written, button=self.button)
+
+    def _written(self, sample: SampleFacts) -> None:
+        self.form.clear()
+        said = self.bench.surroundings.words(N_("Sample {number}"), number=sample.number)
+        self.bench.surroundings.say(Answer(Tone.DONE, said, f" {sample.piece}"))
+        self.done.emit()
+
+
+def _sample_row(sample: SampleFacts, around: WordsAround) -> TableRow:
+    grams = "" if sample.taken_tenths is None else f"{sample.taken_tenths / 10:g}"
+    cells = (
+        Cell(str(sample.number), strong=True),
+        Cell(around.words("sample_purposes", sample.what_for)),
+        Cell(grams),
+        Cell(sample.result or sample.laboratory),
+    )
+    return TableRow(sample.id, cells)
+
+
+class ObjectPart(QWidget):
+    """A coin met in a container becomes object n of the season in one act, with a tag of its own."""
+
+    done = Signal()
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        self.code = ""
+        around = WordsAround.of(bench.surroundings.desk)
+        ways = tuple((way, around.say(words)) for way, words in LEAVES_IN_WORDS.items())
+        self.form = FieldForm(
+            bench.theme,
+            (
+                Field("what", _("What it is"), width=200, help=_("coin, bead, lamp, loom weight …")),
+                Field("material", _("Material"), width=150, help=_("Any word for it: bronze, glass, bone.")),
+                Field("leaves", _("Was it counted?"), FieldKind.CHOICE, 280, choices=ways),
+                Field("tenths", _("Grams"), FieldKind.GRAMS, 80),
+                Field("earliest", _("From the year"), FieldKind.YEAR, 80),
+                Field("latest", _("to"), FieldKind.YEAR, 80, beside=True),
+                Field("description", _("Description")),
+            ),
+            bench.surroundings.terms,
+        )
+        self.button = QPushButton(_("Register the object"))
+        self.card = Card(bench.theme)
+        self.card.body.addWidget(self.form)
+        self.card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
+        self.card.body.addWidget(
+            labels.muted(
+                _("It gets the next number of the season and a tag; the director finds it on the day page."), small=True
+            )
+        )
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.card)
+        layout.addStretch(1)
+        self.button.clicked.connect(self.write)
+        self.form.entered.connect(self.write)
+        self.form.show_values({"leaves": Leaves.NOT_A_SHERD})
+
+    def show_container(self, code: str, number: str, around: WordsAround) -> None:
+        """Say in which container it was met."""
+        self.code = code
+        said = N_("Met in {container} {number}") if code else N_("Scan the {container} it was met in first")
+        self.card.say_heading(around.say(said, number=number))
+        self.button.setEnabled(bool(code))
+
+    def write(self) -> None:
+        """Register the object."""
+        values = self.form.read()
+        if values is None:
+            return
+        if not self.code:
+            self.bench.refuse(Refusal("no_container", N_("Scan the {container} it was met in first.")))
+            return
+        desk, code = self.bench.surroundings.desk, self.code
+        said: dict[str, Any] = values | {"leaves": Leaves(values["leaves"])}
+        self.bench.deed(lambda: register_object(desk, code, **said), then=self._written, button=self.button)
+
+    def _written(self, done: RegisteredObject) -> None:
+        self.form.clear()
+        self.form.show_values({"leaves": Leaves.NOT_A_SHERD})
+        around = self.bench.surroundings
+        head = around.words(N_("Object {number}"), number=done.found.number)
+        rest = around.words(N_(": {what}, tag {code} waits to be printed"), what=done.found.what, code=done.tag.code)
+        around.say(Answer(Tone.DONE, head, rest if done.new_tag else f": {done.found.what}"))
+        self.done.emit()

@@ -1,0 +1,183 @@
+"""Joins and vessel of a piece: with which others it fits, into which pot it is gathered."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.joins import JoinRow, join_named, part_pieces
+from findsdesk.desk.piece_pages import PiecePage
+from findsdesk.desk.vessels import gather_named, leave_vessel
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.models.cells import Cell, Column, TableRow
+from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.pieces_in_words import from_where
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _
+
+
+class JoinsPart(QWidget):
+    """A join is written by scanning or naming the other piece; Delete on a row parts the two again."""
+
+    done = Signal()
+    """Something was written: the piece is to be read again."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        theme = bench.theme
+        self.page: PiecePage | None = None
+        self.model = ShortTable(
+            (Column(_("It joins"), grows=True), Column(_("How sure")), Column(_("Note"), grows=True))
+        )
+        self.table = TableView(theme, _("Joins"))
+        self.table.setModel(self.model)
+        self.other = QLineEdit()
+        self.other.setAccessibleName(_("The other piece"))
+        self.other.setPlaceholderText(_("131.4, or scan it"))
+        self.certain = QCheckBox(_("certain"))
+        self.certain.setChecked(True)
+        self.join = QPushButton(_("Join"))
+        self.part = QPushButton(_("They do not join"))
+        self.vessel = labels.plain()
+        self.number = QLineEdit()
+        self.number.setAccessibleName(_("Number of the vessel, empty for a new one"))
+        self.number.setPlaceholderText(_("new"))
+        self.mending = QCheckBox(_("to be mended"))
+        self.gather = QPushButton(_("Gather into the vessel"))
+        self.leave = QPushButton(_("Take out of the vessel"))
+        self._lay_out()
+        self._wire()
+
+    def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
+        """Show the joins of a piece and its vessel."""
+        self.page = page
+        joins = page.joins if page else ()
+        piece_id = page.piece.id if page else 0
+        self.model.show_rows([_row(join, piece_id, around) for join in joins])
+        self.table.setVisible(bool(joins))
+        self.part.setVisible(bool(joins))
+        vessel = page.vessel if page else None
+        if vessel is None:
+            self.vessel.setText(_("In no vessel yet."))
+        else:
+            parts = "; ".join(" + ".join(part) for part in vessel.parts)
+            said = (
+                N_("Vessel {number}: {parts}.")
+                if not vessel.for_mending
+                else N_("Vessel {number}, to be mended: {parts}.")
+            )
+            self.vessel.setText(around.say(said, number=vessel.number, parts=parts))
+        self.leave.setVisible(vessel is not None)
+        for widget in (self.number, self.mending, self.gather):
+            widget.setVisible(vessel is None)
+
+    def take_piece(self, name: str) -> bool:
+        """Put a scanned piece into the field of the other one, where the keyboard is there; return whether it was."""
+        if not self.other.hasFocus() or self.page is None or name == self.page.piece.name:
+            return False
+        self.other.setText(name)
+        return True
+
+    def write_join(self) -> None:
+        """Join the piece with the one that is named."""
+        page, other = self.page, self.other.text().strip()
+        if page is None or not other:
+            return
+        desk, name, certain = self._desk(), page.piece.code, self.certain.isChecked()
+        self.bench.deed(
+            lambda: join_named(desk, name, other, certain=certain),
+            sure=lambda: join_named(desk, name, other, certain=certain, sure=True),
+            then=lambda _join: self._written(),
+            button=self.join,
+        )
+
+    def write_parting(self) -> None:
+        """Part the piece from the one under the cursor."""
+        found = [join for join in self.page.joins if join.id == self.table.row_id()] if self.page else []
+        if found:
+            desk, join = self._desk(), found[0]
+            self.bench.deed(
+                lambda: part_pieces(desk, join.id, seen=join.version),
+                then=lambda _join: self._written(),
+                button=self.part,
+            )
+
+    def write_gathering(self) -> None:
+        """Gather the piece into the vessel of the number, or into a new one."""
+        page = self.page
+        if page is None:
+            return
+        typed = self.number.text().strip()
+        if typed and not typed.isdigit():
+            self.bench.refuse(Refusal("not_a_number", N_("A vessel has a whole number. Leave it empty for a new one.")))
+            return
+        number, mending, name = int(typed) if typed else None, self.mending.isChecked(), page.piece.code
+        desk = self._desk()
+
+        def work(*, sure: bool = False) -> object:
+            return gather_named(desk, (name,), number=number, for_mending=mending, sure=sure)
+
+        self.bench.deed(work, sure=lambda: work(sure=True), then=lambda _done: self._written(), button=self.gather)
+
+    def write_leaving(self) -> None:
+        """Take the piece out of its vessel."""
+        if self.page is not None:
+            desk, piece = self._desk(), self.page.piece
+            self.bench.deed(
+                lambda: leave_vessel(desk, piece.id, seen=piece.version),
+                then=lambda _done: self._written(),
+                button=self.leave,
+            )
+
+    def _desk(self) -> Desk:
+        desk: Desk = self.bench.surroundings.desk
+        return desk
+
+    def _written(self) -> None:
+        self.other.clear()
+        self.number.clear()
+        self.done.emit()
+
+    def _wire(self) -> None:
+        self.other.returnPressed.connect(self.write_join)
+        self.join.clicked.connect(self.write_join)
+        self.part.clicked.connect(self.write_parting)
+        self.number.returnPressed.connect(self.write_gathering)
+        self.gather.clicked.connect(self.write_gathering)
+        self.leave.clicked.connect(self.write_leaving)
+
+    def _lay_out(self) -> None:
+        theme = self.bench.theme
+        joins, vessel = Card(theme, _("Joins")), Card(theme, _("Vessel"))
+        line = QHBoxLayout()
+        for widget in (labels.plain(_("It joins"), wrap=False), self.other, self.certain, self.join):
+            line.addWidget(widget)
+        line.addStretch(1)
+        self.other.setMaximumWidth(theme.px(170))
+        joins.body.addWidget(self.table, 1)
+        joins.body.addLayout(line)
+        joins.body.addWidget(self.part, alignment=Qt.AlignmentFlag.AlignLeading)
+        joins.body.addWidget(labels.muted(_("Joins change no count."), small=True))
+        pot = QHBoxLayout()
+        for widget in (self.number, self.mending, self.gather, self.leave):
+            pot.addWidget(widget)
+        pot.addStretch(1)
+        self.number.setMaximumWidth(theme.px(90))
+        vessel.body.addWidget(self.vessel)
+        vessel.body.addLayout(pot)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(joins, 1)
+        layout.addWidget(vessel)
+
+
+def _row(join: JoinRow, piece_id: int, around: WordsAround) -> TableRow:
+    sure = Cell(_("certain") if join.certain else _("not certain"), "" if join.certain else "ochre")
+    cells = (Cell(from_where(join.other_than(piece_id), around), strong=True), sure, Cell(join.note))
+    return TableRow(join.id, cells)

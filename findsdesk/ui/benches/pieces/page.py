@@ -1,0 +1,389 @@
+"""The bench of pieces: a list at the side, one piece on its pages, one button that writes what was changed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.changing_pieces import change_piece
+from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.photos import photo_path
+from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, piece_page
+from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.desk.pieces import lay_back
+from findsdesk.desk.setting_up import wares
+from findsdesk.desk.shipped import cautions
+from findsdesk.desk.type_series import forms
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench, act_button
+from findsdesk.ui.benches.pieces.further_parts import ObjectPart, SamplesPart
+from findsdesk.ui.benches.pieces.joins_part import JoinsPart
+from findsdesk.ui.benches.pieces.photos_part import PhotosPart
+from findsdesk.ui.benches.pieces.piece_forms import PieceForms
+from findsdesk.ui.benches.pieces.piece_list import PieceList
+from findsdesk.ui.benches.pieces.rim_part import RimPart
+from findsdesk.ui.benches.pieces.state import (
+    CLAY,
+    JOINS,
+    MEASURES,
+    PAGES,
+    PHOTOS,
+    TAKEN,
+    WHAT,
+    PiecesState,
+)
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.one_of import OneOf
+from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
+from findsdesk.ui.widgets.slips import CautionSlip
+from findsdesk.ui.widgets.tab_row import TabRow
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, plural
+
+_LIST_WIDTH, _SUNNY_LIST_WIDTH = 230, 255
+"""Pixels at 100 per cent; letters are larger in the sun."""
+_CAUTION_OF = {"desalting": "salts", "joining": "solvents", "cleaning": "soft_brush", "consolidation": "soft_brush"}
+"""The caution that stands beside a piece which waits for a conservator."""
+
+
+class PiecesBench(Bench):
+    """What is typed stays until it is written, also when the piece is read again."""
+
+    key = "pieces"
+    kinds = frozenset(
+        {"piece", "sherd_join", "vessel", "photo", "lab_sample", "found_object", "ware", "form", "word", "container"}
+    )
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(surroundings, parent)
+        self.state = PiecesState()
+        self.list = PieceList(self)
+        self.name, self.what = labels.title(), labels.muted()
+        self.doubts = labels.muted()
+        self.caution = CautionSlip(self.theme)
+        self.tabs = TabRow(_("Pages of the piece"))
+        self.forms = PieceForms(self.theme, WordsAround.of(surroundings.desk))
+        self.rim = RimPart(self)
+        self.joins, self.photos = JoinsPart(self), PhotosPart(self)
+        self.samples, self.object = SamplesPart(self), ObjectPart(self)
+        self.write_button = act_button("")
+        self.back_button = QPushButton(_("Lay it back"))
+        self.before_button = QPushButton(_("As the piece before"))
+        self._pages = OneOf()
+        self.pages = self._build_pages()
+        self._lay_out_parts()
+        self._wire()
+        self._shortcuts()
+        self.show_page(WHAT)
+        self._show(None)
+
+    # What every bench says
+
+    def title(self) -> str:
+        return _("Pieces")
+
+    def what_waits(self) -> str:
+        """Return how many drawings are wanted."""
+        wanted = drawings_wanted(self.surroundings.desk)
+        return plural("{n} drawing wanted", "{n} drawings wanted", wanted) if wanted else ""
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        return (
+            (_("F3"), _("to the search")),
+            (_("F6"), _("between list and fields")),
+            (_("Ctrl+PgDn  Ctrl+PgUp"), _("to the next page, to the one before")),
+            (_("Ctrl+Enter"), _("write what was changed")),
+            (_("Ctrl+D"), _("as the piece before")),
+            (_("Ctrl+M"), _("take the rim over")),
+        )
+
+    def first_focus(self) -> QWidget | None:
+        """Return the list of pieces, or the search where it is empty."""
+        return self.list.table if self.list.table.isVisible() else self.list.search
+
+    def refresh(self) -> None:
+        desk = self.surroundings.desk
+        self.list.ask(self.state.query(), self.state.empty(self._around()))
+        self.read(lambda: (wares(desk), forms(desk)), self._show_types, topic="types")
+        if self.state.piece is not None:
+            self.open_piece(self.state.piece.code)
+        self.object.show_container(self.state.code, self.state.number, self._around())
+
+    def show_in_hand(self, in_hand: object) -> None:
+        """List the pieces of a container that was scanned, or open a piece; beside "It joins" it becomes the other."""
+        super().show_in_hand(in_hand)
+        if not isinstance(in_hand, Dossier):
+            return
+        piece = in_hand.piece.piece if in_hand.piece else None
+        if piece is not None and self.joins.take_piece(piece.name):
+            return
+        self.list.search.clear()
+        self.state.take_container(in_hand.code, in_hand.number)
+        self.state.text = ""
+        if piece is not None:
+            self.open_piece(piece.code)
+        elif self.state.piece is not None and self.state.piece.container_code != in_hand.code:
+            self._show(None)
+        self.list.ask(self.state.query(), self.state.empty(self._around()))
+        if piece is not None:
+            self.list.go_to(piece.code)
+        self.object.show_container(self.state.code, self.state.number, self._around())
+
+    # Showing a piece
+
+    def open_piece(self, code: str) -> None:
+        """Read a piece and show it."""
+        desk = self.surroundings.desk
+        self.read(lambda: _page_or_none(desk, code), self._show, topic="piece")
+
+    def show_page(self, key: str) -> None:
+        """Open a page of the piece by its key."""
+        around = self._around()
+        self.tabs.show_tabs([(one, around.say(words)) for one, words in PAGES.items()], key)
+        self._pages.show_page(self.pages[key])
+
+    def shown_page(self) -> str:
+        """Return the key of the page that is open."""
+        return next(key for key, page in self.pages.items() if page is self._pages.shown())
+
+    def _show(self, page: PiecePage | None) -> None:
+        around = self._around()
+        same = page is not None and self.state.piece is not None and page.piece.id == self.state.piece.id
+        typed = self.state.changed(self.forms.peek()) if same else {}
+        self.state.show_piece(page, around)
+        self.forms.show_values(self.state.shown_values, typed)
+        self.rim.show_piece(page, anew=not same)
+        self.rim.follow(self.forms.peek())
+        self.joins.show_piece(page, around)
+        self.photos.show_piece(page)
+        self.samples.show_piece(page, around)
+        name, what = self.state.heading(around)
+        self.name.setText(name)
+        self.what.setText(what)
+        self.doubts.setText(self.state.doubts(around))
+        self.doubts.setVisible(bool(self.doubts.text()))
+        self._show_caution(page.piece if page else None, around)
+        said = N_("Write {name}") if page else N_("Write")
+        self.write_button.setText(around.say(said, name=name))
+        for part in (self.forms, self.joins, self.photos, self.samples):
+            part.setEnabled(page is not None)
+        for button in (self.write_button, self.back_button):
+            button.setEnabled(page is not None)
+        self.before_button.setEnabled(page is not None and self.state.before is not None)
+
+    def _show_caution(self, piece: PieceRow | None, around: WordsAround) -> None:
+        key = _CAUTION_OF.get(piece.conservation) if piece else None
+        one = cautions()[key] if key else None
+        self.caution.show_caution(Caution(around.say(one.lead), around.say(one.text)) if one else None)
+
+    def _show_types(self, types: tuple[Any, Any]) -> None:
+        known_wares, known_forms = types
+        self.forms.offer("ware", [("", "–"), *((one.code, one.code) for one in known_wares)])
+        self.forms.offer("form", [("", "–"), *((one.code, one.code) for one in known_forms)])
+
+    # Deeds
+
+    def write(self) -> None:
+        """Write what was changed in the fields of the piece."""
+        piece, values = self.state.piece, self.forms.read(self.show_page)
+        if piece is None or values is None:
+            return
+        said = self.state.changed(values)
+        around = self._around()
+        if not said:
+            self.surroundings.say(Answer(Tone.ALREADY, piece.name, f": {around.say(N_('nothing was changed'))}"))
+            return
+        desk = self.surroundings.desk
+        self.deed(
+            lambda: change_piece(desk, piece.id, seen=piece.version, **said),
+            sure=lambda: change_piece(desk, piece.id, seen=piece.version, sure=True, **said),
+            then=self._written,
+            button=self.write_button,
+        )
+
+    def write_laying_back(self) -> None:
+        """Lay the piece back into its row."""
+        piece = self.state.piece
+        if piece is not None:
+            desk = self.surroundings.desk
+            self.deed(
+                lambda: lay_back(desk, piece.id, seen=piece.version), then=self._laid_back, button=self.back_button
+            )
+
+    def as_before(self) -> None:
+        """Let the fields say what the piece before says of ware, clay and years; nothing is written yet."""
+        before = self.state.as_before()
+        if before and self.state.before is not None:
+            self.forms.show_values(self.forms.in_words(self.state.before, tuple(before), self._around()), {})
+            self.rim.follow(self.forms.peek())
+
+    def refuse(self, refusal: Refusal) -> None:
+        super().refuse(refusal)
+        if refusal.code == "changed_meanwhile" and self.state.piece is not None:
+            self.open_piece(self.state.piece.code)
+
+    def _written(self, piece: PieceRow) -> None:
+        self.state.shown_values |= self.forms.peek()
+        self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Written: {name}"), name=piece.name)))
+        self.open_piece(piece.code)
+
+    def _laid_back(self, piece: PieceRow) -> None:
+        self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
+        self._show(None)
+        self.refresh()
+
+    def _show_photo_for_points(self) -> None:
+        page, desk = self.state.page, self.surroundings.desk
+        if page is not None and page.photos:
+            photo = page.photos[0][0]
+            self.read(lambda: photo_path(desk, photo), lambda path: self._point_on(path), topic="photo")
+
+    def _point_on(self, path: Any) -> None:
+        self.rim.photo.show_photo(path)
+
+    # Frame
+
+    def _around(self) -> WordsAround:
+        return WordsAround.of(self.surroundings.desk)
+
+    def _search(self, text: str) -> None:
+        self.state.text = text
+        self.list.ask(self.state.query(), self.state.empty(self._around()))
+
+    def _count(self, found: int) -> None:
+        self.state.counted = found
+        self.say_going_on(self.state.going_on(self._around()))
+        if not found and not self.state.text:
+            self._show(None)
+
+    def _turn_page(self, step: int) -> None:
+        keys = list(PAGES)
+        self.show_page(keys[(keys.index(self.shown_page()) + step) % len(keys)])
+
+    def _other_side(self) -> None:
+        focus = QApplication.focusWidget()
+        if focus is not None and self.list.isAncestorOf(focus):
+            self._to_fields()
+        else:
+            self.list.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _to_fields(self) -> None:
+        key = self.shown_page()
+        if key in (WHAT, MEASURES, CLAY):
+            self.forms.focus(key)
+        else:
+            self.pages[key].focusNextChild()
+
+    def _build_pages(self) -> dict[str, QWidget]:
+        measures = QWidget()
+        row = QHBoxLayout(measures)
+        row.setContentsMargins(0, 0, 0, 0)
+        card, tool = Card(self.theme), Card(self.theme, _("Rim"))
+        card.body.addWidget(self.forms.pages[MEASURES])
+        card.body.addStretch(1)
+        tool.body.addWidget(self.rim, 1)
+        row.addWidget(card, 3)
+        row.addWidget(tool, 2)
+        self.rim.pointing.connect(lambda points: card.setVisible(not points))
+        taken = QWidget()
+        column = QVBoxLayout(taken)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.samples)
+        column.addWidget(self.object)
+        column.addStretch(1)
+        return {
+            WHAT: self._card_of(WHAT),
+            MEASURES: measures,
+            CLAY: self._card_of(CLAY),
+            JOINS: self.joins,
+            PHOTOS: self.photos,
+            TAKEN: taken,
+        }
+
+    def _card_of(self, key: str) -> Card:
+        card = Card(self.theme)
+        card.body.addWidget(self.forms.pages[key])
+        card.body.addStretch(1)
+        return card
+
+    def _lay_out_parts(self) -> None:
+        for page in self.pages.values():
+            self._pages.add_page(page)
+        inside = ScrollPage()
+        inner = QVBoxLayout(inside)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(self._pages, 1)
+        head = QHBoxLayout()
+        head.addWidget(self.name, alignment=Qt.AlignmentFlag.AlignBaseline)
+        head.addWidget(self.what, 1, alignment=Qt.AlignmentFlag.AlignBaseline)
+        foot = QHBoxLayout()
+        for button in (self.write_button, self.before_button, self.back_button):
+            foot.addWidget(button)
+        foot.addStretch(1)
+        right = QVBoxLayout()
+        right.addLayout(head)
+        right.addWidget(self.doubts)
+        right.addWidget(self.caution)
+        right.addWidget(self.tabs)
+        right.addWidget(scrolled(inside), 1)
+        right.addLayout(foot)
+        whole = QHBoxLayout()
+        whole.setSpacing(self.theme.px(14))
+        self._fix_list()
+        self.theme.changed.connect(self._fix_list)
+        whole.addWidget(self.list)
+        whole.addLayout(right, 1)
+        self.body.addLayout(whole, 1)
+
+    def _fix_list(self) -> None:
+        self.list.setFixedWidth(self.theme.px(_SUNNY_LIST_WIDTH if self.theme.is_sun else _LIST_WIDTH))
+
+    def _wire(self) -> None:
+        self.list.picked.connect(self._pick)
+        self.list.opened.connect(self._to_fields)
+        self.list.searched.connect(self._search)
+        self.list.counted.connect(self._count)
+        self.tabs.chosen.connect(self.show_page)
+        self.forms.edited.connect(lambda: self.rim.follow(self.forms.peek()))
+        self.forms.entered.connect(self.write)
+        self.rim.taken.connect(self.forms.take)
+        self.rim.photo_wanted.connect(self._show_photo_for_points)
+        self.write_button.clicked.connect(self.write)
+        self.back_button.clicked.connect(self.write_laying_back)
+        self.before_button.clicked.connect(self.as_before)
+        for part in (self.joins, self.photos, self.samples, self.object):
+            part.done.connect(self.refresh)
+
+    def _pick(self, code: str) -> None:
+        if self.state.piece is None or self.state.piece.code != code:
+            self.open_piece(code)
+
+    def _shortcuts(self) -> None:
+        for keys, call in (
+            ("F3", lambda: self.list.search.setFocus(Qt.FocusReason.OtherFocusReason)),
+            ("F6", self._other_side),
+            ("Ctrl+PgDown", lambda: self._turn_page(1)),
+            ("Ctrl+PgUp", lambda: self._turn_page(-1)),
+            ("Ctrl+D", self.as_before),
+            ("Ctrl+M", lambda: self.rim.take.click()),
+        ):
+            shortcut = QShortcut(QKeySequence(keys), self)
+            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            shortcut.activated.connect(call)
+
+
+def _page_or_none(desk: Any, code: str) -> PiecePage | None:
+    """Read a piece; one that was laid back meanwhile is none."""
+    try:
+        return piece_page(desk, code)
+    except Refusal as refusal:
+        if refusal.code != "unknown_code":
+            raise
+        return None

@@ -1,0 +1,78 @@
+"""The fields of a piece on three pages, read and shown as one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.ui.benches.pieces.fields import clay_fields, measure_fields, what_fields
+from findsdesk.ui.benches.pieces.state import CLAY, MEASURES, WHAT, values_of
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets.field_form import FieldForm
+from findsdesk.ui.words_around import WordsAround
+
+
+class PieceForms(QObject):
+    """Each page is a form of its own; Enter in its last field, or Ctrl+Enter anywhere, writes all of them."""
+
+    edited = Signal()
+    entered = Signal()
+
+    def __init__(self, theme: Theme, around: WordsAround) -> None:
+        super().__init__()
+        fields = {WHAT: what_fields, MEASURES: measure_fields, CLAY: clay_fields}
+        self.pages = {key: FieldForm(theme, made(around), around.terms) for key, made in fields.items()}
+        for page in self.pages.values():
+            page.edited.connect(self.edited)
+            page.entered.connect(self.entered)
+
+    def read(self, show_page: Callable[[str], None]) -> dict[str, Any] | None:
+        """Return all values; where a field is wrong its page is opened and nothing is returned."""
+        values: dict[str, Any] = {}
+        for key, page in self.pages.items():
+            said = page.read()
+            if said is None:
+                show_page(key)
+                page.read()
+                return None
+            values |= said
+        return values
+
+    def peek(self) -> dict[str, Any]:
+        """Return the values as far as they can be read while somebody types."""
+        return {key: value for page in self.pages.values() for key, value in page.peek().items()}
+
+    def show_values(self, values: Mapping[str, Any], typed: Mapping[str, Any]) -> None:
+        """Show what a piece says, and over it what was typed and is not written yet; nothing clears the fields."""
+        for page in self.pages.values():
+            if not values:
+                page.clear()
+            page.show_values({**values, **typed})
+
+    def take(self, values: Mapping[str, Any]) -> None:
+        """Put values into fields as if they had been typed."""
+        for page in self.pages.values():
+            page.show_values(values)
+        self.edited.emit()
+
+    def in_words(self, piece: PieceRow, names: Sequence[str], around: WordsAround) -> dict[str, Any]:
+        """Return what some fields show of a piece."""
+        shown = values_of(piece, around)
+        return {name: shown[name] for name in names}
+
+    def offer(self, key: str, choices: Sequence[tuple[Any, str]]) -> None:
+        """Offer other choices in a field."""
+        page = next(page for page in self.pages.values() if key in page.entries)
+        page.offer(key, choices)
+
+    def focus(self, key: str) -> None:
+        """Give the keyboard to the first field of a page."""
+        self.pages[key].focus_first()
+
+    def setEnabled(self, enabled: bool) -> None:
+        """Let the fields be typed in, or not."""
+        for page in self.pages.values():
+            page.setEnabled(enabled)

@@ -1,0 +1,228 @@
+"""The rim tool: a diameter from chord and height of the arc, from points, a share from the length along the rim."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.piece_pages import PiecePage
+from findsdesk.desk.rim_tools import RimReading, rim_by_chord, rim_by_points, share_by_arc
+from findsdesk.domain.pieces import DiameterMethod
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.rim_points import in_millimetres, read_points
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.pieces.photo_points import PointedPhoto
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.number_field import NumberField, calliper, lengths
+from findsdesk.ui.widgets.one_of import OneOf
+from findsdesk.ui.widgets.rim_picture import RimPicture
+from findsdesk.words import N_, _, put
+
+SCALE_MM = 100
+"""The length of a scale that is usual on a photograph of finds."""
+
+
+class RimPart(QWidget):
+    """Follows the fields of the piece as they are typed; what it found goes into them only when somebody takes it."""
+
+    taken = Signal(object)
+    """Values for the fields of the piece: diameter, how, unsure by, share."""
+    pointing = Signal(bool)
+    """Points are being marked, which takes all the room, or not."""
+    photo_wanted = Signal()
+    """The first photograph of the piece is to be shown for pointing."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        theme = bench.theme
+        self.reading: RimReading | None = None
+        self._typed: dict[str, Any] = {}
+        self.picture = RimPicture(theme)
+        self.said = labels.plain()
+        self.take = QPushButton(_("Take it over"))
+        self.arc = NumberField(calliper(), _("Length along the rim"))
+        self.take_share = QPushButton(_("Take the share over"))
+        self.by_points = QPushButton(_("From points …"))
+        self.photo = PointedPhoto(theme)
+        self.scale = NumberField(lengths(), _("Length of the scale"))
+        self.scale.set_value(SCALE_MM)
+        self.typed_points = QPlainTextEdit()
+        self.typed_points.setAccessibleName(_("Points in millimetres, one a line"))
+        self.typed_points.setTabChangesFocus(True)
+        self.back = QPushButton(_("Back to the chord"))
+        self.undo = QPushButton(_("Take the last mark away"))
+        self._pages = OneOf()
+        self._shut, self._open = QWidget(), QWidget()
+        self._lay_out()
+        self._wire()
+        self._show()
+
+    def show_piece(self, page: PiecePage | None, *, anew: bool) -> None:
+        """Begin with a piece: no points, its first photograph to mark them on; read again, what was marked stays."""
+        self.by_points.setVisible(page is not None)
+        self.photo.setVisible(bool(page and page.photos))
+        if anew:
+            self.typed_points.clear()
+            self.arc.set_value(None)
+            self._close()
+
+    def follow(self, values: dict[str, Any]) -> None:
+        """Take note of what is typed in the fields of the piece."""
+        self._typed = values
+        if self._pages.shown() is self._shut:
+            self._measure_chord()
+
+    def point(self) -> None:
+        """Go over to points: on the photograph where there is one, typed otherwise."""
+        self._pages.show_page(self._open)
+        self._whole.setDirection(QBoxLayout.Direction.RightToLeft)
+        self.pointing.emit(True)
+        if self.photo.isVisibleTo(self):
+            self.photo_wanted.emit()
+            self.photo.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.typed_points.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._measure_points()
+
+    def _measure_chord(self) -> None:
+        chord, height = self._typed.get("chord_tenths_mm"), self._typed.get("sagitta_tenths_mm")
+        if chord is None or height is None:
+            self._found(None, _("Measure the chord from end to end and the height of the arc over it."))
+            return
+        self._try(lambda: rim_by_chord(chord, height))
+
+    def _measure_points(self) -> None:
+        """Read points from where they were set: typed ones first."""
+        typed = self.typed_points.toPlainText()
+        if typed.strip():
+            self._try(lambda: rim_by_points(read_points(typed)))
+        elif self.photo.scale is None:
+            self._found(None, _("Mark the two ends of the scale first, then three or more points along the rim."))
+        else:
+            scale, rim = self.photo.scale, list(self.photo.rim)
+            self._try(lambda: rim_by_points(in_millimetres(rim, scale, self._scale_mm())))
+
+    def _scale_mm(self) -> int:
+        return self.scale.value() or 0
+
+    def _try(self, measure: Callable[[], RimReading]) -> None:
+        try:
+            found = measure()
+        except Refusal as refusal:
+            self._found(None, refusal.in_words(self.bench.surroundings.terms))
+            return
+        self._found(found, reading_in_words(found))
+
+    def _found(self, reading: RimReading | None, said: str) -> None:
+        self.reading = reading
+        self.said.setText(said)
+        self._show()
+
+    def _show(self) -> None:
+        self.picture.show_reading(self.reading)
+        self.take.setEnabled(self.reading is not None)
+        tips = [put(figure.formula) for figure in self.reading.figures] if self.reading else []
+        self.said.setToolTip("\n".join(tips))
+
+    def _take(self) -> None:
+        if self.reading is not None:
+            self.taken.emit(
+                {
+                    "rim_diameter_mm": self.reading.diameter_mm,
+                    "diameter_uncertainty_mm": self.reading.uncertainty_mm,
+                    "diameter_method": self.reading.method.value,
+                    "rim_permille": self.reading.share_permille,
+                }
+            )
+
+    def _take_share(self) -> None:
+        """Give the share that follows from the diameter in the fields and the length along the rim."""
+        diameter, arc = self._typed.get("rim_diameter_mm"), self.arc.value()
+        if diameter is None or arc is None:
+            self.said.setText(_("Enter the rim diameter and the length along the rim first."))
+            return
+        try:
+            self.taken.emit({"rim_permille": share_by_arc(diameter, arc)})
+        except Refusal as refusal:
+            self.said.setText(refusal.in_words(self.bench.surroundings.terms))
+
+    def _close(self) -> None:
+        self._pages.show_page(self._shut)
+        self._whole.setDirection(QBoxLayout.Direction.TopToBottom)
+        self.pointing.emit(False)
+        self._measure_chord()
+
+    def _wire(self) -> None:
+        self.take.clicked.connect(self._take)
+        self.take_share.clicked.connect(self._take_share)
+        self.arc.entered.connect(lambda _value: self._take_share())
+        self.by_points.clicked.connect(self.point)
+        self.back.clicked.connect(self._close)
+        self.undo.clicked.connect(self.photo.unmark)
+        self.photo.moved.connect(self._measure_points)
+        self.scale.entered.connect(lambda _value: self._measure_points())
+        self.typed_points.textChanged.connect(self._measure_points)
+
+    def _lay_out(self) -> None:
+        px = self.bench.theme.px
+        arc = QHBoxLayout()
+        arc.addWidget(labels.plain(_("Length along the rim"), wrap=False))
+        arc.addWidget(self.arc)
+        self.arc.line.setMaximumWidth(px(70))
+        shut = QVBoxLayout(self._shut)
+        shut.setContentsMargins(0, 0, 0, 0)
+        shut.addWidget(self.by_points, alignment=Qt.AlignmentFlag.AlignLeading)
+        shut.addLayout(arc)
+        shut.addWidget(self.take_share, alignment=Qt.AlignmentFlag.AlignLeading)
+        opened = QVBoxLayout(self._open)
+        opened.setContentsMargins(0, 0, 0, 0)
+        scale = QHBoxLayout()
+        scale.addWidget(labels.plain(_("Scale"), wrap=False))
+        scale.addWidget(self.scale)
+        self.scale.line.setMaximumWidth(px(70))
+        scale.addWidget(self.undo)
+        scale.addStretch(1)
+        self.typed_points.setMaximumHeight(px(76))
+        self.typed_points.setPlaceholderText(_("Or points in millimetres: x y, one a line"))
+        opened.addWidget(self.photo, 1)
+        opened.addLayout(scale)
+        opened.addWidget(self.typed_points)
+        opened.addWidget(self.back, alignment=Qt.AlignmentFlag.AlignLeading)
+        self._pages.add_page(self._shut)
+        self._pages.add_page(self._open)
+        result = QVBoxLayout()
+        result.addWidget(self.picture, alignment=Qt.AlignmentFlag.AlignHCenter)
+        result.addWidget(self.said)
+        result.addWidget(self.take, alignment=Qt.AlignmentFlag.AlignLeading)
+        result.addStretch(1)
+        self._whole = QBoxLayout(QBoxLayout.Direction.TopToBottom, self)
+        self._whole.setContentsMargins(0, 0, 0, 0)
+        self._whole.addLayout(result, 1)
+        self._whole.addWidget(self._pages, 2)
+
+
+_METHOD = {
+    DiameterMethod.CHORD: N_("if the height is misread by half a millimetre"),
+    DiameterMethod.POINTS: N_("by the scatter of {n} points"),
+    DiameterMethod.CHART: "",
+}
+
+
+def reading_in_words(reading: RimReading) -> str:
+    """Return diameter, what it is unsure by and why, the share of the circle, and what is doubtful about it."""
+    because = put(_METHOD[reading.method], None, {"n": len(reading.points)})
+    said = _("{diameter} mm, ± {unsure} {because}; {percent} % of the circle.").format(
+        diameter=reading.diameter_mm,
+        unsure=reading.uncertainty_mm,
+        because=because,
+        percent=f"{reading.share_permille / 10:g}",
+    )
+    if not reading.offered:
+        return f"{said} {_('So little of it is there that the diameter is a guess.')}"
+    if reading.more_than_half:
+        return f"{said} {_('More than half of the rim is rare: was the height measured right?')}"
+    return said

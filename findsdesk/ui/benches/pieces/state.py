@@ -1,0 +1,170 @@
+"""What the bench of pieces has in hand, what was changed in its fields, and what its parts say. No Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from findsdesk.desk.piece_pages import PiecePage
+from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.desk.registers import RegisterQuery
+from findsdesk.domain.balance import Decision
+from findsdesk.ui.benches.pieces.fields import LIST_OF
+from findsdesk.ui.pieces_in_words import measured, what_it_is
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, plural
+
+WHAT, MEASURES, CLAY, JOINS, PHOTOS, TAKEN = "what", "measures", "clay", "joins", "photos", "taken"
+PAGES: dict[str, str] = {
+    WHAT: N_("What"),
+    MEASURES: N_("Measures"),
+    CLAY: N_("Clay"),
+    JOINS: N_("Joins"),
+    PHOTOS: N_("Photographs"),
+    TAKEN: N_("Taken out"),
+}
+ALIKE = (
+    "ware",
+    "form",
+    "part",
+    "surface",
+    "decoration",
+    "condition",
+    "earliest",
+    "latest",
+    "dated_by",
+    "parallels",
+    "colour_surface",
+    "colour_inside",
+    "colour_core",
+    "colour_slip",
+    "firing",
+    "inclusions",
+)
+"""What "as the piece before" repeats: what pieces of one ware share, nothing that is measured."""
+
+
+@dataclass(slots=True)
+class PiecesState:
+    """``code`` and ``number`` are of the container in hand, '' while nothing is; ``text`` is what is searched."""
+
+    code: str = ""
+    number: str = ""
+    text: str = ""
+    page: PiecePage | None = None
+    before: PieceRow | None = None
+    """The piece that was shown before this one."""
+    counted: int = 0
+    shown_values: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def piece(self) -> PieceRow | None:
+        """Return the piece that is shown."""
+        return self.page.piece if self.page else None
+
+    def take_container(self, code: str, number: str) -> None:
+        """Take a container in hand; its pieces are listed."""
+        if code != self.code:
+            self.code, self.number, self.text = code, number, ""
+
+    def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
+        """Show a piece; the one before is kept, to repeat what it says."""
+        if self.piece is not None and (page is None or page.piece.id != self.piece.id):
+            self.before = self.piece
+        self.page = page
+        self.shown_values = values_of(page.piece, around) if page else {}
+
+    def query(self) -> RegisterQuery:
+        """Return which pieces the list shows: those of the container, all where one is searched for."""
+        own = (("container", self.code),) if self.code and not self.text else ()
+        return RegisterQuery(self.text, own)
+
+    def changed(self, values: Mapping[str, Any]) -> dict[str, Any]:
+        """Return what of the fields is not as it was shown, as the desk takes it."""
+        moved = {key: value for key, value in values.items() if value != self.shown_values.get(key)}
+        if "decision" in moved:
+            moved["decision"] = Decision(moved["decision"])
+        return moved
+
+    def as_before(self) -> dict[str, Any]:
+        """Return what the piece before says that pieces of a kind share; nothing where there was none."""
+        return {} if self.before is None else {key: getattr(self.before, key) for key in ALIKE}
+
+    def going_on(self, around: WordsAround) -> str:
+        """Return the line beside the title: whose pieces, how many."""
+        n = plural("{n} piece", "{n} pieces", self.counted)
+        if self.text:
+            return around.say(N_("{n} found"), n=n)
+        if self.code:
+            return around.say(N_("{container} {number}, {n}"), number=self.number, n=n)
+        return around.say(N_("{n} of all {containers}"), n=n)
+
+    def empty(self, around: WordsAround) -> str:
+        """Return what stands where no piece is listed."""
+        if self.text:
+            return around.say(N_("No piece is found for “{searched}”."), searched=self.text)
+        if self.code:
+            return around.say(
+                N_("No piece of {container} {number} yet. Sherds are lifted out of a row at the sorting table."),
+                number=self.number,
+            )
+        return around.say(N_("No piece yet. Sherds are lifted out of a row at the sorting table."))
+
+    def heading(self, around: WordsAround) -> tuple[str, str]:
+        """Return the name of the piece shown, and what it is and measures."""
+        if self.piece is None:
+            return around.say(N_("No piece chosen")), ""
+        parts = (what_it_is(self.piece, around), measured(self.piece, around))
+        return self.piece.name, " · ".join(part for part in parts if part)
+
+    def doubts(self, around: WordsAround) -> str:
+        """Return what about the piece is worth a second look, '' where nothing is."""
+        if self.piece is None:
+            return ""
+        said = [doubt.in_words(around.terms) for doubt in self.piece.doubts]
+        shared = {"grams": N_("grams"), "rim": N_("share of the rim"), "base": N_("share of the base")}
+        words = ", ".join(around.say(shared[key]) for key in self.piece.shared.split())
+        if words:
+            said.append(around.say(N_("Not measured, its share of the row: {words}."), words=words))
+        return " ".join(said)
+
+
+def values_of(piece: PieceRow, around: WordsAround) -> dict[str, Any]:
+    """Return what the fields show of a piece."""
+    values = {name: getattr(piece, name) for name in _SHOWN}
+    return values | {name: around.words(LIST_OF[name], getattr(piece, name)) for name in LIST_OF}
+
+
+_SHOWN = (
+    "ware",
+    "part",
+    "form",
+    "tenths",
+    "decision",
+    "reason",
+    "earliest",
+    "latest",
+    "dated_by",
+    "parallels",
+    "conservation",
+    "drawing",
+    "drawing_wanted",
+    "photo_wanted",
+    "note",
+    "chord_tenths_mm",
+    "sagitta_tenths_mm",
+    "rim_diameter_mm",
+    "diameter_uncertainty_mm",
+    "diameter_method",
+    "rim_permille",
+    "base_diameter_mm",
+    "base_permille",
+    "height_mm",
+    "wall_tenths_mm",
+    "colour_surface",
+    "colour_inside",
+    "colour_core",
+    "colour_slip",
+    "inclusions",
+)
