@@ -114,7 +114,9 @@ def _draw_lines(axes: Axes, picture: ProfilePicture) -> None:
     top = max(bar.share for bar in picture.bars) or 1.0
     axes.set_ylim(0, top * (1.08 + 0.13 * len(picture.lines)))
     first, last = picture.bars[0].begin, picture.bars[-1].until
-    for place, line in enumerate(picture.lines):
+    # Words run over the lines beside them only where those are lower.
+    order = sorted(picture.lines, key=lambda line: line.year, reverse=True)
+    for place, line in enumerate(order):
         high = top * (1.12 + 0.13 * place)
         style = (0, (4, 2)) if line.dashed else "solid"
         axes.plot([line.year, line.year], [0, high], color=picture.ink, linewidth=1.2, linestyle=style)

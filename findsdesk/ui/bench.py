@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from findsdesk.desk.news import EVERYTHING
 from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer
@@ -102,11 +101,15 @@ class Bench(QWidget):
         """Return what takes the keyboard when the bench opens."""
         return None
 
+    def dossier_part(self) -> QWidget | None:
+        """Return what stands in the dossier, below its head, while this bench is open; None: nothing of its own."""
+        return None
+
     # What every bench can do
 
     def concerns(self, touched: frozenset[Thing]) -> bool:
         """Return whether this news is about what is shown here."""
-        return not self.kinds or touched == EVERYTHING or any(kind in self.kinds for kind, _number in touched)
+        return not self.kinds or any(kind in self.kinds for kind, _number in touched)
 
     def hear(self, touched: frozenset[Thing]) -> None:
         """Refresh if concerned and shown; otherwise take note to refresh when shown."""

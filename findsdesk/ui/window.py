@@ -183,6 +183,7 @@ class Window(QMainWindow):
             return
         self.rail.show_open(key)
         self.stack.setCurrentWidget(bench)
+        self.dossier.set_extra(bench.dossier_part())
         bench.refresh_if_shown()
         focus = bench.first_focus() or self.scan_line.field
         focus.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -49,8 +49,6 @@ class Dossier(QFrame):
         layout.setContentsMargins(px(16), px(16), px(16), px(16))
         layout.setSpacing(px(8))
         self._fill(layout)
-        if self._extra:
-            layout.addWidget(self._extra)
         layout.addStretch()
         self._scroll.setWidget(page)
         page.setAutoFillBackground(False)
@@ -61,8 +59,10 @@ class Dossier(QFrame):
         return self.facts.title if self.facts else _("Nothing in hand")
 
     def set_extra(self, widget: QWidget | None) -> None:
-        """Put a bench's own part below the rest, e.g. a plot; None takes it away."""
-        if self._extra and self._extra is not widget:
+        """Put a bench's own part below the head, e.g. a plot; None takes it away."""
+        if widget is self._extra:
+            return
+        if self._extra:
             self._extra.setParent(None)
         self._extra = widget
         self.show_facts(self.facts)
@@ -84,6 +84,8 @@ class Dossier(QFrame):
         layout.addLayout(head)
         if line:
             layout.addWidget(labels.muted(line))
+        if self._extra:
+            layout.addWidget(self._extra)
         if facts:
             # Loaded with the first facts: the window is waited for until it stands, and nothing is in hand before that.
             from findsdesk.ui.widgets.dossier_parts import add_parts

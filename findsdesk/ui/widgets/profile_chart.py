@@ -17,7 +17,7 @@ from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets.painting import Drawn, draw_text, fill, focus_frame, hatch, painter_of, pen, text_width
 from findsdesk.words import _
 
-_HEIGHT, _WIDTH = 150, 240
+_HEIGHT, _WIDTH = 138, 240
 _LINES_SHOWN = 2
 
 
@@ -77,7 +77,8 @@ class ProfileChart(Drawn):
         return QSize(self.theme.px(_WIDTH), self.theme.px(_HEIGHT))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(self.theme.px(120), self.theme.px(96))
+        # As high as it likes to be: else a column of texts would give it their height.
+        return QSize(self.theme.px(120), self.theme.px(_HEIGHT))
 
     def bar_words(self, place: int) -> str:
         """Return what one bar says: its years and what falls into them."""
@@ -97,7 +98,8 @@ class ProfileChart(Drawn):
             super().keyPressEvent(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        places = [place for place, span in enumerate(self._spans()) if span.contains(event.position())]
+        x = event.position().x()
+        places = [place for place, span in enumerate(self._spans()) if span.left() <= x <= span.right()]
         if places:
             self._go(places[0])
             self._open()
@@ -193,7 +195,8 @@ class ProfileChart(Drawn):
     def _paint_lines(self, painter: QPainter) -> None:
         theme, area, font = self.theme, self._plot(), self.theme.font(Type.SMALL)
         high = QFontMetricsF(font).height()
-        for place, line in enumerate(self.chart.lines):
+        # Words run over the lines beside them only where those are lower.
+        for place, line in enumerate(sorted(self.chart.lines, key=lambda line: self._x(line.year))):
             x, y = self._x(line.year), high * (place % _LINES_SHOWN) + theme.px(2)
             style = Qt.PenStyle.DashLine if line.dashed else Qt.PenStyle.SolidLine
             painter.setPen(pen(theme.colour("ink"), theme.border(1.4), style))

@@ -188,7 +188,7 @@ def compared_rows(found: Comparison) -> tuple[TableRow, ...]:
             Cell(row.deposit, strong=True),
             Cell(row.square),
             Cell(grouped(sum(row.pieces))),
-            Cell(", ".join(nearest(found, place, 2))),
+            Cell(", ".join(nearest(found, place, 1))),
             *(
                 Cell(
                     "·" if at == place else f"{one:.0f}", "muted" if one < best / 2 else "", at != place and one == best

@@ -9,7 +9,6 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.news import EVERYTHING
 from findsdesk.desk.sorting_table import dry_and_waiting
 from findsdesk.domain.pasted_rows import looks_like_rows
 from findsdesk.domain.refusals import Refusal
@@ -17,6 +16,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.ask_line import About
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
+from findsdesk.ui.benches.sorting.beside_work import BesideWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
@@ -43,7 +43,8 @@ class SortingBench(Bench):
 
     key = "sorting"
     kinds = _LISTS | {
-        "container", "sherd_group", "piece", "ledger_entry", "count", "step", "part", "bag", "share_drawn",
+        "container", "sherd_group", "piece", "found_object", "ledger_entry", "count", "step", "part", "bag",
+        "share_drawn",
     }  # fmt: skip
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
@@ -57,7 +58,8 @@ class SortingBench(Bench):
         self.rows = RowWork(self.state, self.table, self.deeds, self.show_state)
         self.asking = AskingWork(self.state, self.table, self.words, self.deeds, self._keyboard_back)
         self._pages = OneOf()
-        for page in (self.waiting, self.words, self.table):
+        self.beside_work = BesideWork(self, self.state, self.show_state)
+        for page in (self.waiting, self.words, self.table, self.beside_work.reading):
             self._pages.add_page(page)
         self.body.addWidget(self._pages, 1)
         self._wire()
@@ -78,11 +80,17 @@ class SortingBench(Bench):
     def first_focus(self) -> QWidget | None:
         """Return the field to be filled first, the clay button, or the list."""
         page = self._pages.shown()
+        if page is self.beside_work.reading:
+            return self.beside_work.reading.form.entries["main"].widget
         if page is self.table:
             return self.table.ask.first_focus() if self.table.ask.asking else self.rows.first_focus()
         if page is self.words:
             return self.words.first_focus()
         return self.waiting.table if self.waiting.model.rows else None
+
+    def dossier_part(self) -> QWidget:
+        """Return the dates that follow what is read."""
+        return self.beside_work.part
 
     def fit(self, width: int, height: int) -> None:
         self.table.fit_height(height)
@@ -113,7 +121,7 @@ class SortingBench(Bench):
 
     def hear(self, touched: frozenset[Thing]) -> None:
         """Take note which rows changed, and whether lists did, before the news is heard as by every bench."""
-        if touched == EVERYTHING or _LISTS & {kind for kind, _number in touched}:
+        if _LISTS & {kind for kind, _number in touched}:
             self._lists_stale = True
         self.state.moved |= {number for kind, number in touched if kind == "sherd_group"}
         super().hear(touched)
@@ -136,6 +144,7 @@ class SortingBench(Bench):
             self.table.use_lists(self.state)
         self.waiting.show_waiting(read.waiting, WordsAround.of(desk))
         self.show_state()
+        self.beside_work.read_dates()
 
     def show_state(self) -> None:
         """Show what the state says; what is being typed is not touched."""
@@ -158,6 +167,8 @@ class SortingBench(Bench):
             self._take_keyboard()
 
     def _page_of(self, asked: Asked) -> QWidget:
+        if self.beside_work.is_reading:
+            return self.beside_work.reading
         pages: dict[Asked, QWidget] = {Asked.WHAT_WAITS: self.waiting, Asked.READ: self.table}
         return pages.get(asked, self.words)
 
@@ -201,6 +212,7 @@ class SortingBench(Bench):
         if not same:
             self.asking.close_line()
             self.refusals.clear()
+            self.beside_work.is_reading = False
         self.rows.take(dossier)
         self.stale = True
         self.show_state()
@@ -210,7 +222,7 @@ class SortingBench(Bench):
 
     def _lay_aside(self) -> None:
         """Show what waits; what is in hand stays in hand, and what is half typed stays with it."""
-        self.state.laid_aside = True
+        self.state.laid_aside, self.beside_work.is_reading = True, False
         self.asking.close_line()
         self.show_state()
         self.refresh()
@@ -259,6 +271,7 @@ class SortingBench(Bench):
             "F6": lambda: self._ask_explanation(About.NOT_A_SHERD),
             "F7": lambda: self._ask_explanation(About.FOUND_MORE),
             "F8": lambda: self._ask_explanation(About.NOT_FOUND),
+            "F11": self.beside_work.open_reading,
             "F10": self._draw_share,
             "Ctrl+Z": self._take_back,
             "Ctrl+Y": self._do_again,

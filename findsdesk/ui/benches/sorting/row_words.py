@@ -39,11 +39,13 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
     doubt = doubt_beside(line, state.lists)
     columns = state.lists.of_table.columns
     cells = [_cell(column, typed, line, state.lists) for column in columns]
-    cells.append(Cell(_saved_in_words(line.saved), "madder" if waits else "muted"))
+    late = state.looks_late(line) and line.saved is Saved.WRITTEN
+    saved = _("looks late") if late else _saved_in_words(line.saved)
+    cells.append(Cell(saved, "madder" if waits or late else "muted"))
     if waits:
         cells[place_of_doubt(columns)] = Cell(doubt, "madder")
     told = doubt or ", ".join(dict.fromkeys(one for one in (typed.reason, why_words(typed)) if one))
-    return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits, said=told)
+    return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits or late, said=told)
 
 
 def place_of_doubt(columns: Sequence[str]) -> int:

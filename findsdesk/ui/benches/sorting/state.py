@@ -63,11 +63,18 @@ class SortingState:
     """The explanation that was written last, as long as no row was written after it."""
     kept_of: tuple[str, TypedRow] | None = None
     """The container whose half typed row was kept when this one came, and the row: told in words."""
+    late_types: frozenset[str] = frozenset()
+    """The codes of ware and form that look late where the container is from."""
     reasons: dict[Decision, str] = field(default_factory=dict)
     """The reason given last for each decision."""
     _unwritten: dict[int, TableLines] = field(default_factory=dict)
     _for_what_comes: list[TypedRow] = field(default_factory=list)
     _looked_up: int = 0
+
+    def looks_late(self, line: TableLine) -> bool:
+        """Tell whether the sherds of a row look late for the sealed deposit they are from."""
+        facts = line.facts
+        return facts is not None and " ".join(one for one in (facts.ware, facts.form) if one) in self.late_types
 
     # In hand
 

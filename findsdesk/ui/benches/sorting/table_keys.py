@@ -21,6 +21,7 @@ def table_keys() -> tuple[tuple[str, str], ...]:
         ("F6", _("not a sherd")),
         ("F7", _("found more")),
         ("F8", _("not found")),
+        ("F11", _("reading")),
         (_("Ctrl+Enter"), _("settle")),
     )
 

@@ -1,0 +1,75 @@
+"""The dates beside the sorting table: of the deposit whose container is read, as they stand after each row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_dates import DateBar, Dates
+from findsdesk.desk.figure_scopes import Of, Scope, container_scope
+from findsdesk.desk.figure_words import types_in_words, value_of
+from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, scope_in_words, year_lines
+from findsdesk.desk.register_columns import wording
+from findsdesk.desk.sherd_figures import figures_in
+from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.paper.profile_plot import YearLine
+from findsdesk.store.models import Deposit
+from findsdesk.words import N_, grouped
+
+
+@dataclass(frozen=True, slots=True)
+class LiveDates:
+    """What stands beside the table, in words; ``late_types`` are the codes of ware and form that look late.
+
+    ``late_head`` and ``late_rest`` are empty where nothing looks late.
+    """
+
+    heading: str
+    unit: str
+    bars: tuple[DateBar, ...]
+    lines: tuple[YearLine, ...]
+    terminus: str
+    mean: str
+    undated: str
+    late_head: str
+    late_rest: str
+    late_types: frozenset[str]
+
+
+def live_dates(desk: Desk, container_id: int) -> LiveDates:
+    """Return the dates of the deposit a container is from, all its sorted sherds together, else of the container."""
+    with desk.reading() as reading:
+        scope = container_scope(reading.session, container_id)
+        if scope.deposit_id is not None:
+            number = reading.session.get_one(Deposit, scope.deposit_id).number
+            scope = Scope(Of.DEPOSIT, scope.deposit_id, number, scope.deposit_id)
+        dates = figures_in(reading.session, scope).dates
+    return _in_words(desk, scope, dates)
+
+
+def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
+    say = wording(desk)
+    undated = sum(one.pieces for one in dates.undated)
+    dated = int(dates.profile.total.value) if dates.profile else 0
+    heading = N_("{what}: {n} sherds dated, {left} not") if undated else N_("{what}: {n} sherds dated")
+    terminus = mean = ""
+    if dates.terminus is not None:
+        given = types_in_words(dates.given_by, say)
+        terminus = say(N_("TPQ {year}, by {types}"), year=value_of(dates.terminus.year), types=given)
+    if dates.mean is not None:
+        mean = say(N_("mean date {year}"), year=value_of(dates.mean.year))
+    end = dates.late[0].end_of_bulk if dates.late else None
+    late = types_in_words(dates.late, say)
+    rest = N_("Their years begin after {year}, when nine tenths of the others have ended; the {deposit} is sealed.")
+    return LiveDates(
+        heading=say(heading, what=scope_in_words(scope, say), n=grouped(dated), left=grouped(undated)),
+        unit=say(WEIGHED_IN_WORDS[WeighedBy.COUNT]),
+        bars=dates.bars,
+        lines=year_lines(dates, say),
+        terminus=terminus,
+        mean=mean,
+        undated=say(N_("Not dated: {types}."), types=types_in_words(dates.undated, say)) if undated else "",
+        late_head=say(N_("{types} look late."), types=late) if late else "",
+        late_rest=say(rest, year=end) if late else "",
+        late_types=frozenset(one.said for one in dates.late if one.object_number is None),
+    )

@@ -1,0 +1,171 @@
+"""What stands beside the sorting table while somebody reads aloud: dates, what looks late, the reading by one key."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.reading_rows import readings_of_container
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets.profile_chart import Chart, ChartBar, ChartLine, ProfileChart
+from tests.desk.at_the_table import dry_container
+from tests.ui.at_the_sorting_table import ENTER, Table
+from tests.ui.at_work import fits, opened
+from tests.ui.conftest import Keyboard
+from tests.yard import new_yard, put_container
+
+F11 = Qt.Key.Key_F11
+ESCAPE, DOWN = Qt.Key.Key_Escape, Qt.Key.Key_Down
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return new_yard(tmp_path, by="Oren")
+
+
+@pytest.fixture
+def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
+    with opened(qtbot, desk) as program:
+        yield Table(qtbot, keyboard, program, desk)
+
+
+def on_table(table: Table, desk: Desk) -> str:
+    """Put bucket 131 on the table with most of its sherds written; returns its code."""
+    code = dry_container(desk, 131, 132)
+    for ware, part, pieces in (("QRS", "rim", 11), ("QRS", "body", 54), ("MBU", "body", 57), ("TGY", "handle", 2)):
+        add_group(desk, code, ware=ware, part=part, pieces=pieces)
+    table.settle_down()
+    table.scan(code)
+    return code
+
+
+def test_the_profile_grows_with_each_row_and_says_what_gives_the_terminus(table: Table, desk: Desk) -> None:
+    code = on_table(table, desk)
+    beside = table.bench.beside_work.part
+    assert beside.isVisible()
+    assert beside.heading.text() == "Context 2017: 124 sherds dated"
+    assert beside.dates.text().startswith("TPQ 250, by TGY 2")
+    before = sum(bar.share for bar in beside.chart.chart.bars)
+    add_group(desk, code, ware="CSJ", part="body", pieces=3)
+    table.qtbot.waitUntil(lambda: beside.dates.text().startswith("TPQ 330, by CSJ 3"))
+    assert sum(bar.share for bar in beside.chart.chart.bars) == pytest.approx(before + 3)
+
+
+def test_green_glaze_in_a_sealed_context_is_marked_and_said(table: Table, desk: Desk) -> None:
+    code = on_table(table, desk)
+    beside = table.bench.beside_work.part
+    assert not beside.late.isVisible()
+    add_group(desk, code, ware="GGL", part="body", pieces=2)
+    table.qtbot.waitUntil(beside.late.isVisible)
+    assert beside.late.accessibleName().startswith("Caution: GGL 2 look late.")
+    assert beside.dates.text().startswith("TPQ 250")
+    model = table.bench.table.rows.table
+    late = [model.row(place) for place in range(model.rowCount()) if model.row(place).late]
+    assert [row.cells[0].text for row in late] == ["GGL"]
+    assert late[0].cells[-1].text == "looks late"
+
+
+def test_what_nobody_can_date_is_listed(table: Table, desk: Desk) -> None:
+    code = on_table(table, desk)
+    add_group(desk, code, ware="", part="body", pieces=4)
+    beside = table.bench.beside_work.part
+    table.qtbot.waitUntil(lambda: beside.undated.text() == "Not dated: no ware said 4.")
+    assert beside.heading.text() == "Context 2017: 124 sherds dated, 4 not"
+
+
+def test_one_key_opens_the_reading_and_escape_goes_back_to_the_rows(table: Table, desk: Desk) -> None:
+    code = on_table(table, desk)
+    table.type("q")
+    table.row(F11)
+    reading = table.bench.beside_work.reading
+    assert reading.isVisible()
+    assert reading.card.heading.text() == "Bucket 131"
+    table.row(DOWN, ENTER, ENTER, ENTER, ENTER, "floor fill", ENTER, ENTER)
+    (made,) = readings_of_container(desk, code)
+    assert (made.periods.main and made.periods.main.code, made.line) == ("II", "floor fill")
+    assert not table.stored(code).groups[4:], "nothing half typed was written"
+    table.row(ESCAPE)
+    assert table.bench.table.isVisible()
+    assert not reading.isVisible()
+
+
+def test_another_container_in_hand_closes_the_reading_and_shows_its_own_dates(table: Table, desk: Desk) -> None:
+    on_table(table, desk)
+    other = dry_container(desk, 12, 30, deposit="2003")
+    table.row(F11)
+    table.scan(other)
+    assert not table.bench.beside_work.reading.isVisible()
+    beside = table.bench.beside_work.part
+    assert beside.heading.text() == "Context 2003: 0 sherds dated"
+    assert beside.chart.accessibleDescription() == "The dates of what is read stand here, and grow with each row."
+
+
+def test_other_benches_have_nothing_of_the_table_in_the_dossier(table: Table, desk: Desk) -> None:
+    on_table(table, desk)
+    part = table.bench.beside_work.part
+    assert table.program.window.dossier.isAncestorOf(part)
+    table.program.window.open_bench("day")
+    table.settle_down()
+    assert not part.isVisible()
+    table.program.window.open_bench("sorting")
+    table.settle_down()
+    assert part.isVisible()
+
+
+def test_nothing_in_hand_has_no_dates(table: Table, desk: Desk) -> None:
+    put_container(desk, 131)
+    table.settle_down()
+    assert table.bench.beside_work.part.chart.chart.bars == ()
+
+
+def test_a_reading_has_room_on_a_small_screen(qtbot: Any, table: Table, desk: Desk) -> None:
+    on_table(table, desk)
+    table.row(F11)
+    table.program.window.resize(910, 460)
+    fits(qtbot, table.bench)
+
+
+# --- the chart alone ----------------------------------------------------------------------------------------------
+
+CHART = Chart(
+    (ChartBar(0, 50, 1.0), ChartBar(50, 100, 3.0), ChartBar(100, 150, 2.0, 2.0)),
+    (ChartLine(60, "TPQ 60"), ChartLine(80.5, "mean 81", dashed=True)),
+    "sherds",
+)
+
+
+def test_a_chart_is_walked_and_opened_by_keyboard_and_by_mouse(qtbot: Any, theme: Theme) -> None:
+    chart = ProfileChart(theme)
+    qtbot.addWidget(chart)
+    chart.resize(300, 150)
+    chart.show_chart(CHART)
+    opened_spans: list[tuple[int, int]] = []
+    chart.opened.connect(lambda begin, until: opened_spans.append((begin, until)))
+    chart.show()
+    chart.setFocus()
+    assert chart.accessibleDescription() == "TPQ 60; mean 81; 50 – 100: 3.0 sherds"
+    for key in (Qt.Key.Key_Right, Qt.Key.Key_Right, Qt.Key.Key_Right, Qt.Key.Key_Right):
+        QTest.keyClick(chart, key)
+    assert chart.accessibleDescription() == "100 – 150: 2.0 sherds, 2.0 of it late"
+    QTest.keyClick(chart, Qt.Key.Key_Left)
+    QTest.keyClick(chart, ENTER)
+    QTest.mouseClick(chart, Qt.MouseButton.LeftButton, pos=chart.rect().topLeft() + chart.rect().center() / 6)
+    assert opened_spans == [(50, 100), (0, 50)]
+
+
+@pytest.mark.parametrize("look", ["shade", "sun"])
+def test_a_chart_is_painted_in_both_looks(qtbot: Any, theme: Theme, look: str) -> None:
+    theme.use(look)
+    chart = ProfileChart(theme)
+    qtbot.addWidget(chart)
+    chart.resize(300, 150)
+    chart.show_chart(CHART)
+    picture = chart.grab().toImage()
+    colours = {picture.pixelColor(x, y).name() for x in range(0, 300, 3) for y in range(0, 150, 3)}
+    assert ("#0072b2" in colours) == (look == "shade")
+    assert ("#000000" in colours) == (look == "sun")
