@@ -94,6 +94,15 @@ def new_yard(
     return desk
 
 
+def second_station(desk: Desk, *, by: str, station: str = "second") -> Desk:
+    """Open the store of a desk at a second station: on a server it writes too, on a file it reads along."""
+    where: str | Path | None = desk.store.path
+    if where is None:
+        url = desk.store.engine.url.set(drivername="postgresql").update_query_dict({"schema": desk.store.schema})
+        where = url.render_as_string(hide_password=False)
+    return open_store(where, by=by, station=station, read_only=desk.store.path is not None, clock=desk.clock)
+
+
 @cache
 def _template() -> Path:
     """Make the yard once a run; every test gets a copy of the file."""

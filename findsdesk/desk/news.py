@@ -13,13 +13,14 @@ from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk, Touched
-from findsdesk.store.models import Act, Line, Station
+from findsdesk.store.models import Act, Base, Line, Station
 
 FACTS = frozenset({"excavation", "word"})
 """Kinds of which every desk keeps what it knows without asking: they are read afresh."""
-EVERYTHING: Touched = frozenset({("everything", 0)})
+EVERYTHING: Touched = frozenset((table.name, 0) for table in Base.metadata.sorted_tables)
+"""Something of every kind: every screen that shows any of it reads anew."""
 MOST_ACTS = 500
-"""After more acts than this at once every screen reads anew; they are not told one by one."""
+"""After more acts than this at once everything is told, and not what each of them touched."""
 
 
 @dataclass(frozen=True, slots=True)

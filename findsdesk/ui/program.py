@@ -221,7 +221,6 @@ class Program(QObject):
         self.building.stop()
         self.filter.uninstall()
         self._foot_clock.stop()
-        self.news.stop()
         self.changes.tell_now()
         desk = self.surroundings.desk
         self.window.setEnabled(False)
@@ -229,6 +228,9 @@ class Program(QObject):
             self._end()
             return
         self.surroundings.say(Answer(Tone.PLAIN, _("Closing"), put(N_(": the closing copy is being made …"))))
+        self.news.stop(lambda: self._close(desk))
+
+    def _close(self, desk: Any) -> None:
         self.lanes.deed(desk.close, then=lambda _none: self._end(), refused=self._end_badly, failed=self._end_badly)
 
     def _end_badly(self, fault: BaseException) -> None:

@@ -10,11 +10,10 @@ import pytest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.news import EVERYTHING, MOST_ACTS, news_since, others_write
-from findsdesk.desk.opening import open_store
 from findsdesk.desk.sorting import add_group, table_of
 from findsdesk.desk.word_lists import add_word, words_of
 from tests.desk.at_the_table import dry_container
-from tests.yard import new_yard
+from tests.yard import new_yard, second_station
 
 
 @pytest.fixture
@@ -27,13 +26,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 @pytest.fixture
 def other(desk: Desk) -> Iterator[Desk]:
     """Return a second station at the same store: reading along on a file, writing on a server."""
-    where = (
-        desk.store.path
-        or desk.store.engine.url.render_as_string(hide_password=False).replace("postgresql+psycopg", "postgresql")
-        + f"?schema={desk.store.schema}"
-    )
-    on_a_file = desk.store.path is not None
-    made = open_store(where, by="Mika", station="second", read_only=on_a_file, clock=desk.clock)
+    made = second_station(desk, by="Mika")
     yield made
     made.let_go()
 
