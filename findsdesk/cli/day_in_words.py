@@ -84,6 +84,10 @@ _NEEDS: dict[str, Callable[[Need], tuple[str, dict[str, str]]]] = {
     "untagged": lambda _need: (N_("{numbers}: without a readable tag"), {}),
     "look_again": lambda need: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
     "to_redo": _redo,
+    "new_object": lambda need: (
+        N_("object {number}, {what} ({container} {numbers}): new, for the director"),
+        {name: str(value) for name, value in need.facts.items()},
+    ),
     "discard_list": _discards,
 }
 

@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, DiscardLine, DiscardList, Note, Redo, RowSetAside, Step
+from findsdesk.store.models import Container, DiscardLine, DiscardList, FoundObject, Note, Redo, RowSetAside, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +41,7 @@ def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple
         *([Need("over", over, None, {})] if over else []),
         *_untagged(session),
         *_to_look_at(session),
+        *_new_objects(session),
         *_discard_lists(session),
         *_to_redo(session),
     ]
@@ -125,6 +126,21 @@ def _discard_lists(session: Session) -> list[Need]:
     return [
         Need("discard_list", (), row.made_at, {"number": row.number, "stage": stage_of_row(row), "n": int(pieces)})
         for row, pieces in rows
+    ]
+
+
+def _new_objects(session: Session) -> list[Need]:
+    """Return the objects that the director has not yet said to know of."""
+    rows = session.execute(
+        select(FoundObject.number, FoundObject.what, FoundObject.found_at, Container.number)
+        .join(Container, FoundObject.container_id == Container.id)
+        .where(FoundObject.told_at.is_(None))
+        .order_by(FoundObject.season_id, FoundObject.number)
+        .limit(20)
+    ).all()
+    return [
+        Need("new_object", (container,), since, {"number": number, "what": what})
+        for number, what, since, container in rows
     ]
 
 

@@ -231,6 +231,17 @@ def know_of_objects(desk: Desk, object_ids: Sequence[int] = ()) -> int:
     return len(known)
 
 
+def new_objects(desk: Desk) -> tuple[ObjectFacts, ...]:
+    """Return the objects that the director has not yet said to know of, by number."""
+    with desk.reading() as reading:
+        ids = reading.session.execute(
+            select(FoundObject.id)
+            .where(FoundObject.told_at.is_(None))
+            .order_by(FoundObject.season_id, FoundObject.number)
+        ).scalars()
+        return object_rows(reading.session, list(ids))
+
+
 def object_of(desk: Desk, number: int, season: str = "") -> ObjectFacts:
     """Return an object by its number, of the newest season that has it or of the one named.
 

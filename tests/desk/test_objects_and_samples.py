@@ -9,12 +9,21 @@ import pytest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import dossier_of
-from findsdesk.desk.objects import Leaves, RegisteredObject, change_object, know_of_objects, object_of, register_object
+from findsdesk.desk.objects import (
+    Leaves,
+    RegisteredObject,
+    change_object,
+    know_of_objects,
+    new_objects,
+    object_of,
+    register_object,
+)
 from findsdesk.desk.pieces import lift_pieces, pieces_of
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
 from findsdesk.desk.samples import SampleFacts, change_sample, sample_of, take_sample
 from findsdesk.desk.sorting import add_group, settle, table_of
+from findsdesk.desk.the_day import the_day
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Role
 from tests.desk.at_the_table import dry_container, prove_totals, refused
@@ -113,6 +122,9 @@ def test_nothing_leaves_a_settled_or_an_empty_bucket(desk: Desk) -> None:
 
 def test_an_object_is_described_and_the_director_takes_note(desk: Desk, bucket: str) -> None:
     found = coin(desk, bucket).found
+    assert [one.number for one in new_objects(desk)] == [1]
+    (need,) = [need for need in the_day(desk).needs if need.kind == "new_object"]
+    assert (need.numbers, need.facts) == ((found.container,), {"number": 1, "what": "coin"})
     said = change_object(desk, found.id, seen=found.version, description="emperor to the right", earliest=330)
     assert (said.description, said.earliest, said.told_at) == ("emperor to the right", 330, None)
     with refused(desk, "changed_meanwhile"):
@@ -125,6 +137,8 @@ def test_an_object_is_described_and_the_director_takes_note(desk: Desk, bucket: 
     assert know_of_objects(desk, [found.id]) == 1
     assert object_of(desk, 1).told_at == desk.now()
     assert know_of_objects(desk) == 0
+    assert new_objects(desk) == ()
+    assert not [need for need in the_day(desk).needs if need.kind == "new_object"]
 
 
 def sampled(desk: Desk, of: str, **said: Any) -> SampleFacts:

@@ -322,6 +322,10 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     settled(qtbot, program)
     assert object_of(desk, 1).from_container == "131"
     assert table_of(desk, "131").ledger.not_a_sherd == 1
+    assert bench.object.new.text() == f"Object 1, coin, bucket {object_of(desk, 1).container}"
+    bench.object.known.click()
+    settled(qtbot, program)
+    assert refusal(bench).startswith("New objects are for the director")
     bench.samples.form.show_values({"what_for": "residue", "taken_tenths": 5})
     bench.samples.button.click()
     settled(qtbot, program)

@@ -219,6 +219,11 @@ def _discard_list(need: Need, around: WordsAround) -> _Row:
     return head, around.say(WAITS_IN_WORDS[waits], pieces=pieces), False, "registers"
 
 
+def _new_object(need: Need, around: WordsAround) -> _Row:
+    head = around.say(N_("Object {number}"), number=need.facts["number"])
+    return head, around.say(N_("{what}: new, for the director"), what=need.facts["what"]), False, "pieces"
+
+
 def _unknown(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around) or need.kind, need.kind, False, ""
 
@@ -232,6 +237,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "over": _over,
     "untagged": _untagged,
     "look_again": _look_again,
+    "new_object": _new_object,
     "discard_list": _discard_list,
     "to_redo": _to_redo,
 }

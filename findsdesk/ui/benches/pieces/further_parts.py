@@ -7,7 +7,14 @@ from typing import Any
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.desk.objects import LEAVES_IN_WORDS, Leaves, RegisteredObject, register_object
+from findsdesk.desk.objects import (
+    LEAVES_IN_WORDS,
+    Leaves,
+    ObjectFacts,
+    RegisteredObject,
+    know_of_objects,
+    register_object,
+)
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.samples import SampleFacts, take_sample
 from findsdesk.domain.refusals import Refusal
@@ -129,6 +136,13 @@ class ObjectPart(QWidget):
             bench.surroundings.terms,
         )
         self.button = QPushButton(_("Register the object"))
+        self.known = QPushButton(_("The director knows of them"))
+        self.new = labels.plain()
+        self.untold: tuple[ObjectFacts, ...] = ()
+        news = Card(bench.theme, _("New objects"))
+        news.body.addWidget(self.new)
+        news.body.addWidget(self.known, alignment=Qt.AlignmentFlag.AlignLeading)
+        self.news = news
         self.card = Card(bench.theme)
         self.card.body.addWidget(self.form)
         self.card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
@@ -139,11 +153,14 @@ class ObjectPart(QWidget):
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(news)
         layout.addWidget(self.card)
         layout.addStretch(1)
         self.button.clicked.connect(self.write)
+        self.known.clicked.connect(self.write_known)
         self.form.entered.connect(self.write)
         self.form.show_values({"leaves": Leaves.NOT_A_SHERD})
+        self.show_new(())
 
     def show_container(self, code: str, number: str, around: WordsAround) -> None:
         """Say in which container it was met."""
@@ -151,6 +168,22 @@ class ObjectPart(QWidget):
         said = N_("Met in {container} {number}") if code else N_("Scan the {container} it was met in first")
         self.card.say_heading(around.say(said, number=number))
         self.button.setEnabled(bool(code))
+
+    def show_new(self, untold: tuple[ObjectFacts, ...]) -> None:
+        """Show the objects that the director has not yet said to know of."""
+        self.untold = untold
+        say = self.bench.surroundings.words
+        lines = (
+            say(N_("Object {number}, {what}, {container} {tag}"), number=one.number, what=one.what, tag=one.container)
+            for one in untold
+        )
+        self.new.setText("\n".join(lines))
+        self.news.setVisible(bool(untold))
+
+    def write_known(self) -> None:
+        """Write that the director knows of the new objects; only the director may."""
+        desk, ids = self.bench.surroundings.desk, [one.id for one in self.untold]
+        self.bench.deed(lambda: know_of_objects(desk, ids), then=lambda _n: self.done.emit(), button=self.known)
 
     def write(self) -> None:
         """Register the object."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayou
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.objects import ObjectFacts, new_objects
 from findsdesk.desk.photos import photo_path
 from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, piece_page
 from findsdesk.desk.piece_rows import PieceRow
@@ -64,6 +65,8 @@ class PiecesBench(Bench):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self.state = PiecesState()
+        self._just_taken = False
+        """A container came in hand and its page is not chosen yet."""
         self.list = PieceList(self)
         self.name, self.what = labels.title(), labels.muted()
         self.doubts = labels.muted()
@@ -112,6 +115,7 @@ class PiecesBench(Bench):
         desk = self.surroundings.desk
         self.list.ask(self.state.query(), self.state.empty(self._around()))
         self.read(lambda: (wares(desk), forms(desk)), self._show_types, topic="types")
+        self._read_new_objects()
         if self.state.piece is not None:
             self.open_piece(self.state.piece.code)
         self.object.show_container(self.state.code, self.state.number, self._around())
@@ -135,6 +139,8 @@ class PiecesBench(Bench):
         if piece is not None:
             self.list.go_to(piece.code)
         self.object.show_container(self.state.code, self.state.number, self._around())
+        self._just_taken = True
+        self._read_new_objects()
 
     # Showing a piece
 
@@ -182,6 +188,16 @@ class PiecesBench(Bench):
         key = _CAUTION_OF.get(piece.conservation) if piece else None
         one = cautions()[key] if key else None
         self.caution.show_caution(Caution(around.say(one.lead), around.say(one.text)) if one else None)
+
+    def _read_new_objects(self) -> None:
+        desk = self.surroundings.desk
+        self.read(lambda: new_objects(desk), self._show_new_objects, topic="new objects")
+
+    def _show_new_objects(self, untold: tuple[ObjectFacts, ...]) -> None:
+        self.object.show_new(untold)
+        if self._just_taken and self.state.code in {one.container_code for one in untold}:
+            self.show_page(TAKEN)
+        self._just_taken = False
 
     def _show_types(self, types: tuple[Any, Any]) -> None:
         known_wares, known_forms = types
