@@ -23,16 +23,21 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
 from _big_store import FIRST_ID, _container, _deposit, _group, big_store
+from PySide6.QtWidgets import QApplication
 from sqlalchemy import insert, text
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.live_dates import live_dates
 from findsdesk.desk.opening import NewExcavation, new_store, open_store
 from findsdesk.desk.setting_up import add_ware, open_season
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.ware_table import ware_table
 from findsdesk.store.models import Base
+from findsdesk.ui.benches.sorting.beside_part import BesidePart
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.theme import Theme
 from findsdesk.words import Terms
 
 CONTAINERS, EACH, WARES, FORMS, PIECES, JOINS = 250, 20, 24, 60, 400, 60
@@ -153,18 +158,38 @@ def _join(number: int, lifted: list[dict[str, Any]]) -> dict[str, Any]:
     }
 
 
-def figures(pieces: int) -> tuple[float, float]:
-    """Return the milliseconds, p95, of the figures of a container in the deposit and of the deposit itself."""
+def figures(pieces: int) -> tuple[float, float, float]:
+    """Return the milliseconds, p95, of the figures of a container, of its deposit, and of what follows a row.
+
+    What follows a row is the dates beside the sorting table, read and painted.
+    """
     folder = Path(tempfile.mkdtemp(prefix="findsdesk-figures-"))
     desk = deposit_store(folder, pieces)
     try:
         of_container = scope_of(desk, Of.CONTAINER, "7")
         of_deposit = scope_of(desk, Of.DEPOSIT, "2001")
         assert figures_of(desk, of_deposit).sums.rows == CONTAINERS * EACH + pieces
-        return tuple(p95(lambda one=one: figures_of(desk, one), ROUNDS) for one in (of_container, of_deposit))  # type: ignore[misc, return-value]
+        return (
+            p95(lambda: figures_of(desk, of_container), ROUNDS),
+            p95(lambda: figures_of(desk, of_deposit), ROUNDS),
+            p95(beside(desk, of_container.id or 0), ROUNDS),
+        )
     finally:
         desk.close()
         shutil.rmtree(folder)
+
+
+def beside(desk: Desk, container_id: int) -> Callable[[], object]:
+    """Return what is done beside the sorting table after a row is left: the dates are read, shown and painted."""
+    theme = Theme()
+    part = BesidePart(Surroundings(desk, None, None, desk.terms, theme, None, None))  # type: ignore[arg-type]
+    part.resize(286, 420)
+
+    def follow() -> object:
+        part.show_dates(live_dates(desk, container_id))
+        return part.grab()
+
+    return follow
 
 
 def wares_by_deposit() -> tuple[float, float]:
@@ -193,12 +218,14 @@ def _filled(row: Any) -> int:
 
 def main() -> int:
     """Measure and print."""
-    container, deposit = figures(PIECES)
+    application = QApplication.instance() or QApplication(["bench", "-platform", "offscreen"])
+    container, deposit, live = figures(PIECES)
     worst = figures(5_000)[1]
     ours, bare = wares_by_deposit()
     rows = [
         _line("figures of a container, its deposit has 5,000 groups, p95 ms", container, "<= 50 ms"),
         _line("figures of the deposit itself, p95 ms", deposit, "<= 50 ms"),
+        _line("dates beside the sorting table after a row is left, read and painted, p95 ms", live, "<= 50 ms"),
         _line("the same with 5,000 pieces of 5,000 different ranges beside, p95 ms", worst, "none set"),
         _line("wares by deposit over 1,000,000 groups, ms", ours, "<= 0.1 of the bare sum", bare),
     ]
@@ -207,6 +234,7 @@ def main() -> int:
     else:
         for row in rows:
             print(row)
+    application.quit()
     return 0
 
 
