@@ -245,9 +245,9 @@ def _refuse_in_use(session: Session, row: Ware | Form) -> None:
     if used:
         raise Refusal(
             "code_in_use",
-            N_("{code} is used by {n} rows and stays. Merge it into another code instead."),
+            N_("{code} stays, since it is in use ({rows}). Merge it into another code instead."),
             code=row.code,
-            n=sum(used.values()),
+            rows=plural("{n} row", "{n} rows", sum(used.values())),
         )
 
 

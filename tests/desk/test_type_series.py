@@ -80,7 +80,7 @@ def test_a_code_in_use_is_not_taken_away(desk: Desk) -> None:
     row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
     with refused(desk, "code_in_use") as caught:
         remove_ware(desk, "QRS")
-    assert caught.value.facts["n"] == 2, "the group and the kept total of its deposit"
+    assert caught.value.facts["rows"] == "2 rows", "the group and the kept total of its deposit"
     remove_group(desk, row.id, seen=row.version)
     remove_ware(desk, "QRS")
     assert "QRS" not in {ware.code for ware in wares(desk)}

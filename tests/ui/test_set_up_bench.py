@@ -16,6 +16,7 @@ from findsdesk.desk.setting_up import people, periods, seasons, wares
 from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import numbers_aside
 from findsdesk.desk.tags import blocks, issue_tags
+from findsdesk.desk.type_series import forms
 from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.domain.settings import Role, SecondOpenDeposit
 from findsdesk.ui.benches.set_up.page import SetUpBench
@@ -320,3 +321,44 @@ def test_a_square_is_renamed_from_its_row(qtbot: Any, program: Program, bench: S
     settled(qtbot, program)
     assert squares(desk)[0] == "A0"
     assert "A1" not in squares(desk)
+
+
+def test_forms_are_added_and_two_merged_after_what_follows_was_told(
+    qtbot: Any, program: Program, desk: Desk, bench: SetUpBench
+) -> None:
+    show(qtbot, program, bench, "forms")
+    for code in ("QRS1", "QRS2"):
+        fill(bench, "forms", code=code, name="bowl", ware="QRS", earliest=180, source="Vade 2025")
+        settled(qtbot, program)
+    assert [(one.code, one.ware, one.source) for one in forms(desk)] == [
+        ("QRS1", "QRS", "Vade 2025"),
+        ("QRS2", "QRS", "Vade 2025"),
+    ]
+    part, acts = bench.lists["forms"], bench.type_acts["forms"]
+    part.table.selectRow(0)
+    acts.into.setText("QRS2")
+    acts.merge.click()
+    settled(qtbot, program)
+    assert "0 groups, 0 pieces and 0 forms of QRS1 become QRS2" in bench.refusals.text().text()
+    bench.refusals._sure.click()
+    settled(qtbot, program)
+    assert [one.code for one in forms(desk)] == ["QRS2"]
+    part.table.selectRow(0)
+    acts.away.click()
+    settled(qtbot, program)
+    assert "QRS2 stays, since it is in use (1 row)" in bench.refusals.text().text()
+
+
+def test_the_type_series_goes_out_and_comes_in(
+    qtbot: Any, program: Program, desk: Desk, bench: SetUpBench, tmp_path: Path
+) -> None:
+    show(qtbot, program, bench, "wares")
+    path = tmp_path / "types.csv"
+    program.surroundings.notices.to_write = path  # type: ignore[attr-defined]
+    bench.type_acts["wares"].out.click()
+    settled(qtbot, program)
+    path.write_text(path.read_text("utf-8-sig") + "ware,IPA,Island Painted,,151 BCE,100,Vade 2025,\n", "utf-8")
+    program.surroundings.notices.to_open = path  # type: ignore[attr-defined]
+    bench.type_acts["wares"].take_in.click()
+    settled(qtbot, program)
+    assert [one.code for one in wares(desk) if one.earliest == -150] == ["IPA"]

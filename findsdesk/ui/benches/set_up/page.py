@@ -18,6 +18,8 @@ from findsdesk.ui.benches.set_up.subject import Values
 from findsdesk.ui.benches.set_up.subject_list import SubjectList
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart, add_beside
 from findsdesk.ui.benches.set_up.subjects import list_subjects
+from findsdesk.ui.benches.set_up.type_acts import TypeActs
+from findsdesk.ui.benches.set_up.type_subjects import FORMS, WARES
 from findsdesk.ui.benches.set_up.where_part import WherePart
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
@@ -45,6 +47,7 @@ class SetUpBench(Bench):
             "square",
             "person",
             "ware",
+            "form",
             "period",
             "word",
             "retention_rule",
@@ -69,6 +72,10 @@ class SetUpBench(Bench):
         self.issue = QPushButton(_("Issue and print tags at Marks && labels"))
         self.issue.clicked.connect(lambda: surroundings.open_bench.emit("labels"))
         add_beside(self.lists["tags"], self.issue)
+        self.type_acts = {key: TypeActs(self, self.lists[key]) for key in (WARES, FORMS)}
+        for key, acts in self.type_acts.items():
+            add_beside(self.lists[key], acts)
+            acts.done.connect(self.lists[key].refresh)
         self._parts: dict[str, QWidget] = {EXCAVATION: self.excavation, **self.lists}
         self._parts |= {COLUMNS: self.columns, SCANNER: self.scanner, WHERE: self.where}
         titles = [(subject.key, subject.title) for subject in subjects]

@@ -151,8 +151,8 @@ class SubjectPart(QWidget):
         layout.addWidget(self.card)
 
 
-def add_beside(part: SubjectPart, button: QPushButton) -> None:
-    """Put a further button below the list of a subject."""
+def add_beside(part: SubjectPart, further: QWidget) -> None:
+    """Put a further button, or several, below the list of a subject."""
     layout = part.layout()
     if isinstance(layout, QVBoxLayout):
-        layout.insertWidget(2, button, alignment=Qt.AlignmentFlag.AlignLeading)
+        layout.insertWidget(2, further, alignment=Qt.AlignmentFlag.AlignLeading)

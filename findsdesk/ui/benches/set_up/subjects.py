@@ -12,21 +12,17 @@ from findsdesk.desk.changing_set_up import (
     change_person,
     change_season,
     change_square,
-    change_ware,
 )
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import (
     DEFAULT_MARK,
     PeriodFacts,
-    WareFacts,
     add_period,
     add_person,
-    add_ware,
     open_season,
     people,
     periods,
     seasons,
-    wares,
 )
 from findsdesk.desk.squares import add_squares, square_list
 from findsdesk.domain.refusals import Refusal
@@ -34,6 +30,7 @@ from findsdesk.domain.set_up_numbers import year_in_words
 from findsdesk.domain.settings import NumberScope, Role
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.benches.set_up.tag_subjects import stations_subject, tags_subject
+from findsdesk.ui.benches.set_up.type_subjects import changed, dated_fields, forms_subject, wares_subject
 from findsdesk.ui.benches.set_up.word_subjects import words_subject
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.words import N_, Terms, plural, put
@@ -59,7 +56,8 @@ def list_subjects(terms: Terms) -> tuple[Subject, ...]:
         _seasons(terms),
         _squares(terms),
         _people(),
-        _wares(),
+        wares_subject(),
+        forms_subject(),
         _periods(),
         words_subject(),
         tags_subject(terms),
@@ -176,40 +174,10 @@ def _people() -> Subject:
     )
 
 
-def _dated_fields(name: str) -> tuple[Field, ...]:
-    help_ = put(N_("Years as 180 or 50 BCE."))
-    return (
-        Field("code", put(N_("Code")), width=90),
-        Field("name", name, width=230, beside=True),
-        Field("earliest", put(N_("From the year")), FieldKind.YEAR, 110, help_),
-        Field("latest", put(N_("to")), FieldKind.YEAR, 110, beside=True),
-    )
-
-
-def _dated_entry(one: WareFacts | PeriodFacts) -> Entry:
-    years = ("" if year is None else year_in_words(year) for year in (one.earliest, one.latest))
+def _dated_entry(one: PeriodFacts) -> Entry:
+    years = (year_in_words(year) for year in (one.earliest, one.latest))
     values: dict[str, Any] = {name: getattr(one, name) for name in ("code", "name", "earliest", "latest")}
     return Entry(row(one.id, one.code, one.name, *years), values, one.code, one.version)
-
-
-def _changed(values: Values) -> Values:
-    return {"to": values["code"], **{key: value for key, value in values.items() if key != "code"}}
-
-
-def _wares() -> Subject:
-    return Subject(
-        "wares",
-        put(N_("Wares")),
-        put(N_("A new ware")),
-        put(N_("Add the ware")),
-        put(N_("No ware yet. The sorting table offers what stands here.")),
-        columns(put(N_("Code")), put(N_("Ware")), put(N_("From")), put(N_("To"))),
-        _dated_fields(put(N_("Ware"))),
-        lambda desk: [_dated_entry(one) for one in wares(desk)],
-        lambda desk, values: add_ware(desk, **values),
-        change=lambda desk, entry, values: change_ware(desk, entry.name, seen=entry.version, **_changed(values)),
-        changing=N_("Change ware {name}"),
-    )
 
 
 def _periods() -> Subject:
@@ -220,10 +188,10 @@ def _periods() -> Subject:
         put(N_("Add the period")),
         put(N_("No period yet. Readings are given in the periods that stand here.")),
         columns(put(N_("Code")), put(N_("Period")), put(N_("From")), put(N_("To"))),
-        _dated_fields(put(N_("Period"))),
+        dated_fields(put(N_("Period"))),
         lambda desk: [_dated_entry(one) for one in periods(desk)],
         lambda desk, values: add_period(desk, **_dated(values)),
-        change=lambda desk, entry, values: change_period(desk, entry.name, seen=entry.version, **_changed(values)),
+        change=lambda desk, entry, values: change_period(desk, entry.name, seen=entry.version, **changed(values)),
         changing=N_("Change period {name}"),
     )
 

@@ -1,0 +1,119 @@
+"""What further is done with wares and forms: one taken away, two merged, the series as a file in and out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.type_files import TakenTypes, take_in_types, write_types
+from findsdesk.desk.type_series import MergedCodes, merge_forms, merge_wares, remove_form, remove_ware
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.subject_part import SubjectPart
+from findsdesk.ui.benches.set_up.type_subjects import WARES
+from findsdesk.ui.widgets import labels
+from findsdesk.words import N_, _, plural
+
+_KINDS = N_("Tables (*.csv *.xlsx *.ods)")
+
+
+class TypeActs(QWidget):
+    """Stands below the list; what is taken away or merged is the entry under the cursor."""
+
+    done = Signal()
+
+    def __init__(self, bench: Bench, part: SubjectPart) -> None:
+        super().__init__()
+        self.bench, self.part = bench, part
+        self.away = QPushButton(_("Take it away"))
+        self.into = QLineEdit()
+        self.into.setAccessibleName(_("Code that takes its place"))
+        self.into.setMaximumWidth(bench.theme.px(90))
+        self.merge = QPushButton(_("Merge into"))
+        self.take_in = QPushButton(_("Take a file in …"))
+        self.out = QPushButton(_("Write a file …"))
+        line = QHBoxLayout()
+        line.setContentsMargins(0, 0, 0, 0)
+        for widget in (self.away, self.merge, self.into, self.take_in, self.out):
+            line.addWidget(widget)
+        line.addStretch(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addLayout(line)
+        layout.addWidget(labels.muted(_("A file holds wares and forms together."), small=True))
+        self.away.clicked.connect(self.write_away)
+        self.merge.clicked.connect(self.write_merge)
+        self.into.returnPressed.connect(self.write_merge)
+        self.take_in.clicked.connect(self.choose_file)
+        self.out.clicked.connect(self.write_file)
+
+    def chosen(self) -> str:
+        """Return the code under the cursor, '' where there is none."""
+        row_id = self.part.table.row_id()
+        return next((entry.name for entry in self.part.entries if entry.row.row_id == row_id), "")
+
+    def write_away(self) -> None:
+        """Take the code under the cursor away, where nothing uses it."""
+        desk, code = self.bench.surroundings.desk, self.chosen()
+        if code:
+            remove = remove_ware if self.part.subject.key == WARES else remove_form
+            self.bench.deed(lambda: remove(desk, code), then=self._written, button=self.away)
+
+    def write_merge(self) -> None:
+        """Let another code take the place of the one under the cursor; what follows is asked about first."""
+        desk, code, into = self.bench.surroundings.desk, self.chosen(), self.into.text().strip()
+        if code and into:
+            merge = merge_wares if self.part.subject.key == WARES else merge_forms
+            self.bench.deed(
+                lambda: merge(desk, code, into),
+                sure=lambda: merge(desk, code, into, sure=True),
+                then=self._merged,
+                button=self.merge,
+            )
+
+    def choose_file(self) -> None:
+        """Choose a file and take its wares and forms in."""
+        file = self.bench.surroundings.notices.file_to_open(_("Type series"), self.bench.surroundings.words(_KINDS))
+        if file:
+            desk, path = self.bench.surroundings.desk, Path(file)
+            self.bench.deed(
+                lambda: take_in_types(desk, path),
+                sure=lambda: take_in_types(desk, path, sure=True),
+                then=self._taken_in,
+                button=self.take_in,
+            )
+
+    def write_file(self) -> None:
+        """Write wares and forms as a file."""
+        proposal = Path.home() / "type-series.csv"
+        file = self.bench.surroundings.notices.file_to_write(_("Type series"), proposal, _("Table as text (*.csv)"))
+        if file:
+            desk, path = self.bench.surroundings.desk, Path(file)
+            self.bench.read(lambda: write_types(desk, path), lambda n: self._say(path.name, n), topic="types out")
+
+    def _say(self, name: str, n: int) -> None:
+        self.bench.surroundings.say(Answer(Tone.DONE, name, f": {plural('{n} row', '{n} rows', n)}"))
+
+    def _written(self, code: str) -> None:
+        said = self.bench.surroundings.words(N_("Taken away: {code}"), code=code)
+        self.bench.surroundings.say(Answer(Tone.DONE, said))
+        self.done.emit()
+
+    def _merged(self, merged: MergedCodes) -> None:
+        self.into.clear()
+        n = merged.groups + merged.pieces + merged.forms
+        followed = plural(": {n} row followed", ": {n} rows followed", n)
+        self.bench.surroundings.say(Answer(Tone.DONE, f"{merged.code} → {merged.into}", followed))
+        self.done.emit()
+
+    def _taken_in(self, taken: TakenTypes) -> None:
+        words = self.bench.surroundings.words(
+            N_(": {added} new, {changed} changed, {same} as they were"),
+            added=len(taken.added),
+            changed=len(taken.changed),
+            same=taken.same,
+        )
+        self.bench.surroundings.say(Answer(Tone.DONE, _("Type series"), words))
+        self.done.emit()
