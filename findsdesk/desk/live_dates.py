@@ -10,7 +10,7 @@ from findsdesk.desk.figure_scopes import Of, Scope, container_scope
 from findsdesk.desk.figure_words import types_in_words, value_of
 from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, scope_in_words, year_lines
 from findsdesk.desk.register_columns import wording
-from findsdesk.desk.sherd_figures import figures_in
+from findsdesk.desk.sherd_figures import dates_in
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.paper.profile_plot import YearLine
 from findsdesk.store.models import Deposit
@@ -43,7 +43,7 @@ def live_dates(desk: Desk, container_id: int) -> LiveDates:
         if scope.deposit_id is not None:
             number = reading.session.get_one(Deposit, scope.deposit_id).number
             scope = Scope(Of.DEPOSIT, scope.deposit_id, number, scope.deposit_id)
-        dates = figures_in(reading.session, scope).dates
+        dates = dates_in(reading.session, scope)
     return _in_words(desk, scope, dates)
 
 

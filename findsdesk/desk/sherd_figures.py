@@ -144,6 +144,13 @@ def figures_in(
     )
 
 
+def dates_in(session: Session, scope: Scope) -> Dates:
+    """Return the dates of a thing by sherds and spans of 50 years alone, for what follows each row as it is left."""
+    within = scope.within()
+    cells = sherd_sums(session, within)
+    return dates_of(session, cells, dated_objects(session, within), type_table(session))
+
+
 def _by_code(things: Iterable[T], code: Callable[[T], str]) -> dict[str, list[T]]:
     parted: dict[str, list[T]] = {}
     for one in things:
