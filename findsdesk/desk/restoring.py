@@ -8,6 +8,7 @@ from pathlib import Path
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.backup import copies_of, put_back
+from findsdesk.store.photo_folder import take_along
 from findsdesk.store.session import is_url, store_path
 from findsdesk.words import N_
 
@@ -56,9 +57,9 @@ def proposed_name(copy: Path) -> Path:
 
 
 def restore(copy: Path, into: str | Path) -> Path:
-    """Write a copy as a new store and return its file; what is there already is never written over.
+    """Write a copy as a new store, its photographs with it, and return its file; nothing is written over.
 
-    Refusal: ``store_exists``; StoreFault: ``bad_copy``.
+    Refusal: ``store_exists``; StoreFaults: ``bad_copy``, ``photo_not_kept``.
     """
     target = store_path(into)
     try:
@@ -69,4 +70,5 @@ def restore(copy: Path, into: str | Path) -> Path:
             N_("There is already a store at {path}. Open it, or choose another name."),
             path=str(target),
         ) from error
+    take_along(copy, target)
     return target

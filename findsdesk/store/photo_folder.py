@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from enum import StrEnum
@@ -13,6 +14,7 @@ from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.session import Store
 from findsdesk.words import N_
 
+SUFFIX = ".photos"
 THUMBNAILS = "thumbnails"
 """Made again from the photographs whenever they are missing."""
 
@@ -35,7 +37,7 @@ def photo_folder(store: Store) -> Path:
             "no_photo_folder",
             N_("Photographs lie beside the store's file, and a store on a server has none. Keep them in a store here."),
         )
-    return store.path.with_suffix(".photos")
+    return store.path.with_suffix(SUFFIX)
 
 
 def keep(folder: Path, sha256: str, suffix: str, content: bytes, thumbnail: bytes) -> Path:
@@ -57,6 +59,17 @@ def keep_thumbnail(folder: Path, sha256: str, thumbnail: bytes) -> None:
     """Write a small picture that was missing. StoreFault: ``photo_not_kept``."""
     with _in_words(folder):
         _write(thumbnail_path(folder, sha256), thumbnail)
+
+
+def take_along(copy_file: Path, store_file: Path) -> None:
+    """Copy the photographs beside the folder a store's copy lies in to where a store made from it looks for them.
+
+    StoreFault: ``photo_not_kept``.
+    """
+    kept, wanted = copy_file.parent.with_suffix(SUFFIX), store_file.with_suffix(SUFFIX)
+    if kept != wanted and kept.is_dir():
+        with _in_words(wanted):
+            shutil.copytree(kept, wanted, dirs_exist_ok=True)
 
 
 def path_of(folder: Path, sha256: str, suffix: str) -> Path:

@@ -72,6 +72,34 @@ def test_what_the_day_asks_is_the_story(demo: Made, terminal: Terminal) -> None:
     assert [step["kind"] for step in late] == ["counted"], "the laptop's battery was dead"
 
 
+def test_what_the_ceramicist_reads_is_the_story(demo: Made, terminal: Terminal) -> None:
+    store = demo[0] / "tannery-quay"
+    needs = {need["kind"]: need["numbers"] for need in terminal("day", store, "--json").json()["needs"]}
+    assert needs["look_again"] == ["67"]
+    read = {}
+    for number in ("66", "67"):
+        [one] = terminal("find", store, number, "--json").json()["readings"]
+        read[number] = {key: one["periods"][key]["name"] for key in ("main", "earlier", "latest")}
+    assert read["66"] == read["67"] == {"main": "Harbour II late", "earlier": "Harbour I", "latest": "Refuge"}
+    both = terminal("find", store, "34", "--json").json()["readings"]
+    assert [(one["who"], one["agrees"]) for one in both] == [("Oren Vade", None), ("Ilo Marr", "overlap")]
+    [answered] = terminal("find", store, "51", "--json").json()["readings"]
+    assert answered["looked_again_says"].startswith("yes")
+    # Every settled bucket of pottery of the season was read by Oren.
+    rows = terminal("registers", store, "readings", "--rows", "0", "--json").json()["rows"]
+    by_oren = [row["container_id"] for row in rows if row["who"] == "Oren Vade" and row["container"]]
+    assert len(by_oren) == len(set(by_oren)) == 61
+
+
+def test_two_green_glaze_look_late_in_the_sealed_floor_fill(demo: Made, terminal: Terminal) -> None:
+    told = terminal("figures", demo[0] / "tannery-quay", "--deposit", "2017", "--json").json()
+    assert [(one["said"], one["pieces"]) for one in told["late"]] == [("GGL", 2)]
+    said = {one["key"]: one for one in told["figures"]}
+    assert (said["terminus"]["value"], said["sherds"]["value"]) == ("330", "193")
+    assert said["terminus"]["note"].startswith("given by CSJ")
+    assert sum(bar["share"] for bar in told["profile"]["bars"]) > 190
+
+
 def test_the_weeks_discards_are_signed_and_the_next_wait(demo: Made, terminal: Terminal) -> None:
     store = demo[0] / "tannery-quay"
     told = terminal("discards", store, "--json").json()
@@ -106,11 +134,33 @@ def test_one_in_ten_of_marl_buff_is_kept_in_each_context(demo: Made, terminal: T
 def test_it_is_proved_and_a_second_play_adds_nothing(demo: Made, tmp_path: Path, terminal: Terminal) -> None:
     store = tmp_path / "again.findsdesk"
     shutil.copyfile(demo[0] / "tannery-quay.findsdesk", store)
+    shutil.copytree(demo[0] / "tannery-quay.photos", tmp_path / "again.photos")
     before = terminal("prove", store, "--json")
     assert (before.code, before.json()["findings"]) == (0, [])
     played = terminal("play", store, places.demo_file("season.acts"), "--json").json()
     assert (played["done"], played["refused"]) == (0, [])
     assert terminal("prove", store, "--json").json()["acts"] == before.json()["acts"]
+
+
+def test_eleven_rims_are_pieces_three_measured_and_the_coin_is_object_31(demo: Made, terminal: Terminal) -> None:
+    """Days, Oren 3: chord 62 mm, height 5.5 mm: 180 mm ± 15, 11 %; a join to bucket 87, one to the season of 2024."""
+    store = demo[0] / "tannery-quay"
+
+    def rows(register: str, *narrowed: str) -> list[dict[str, object]]:
+        return list(terminal("registers", store, register, *narrowed, "--rows", "0", "--json").json()["rows"])
+
+    pieces = rows("pieces", "--filter", "container=69")
+    assert [piece["name"] for piece in pieces] == [f"69.{number}" for number in range(1, 12)]
+    measured = [piece for piece in pieces if piece["rim_diameter_mm"]]
+    assert [piece["name"] for piece in measured] == ["69.1", "69.2", "69.3"]
+    first = measured[0]
+    assert (first["rim_diameter_mm"], first["diameter_uncertainty_mm"], first["rim_permille"]) == (180, 15, 110)
+    assert (first["colour_inside"], first["colour_surface"]) == ("2.5YR 5/6", "10YR 7/3")
+    joins = {(join["left"]["name"], join["right"]["name"], join["right"]["season"]) for join in rows("joins")}  # type: ignore[index]
+    assert joins == {("69.1", "87.1", "2026"), ("69.4", "6.1", "2024")}
+    (coin,) = rows("objects")
+    assert (coin["number"], coin["what"], coin["from_container"], coin["told_at"]) == (31, "coin", "96", None)
+    assert len(rows("photos")) == 4
 
 
 def test_every_paper_is_there_and_its_symbols_can_be_read(demo: Made, terminal: Terminal) -> None:

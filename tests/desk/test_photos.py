@@ -16,6 +16,7 @@ from PIL import Image
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.objects import Leaves, register_object
+from findsdesk.desk.opening import open_store
 from findsdesk.desk.photos import (
     add_photo,
     change_photo,
@@ -28,6 +29,7 @@ from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import lay_back, lift_pieces, pieces_of
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import FindingKind, prove
+from findsdesk.desk.restoring import restore
 from findsdesk.desk.setting_up import wares
 from findsdesk.desk.sorting import add_group
 from findsdesk.domain.refusals import StoreFault
@@ -194,6 +196,18 @@ def test_a_file_that_is_gone_or_changed_is_told(desk: Desk, piece: PieceRow, tmp
     again.write_bytes(content)
     add_photo(desk, again, of=("container", piece.container_id))
     assert prove(desk).sound
+
+
+def test_a_restored_copy_has_its_photographs(desk: Desk, piece: PieceRow, tmp_path: Path) -> None:
+    add_photo(desk, drawn(tmp_path), of=("piece", piece.id))
+    copy = desk.copy()
+    assert copy is not None
+    again = open_store(restore(copy.path, tmp_path / "elsewhere" / "again"))
+    try:
+        assert prove(again).sound
+        assert len(photos_of(again, ("piece", piece.id))) == 1
+    finally:
+        again.close()
 
 
 def test_a_folder_that_cannot_be_written_is_told_and_nothing_is_kept(
