@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from findsdesk.paper import code128
-from findsdesk.paper.fitting import fit_line
+from findsdesk.paper.dots import on_grid
+from findsdesk.paper.fitting import fit_or_cut
 from findsdesk.paper.fonts import BOLD, MONO, PLAIN
 from findsdesk.paper.pen import About, Pen
-from findsdesk.paper.symbols import draw_code128, on_grid
+from findsdesk.paper.symbols import draw_code128
 from findsdesk.words import N_, put
 
 PAGE_WIDTH, PAGE_HEIGHT = 210.0, 297.0
@@ -19,6 +20,7 @@ COLUMNS, ROWS = 3, 10
 HEAD, FOOT = 20.0, 9.0
 MODULE = 0.375  # three printer dots: read from further away than a label
 BAR_HEIGHT = 9.0
+SMALLEST = 5.5
 _CELL_WIDTH = (PAGE_WIDTH - 2 * MARGIN) / COLUMNS
 _CELL_HEIGHT = (PAGE_HEIGHT - 2 * MARGIN - HEAD - FOOT) / ROWS
 
@@ -64,7 +66,7 @@ def _draw_frame(pen: Pen, head: CardHead, page: int, pages: int) -> None:
     right = PAGE_WIDTH - MARGIN
     pen.text(MARGIN, MARGIN + 5.5, head.title, BOLD, 15)
     pen.text(right, MARGIN + 5.5, head.excavation, PLAIN, 9, "right")
-    pen.text(MARGIN, MARGIN + 12.0, head.note, *fit_line(head.note, PLAIN, 9.0, right - MARGIN))
+    pen.words(MARGIN, MARGIN + 12.0, fit_or_cut(head.note, PLAIN, 9.0, SMALLEST, right - MARGIN))
     pen.rule(MARGIN, MARGIN + 15.0, right, MARGIN + 15.0, 0.3)
     foot = put(
         N_("printed {moment} by {person} · store {store} · page {page} of {pages}"),
@@ -78,13 +80,13 @@ def _draw_frame(pen: Pen, head: CardHead, page: int, pages: int) -> None:
         },
         head.language,
     )
-    pen.text(MARGIN, PAGE_HEIGHT - MARGIN, foot, *fit_line(foot, PLAIN, 7.0, right - MARGIN))
+    pen.words(MARGIN, PAGE_HEIGHT - MARGIN, fit_or_cut(foot, PLAIN, 7.0, SMALLEST, right - MARGIN))
 
 
 def _draw_symbol(pen: Pen, left: float, top: float, symbol: CardSymbol) -> None:
     modules = code128.modules_of(symbol.code)
-    font, size = fit_line(symbol.words, BOLD, 15.0 if symbol.large else 11.0, _CELL_WIDTH - 4.0)
-    pen.text(left + _CELL_WIDTH / 2, top + 5.5, symbol.words, font, size, "middle")
+    words = fit_or_cut(symbol.words, BOLD, 15.0 if symbol.large else 11.0, SMALLEST, _CELL_WIDTH - 4.0)
+    pen.words(left + _CELL_WIDTH / 2, top + 5.5, words, "middle")
     bars = on_grid(left + (_CELL_WIDTH - len(modules) * MODULE) / 2)
     draw_code128(pen, modules, bars, top + 7.5, MODULE, BAR_HEIGHT)
     pen.text(left + _CELL_WIDTH / 2, top + 7.5 + BAR_HEIGHT + 2.6, symbol.code, MONO, 6.5, "middle")

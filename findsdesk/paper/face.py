@@ -8,18 +8,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.code128 import QUIET_MODULES
+from findsdesk.paper.dots import LEAST_BAR, dot_of, whole_dots
 from findsdesk.paper.fonts import CAPITAL, DESCENT, POINT_MM
-from findsdesk.paper.symbols import QR_QUIET_MODULES, QR_SIDE
+from findsdesk.paper.symbols import DATA_MATRIX, QR, Square
+from findsdesk.words import N_
 
 CLEAR = 2.0
 GAP = 1.0
 OVER_CODE = 0.7
 COPY_WIDTH = 7.0  # least room in which “copy 2” is still read
-BAR_MODULES = (0.375, 0.25)  # 3 and 2 printer dots; what survives a worn 203 dpi print
-QR_MODULES = (0.75, 0.625, 0.5, 0.375)
+BAR_MODULES = (0.375, LEAST_BAR)  # or the next whole dot: 3 and 2 dots of the common label printer
+SQUARE_MODULES = (0.75, 0.625, 0.5, 0.375)  # 0.375 is the least that survives a worn 203 dpi print (own trials)
+CODE_WIDTH = 9.0  # least room in which the code in letters is still read
 BAR_HEIGHT = 6.35
 BAR_SHARE = 0.15  # of the symbol's length; with BAR_HEIGHT the rule of printer manuals
+_COMMON_DOT = dot_of(203)
 LOW = 30.0  # below this height the bars stand beside the QR symbol, not under it
 
 
@@ -61,16 +66,17 @@ class Room:
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """One arrangement: the QR symbol, the bars where they fit, and the rooms left for words."""
+    """One arrangement: the square symbol, the bars where they fit, and the rooms left for words."""
 
     width: float
     height: float
-    qr_left: float
-    qr_top: float
-    qr_module: float
+    square: Square
+    square_left: float
+    square_top: float
+    square_module: float
     bars: Bars | None
     words: Room
-    under_qr: Room
+    under_square: Room
     code: Room
     copy: Room
 
@@ -81,21 +87,36 @@ def code_height(size: float) -> float:
 
 
 @cache
-def arrange(width: float, height: float, modules: int) -> Face:
-    """Return the arrangement for a label of a size and a Code 128 symbol of so many modules."""
-    qr_module = _qr_module(width, height)
+def arrange(width: float, height: float, modules: int, dot: float = _COMMON_DOT) -> Face:
+    """Return the arrangement for a label of a size, a Code 128 symbol of so many modules and a printer's dot.
+
+    The square is a QR symbol, or a Data Matrix where that would take too much of the label. Refuses a label too small
+    for either.
+    """
+    square, module = _square(width, height, dot)
     if height >= LOW:
-        bars = _bars_under(width, height, modules)
+        bars = _bars_under(width, height, modules, dot)
         if bars is not None:
-            return _with_bars_under(width, height, qr_module, bars)
-    return _beside(width, height, qr_module, modules)
+            return _with_bars_under(width, height, square, module, bars)
+    return _beside(width, height, square, module, modules, dot)
 
 
-def _qr_module(width: float, height: float) -> float:
-    for module in QR_MODULES:
-        if QR_SIDE * module <= min(0.42 * height, 0.2 * width):
-            return module
-    return QR_MODULES[-1]
+def _square(width: float, height: float, dot: float) -> tuple[Square, float]:
+    """Return the larger kind of square, with the widest module, that leaves the label to its words."""
+    for square in (QR, DATA_MATRIX):
+        for least in SQUARE_MODULES:
+            module = whole_dots(least, dot)
+            if square.side * module <= min(0.42 * height, 0.2 * width):
+                return square, module
+    needed = square.side * module + 2 * max(CLEAR, square.quiet * module)
+    if needed + code_height(_code_size(height)) + OVER_CODE > height or needed + CODE_WIDTH > width:
+        raise Refusal(
+            "label_too_small",
+            N_("A label of {width} × {height} mm is too small for a symbol and its code: choose a larger one."),
+            width=f"{width:g}",
+            height=f"{height:g}",
+        )
+    return square, module
 
 
 def _code_size(height: float) -> float:
@@ -107,9 +128,10 @@ def _code_base(height: float) -> float:
     return height - CLEAR - DESCENT * _code_size(height) * POINT_MM
 
 
-def _bars_under(width: float, height: float, modules: int) -> Bars | None:
+def _bars_under(width: float, height: float, modules: int, dot: float) -> Bars | None:
     above_code = _code_base(height) - code_height(_code_size(height)) - OVER_CODE
-    for module in BAR_MODULES:
+    for least in BAR_MODULES:
+        module = whole_dots(least, dot)
         length = modules * module
         side = max(QUIET_MODULES * module, CLEAR)
         tall = max(BAR_HEIGHT, BAR_SHARE * length, 0.16 * height)
@@ -118,12 +140,12 @@ def _bars_under(width: float, height: float, modules: int) -> Bars | None:
     return None
 
 
-def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) -> Face:
-    qr_side, quiet = QR_SIDE * qr_module, QR_QUIET_MODULES * qr_module
+def _with_bars_under(width: float, height: float, square: Square, module: float, bars: Bars) -> Face:
+    side, quiet = square.side * module, square.quiet * module
     inset = max(CLEAR, quiet, 0.036 * width)
-    qr_left, qr_top = width - inset - qr_side, max(CLEAR, quiet)
-    under_top = qr_top + qr_side + quiet
-    beside_bars = bars.left + bars.length + bars.quiet <= qr_left
+    square_left, square_top = width - inset - side, max(CLEAR, quiet)
+    under_top = square_top + side + quiet
+    beside_bars = bars.left + bars.length + bars.quiet <= square_left
     under_bottom = height - CLEAR if beside_bars else bars.top - GAP
     code_top = bars.top + bars.height + OVER_CODE
     code_tall = _code_base(height) - code_top
@@ -131,45 +153,54 @@ def _with_bars_under(width: float, height: float, qr_module: float, bars: Bars) 
     return Face(
         width=width,
         height=height,
-        qr_left=qr_left,
-        qr_top=qr_top,
-        qr_module=qr_module,
+        square=square,
+        square_left=square_left,
+        square_top=square_top,
+        square_module=module,
         bars=bars,
-        words=Room(bars.left, CLEAR, qr_left - quiet - bars.left, bars.top - GAP - CLEAR),
-        under_qr=Room(qr_left, under_top, width - CLEAR - qr_left, max(0.0, under_bottom - under_top)),
+        words=Room(bars.left, CLEAR, square_left - quiet - bars.left, bars.top - GAP - CLEAR),
+        under_square=Room(square_left, under_top, width - CLEAR - square_left, max(0.0, under_bottom - under_top)),
         code=Room(bars.left, code_top, bars.length * 0.7, code_tall),
         copy=Room(copy_left, code_top, width - CLEAR - copy_left, code_tall),
     )
 
 
-def _beside(width: float, height: float, qr_module: float, modules: int) -> Face:
-    """Arrange a low or narrow label: QR at the right over the code in letters; bars at the left where they fit."""
-    qr_side, quiet = QR_SIDE * qr_module, QR_QUIET_MODULES * qr_module
-    qr_top = max(CLEAR, quiet)
-    qr_left = width - max(CLEAR, quiet) - qr_side
-    module = BAR_MODULES[-1]
-    length, side = modules * module, max(QUIET_MODULES * module, CLEAR)
-    tall = max(BAR_SHARE * length, min(BAR_HEIGHT, 0.27 * height))
-    fits = side + length + side <= qr_left and tall <= 0.4 * height
-    bars = Bars(side, height - CLEAR - tall, module, length, tall) if fits else None
-    words_bottom = bars.top - GAP if bars else height - CLEAR
-    code = Room(qr_left - quiet / 2, qr_top + qr_side + quiet, 0, code_height(7.5))
+def _beside(width: float, height: float, square: Square, square_module: float, modules: int, dot: float) -> Face:
+    """Arrange a low or narrow label: the square at the right over the code in letters; bars at the left if they fit."""
+    square_side, quiet = square.side * square_module, square.quiet * square_module
+    column = max(square_side, CODE_WIDTH - quiet / 2)
+    square_top = max(CLEAR, quiet)
+    column_left = width - max(CLEAR, quiet) - column
+    bars, side = _bars_beside(column_left, height, modules, dot)
+    code = Room(column_left - quiet / 2, square_top + square_side + quiet, 0, code_height(7.5))
     code = Room(code.left, code.top, width - CLEAR - code.left, code.height)
     under_top = code.bottom + GAP
     copy_height = code_height(8.0)
     copy = Room(code.left, _code_base(height) - copy_height, code.width, copy_height)
-    copy_left = side + length + side
+    copy_left = side + (bars.length if bars else 0.0) + side
     if bars and code.left - GAP - copy_left >= COPY_WIDTH:
         copy = Room(copy_left, copy.top, code.left - GAP - copy_left, copy_height)
+    words_bottom = bars.top - GAP if bars else height - CLEAR
     return Face(
         width=width,
         height=height,
-        qr_left=qr_left,
-        qr_top=qr_top,
-        qr_module=qr_module,
+        square=square,
+        square_left=column_left + column - square_side,
+        square_top=square_top,
+        square_module=square_module,
         bars=bars,
-        words=Room(side, CLEAR, qr_left - quiet - side, words_bottom - CLEAR),
-        under_qr=Room(code.left, under_top, code.width, max(0.0, height - CLEAR - under_top)),
+        words=Room(side, CLEAR, column_left - quiet - side, words_bottom - CLEAR),
+        under_square=Room(code.left, under_top, code.width, max(0.0, height - CLEAR - under_top)),
         code=code,
         copy=copy,
     )
+
+
+def _bars_beside(free: float, height: float, modules: int, dot: float) -> tuple[Bars | None, float]:
+    """Return the bars where they fit left of ``free``, and how far all words stand from the label's left edge."""
+    module = whole_dots(BAR_MODULES[-1], dot)
+    length, side = modules * module, max(QUIET_MODULES * module, CLEAR)
+    tall = max(BAR_SHARE * length, min(BAR_HEIGHT, 0.27 * height))
+    if side + length + side <= free and tall <= 0.4 * height:
+        return Bars(side, height - CLEAR - tall, module, length, tall), side
+    return None, side

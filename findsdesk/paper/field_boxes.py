@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from findsdesk.paper.face import Room
-from findsdesk.paper.fitting import LEADING, fit_line, fit_size, fit_words
+from findsdesk.paper.fitting import LEADING, LEAST, cut, fit_or_cut, fit_whole, fit_words
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, PLAIN, POINT_MM
 from findsdesk.paper.pen import Pen
 
@@ -29,7 +29,9 @@ def draw_boxes(pen: Pen, room: Room, fields: Sequence[Field]) -> None:
     rows = _rows_of(fields, room.height)
     step = room.height / len(rows)
     largest = 5.0 if step < HIGH else 6.5
-    caption = min(fit_size(name, PLAIN, largest, room.width / len(row) - 1.4) for row in rows for name, *_ in row)
+    caption = min(
+        fit_or_cut(name, PLAIN, largest, LEAST, room.width / len(row) - 1.4)[1] for row in rows for name, *_ in row
+    )
     for place, row in enumerate(rows):
         width = room.width / len(row)
         for column, field in enumerate(row):
@@ -47,14 +49,16 @@ def _rows_of(fields: Sequence[Field], height: float) -> list[Sequence[Field]]:
 
 def _draw_box(pen: Pen, room: Room, field: Field, caption: float) -> None:
     pen.box(room.left, room.top, room.width, room.height, 0.15, EDGE_GREY)
-    pen.text(room.left + 0.7, room.top + 0.5 + caption * CAPITAL * POINT_MM, field.name, PLAIN, caption)
+    name = cut(field.name, PLAIN, caption, room.width - 1.4)
+    pen.text(room.left + 0.7, room.top + 0.5 + caption * CAPITAL * POINT_MM, name, PLAIN, caption)
     if not field.value:
         return
     free, width = room.height - caption * POINT_MM - 1.2, room.width - 2.0
-    font, size = fit_line(field.value, BOLD, min(18.0, free / POINT_MM), width)
-    lines: tuple[str, ...] = (field.value,)
-    if field.words and size < SMALLEST_WORDS:
-        font, size, lines = fit_words(field.value, BOLD, SMALLEST_WORDS, SMALLEST_WORDS, width, free)
+    largest = min(18.0, free / POINT_MM)
+    if field.words:
+        font, size, lines = fit_words(field.value, BOLD, max(largest, SMALLEST_WORDS), SMALLEST_WORDS, width, free)
+    else:
+        font, size, lines = fit_whole(field.value, BOLD, largest, width, free)
     for place, line in enumerate(reversed(lines)):
         base = room.bottom - 0.3 - (DESCENT + place * LEADING) * size * POINT_MM
         pen.text(room.left + 1.0, base, line, font, size)

@@ -44,7 +44,7 @@ Rows = Sequence[Row]
 def draw_label(pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording) -> None:
     """Draw one label of a stock with its upper left corner at a point of the page (mm)."""
     modules = code128.modules_of(label.code)
-    face = arrange(stock.label_width / 100, stock.label_height / 100, len(modules))
+    face = arrange(stock.label_width / 100, stock.label_height / 100, len(modules), pen.dot)
     draw_symbols(pen, face, left, top, label.code, modules)
     draw_copy(pen, face, left, top, label.copy, wording)
     words = Room(face.words.left + left, face.words.top + top, face.words.width, face.words.height)
@@ -54,13 +54,13 @@ def draw_label(pen: Pen, stock: LabelStock, left: float, top: float, label: Labe
         _draw_wash_tag(pen, words, label, wording)
     else:
         _draw_field_tag(pen, words, label, wording)
-    draw_mark(pen, _mark_room(face, left, top, label.copy), _under_qr(label, wording))
+    draw_mark(pen, _mark_room(face, left, top, label.copy), _under_square(label, wording))
     if stock.kind == "tags":
         draw_hole(pen, face, left, top)
 
 
 def _mark_room(face: Face, left: float, top: float, copy: int) -> Room:
-    room = face.under_qr
+    room = face.under_square
     in_the_way = copy > 1 and face.copy.right > room.left and face.copy.top < room.bottom
     bottom = face.copy.top - 0.6 if in_the_way else room.bottom
     return Room(room.left + left, room.top + top, room.width, bottom - room.top)
@@ -130,7 +130,7 @@ def _draw_wash_tag(pen: Pen, room: Room, tag: WashTag, wording: Wording) -> None
     _draw_block(pen, room, [_numbers(wording, tag.deposit, tag.container), counted], (two, one, ()))
 
 
-def _under_qr(label: Label, wording: Wording) -> Sequence[str]:
+def _under_square(label: Label, wording: Wording) -> Sequence[str]:
     """Return the lines for the column under the QR symbol: the mark of a bag, the day of the washing."""
     if isinstance(label, BagLabel):
         return label.mark_lines

@@ -8,12 +8,26 @@ from datetime import date
 
 from findsdesk.paper import symbols
 from findsdesk.paper.face import Face, Room, code_height
-from findsdesk.paper.fitting import LEADING, Fitted, fit_line, fit_parts, fit_size, fit_words, joined
-from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, PLAIN, POINT_MM, width_mm
+from findsdesk.paper.fitting import (
+    LEADING,
+    LEAST,
+    Fitted,
+    cut,
+    fit_line,
+    fit_or_cut,
+    fit_parts,
+    fit_size,
+    fit_whole,
+    fit_words,
+    joined,
+)
+from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, NARROW, PLAIN, POINT_MM
 from findsdesk.paper.pen import Pen
+from findsdesk.paper.shaping import width_mm
 from findsdesk.words import N_, Terms, plural, put
 
 SMALLEST_WORDS = 5.5
+ROUNDING = 1e-6
 UNDER_LINE = 0.14  # how far a slash or comma reaches under the base line, as a part of the size
 
 
@@ -69,8 +83,8 @@ def days(first: date | None, last: date | None = None) -> str:
 
 
 def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str, modules: str) -> None:
-    """Draw QR, bars where they fit (``modules`` is the code in Code 128), and the code in letters."""
-    symbols.draw_qr(pen, code, left + face.qr_left, top + face.qr_top, face.qr_module)
+    """Draw the square, bars where they fit (``modules`` is the code in Code 128), and the code in letters."""
+    symbols.draw_square(pen, face.square, code, left + face.square_left, top + face.square_top, face.square_module)
     bars = face.bars
     if bars is not None:
         symbols.draw_code128(pen, modules, left + bars.left, top + bars.top, bars.module, bars.height)
@@ -117,9 +131,9 @@ def draw_cells(pen: Pen, room: Room, cells: Sequence[Cell], largest: float) -> N
     left, base = room.left, room.top + cells_height(largest)
     for cell, width in zip(cells, widths, strict=True):
         cap = small * min(1.0, max(share, 0.8))
-        cap = fit_size(cell.caption, PLAIN, cap, width * share)
-        pen.text(left, base - code_height(largest * share) - cap * 0.45 * POINT_MM, cell.caption, PLAIN, cap)
-        pen.text(left, base, cell.value, BOLD, largest * share)
+        face, cap, caption = fit_or_cut(cell.caption, PLAIN, cap, min(LEAST, cap), width * share)
+        pen.text(left, base - code_height(largest * share) - cap * 0.45 * POINT_MM, caption, face, cap)
+        pen.text(left, base, cell.value, BOLD, fit_size(cell.value, BOLD, largest, width * share + ROUNDING))
         left += (width + gap) * share
 
 
@@ -130,12 +144,14 @@ def _cell_width(cell: Cell, size: float, small: float) -> float:
 def _draw_stacked(pen: Pen, room: Room, cells: Sequence[Cell]) -> None:
     step = room.height / len(cells)
     tallest = (step - 0.5) / ((CAPITAL + UNDER_LINE) * POINT_MM)
-    small = min(fit_size(cell.caption, PLAIN, min(7.0, tallest * 0.5), room.width * 0.4) for cell in cells)
-    indent = max(width_mm(cell.caption, PLAIN, small) for cell in cells) + 1.2
-    for place, cell in enumerate(cells):
+    largest = max(LEAST, min(7.0, tallest * 0.5))
+    small = min(fit_or_cut(cell.caption, NARROW, largest, LEAST, room.width * 0.4)[1] for cell in cells)
+    captions = [cut(cell.caption, NARROW, small, room.width * 0.4) for cell in cells]
+    indent = max(width_mm(caption, NARROW, small) for caption in captions) + 1.2
+    for place, (cell, caption) in enumerate(zip(cells, captions, strict=True)):
         size = fit_size(cell.value, BOLD, tallest, room.width - indent)
         base = room.top + step * (place + 1) - UNDER_LINE * size * POINT_MM
-        pen.text(room.left, base, cell.caption, PLAIN, small)
+        pen.text(room.left, base, caption, NARROW, small)
         pen.text(room.left + indent, base, cell.value, BOLD, size)
 
 
@@ -177,8 +193,9 @@ def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) 
     """Write the mark as it stands on the sherds, its lines under one another."""
     if not lines or room.height <= 0:
         return
-    widest = min(fit_size(line, MONO, largest, room.width) for line in lines)
-    size = min(widest, room.height / (len(lines) * LEADING * POINT_MM))
+    fitted = [fit_whole(line, MONO, largest, room.width, room.height) for line in lines]
+    lines = [line for one in fitted for line in one.lines]
+    size = min(min(one.size for one in fitted), room.height / (len(lines) * LEADING * POINT_MM))
     for place, line in enumerate(lines):
         base = room.top + size * POINT_MM * (LEADING * place + CAPITAL)
         pen.text(room.left, base, line, MONO, size)

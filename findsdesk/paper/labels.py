@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import Wording
@@ -61,15 +62,17 @@ def lay_out(
     shift: Shift = NO_SHIFT,
     language: str = "en",
     terms: Terms | None = None,
+    dpi: int = COMMON_DPI,
 ) -> LaidOut:
     """Return labels on as many pages as they need, in their order, row by row.
 
     On the first page ``first_place`` is the first free label and ``used_places`` are gone already; later pages are
-    full. ``moment`` (with time zone) is when this is made, ``title`` what the file is called. Raises Refusal.
+    full. ``moment`` (with time zone) is when this is made, ``title`` what the file is called; ``dpi`` are the dots an
+    inch of the printer, which bars are whole numbers of. Raises Refusal.
     """
     _check(labels, stock, first_place, used_places)
     wording = Wording(language, terms or Terms())
-    pen = Pen(stock.page_width / 100, stock.page_height / 100, About(title, language, moment))
+    pen = Pen(stock.page_width / 100, stock.page_height / 100, About(title, language, moment), dpi)
     free = _free_places(stock, first_place, used_places)
     placed: list[Placed] = []
     page = 1
@@ -81,9 +84,35 @@ def lay_out(
             _draw_sheet(pen, stock, shift, language)
             page = at
         left, top = (place.left + shift.right) / 100, (place.top + shift.down) / 100
-        draw_label(pen, stock, left, top, label, wording)
+        _draw_named(pen, stock, left, top, label, wording)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
+
+
+def _draw_named(pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording) -> None:
+    """Draw a label, or refuse it by its code: among 500 labels a text alone is not found."""
+    try:
+        draw_label(pen, stock, left, top, label, wording)
+    except Refusal as no:
+        raise _with_label(no, label.code) from no
+
+
+def _with_label(no: Refusal, label: str) -> Refusal:
+    if no.code == "text_does_not_fit":
+        return Refusal(
+            "text_does_not_fit",
+            N_("Label {label}: “{text}” does not fit, not even in letters of {least} points. Choose a larger stock."),
+            **no.facts,
+            label=label,
+        )
+    if no.code == "letter_not_in_fonts":
+        return Refusal(
+            "letter_not_in_fonts",
+            N_("Label {label}: “{letter}” ({number}) is in none of the fonts. Write “{text}” with other letters."),
+            **no.facts,
+            label=label,
+        )
+    return no
 
 
 def _draw_sheet(pen: Pen, stock: LabelStock, shift: Shift, language: str) -> None:

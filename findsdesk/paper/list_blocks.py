@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from findsdesk.paper.fitting import cut, fit_line, wrap
-from findsdesk.paper.fonts import BOLD, DESCENT, PLAIN, POINT_MM, width_mm
+from findsdesk.paper.direction import runs_left
+from findsdesk.paper.fitting import cut, fit_line, fit_or_cut, wrap
+from findsdesk.paper.fonts import BOLD, DESCENT, PLAIN, POINT_MM
 from findsdesk.paper.list_kinds import CautionSlip, Column, Picture, Section, Signature
-from findsdesk.paper.pen import Pen
+from findsdesk.paper.pen import Align, Pen
+from findsdesk.paper.shaping import width_mm
 from findsdesk.words import N_, put
 
 SIZE = 8.5
@@ -78,10 +80,16 @@ def _draw_cells(
 ) -> None:
     step = size * LINE * POINT_MM
     for column, start, width, cell in zip(grid.columns, grid.lefts, grid.widths, lines, strict=True):
-        edge = left + start + {"left": 0.0, "middle": width / 2, "right": width}[column.align]
+        align = reading_align(cell, column.align)
+        edge = left + start + {"left": 0.0, "middle": width / 2, "right": width}[align]
         for place, line in enumerate(cell):
             if line:
-                pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, font, size, column.align)
+                pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, font, size, align)
+
+
+def reading_align(lines: Sequence[str], align: Align = "left") -> Align:
+    """Return where lines are set: words that run to the left begin at the right."""
+    return "right" if align == "left" and any(map(runs_left, lines)) else align
 
 
 def head_block(grid: Grid) -> Block:
@@ -119,11 +127,15 @@ def section_block(grid: Grid, section: Section) -> Block:
         pen.fill(left, top + 1.2, grid.width, height - 1.2, BAND)
         base = top + height - 0.8 - DESCENT * size * POINT_MM
         figures = min(width_mm(section.figures, PLAIN, SIZE), grid.width * 0.6)
-        font, fitted = fit_line(section.title, BOLD, size, grid.width - figures - 5.0)
-        pen.text(left + 1.0, base, section.title, font, fitted)
+        pen.words(left + 1.0, base, fit_or_cut(section.title, BOLD, size, SMALL, grid.width - figures - 5.0))
         if section.figures:
-            font, fitted = fit_line(section.figures, PLAIN, SIZE, figures)
-            pen.text(left + grid.width - 1.0, base, section.figures, font, fitted, "right")
+            pen.text(
+                left + grid.width - 1.0,
+                base,
+                section.figures,
+                *fit_line(section.figures, PLAIN, SIZE, figures),
+                "right",
+            )
 
     return Block(height, draw, leads=True, outline=section.title)
 
@@ -132,10 +144,12 @@ def text_block(text: str, width: float, size: float = 9.5) -> Block:
     """Return a paragraph."""
     lines = wrap(text, PLAIN, size, width)
     step = size * LINE * POINT_MM
+    align = reading_align(lines)
+    begins = width if align == "right" else 0.0
 
     def draw(pen: Pen, left: float, top: float) -> None:
         for place, line in enumerate(lines):
-            pen.text(left, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size)
+            pen.text(left + begins, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size, align)
 
     return Block(len(lines) * step + 1.2, draw)
 
@@ -179,10 +193,8 @@ def signature_block(signature: Signature, width: float, language: str) -> Block:
         for (start, long), caption in zip(edges, (asked[0], asked[1], when), strict=True):
             pen.rule(start, base, start + long, base, 0.2)
             pen.text(start, base + 3.0, caption, PLAIN, SMALL)
-        font, size = fit_line(signature.role, BOLD, 9.0, SIGN_LINE)
-        pen.text(left, top + 6.0, signature.role, font, size)
+        pen.words(left, top + 6.0, fit_or_cut(signature.role, BOLD, 9.0, SMALL, SIGN_LINE))
         if signature.name:
-            font, size = fit_line(signature.name, PLAIN, 9.0, rest)
-            pen.text(left + SIGN_LINE + 4, base - 1.2, signature.name, font, size)
+            pen.words(left + SIGN_LINE + 4, base - 1.2, fit_or_cut(signature.name, PLAIN, 9.0, SMALL, rest))
 
     return Block(height, draw, untitled=True)

@@ -10,8 +10,8 @@ from collections.abc import Callable
 from datetime import datetime
 
 from findsdesk import __version__
-from findsdesk.paper.fitting import fit_line, joined
-from findsdesk.paper.fonts import BOLD, PLAIN, width_mm
+from findsdesk.paper.fitting import fit_or_cut, joined
+from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.list_blocks import (
     Block,
     caution_block,
@@ -26,6 +26,7 @@ from findsdesk.paper.list_blocks import (
 )
 from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section, Signature
 from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.shaping import width_mm
 from findsdesk.paper.stocks import LabelStock
 from findsdesk.words import N_, put
 
@@ -35,6 +36,7 @@ HEAD_HEIGHT = 15.0
 FOOT_HEIGHT = 8.0
 TITLE = 15.0
 SMALL = 7.0
+SMALLEST = 5.5
 HEAD_SHOWN = 12
 
 Progress = Callable[[int, int], None]
@@ -58,19 +60,17 @@ class _Frame:
         sheet, right = self.sheet, self.left + self.width
         whose = joined([sheet.excavation, sheet.permit])
         room = min(width_mm(whose, PLAIN, 9.0), self.width * 0.45)
-        font, size = fit_line(whose, PLAIN, 9.0, room)
-        pen.text(right, self.top + 5.2, whose, font, size, "right")
-        font, size = fit_line(sheet.title, BOLD, TITLE, self.width - room - 6.0)
-        pen.text(self.left, self.top + 5.2, sheet.title, font, size)
+        pen.words(right, self.top + 5.2, fit_or_cut(whose, PLAIN, 9.0, SMALL, room), "right")
+        title = fit_or_cut(sheet.title, BOLD, TITLE, SMALL, self.width - room - 6.0)
+        pen.words(self.left, self.top + 5.2, title)
         if sheet.filter_words:
-            font, size = fit_line(sheet.filter_words, PLAIN, 9.0, self.width)
-            pen.text(self.left, self.top + 10.2, sheet.filter_words, font, max(size, SMALL))
+            pen.words(self.left, self.top + 10.2, fit_or_cut(sheet.filter_words, PLAIN, 9.0, SMALL, self.width))
         pen.rule(self.left, self.top + 12.2, right, self.top + 12.2, 0.3)
         pen.rule(self.left, self.bottom - 4.6, right, self.bottom - 4.6, 0.15, 0.5)
         count = self._say(N_("page {page} of {pages}"), page=page, pages=pages)
         pen.text(right, self.bottom - 0.8, count, PLAIN, SMALL, "right")
         foot = joined([self._printed(), self._say(N_("store {head}"), head=sheet.head[:HEAD_SHOWN]), self._version()])
-        pen.text(self.left, self.bottom - 0.8, foot, *fit_line(foot, PLAIN, SMALL, self.width - 25.0))
+        pen.words(self.left, self.bottom - 0.8, fit_or_cut(foot, PLAIN, SMALL, SMALLEST, self.width - 25.0))
 
     def _printed(self) -> str:
         return self._say(

@@ -6,9 +6,11 @@ every file of ours says of itself: title, language, moment, print at actual size
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
+from itertools import groupby
 from typing import Literal
 
 from reportlab.lib.utils import ImageReader
@@ -16,7 +18,8 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfgen.canvas import Canvas
 
 from findsdesk.paper import fonts
-from findsdesk.paper.fonts import width_mm
+from findsdesk.paper.dots import COMMON_DPI, dot_of
+from findsdesk.paper.shaping import RIGHT_TO_LEFT_LANGUAGES, Piece, is_plain, shape, width_mm
 
 POINTS = 72 / 25.4
 INK = "0"
@@ -36,13 +39,15 @@ class About:
 class Pen:
     """Writes one PDF file; sizes of letters in points, all else in millimetres."""
 
-    def __init__(self, page_width: float, page_height: float, about: About) -> None:
-        """Begin a file with pages of one size."""
+    def __init__(self, page_width: float, page_height: float, about: About, dpi: int = COMMON_DPI) -> None:
+        """Begin a file with pages of one size, for a printer of so many dots an inch."""
+        self.dot = dot_of(dpi)
         fonts.register()
         self._height = page_height
         self._out = BytesIO()
         self._marks = 0
-        self._known: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        self._known: dict[tuple[str, str], list[tuple[str, str]] | str] = {}
+        self._right_to_left = about.language.split("-")[0] in RIGHT_TO_LEFT_LANGUAGES
         self._canvas = Canvas(
             self._out,
             pagesize=(page_width * POINTS, page_height * POINTS),
@@ -60,24 +65,56 @@ class Pen:
         self._canvas.setDateFormatter(lambda *_fields: stamp)
 
     def text(self, left: float, base: float, text: str, font: str, size: float, align: Align = "left") -> None:
-        """Write a text with its base line ``base`` mm below the page's top."""
+        """Write a text with its base line ``base`` mm below the page's top. Refuses letters the fonts have not."""
         if align != "left":
             left -= width_mm(text, font, size) * (1.0 if align == "right" else 0.5)
         x, y = left * POINTS, (self._height - base) * POINTS
-        shown = "\n".join([f"{name} {size:.2f} Tf ({letters}) Tj" for name, letters in self._letters(text, font)])
+        letters = self._letters(text, font)
+        if isinstance(letters, str):
+            self._canvas._code.append(f"BT {size:.2f} 0 0 {size:.2f} {x:.3f} {y:.3f} Tm {letters} ET")
+            return
+        shown = "\n".join([f"{name} {size:.2f} Tf ({part}) Tj" for name, part in letters])
         self._canvas._code.append(f"BT 1 0 0 1 {x:.3f} {y:.3f} Tm {shown} ET")
 
-    def _letters(self, text: str, font: str) -> list[tuple[str, str]]:
-        """Return a text as the file's own letters: the embedded part of the font, and its letters escaped."""
+    def words(self, left: float, base: float, fitted: tuple[str, float, str], align: Align = "left") -> None:
+        """Write words that were fitted: face, size and text."""
+        font, size, text = fitted
+        self.text(left, base, text, font, size, align)
+
+    def _letters(self, text: str, font: str) -> list[tuple[str, str]] | str:
+        """Return a text as the file's own letters, escaped: parts of the font, or the operators of a shaped text."""
         known = self._known.get((text, font))
         if known is None:
-            face, document = pdfmetrics.getFont(font), self._canvas._doc
-            known = [
-                (face.getSubsetInternalName(part, document), self._canvas._escape(letters))
-                for part, letters in face.splitString(text, document)
-            ]
+            known = self._split(text, font) if is_plain(text, font) else self._shaped(text, font)
             self._known[text, font] = known
         return known
+
+    def _split(self, text: str, font: str) -> list[tuple[str, str]]:
+        face, document = pdfmetrics.getFont(font), self._canvas._doc
+        return [
+            (face.getSubsetInternalName(part, document), self._canvas._escape(letters))
+            for part, letters in face.splitString(text, document)
+        ]
+
+    def _shaped(self, text: str, font: str) -> str:
+        """Return the operators of a shaped text at size 1."""
+        parts: list[str] = []
+        says = False
+        for piece in shape(text, font, self._right_to_left).pieces:
+            if says and piece.says != "":
+                parts.append("EMC")
+                says = False
+            if piece.says:
+                parts.append(f"/Span <</ActualText {_pdf_text(piece.says)}>> BDC")
+                says = True
+            parts += self._set(piece)
+        return "\n".join([*parts, "EMC"] if says else parts)
+
+    def _set(self, piece: Piece) -> Iterator[str]:
+        split = [(move, *self._split(letter, piece.font)[0]) for move, letter in piece.letters]
+        for name, part in groupby(split, key=lambda one: one[1]):
+            line = "".join([f"{-move or ''}({letter})" for move, _name, letter in part])
+            yield f"{name} 1 Tf {piece.rise / 1000:.3f} Ts [{line}] TJ"
 
     def rule(self, left: float, top: float, right: float, bottom: float, thick: float = 0.2, grey: float = 0.0) -> None:
         """Draw a straight line; ``thick`` in millimetres, ``grey`` from 0 (black) to 1."""
@@ -134,6 +171,10 @@ class Pen:
         self._canvas.showPage()
         self._canvas.save()
         return self._out.getvalue()
+
+
+def _pdf_text(text: str) -> str:
+    return f"<FEFF{text.encode('utf-16-be').hex().upper()}>"
 
 
 def _pdf_date(moment: datetime) -> str:

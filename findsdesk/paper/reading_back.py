@@ -1,6 +1,6 @@
 """Reading paper back: the pages of a PDF as pictures, and the symbols on them read by a decoder that drew none of them.
 
-The decoder (zxing-cpp) shares nothing with the Code 128 encoder; the QR symbols it reads were drawn by our own hand.
+The decoder (zxing-cpp) shares nothing with the Code 128 encoder; the squares it reads were drawn by our own hand.
 """
 
 from __future__ import annotations
@@ -15,7 +15,9 @@ import zxingcpp
 from PIL import Image
 
 PRINTER_DPI = 203
-_FORMATS = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode])
+_FORMATS = zxingcpp.BarcodeFormats(
+    [zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode, zxingcpp.BarcodeFormat.DataMatrix]
+)
 
 
 # The renderer must not be entered by two threads at once; previews and reading back run in the window's pool.
@@ -35,7 +37,7 @@ def _opened(pdf: bytes) -> Iterator[pypdfium2.PdfDocument]:
 def read_back(pdf: bytes, dpi: int = PRINTER_DPI) -> list[tuple[int, str]]:
     """Return page (from 1) and text of every symbol on every page, set in black and white at ``dpi`` dots an inch.
 
-    A label with bars and a QR symbol is there twice; order on a page is the decoder's.
+    A label with bars and a square symbol is there twice; order on a page is the decoder's.
     """
     with _opened(pdf) as document:
         count = len(document)
@@ -48,7 +50,7 @@ def read_back(pdf: bytes, dpi: int = PRINTER_DPI) -> list[tuple[int, str]]:
 
 
 def symbols_in(picture: Image.Image) -> list[str]:
-    """Return the text of every Code 128 and QR symbol in a picture."""
+    """Return the text of every Code 128, QR and Data Matrix symbol in a picture."""
     found = zxingcpp.read_barcodes(picture, formats=_FORMATS, text_mode=zxingcpp.TextMode.Plain, try_invert=False)
     return [symbol.text for symbol in found]
 

@@ -33,7 +33,7 @@ def draw_hole(pen: Pen, face: Face, left: float, top: float) -> None:
     """Draw where a tag's hole is punched for its string, under the QR symbol where there is room for it."""
     middle = left + face.width - HOLE_FROM_EDGE
     down = top + face.copy.top - HOLE_RADIUS - CLEAR - 2.0
-    if down - HOLE_RADIUS < top + face.under_qr.top + MARK_HEIGHT:
+    if down - HOLE_RADIUS < top + face.under_square.top + MARK_HEIGHT:
         return
     pen.circle(middle, down, HOLE_RADIUS, 0.15, CUT_GREY)
     pen.rule(middle - 0.8, down, middle + 0.8, down, 0.1, CUT_GREY)

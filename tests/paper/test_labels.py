@@ -49,13 +49,23 @@ def test_every_label_reads_back_on_every_stock_by_both_symbols(stock, kind, code
 @pytest.mark.parametrize("changes", [{}, LONG, OTHER_SCRIPTS], ids=["plain", "long", "other scripts"])
 @pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
 def test_nothing_on_a_bag_label_is_cut_off_or_over_something_else(stock, changes):
-    made = printed([bag(1000 + number, **changes) for number in range(stock.labels_a_page)], stock)
+    labels = [bag(1000 + number, **changes) for number in range(stock.labels_a_page)]
+    if changes is LONG and stock.name == "roll-57x32":
+        return says_which_label_has_no_room(labels, stock)
+    made = printed(labels, stock)
     sheet = Sheet(made.pdf)
     assert not ink_in_clear_zone(sheet, stock)
     assert not overlapping(sheet.boxes())
     text = sheet.text()
     for shown in (changes.get("deposit", "2017"), changes.get("container", "000")):
         assert shown in text
+
+
+def says_which_label_has_no_room(labels, stock):
+    with pytest.raises(Refusal) as no:
+        printed(labels, stock)
+    assert no.value.code == "text_does_not_fit"
+    assert no.value.in_words().startswith(f"Label {labels[0].code}: “")
 
 
 @pytest.mark.parametrize(
@@ -102,6 +112,8 @@ def test_a_label_too_small_for_bars_still_has_a_symbol_that_reads(size, kind):
         stocks()["roll-57x32"], page_width=width, page_height=height, label_width=width, label_height=height
     )
     label = MAKERS[kind](131, copy=2)
+    if kind == "bag" and size == (2500, 2500):
+        return says_which_label_has_no_room([label], stock)
     made = printed([label], stock)
     assert set(read_back(made.pdf)) == {(1, label.code)}
     sheet = Sheet(made.pdf)

@@ -6,8 +6,9 @@ from datetime import datetime, timedelta, timezone
 import pypdfium2
 import pytest
 
-from findsdesk.paper.fonts import BOLD, MONO, PLAIN, width_mm
+from findsdesk.paper.fonts import BOLD, MONO, PLAIN
 from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.shaping import width_mm
 from tests.printed import MOMENT, Sheet
 
 

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.code128 import SymbolFault, modules_of, symbol_values, text_of
-from findsdesk.paper.symbols import code128_operators, on_grid, qr_operators, qr_rows
+from findsdesk.paper.dots import on_grid
+from findsdesk.paper.symbols import code128_operators, square_operators, square_rows
 
 CODES = st.from_regex(r"[A-Z][0-9A-Z]{7,11}", fullmatch=True)
 
@@ -28,7 +29,7 @@ def test_figures_the_encoder_may_lose_are_kept(code):
     "text", ["999999", "0TQ00131", "TQ-000131", "tqb000131x", "TQ 131", "", "TQ–131", "TQB131\n", "Ä1"]
 )
 def test_other_texts_are_refused_by_both_symbols(text):
-    for make in (modules_of, qr_rows):
+    for make in (modules_of, square_rows):
         with pytest.raises(Refusal) as no:
             make(text)
         assert no.value.code == "unprintable_code"
@@ -45,19 +46,19 @@ def test_a_qr_writer_that_writes_something_else_is_found_out(monkeypatch):
     create = zxingcpp.create_barcode
     monkeypatch.setattr(zxingcpp, "create_barcode", lambda text, *rest, **more: create(text[:-1], *rest, **more))
     with pytest.raises(SymbolFault, match="says TQB00013"):
-        qr_rows("TQB000131X")
+        square_rows("TQB000131X")
 
 
 def test_a_qr_symbol_at_a_lower_level_is_found_out(monkeypatch):
     create = zxingcpp.create_barcode
     monkeypatch.setattr(zxingcpp, "create_barcode", lambda text, kind, **_level: create(text, kind, ec_level="L"))
     with pytest.raises(SymbolFault):
-        qr_rows("TQB000131X")
+        square_rows("TQB000131X")
 
 
 def test_a_code_too_long_for_the_qr_symbol_is_not_drawn_wrong():
     with pytest.raises(SymbolFault, match="too long"):
-        qr_rows("T" * 17)
+        square_rows("T" * 17)
 
 
 @pytest.mark.parametrize(
@@ -85,9 +86,9 @@ def test_every_dark_module_is_drawn_once_and_no_other(code):
             drawn[place] = "1"
     assert "".join(drawn) == modules
 
-    rows = qr_rows(code)
+    rows = square_rows(code)
     grid = [[1] * 21 for _row in range(21)]
-    for left, bottom, width, height in rectangles(qr_operators(rows)):
+    for left, bottom, width, height in rectangles(square_operators(rows)):
         assert height == 1
         for place in range(left, left + width):
             grid[20 - bottom][place] = 0
