@@ -100,34 +100,6 @@ def test_two_green_glaze_look_late_in_the_sealed_floor_fill(demo: Made, terminal
     assert sum(bar["share"] for bar in told["profile"]["bars"]) > 190
 
 
-def test_what_the_ceramicist_reads_is_the_story(demo: Made, terminal: Terminal) -> None:
-    store = demo[0] / "tannery-quay"
-    needs = {need["kind"]: need["numbers"] for need in terminal("day", store, "--json").json()["needs"]}
-    assert needs["look_again"] == ["67"]
-    read = {}
-    for number in ("66", "67"):
-        [one] = terminal("find", store, number, "--json").json()["readings"]
-        read[number] = {key: one["periods"][key]["name"] for key in ("main", "earlier", "latest")}
-    assert read["66"] == read["67"] == {"main": "Harbour II late", "earlier": "Harbour I", "latest": "Refuge"}
-    both = terminal("find", store, "34", "--json").json()["readings"]
-    assert [(one["who"], one["agrees"]) for one in both] == [("Oren Vade", None), ("Ilo Marr", "overlap")]
-    [answered] = terminal("find", store, "51", "--json").json()["readings"]
-    assert answered["looked_again_says"].startswith("yes")
-    # Every settled bucket of pottery of the season was read by Oren.
-    rows = terminal("registers", store, "readings", "--rows", "0", "--json").json()["rows"]
-    by_oren = [row["container_id"] for row in rows if row["who"] == "Oren Vade" and row["container"]]
-    assert len(by_oren) == len(set(by_oren)) == 61
-
-
-def test_two_green_glaze_look_late_in_the_sealed_floor_fill(demo: Made, terminal: Terminal) -> None:
-    told = terminal("figures", demo[0] / "tannery-quay", "--deposit", "2017", "--json").json()
-    assert [(one["said"], one["pieces"]) for one in told["late"]] == [("GGL", 2)]
-    said = {one["key"]: one for one in told["figures"]}
-    assert (said["terminus"]["value"], said["sherds"]["value"]) == ("330", "193")
-    assert said["terminus"]["note"].startswith("given by CSJ")
-    assert sum(bar["share"] for bar in told["profile"]["bars"]) > 190
-
-
 def test_the_weeks_discards_are_signed_and_the_next_wait(demo: Made, terminal: Terminal) -> None:
     store = demo[0] / "tannery-quay"
     told = terminal("discards", store, "--json").json()
