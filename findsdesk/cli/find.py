@@ -1,4 +1,4 @@
-"""``findsdesk find``: the dossier of a container, a bag or a deposit."""
+"""``findsdesk find``: the dossier of a container, a bag, a piece or a deposit."""
 
 from __future__ import annotations
 
@@ -13,11 +13,13 @@ from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
+    from findsdesk.desk.dossier_pieces import PieceInHand
     from findsdesk.desk.dossiers import DepositDossier, Dossier
 
 EXAMPLE = (
     "findsdesk find quay 131",
     "findsdesk find quay TQB000012N        (what the bag's label stands for)",
+    "findsdesk find quay 131.4             (a piece, with its container)",
     "findsdesk find quay 2003              (a deposit, old numbers too)",
 )
 
@@ -25,7 +27,7 @@ EXAMPLE = (
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("what", metavar="CODE", help=_("a tag, a bag, a container's number or a deposit's"))
+    parser.add_argument("what", metavar="CODE", help=_("a tag, a bag, a piece, a container's number or a deposit's"))
     parser.add_argument(
         "--deposit", action="store_true", help=_("a deposit is meant, where a container has that number")
     )
@@ -47,6 +49,19 @@ def run(call: argparse.Namespace) -> int:
     return DONE
 
 
+def _say_piece(desk: Desk, found: PieceInHand) -> None:
+    """Say which piece was named, what it is and what it joins."""
+    piece = found.piece
+    rim = "" if piece.rim_diameter_mm is None else f"{piece.rim_diameter_mm} mm"
+    print("  " + " · ".join(part for part in (piece.name, piece.code, piece.ware, piece.part, piece.form, rim) if part))
+    for join in found.joins:
+        other = join.other_than(piece.id)
+        text = (
+            N_("joins {name}, {deposit} {number}") if join.certain else N_("perhaps joins {name}, {deposit} {number}")
+        )
+        say(text, desk.terms, name=other.name, number=other.deposit or "–")
+
+
 def _say_container(desk: Desk, found: Dossier) -> None:
     say(
         N_("{Container} {number}, {deposit} {deposit_number}, {square} {its_square}, season {season} ({permit})"),
@@ -57,6 +72,8 @@ def _say_container(desk: Desk, found: Dossier) -> None:
         season=found.season,
         permit=found.permit,
     )
+    if found.piece is not None:
+        _say_piece(desk, found.piece)
     print("  " + " · ".join(part for part in (found.code, put(found.route.name), found.description) if part))
     print(
         "  "

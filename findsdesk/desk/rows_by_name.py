@@ -8,7 +8,20 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from findsdesk.store.models import Bag, Container, Deposit, Period, Person, Season, Square, Station, Ware
+from findsdesk.store.models import (
+    Bag,
+    Container,
+    Deposit,
+    Form,
+    FoundObject,
+    Period,
+    Person,
+    Piece,
+    Season,
+    Square,
+    Station,
+    Ware,
+)
 
 Thing = tuple[str, int]
 """A kind of row and an id."""
@@ -22,6 +35,9 @@ _NAMES: Mapping[str, tuple[InstrumentedAttribute[int], InstrumentedAttribute[str
     "ware": (Ware.id, Ware.code),
     "period": (Period.id, Period.code),
     "bag": (Bag.id, Bag.code),
+    "form": (Form.id, Form.code),
+    "piece": (Piece.id, Piece.code),
+    "found_object": (FoundObject.id, FoundObject.what),
     "station": (Station.id, Station.name),
 }
 POINTS_AT: Mapping[str, str] = {
@@ -41,6 +57,11 @@ POINTS_AT: Mapping[str, str] = {
     "earlier_id": "period",
     "latest_id": "period",
     "bag_id": "bag",
+    "form_id": "form",
+    "piece_id": "piece",
+    "left_id": "piece",
+    "right_id": "piece",
+    "object_id": "found_object",
     "station_id": "station",
 }
 """Columns that point at a row which people know by a name."""

@@ -81,16 +81,16 @@ def test_a_scanned_container_lists_its_pieces_and_shows_the_first(
     qtbot: Any, program: Program, bench: PiecesBench
 ) -> None:
     assert listed(bench) == ["131.1", "131.2", "131.3"]
-    assert (bench.name.text(), bench.what.text()) == ("131.1", "QRS rim")
+    assert (bench.head.name.text(), bench.head.what.text()) == ("131.1", "QRS rim")
     assert bench.going_on() == "bucket 131, 3 pieces"
     assert bench.list.table.hasFocus()
     press(qtbot, program, KEY.Key_Down)
-    assert bench.name.text() == "131.2"
+    assert bench.head.name.text() == "131.2"
 
 
 def test_a_scanned_piece_is_opened(qtbot: Any, program: Program, desk: Desk, bench: PiecesBench) -> None:
     scan(qtbot, program, piece(desk, "87.2").code)
-    assert bench.name.text() == "87.2"
+    assert bench.head.name.text() == "87.2"
     assert listed(bench) == ["87.1", "87.2"]
 
 
@@ -101,7 +101,7 @@ def test_all_pieces_are_searched(qtbot: Any, program: Program, bench: PiecesBenc
     assert bench.going_on() == "2 pieces found"
     press(qtbot, program, KEY.Key_Down)
     assert bench.list.table.hasFocus()
-    assert bench.name.text() == "87.1"
+    assert bench.head.name.text() == "87.1"
 
 
 def test_a_piece_is_described_by_keyboard_and_written(
@@ -139,7 +139,7 @@ def test_the_rim_follows_chord_and_height_and_is_taken_over(
     said = piece(desk)
     assert (said.rim_diameter_mm, said.diameter_uncertainty_mm, said.diameter_method) == (180, 15, "chord")
     assert (said.chord_tenths_mm, said.sagitta_tenths_mm, said.rim_permille) == (620, 55, 112)
-    assert bench.what.text() == "QRS rim · 180 ± 15 mm, 11.2 % of the rim, by chord and arc height"
+    assert bench.head.what.text() == "QRS rim · 180 ± 15 mm, 11.2 % of the rim, by chord and arc height"
 
 
 def test_an_impossible_rim_is_said_where_it_is_measured(qtbot: Any, program: Program, bench: PiecesBench) -> None:
@@ -247,7 +247,7 @@ def test_a_join_is_written_by_scanning_the_other_piece(
     bench.joins.other.setFocus()
     scan(qtbot, program, piece(desk, "87.1").code)
     assert bench.joins.other.text() == "87.1"
-    assert bench.name.text() == "131.1"
+    assert bench.head.name.text() == "131.1"
     press(qtbot, program, KEY.Key_Return)
     (join,) = joins_of(desk, piece(desk).id)
     assert join.other_than(piece(desk).id).name == "87.1"

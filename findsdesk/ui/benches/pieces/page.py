@@ -16,13 +16,14 @@ from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, piece_page
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import lay_back
 from findsdesk.desk.setting_up import wares
-from findsdesk.desk.shipped import cautions
 from findsdesk.desk.type_series import forms
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.pieces.further_parts import ObjectPart, SamplesPart
+from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
+from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
 from findsdesk.ui.benches.pieces.piece_list import PieceList
@@ -38,20 +39,14 @@ from findsdesk.ui.benches.pieces.state import (
     PiecesState,
 )
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.card import Card
-from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
-from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
 _LIST_WIDTH, _SUNNY_LIST_WIDTH = 230, 255
 """Pixels at 100 per cent; letters are larger in the sun."""
-_CAUTION_OF = {"desalting": "salts", "joining": "solvents", "cleaning": "soft_brush", "consolidation": "soft_brush"}
-"""The caution that stands beside a piece which waits for a conservator."""
 
 
 class PiecesBench(Bench):
@@ -68,9 +63,7 @@ class PiecesBench(Bench):
         self._just_taken = False
         """A container came in hand and its page is not chosen yet."""
         self.list = PieceList(self)
-        self.name, self.what = labels.title(), labels.muted()
-        self.doubts = labels.muted()
-        self.caution = CautionSlip(self.theme)
+        self.head = HeadPart(self.theme)
         self.tabs = TabRow(_("Pages of the piece"))
         self.forms = PieceForms(self.theme, WordsAround.of(surroundings.desk))
         self.rim = RimPart(self)
@@ -170,24 +163,14 @@ class PiecesBench(Bench):
         self.joins.show_piece(page, around)
         self.photos.show_piece(page)
         self.samples.show_piece(page, around)
-        name, what = self.state.heading(around)
-        self.name.setText(name)
-        self.what.setText(what)
-        self.doubts.setText(self.state.doubts(around))
-        self.doubts.setVisible(bool(self.doubts.text()))
-        self._show_caution(page.piece if page else None, around)
+        self.head.show_state(self.state, around)
         said = N_("Write {name}") if page else N_("Write")
-        self.write_button.setText(around.say(said, name=name))
+        self.write_button.setText(around.say(said, name=page.piece.name if page else ""))
         for part in (self.forms, self.joins, self.photos, self.samples):
             part.setEnabled(page is not None)
         for button in (self.write_button, self.back_button):
             button.setEnabled(page is not None)
         self.before_button.setEnabled(page is not None and self.state.before is not None)
-
-    def _show_caution(self, piece: PieceRow | None, around: WordsAround) -> None:
-        key = _CAUTION_OF.get(piece.conservation) if piece else None
-        one = cautions()[key] if key else None
-        self.caution.show_caution(Caution(around.say(one.lead), around.say(one.text)) if one else None)
 
     def _read_new_objects(self) -> None:
         desk = self.surroundings.desk
@@ -298,36 +281,14 @@ class PiecesBench(Bench):
             self.pages[key].focusNextChild()
 
     def _build_pages(self) -> dict[str, QWidget]:
-        measures = QWidget()
-        row = QHBoxLayout(measures)
-        row.setContentsMargins(0, 0, 0, 0)
-        card, tool = Card(self.theme), Card(self.theme, _("Rim"))
-        card.body.addWidget(self.forms.pages[MEASURES])
-        card.body.addStretch(1)
-        tool.body.addWidget(self.rim, 1)
-        row.addWidget(card, 3)
-        row.addWidget(tool, 2)
-        self.rim.pointing.connect(lambda points: card.setVisible(not points))
-        taken = QWidget()
-        column = QVBoxLayout(taken)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.samples)
-        column.addWidget(self.object)
-        column.addStretch(1)
         return {
-            WHAT: self._card_of(WHAT),
-            MEASURES: measures,
-            CLAY: self._card_of(CLAY),
+            WHAT: fields_page(self.theme, self.forms, WHAT),
+            MEASURES: measures_page(self.theme, self.forms, self.rim),
+            CLAY: fields_page(self.theme, self.forms, CLAY),
             JOINS: self.joins,
             PHOTOS: self.photos,
-            TAKEN: taken,
+            TAKEN: parts_page((self.samples, self.object)),
         }
-
-    def _card_of(self, key: str) -> Card:
-        card = Card(self.theme)
-        card.body.addWidget(self.forms.pages[key])
-        card.body.addStretch(1)
-        return card
 
     def _lay_out_parts(self) -> None:
         for page in self.pages.values():
@@ -336,17 +297,12 @@ class PiecesBench(Bench):
         inner = QVBoxLayout(inside)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self._pages, 1)
-        head = QHBoxLayout()
-        head.addWidget(self.name, alignment=Qt.AlignmentFlag.AlignBaseline)
-        head.addWidget(self.what, 1, alignment=Qt.AlignmentFlag.AlignBaseline)
         foot = QHBoxLayout()
         for button in (self.write_button, self.before_button, self.back_button):
             foot.addWidget(button)
         foot.addStretch(1)
         right = QVBoxLayout()
-        right.addLayout(head)
-        right.addWidget(self.doubts)
-        right.addWidget(self.caution)
+        right.addWidget(self.head)
         right.addWidget(self.tabs)
         right.addWidget(scrolled(inside), 1)
         right.addLayout(foot)
