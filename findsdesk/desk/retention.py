@@ -153,19 +153,24 @@ def change_rule(
             _number(before.one_in if decided is Decision.DISCARD else None, one_in),
             _number(before.at_least if decided is Decision.DISCARD else None, at_least),
         )
-        rule = _checked(deed, rule, row.id)
-        if rule.name != before.name:
-            _refuse_in_use(deed.session, before.name)
-        mine = _columns(rule) | {"in_force": row.in_force if in_force is None else in_force}
+        mine = _columns(_checked(deed, rule, row.id))
+        mine["in_force"] = row.in_force if in_force is None else in_force
         if seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
-        for column, value in mine.items():
-            setattr(row, column, value)
-        if place is not None:
-            _to_place(deed, row, place)
-        deed.said = before.name if before.name == rule.name else f"{before.name} → {rule.name}"
-        deed.session.flush()
+        _rewrite(deed, row, mine, place)
         return _facts(row)
+
+
+def _rewrite(deed: Deed, row: models.RetentionRule, mine: dict[str, Any], place: int | None) -> None:
+    was = row.name
+    if mine["name"] != was:
+        _refuse_in_use(deed.session, was)
+    for column, value in mine.items():
+        setattr(row, column, value)
+    if place is not None:
+        _to_place(deed, row, place)
+    deed.said = was if row.name == was else f"{was} → {row.name}"
+    deed.session.flush()
 
 
 def move_rule(desk: Desk, name: str, *, place: int) -> tuple[RuleFacts, ...]:

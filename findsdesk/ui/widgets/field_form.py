@@ -17,7 +17,8 @@ from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QScrollArea, QVB
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.flow_layout import FlowLayout
-from findsdesk.ui.widgets.form_entries import ENTRIES, Entry, FieldKind
+from findsdesk.ui.widgets.form_entries import ENTRIES
+from findsdesk.ui.widgets.form_entry import Entry, FieldKind
 from findsdesk.words import Terms
 
 __all__ = ["Field", "FieldForm", "FieldKind"]

@@ -2,102 +2,27 @@
 
 from __future__ import annotations
 
-from abc import abstractmethod
-from collections.abc import Callable, Sequence
-from enum import Enum
 from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit
 
-from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.day_field import DayField
+from findsdesk.ui.widgets.form_entry import Call, Choices, Entry, FieldKind
 from findsdesk.ui.widgets.munsell_field import MunsellField
-from findsdesk.ui.widgets.number_field import (
-    Measure,
-    NumberField,
-    calliper,
-    grams,
-    lengths,
-    metres,
-    millimetres,
-    share,
-    whole,
-    years,
+from findsdesk.ui.widgets.number_entries import (
+    CalliperEntry,
+    GramsEntry,
+    LengthEntry,
+    LetteringEntry,
+    MetresEntry,
+    NumberEntry,
+    ShareEntry,
+    YearEntry,
 )
 from findsdesk.words import Terms
-
-Call = Callable[..., None]
-Choices = Sequence[tuple[Any, str]]
-
-
-class FieldKind(Enum):
-    """What a field takes, and what it gives."""
-
-    TEXT = "text"
-    LINES = "lines"
-    WHOLE = "whole"
-    METRES = "metres"
-    """Millimetres."""
-    SHARE = "share"
-    """Per cent on screen, per mille as a value."""
-    LETTERING = "lettering"
-    """Millimetres on screen, tenths of one as a value."""
-    GRAMS = "grams"
-    """Grams on screen, tenths of one as a value."""
-    CALLIPER = "calliper"
-    """Millimetres with a decimal on screen, tenths of one as a value."""
-    LENGTH = "length"
-    """Whole millimetres."""
-    MUNSELL = "munsell"
-    """A Munsell notation, with the colour it has on a screen beside it."""
-    YEAR = "year"
-    DAY = "day"
-    CHOICE = "choice"
-    CHOICE_OR_NEW = "choice or new"
-    """A text: one of the choices, or another one typed."""
-    YES = "yes"
-    PIN = "pin"
-    """A text of which nobody sees more than how long it is."""
-
-
-class Entry:
-    """A widget that takes one value."""
-
-    widget: QWidget
-
-    @abstractmethod
-    def value(self) -> Any:
-        """Return the value, or None where there is none or it cannot be read."""
-
-    @abstractmethod
-    def show(self, value: Any) -> None:
-        """Show a value."""
-
-    @abstractmethod
-    def when_edited(self, call: Call) -> None:
-        """Call when somebody changes what stands there."""
-
-    def when_entered(self, call: Call) -> None:
-        """Call when Enter is pressed in it."""
-
-    def judge(self) -> bool:
-        """Mark what cannot be read; return whether it is right."""
-        return True
-
-    def clear(self) -> None:
-        """Show nothing."""
-        self.show(None)
-
-    def offer(self, choices: Choices) -> None:
-        """Offer these choices."""
-        raise TypeError(f"{type(self).__name__} offers no choices")
-
-    def narrow(self, width: int) -> None:
-        """Take no more room than this."""
-        self.widget.setMaximumWidth(width)
 
 
 class TextEntry(Entry):
@@ -169,76 +94,6 @@ class LinesEntry(Entry):
         self.lines.textChanged.connect(call)
 
 
-class NumberEntry(Entry):
-    """A number in the one number field."""
-
-    measure: Callable[[str], Measure] = staticmethod(whole)
-
-    def __init__(self, name: str, _choices: Choices, unit: str, terms: Terms | None) -> None:
-        self.field = self.widget = NumberField(type(self).measure(unit), name, terms)
-
-    def value(self) -> int | None:
-        try:
-            return self.field.value()
-        except Refusal:
-            return None
-
-    def show(self, value: Any) -> None:
-        self.field.set_value(value)
-
-    def when_edited(self, call: Call) -> None:
-        """Call when somebody types or chooses."""
-        self.field.line.textEdited.connect(call)
-
-    def when_entered(self, call: Call) -> None:
-        """Call at Enter."""
-        self.field.entered.connect(lambda _value: call())
-
-    def judge(self) -> bool:
-        return self.field.judge()
-
-    def narrow(self, width: int) -> None:
-        self.field.setMaximumWidth(16_777_215)
-        self.field.line.setMinimumWidth(width)
-        self.field.line.setMaximumWidth(width)
-
-
-class MetresEntry(NumberEntry):
-    """An elevation in metres, kept in millimetres."""
-
-    measure = staticmethod(lambda _unit: metres())
-
-
-class ShareEntry(NumberEntry):
-    """A share in per cent, kept in per mille."""
-
-    measure = staticmethod(lambda _unit: share())
-
-
-class LetteringEntry(NumberEntry):
-    """A small length in millimetres, kept in tenths."""
-
-    measure = staticmethod(lambda _unit: millimetres())
-
-
-class GramsEntry(NumberEntry):
-    """A weight in grams, kept in tenths."""
-
-    measure = staticmethod(lambda _unit: grams())
-
-
-class CalliperEntry(NumberEntry):
-    """A length read off a calliper, kept in tenths of a millimetre."""
-
-    measure = staticmethod(lambda _unit: calliper())
-
-
-class LengthEntry(NumberEntry):
-    """A length in whole millimetres."""
-
-    measure = staticmethod(lambda _unit: lengths())
-
-
 class MunsellEntry(Entry):
     """A Munsell notation."""
 
@@ -265,12 +120,6 @@ class MunsellEntry(Entry):
     def narrow(self, width: int) -> None:
         self.field.line.setMinimumWidth(width)
         self.field.line.setMaximumWidth(width)
-
-
-class YearEntry(NumberEntry):
-    """A year, 180 or 50 BCE."""
-
-    measure = staticmethod(lambda _unit: years())
 
 
 class DayEntry(Entry):
