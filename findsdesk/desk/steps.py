@@ -72,7 +72,7 @@ def _looked_at(deed: Deed, container: Container, kind: StepKind) -> bool:
 
 
 def was_looked_at(deed: Deed, container: Container) -> bool:
-    """Tell whether somebody has dipped and looked at what is in a container, since it arrived or its tag was swapped."""
+    """Tell whether somebody has dipped and looked at the finds that lie under a tag: since the last swap, if any."""
     last = deed.session.execute(
         select(Step.kind)
         .where(Step.container_id == container.id, Step.kind.in_((StepKind.LOOKED_AT, StepKind.SWAPPED)))

@@ -14,9 +14,9 @@ from findsdesk.words import N_
 
 def what_it_is(piece: PieceRow, around: WordsAround) -> str:
     """Return "QRS rim, bowl QRS1, burnt"."""
-    head = " ".join(part for part in (piece.ware, around.words("parts", piece.part)) if part)
-    of_the_surface = (around.words("surfaces", piece.surface), around.words("decorations", piece.decoration))
-    parts = (head, piece.form, *of_the_surface, around.words("conditions", piece.condition))
+    head = " ".join(part for part in (piece.ware, around.listed("parts", piece.part)) if part)
+    of_the_surface = (around.listed("surfaces", piece.surface), around.listed("decorations", piece.decoration))
+    parts = (head, piece.form, *of_the_surface, around.listed("conditions", piece.condition))
     return ", ".join(part for part in parts if part)
 
 

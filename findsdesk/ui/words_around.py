@@ -34,7 +34,7 @@ class WordsAround:
         """Return a marked text in words, with the excavation's terms and the facts."""
         return put(text, self.terms, facts)
 
-    def words(self, name: str, keys: str) -> str:
+    def listed(self, name: str, keys: str) -> str:
         """Return the words of a list for keys with a blank between them, with commas between the words."""
         found = (self.lists[name].keyed(key) for key in keys.split())
         return ", ".join((term.name if term.own else self.say(term.name)) for term in found if term is not None)

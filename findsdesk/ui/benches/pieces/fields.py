@@ -21,9 +21,9 @@ LIST_OF = {"surface": "surfaces", "decoration": "decorations", "condition": "con
 def what_fields(around: WordsAround) -> tuple[Field, ...]:
     """Return what a piece is, what becomes of it, its years, what is known of it."""
     say = around.say
-    parts = tuple((term.key, around.words("parts", term.key)) for term in around.lists["parts"].in_use)
+    parts = tuple((term.key, around.listed("parts", term.key)) for term in around.lists["parts"].in_use)
     needs = tuple(
-        (term.key, around.words("conservation_needs", term.key)) for term in around.lists["conservation_needs"].in_use
+        (term.key, around.listed("conservation_needs", term.key)) for term in around.lists["conservation_needs"].in_use
     )
     decisions = tuple((key, say(words)) for key, words in DECISIONS.items())
     new = FieldKind.CHOICE_OR_NEW

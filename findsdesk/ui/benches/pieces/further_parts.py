@@ -41,7 +41,7 @@ class SamplesPart(QWidget):
         self.page: PiecePage | None = None
         around = WordsAround.of(bench.surroundings.desk)
         purposes = tuple(
-            (term.key, around.words("sample_purposes", term.key)) for term in around.lists["sample_purposes"].in_use
+            (term.key, around.listed("sample_purposes", term.key)) for term in around.lists["sample_purposes"].in_use
         )
         self.form = FieldForm(
             bench.theme,
@@ -104,7 +104,7 @@ def _sample_row(sample: SampleFacts, around: WordsAround) -> TableRow:
     grams = "" if sample.taken_tenths is None else f"{sample.taken_tenths / 10:g}"
     cells = (
         Cell(str(sample.number), strong=True),
-        Cell(around.words("sample_purposes", sample.what_for)),
+        Cell(around.listed("sample_purposes", sample.what_for)),
         Cell(grams),
         Cell(sample.result or sample.laboratory),
     )

@@ -141,7 +141,7 @@ def _query(wanted: Wanted) -> RegisterQuery:
 
 
 def _row(piece: PieceRow, around: WordsAround) -> TableRow:
-    what = " ".join(part for part in (piece.ware, around.words("parts", piece.part)) if part)
+    what = " ".join(part for part in (piece.ware, around.listed("parts", piece.part)) if part)
     diameter = "" if piece.rim_diameter_mm is None else str(piece.rim_diameter_mm)
     if piece.drawing_wanted:
         what = around.say(N_("{what}, draw"), what=what)

@@ -133,7 +133,7 @@ class PiecesState:
 def values_of(piece: PieceRow, around: WordsAround) -> dict[str, Any]:
     """Return what the fields show of a piece."""
     values = {name: getattr(piece, name) for name in _SHOWN}
-    return values | {name: around.words(LIST_OF[name], getattr(piece, name)) for name in LIST_OF}
+    return values | {name: around.listed(LIST_OF[name], getattr(piece, name)) for name in LIST_OF}
 
 
 _SHOWN = (

@@ -105,7 +105,7 @@ _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     "stage": lambda _desk, around: _in_words(_DISCARD_STAGES, around),
     "wants": lambda _desk, around: _in_words(_WANTS, around),
     "part": lambda _desk, around: tuple(
-        (term.key, around.words("parts", term.key)) for term in around.lists["parts"].every
+        (term.key, around.listed("parts", term.key)) for term in around.lists["parts"].every
     ),
     "known": lambda _desk, around: _in_words(_KNOWN, around),
     "mending": lambda _desk, around: _in_words(_MENDING, around),
@@ -113,7 +113,7 @@ _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     "certain": lambda _desk, around: _in_words(_CERTAIN, around),
     "away": lambda _desk, around: _in_words(_AWAY, around),
     "for": lambda _desk, around: tuple(
-        (term.key, around.words("sample_purposes", term.key)) for term in around.lists["sample_purposes"].every
+        (term.key, around.listed("sample_purposes", term.key)) for term in around.lists["sample_purposes"].every
     ),
     "of": lambda _desk, around: _in_words(_PICTURED, around),
     "labelled": lambda _desk, around: _in_words(_LABELLED, around),

@@ -114,12 +114,12 @@ def _list(rule: RetentionRule, name: str, around: WordsAround) -> str:
         return ", ".join(keys)
     if name == "securities":
         return ", ".join(around.say(SECURITY_IN_WORDS[Security(key)]) for key in keys)
-    return ", ".join(around.words(name, key) or key for key in keys)
+    return ", ".join(around.listed(name, key) or key for key in keys)
 
 
 def _values(place: int, one: RuleFacts, around: WordsAround) -> Values:
     rule = one.rule
-    reason = around.words(_REASONS[rule.decision], rule.reason) or rule.reason
+    reason = around.listed(_REASONS[rule.decision], rule.reason) or rule.reason
     return {
         "name": rule.name,
         "decision": rule.decision,
