@@ -61,5 +61,5 @@ def test_a_deposit_that_nobody_read_has_no_such_section(read: Desk) -> None:
 def test_the_day_page_leads_to_what_is_to_be_looked_at(read: Desk) -> None:
     rows = day_state(the_day(read), WordsAround.of(read)).needs
     assert [(row.head, row.text, row.number, row.bench) for row in rows if "look again" in row.text] == [
-        ("131", "look again, asks Oren: two Green Glaze", "131", "sorting")
+        ("131", "look again, asks Oren: two Green Glaze", "131", "figures")
     ]

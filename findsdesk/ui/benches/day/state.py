@@ -209,7 +209,7 @@ def _to_redo(need: Need, around: WordsAround) -> _Row:
 
 def _look_again(need: Need, around: WordsAround) -> _Row:
     facts = {"why": need.facts["why"], "who": first_name(need.facts["who"])}
-    return _numbers(need, around), around.say(N_("look again, asks {who}: {why}"), **facts), False, "sorting"
+    return _numbers(need, around), around.say(N_("look again, asks {who}: {why}"), **facts), False, "figures"
 
 
 def _discard_list(need: Need, around: WordsAround) -> _Row:
