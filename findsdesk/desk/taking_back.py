@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import tee
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -34,7 +35,8 @@ ON_GROUPS = (
     TAKING_BACK,
     DOING_AGAIN,
 )
-AT_ONCE = 100
+FIRST_LOOK, AT_MOST = 4, 256
+"""How many acts are looked at together: few at first, since one's last act is mostly the last of all; then more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +110,8 @@ NOTHING_IN_TURN = InTurn()
 
 def in_turn(session: Session, container: Container, person_id: int | None) -> InTurn:
     """Return what a person's next taking back and doing again would be about."""
-    back = last_of(_acts_on(session, container), person_id)
-    again = last_taken_back(_acts_on(session, container), person_id)
+    acts, the_same = tee(_acts_on(session, container))
+    back, again = last_of(acts, person_id), last_taken_back(the_same, person_id)
     said = [session.get_one(Act, found.act.id).said if found else "" for found in (back, again)]
     return InTurn(*(one.removeprefix(f"{container.number}: ") for one in said))
 
@@ -130,9 +132,9 @@ def _acts_on(session: Session, container: Container) -> Iterator[PastAct]:
         .order_by(Act.written_at.desc(), Act.running.desc(), Act.id)
     )
     known: set[int] = set()
-    first = 0
-    while acts := session.execute(wanted.offset(first).limit(AT_ONCE)).all():
-        first += AT_ONCE
+    first, many = 0, FIRST_LOOK
+    while acts := session.execute(wanted.offset(first).limit(many)).all():
+        first, many = first + many, min(AT_MOST, many * 4)
         lines = _lines_of(session, [act_id for act_id, _person, _deed in acts])
         known |= _still_there(session, container, (one.row_id for changes in lines.values() for one in changes))
         for act_id, person_id, deed in acts:
@@ -156,10 +158,10 @@ def _still_there(session: Session, container: Container, row_ids: Iterable[int])
 def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]]:
     changes: dict[str, list[RowChange]] = {}
     rows = session.execute(
-        select(Line)
+        select(Line.act_id, Line.row_id, Line.before, Line.after)
         .where(Line.act_id.in_(act_ids), Line.kind.in_((SherdGroup.__tablename__, Piece.__tablename__)))
         .order_by(Line.act_id, Line.ordinal)
-    ).scalars()
+    )
     for line in rows:
         changes.setdefault(line.act_id, []).append(RowChange(line.row_id, line.before, line.after))
     return changes

@@ -27,10 +27,10 @@ NEEDED = ("part", "pieces", "decision", "reason")
 """Without these no group can be written."""
 USUAL = ("ware", "part", "pieces", "grams", "rim", "decision", "reason")
 
-RIM_PARTS = frozenset({"rim", "rim_handle", "profile", "complete", "lid", "lamp", "spout", "other", "indeterminate"})
-BASE_PARTS = frozenset({"base", "foot", "profile", "complete", "lid", "lamp", "other", "indeterminate"})
+RIM_PARTS = frozenset({"rim", "rim_handle", "profile", "complete", "lid", "lamp", "spout", "other"})
+BASE_PARTS = frozenset({"base", "foot", "profile", "complete", "lid", "lamp", "other"})
 """Parts that ship and may show some of the circle (common practice, no source)."""
-NO_CIRCLE = frozenset({"neck", "shoulder", "body", "decorated_body", "handle", "knob", "strainer"})
+NO_CIRCLE = frozenset({"neck", "shoulder", "body", "decorated_body", "handle", "knob", "strainer", "indeterminate"})
 
 
 def has_rim(part: str) -> bool:

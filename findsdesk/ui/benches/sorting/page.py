@@ -151,7 +151,10 @@ class SortingBench(Bench):
         desk = self.surroundings.desk
         if desk is None:
             return
-        asked, around = self.asked(), WordsAround.of(desk)
+        with self.state.summed_up():
+            self._show_all(self.asked(), WordsAround.of(desk))
+
+    def _show_all(self, asked: Asked, around: WordsAround) -> None:
         page = self._page_of(asked)
         moved = page is not self._pages.shown()
         had_keyboard = self._has_keyboard()
@@ -214,7 +217,8 @@ class SortingBench(Bench):
             self.refusals.clear()
             self.beside_work.is_reading = False
         self.rows.take(dossier)
-        self.stale = True
+        # Of what lies here already the news has told what to read; only where it stands may be new.
+        self.stale |= not (same and self.asked() is Asked.READ and self.state.table is not None)
         self.show_state()
         self.refresh_if_shown()
         if not same and self.isVisible() and dossier is not None:

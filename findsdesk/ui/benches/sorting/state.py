@@ -6,6 +6,8 @@ taken in hand meanwhile.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from enum import Enum
@@ -70,6 +72,7 @@ class SortingState:
     _unwritten: dict[int, TableLines] = field(default_factory=dict)
     _for_what_comes: list[TypedRow] = field(default_factory=list)
     _looked_up: int = 0
+    _sums: TableSums | None = None
 
     def looks_late(self, line: TableLine) -> bool:
         """Tell whether the sherds of a row look late for the sealed deposit they are from."""
@@ -258,7 +261,16 @@ class SortingState:
 
     def sums(self) -> TableSums:
         """Return the sums of the rows as they stand, written or being written, beside what the store has."""
-        return TableSums.of(self.lines.lines, self.stored)
+        return self._sums if self._sums is not None else TableSums.of(self.lines.lines, self.stored)
+
+    @contextmanager
+    def summed_up(self) -> Iterator[None]:
+        """Sum the rows once for all that is shown within the block; nothing may change in it."""
+        self._sums = TableSums.of(self.lines.lines, self.stored)
+        try:
+            yield
+        finally:
+            self._sums = None
 
     def ledger(self) -> Ledger:
         """Return the ledger as it stands with the rows that are being written."""

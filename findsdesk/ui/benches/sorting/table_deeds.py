@@ -102,7 +102,7 @@ class TableDeeds:
                 self._bench.refusals.ask(line.doubt, self.begin_all_the_same)
             elif lines is not self.state.lines:
                 self._tell_later(dossier, line)
-            self._changed(lines)
+            self._changed(lines, read=True)
 
         def failed(fault: BaseException) -> None:
             line.waits_because("not_written", _("Not written. F2, then Enter tries again."))
@@ -117,10 +117,12 @@ class TableDeeds:
         words = self._around.words(N_("{Container} {number}: a row waits"), number=dossier.number)
         self._around.say(Answer(Tone.REFUSED, words, f": {line.doubt}"))
 
-    def _changed(self, lines: TableLines) -> None:
+    def _changed(self, lines: TableLines, *, read: bool = False) -> None:
+        """Show what was written; the news of it has the table read. What was refused is no news: read it here."""
         if lines is self.state.lines:
             self._show()
-            self._read()
+            if read:
+                self._read()
 
     def paste(self, text: str) -> None:
         """Write pasted rows as one act; where one of them is doubtful none is written, and it is named."""

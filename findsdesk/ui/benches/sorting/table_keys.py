@@ -22,7 +22,6 @@ def table_keys() -> tuple[tuple[str, str], ...]:
         ("F7", _("found more")),
         ("F8", _("not found")),
         ("F11", _("reading")),
-        (_("Ctrl+Enter"), _("settle")),
     )
 
 
@@ -30,6 +29,7 @@ def rarer_keys() -> tuple[tuple[str, str], ...]:
     """Return (key, what it does) of the keys that stand on the page of keys alone."""
     return (
         (_("Enter"), _("next")),
+        (_("Ctrl+Enter"), _("settle")),
         ("F2", _("to a row that waits")),
         ("F5", _("count")),
         ("F10", _("draw a share")),

@@ -102,6 +102,7 @@ class TablePage(QWidget):
         self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
         self.figures = FigureLine(self.theme, large=False)
         self.settle = act_button("")
+        self.settle.setToolTip(_("Ctrl+Enter"))
         self.doubts, self.grams_note = labels.plain(), labels.plain()
         self.remove, self.leave = QPushButton(_("Remove this row")), QPushButton(_("Leave it as it was"))
         self.what_waits, self.recount = QPushButton(_("What waits")), QPushButton(_("Count"))

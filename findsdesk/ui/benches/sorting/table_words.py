@@ -140,8 +140,9 @@ def _grams(tenths: int) -> str:
 def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
     """Return whether the dry grams agree, in words and as a flag for a doubt; nothing while pieces are left."""
     accounted = state.accounted_tenths()
-    all_weighed = all(line.facts is None or line.facts.tenths is not None for line in state.lines.lines)
-    if not grams.counted or not all_weighed or not state.ledger().balances:
+    if not grams.counted or not state.ledger().balances:
+        return "", False
+    if not all(line.facts is None or line.facts.tenths is not None for line in state.lines.lines):
         return "", False
     share = f"{grams.tolerance_permille / 10:g}"
     if grams_agree(grams.counted, accounted, grams.tolerance_permille):
