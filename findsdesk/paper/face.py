@@ -20,8 +20,9 @@ GAP = 1.0
 OVER_CODE = 0.7
 COPY_WIDTH = 7.0  # least room in which “copy 2” is still read
 BAR_MODULES = (0.375, LEAST_BAR)  # or the next whole dot: 3 and 2 dots of the common label printer
-SQUARE_MODULES = (0.75, 0.625, 0.5, 0.375)  # 0.375 is the least that survives a worn 203 dpi print (own trials)
+SQUARE_MODULES = (0.75, 0.625, 0.5, 0.33)  # the last is 3 dots at 203 dpi, the least that survives a worn print
 CODE_WIDTH = 9.0  # least room in which the code in letters is still read
+WORDS_HEIGHT = 9.5  # least room over the bars of a low label: two rows of captioned numbers
 BAR_HEIGHT = 6.35
 BAR_SHARE = 0.15  # of the symbol's length; with BAR_HEIGHT the rule of printer manuals
 _COMMON_DOT = dot_of(203)
@@ -110,13 +111,18 @@ def _square(width: float, height: float, dot: float) -> tuple[Square, float]:
                 return square, module
     needed = square.side * module + 2 * max(CLEAR, square.quiet * module)
     if needed + code_height(_code_size(height)) + OVER_CODE > height or needed + CODE_WIDTH > width:
-        raise Refusal(
-            "label_too_small",
-            N_("A label of {width} × {height} mm is too small for a symbol and its code: choose a larger one."),
-            width=f"{width:g}",
-            height=f"{height:g}",
-        )
+        raise too_small(width, height)
     return square, module
+
+
+def too_small(width: float, height: float) -> Refusal:
+    """Return the no to a label of a size in mm that does not hold what every label must."""
+    return Refusal(
+        "label_too_small",
+        N_("A label of {width} × {height} mm is too small for its symbol and numbers: choose a larger one."),
+        width=f"{width:g}",
+        height=f"{height:g}",
+    )
 
 
 def _code_size(height: float) -> float:
@@ -201,6 +207,7 @@ def _bars_beside(free: float, height: float, modules: int, dot: float) -> tuple[
     module = whole_dots(BAR_MODULES[-1], dot)
     length, side = modules * module, max(QUIET_MODULES * module, CLEAR)
     tall = max(BAR_SHARE * length, min(BAR_HEIGHT, 0.27 * height))
-    if side + length + side <= free and tall <= 0.4 * height:
+    over_bars = height - CLEAR - tall - GAP - CLEAR
+    if side + length + side <= free and tall <= 0.4 * height and over_bars >= WORDS_HEIGHT:
         return Bars(side, height - CLEAR - tall, module, length, tall), side
     return None, side

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from functools import cache
 
 from findsdesk.paper import code128
-from findsdesk.paper.face import CLEAR, Face, Room, arrange
+from findsdesk.paper.face import CLEAR, Face, Room, arrange, too_small
 from findsdesk.paper.field_boxes import Field, draw_boxes
 from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import (
+    ROUNDING,
     Cell,
     Row,
     Wording,
@@ -49,9 +50,9 @@ def draw_label(pen: Pen, stock: LabelStock, left: float, top: float, label: Labe
     draw_copy(pen, face, left, top, label.copy, wording)
     words = Room(face.words.left + left, face.words.top + top, face.words.width, face.words.height)
     if isinstance(label, BagLabel):
-        _draw_bag(pen, words, label, wording)
+        _draw_bag(pen, face, words, label, wording)
     elif isinstance(label, WashTag):
-        _draw_wash_tag(pen, words, label, wording)
+        _draw_wash_tag(pen, face, words, label, wording)
     else:
         _draw_field_tag(pen, words, label, wording)
     draw_mark(pen, _mark_room(face, left, top, label.copy), _under_square(label, wording))
@@ -70,21 +71,25 @@ def _mark_room(face: Face, left: float, top: float, copy: int) -> Room:
 def _scale(height: float, cell_rows: int, points: float) -> float:
     """Return how much larger or smaller than nominal a block of numbers and rows (their sizes summed) must be."""
     scale = LARGEST_SCALE
-    while scale > SMALLEST_SCALE:
-        numbers = cell_rows * (cells_height(NUMBER * scale) + AFTER_NUMBERS * scale)
-        if numbers + rows_height(points * scale) <= height:
-            break
+    while scale > SMALLEST_SCALE and block_height(scale, cell_rows, points) > height:
         scale -= 0.02
     return scale
 
 
-def _draw_block(pen: Pen, room: Room, cell_rows: Sequence[Cells], choices: Sequence[Rows]) -> None:
+def block_height(scale: float, cell_rows: int, points: float) -> float:
+    """Return the height in mm of rows of numbers over rows of words whose sizes sum up to so many points."""
+    return cell_rows * (cells_height(NUMBER * scale) + AFTER_NUMBERS * scale) + rows_height(points * scale)
+
+
+def _draw_block(pen: Pen, label: Face, room: Room, cell_rows: Sequence[Cells], choices: Sequence[Rows]) -> None:
     """Write big numbers over rows of words, with the first choice of rows that leaves all of it readable."""
     for choice in choices:
         rows = [row for row in choice if not row.empty]
         scale = _scale(room.height, len(cell_rows), sum(row.size for row in rows))
         if scale >= READABLE_SCALE:
             break
+    if block_height(scale, len(cell_rows), sum(row.size for row in rows)) > room.height + ROUNDING:
+        raise too_small(label.width, label.height)
     top, height = room.top, cells_height(NUMBER * scale)
     for cells in cell_rows:
         draw_cells(pen, Room(room.left, top, room.width, height), cells, NUMBER * scale)
@@ -92,7 +97,7 @@ def _draw_block(pen: Pen, room: Room, cell_rows: Sequence[Cells], choices: Seque
     draw_rows(pen, Room(room.left, top, room.width, room.bottom - top), rows, scale)
 
 
-def _draw_bag(pen: Pen, room: Room, label: BagLabel, wording: Wording) -> None:
+def _draw_bag(pen: Pen, face: Face, room: Room, label: BagLabel, wording: Wording) -> None:
     pieces = "" if label.pieces is None else wording.pieces(label.pieces)
     weight = "" if label.tenths is None else grams(label.tenths)
     day = days(label.collected_on, label.collected_until)
@@ -113,21 +118,21 @@ def _draw_bag(pen: Pen, room: Room, label: BagLabel, wording: Wording) -> None:
         Row((what, pieces, weight), BOLD, 7.0, cuttable=0),
         Row((square, day, site, permit), PLAIN, 6.5, cuttable=2),
     )
-    _draw_block(pen, room, [_numbers(wording, label.deposit, label.container)], (four, three, two))
+    _draw_block(pen, face, room, [_numbers(wording, label.deposit, label.container)], (four, three, two))
 
 
 def _numbers(wording: Wording, deposit: str, container: str) -> Cells:
     return (Cell(wording.terms.deposit, deposit), Cell(wording.terms.container, container))
 
 
-def _draw_wash_tag(pen: Pen, room: Room, tag: WashTag, wording: Wording) -> None:
+def _draw_wash_tag(pen: Pen, face: Face, room: Room, tag: WashTag, wording: Wording) -> None:
     counted = [Cell(wording.say(N_("pieces washed")), str(tag.pieces))]
     if tag.tray:
         counted.append(Cell(wording.say(N_("tray")), tag.tray))
     site = f"{tag.site} {tag.season}".strip()
     two = (Row((tag.material, tag.square), PLAIN, 8.0, cuttable=0), Row((site,), PLAIN, 7.5, cuttable=0))
     one = (Row((tag.material, tag.square, site), PLAIN, 7.5, cuttable=0),)
-    _draw_block(pen, room, [_numbers(wording, tag.deposit, tag.container), counted], (two, one, ()))
+    _draw_block(pen, face, room, [_numbers(wording, tag.deposit, tag.container), counted], (two, one, ()))
 
 
 def _under_square(label: Label, wording: Wording) -> Sequence[str]:

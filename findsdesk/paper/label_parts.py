@@ -190,8 +190,8 @@ def _fit_row(row: Row, size: float, width: float, height: float) -> Fitted:
 
 
 def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:
-    """Write the mark as it stands on the sherds, its lines under one another."""
-    if not lines or room.height <= 0:
+    """Write the mark as it stands on the sherds, its lines under one another; where there is room for it."""
+    if not lines or room.height < len(lines) * LEAST * LEADING * POINT_MM:
         return
     fitted = [fit_whole(line, MONO, largest, room.width, room.height) for line in lines]
     lines = [line for one in fitted for line in one.lines]
