@@ -37,9 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     which.add_argument("--square", metavar="NAME", help=_("of a square"))
     which.add_argument("--season", metavar="NAME", help=_("of a season"))
     which.add_argument("--compare", action="store_true", help=_("deposits compared by their wares"))
-    parser.add_argument(
-        "--weigh", choices=_WEIGHED, default="count", help=_("what its date profile adds") + " [count]"
-    )
+    parser.add_argument("--weigh", choices=_WEIGHED, default="count", help=_("what its date profile adds") + " [count]")
     parser.add_argument("--years", type=int, default=50, metavar="N", help=_("years a span of the profile") + " [50]")
     parser.add_argument("--rows", metavar="FIGURE", help=_("the rows behind a figure, by its key (--json names them)"))
     parser.add_argument("--plot", type=Path, metavar="FILE", help=_("write the date profile as SVG, PNG or PDF"))

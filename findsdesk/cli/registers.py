@@ -23,7 +23,21 @@ EXAMPLE = (
     "findsdesk registers quay containers --filter standing=dry --json",
     "findsdesk registers quay bags --xlsx bags.xlsx",
 )
-_NAMES = ("deposits", "containers", "bags", "pieces", "objects", "vessels", "joins", "samples", "photos", "readings", "discards", "left", "journal")
+_NAMES = (
+    "deposits",
+    "containers",
+    "bags",
+    "pieces",
+    "objects",
+    "vessels",
+    "joins",
+    "samples",
+    "photos",
+    "readings",
+    "discards",
+    "left",
+    "journal",
+)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -53,8 +53,8 @@ class TakenBack:
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
     """Take back the person's last act on the groups and pieces of a container since its sorting began.
 
-    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``, ``on_discard_list``,
-    and those of the route.
+    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``,
+    ``on_discard_list``, and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
         container = container_of(deed.session, desk, tag)

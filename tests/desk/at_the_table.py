@@ -67,16 +67,17 @@ def prove_totals(desk: Desk) -> None:
             sums[COLUMN_OF_ENTRY[Entry(entry.kind)]] += entry.pieces
             incoming = Entry(entry.kind) in (Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED)
             sums["counted_tenths" if incoming else "accounted_tenths"] += entry.tenths
-        for kind in (SherdGroup, Piece):
-            for row, container in reading.session.execute(
-                select(kind, Container).join(Container, kind.container_id == Container.id)
-            ):
-                sums = balances.setdefault((container.id, container.material), Counter())
-                sums[COLUMN_OF_DECISION[Decision(row.decision)]] += row.pieces
-                sums["accounted_tenths"] += row.tenths or 0
-                if container.deposit_id and row.ware_id:
-                    pieces[container.deposit_id, row.ware_id] += row.pieces
-                    tenths[container.deposit_id, row.ware_id] += row.tenths or 0
+        rows = (
+            *reading.session.execute(select(SherdGroup, Container).join(Container)).tuples(),
+            *reading.session.execute(select(Piece, Container).join(Container)).tuples(),
+        )
+        for row, container in rows:
+            sums = balances.setdefault((container.id, container.material), Counter())
+            sums[COLUMN_OF_DECISION[Decision(row.decision)]] += row.pieces
+            sums["accounted_tenths"] += row.tenths or 0
+            if container.deposit_id and row.ware_id:
+                pieces[container.deposit_id, row.ware_id] += row.pieces
+                tenths[container.deposit_id, row.ware_id] += row.tenths or 0
     summed = {key: {name: n for name, n in sums.items() if n} for key, sums in balances.items()}
     assert {key: kept for key, kept in kept_balances(desk).items() if kept} == {k: v for k, v in summed.items() if v}
     assert kept_wares(desk) == {key: (n, tenths[key]) for key, n in pieces.items() if n or tenths[key]}

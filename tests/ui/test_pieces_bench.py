@@ -27,6 +27,7 @@ from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PAGES, PHOTOS, TAKEN, WHAT
 from findsdesk.ui.program import Program
+from findsdesk.ui.widgets.munsell_field import MunsellField
 from tests.desk.test_joins_and_vessels import put_pieces
 from tests.ui.at_the_registers import press
 from tests.ui.at_work import fits, go_to, opened, scan, settled
@@ -191,6 +192,7 @@ def test_a_munsell_colour_shows_its_swatch_and_a_wrong_one_is_marked(
     """Colour of 2.5YR 5/6 from the renotation of 1943 as in the chips that ship (docs/sources.md, "Munsell")."""
     bench.show_page(CLAY)
     field = bench.forms.pages[CLAY].entries["colour_inside"].widget
+    assert isinstance(field, MunsellField)
     press(qtbot, program, KEY.Key_F6, KEY.Key_Return, "2.5yr5/6")
     assert field.patch.shown.chip == "2.5YR 5/6"
     assert field.said.text() == "about this colour"

@@ -23,8 +23,8 @@ from findsdesk.ui.benches.registers.act_part import act_in_words, line_rows
 from findsdesk.ui.benches.registers.deposit_acts import ACTS, changed_values
 from findsdesk.ui.benches.registers.deposit_words import facts_in_words, levelling_in_words, redo_in_words
 from findsdesk.ui.benches.registers.filter_values import filter_values
+from findsdesk.ui.benches.registers.list_kinds import Asked as Given
 from findsdesk.ui.benches.registers.lists import CONTAINERS, DEPOSITS, JOURNAL, LISTS, REDO, TAGS_OUT
-from findsdesk.ui.benches.registers.lists import Asked as Given
 from findsdesk.ui.benches.registers.rows import ListReads, columns_of, register_row
 from findsdesk.ui.benches.registers.state import (
     Chip,
