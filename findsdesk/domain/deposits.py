@@ -50,6 +50,7 @@ KINDS = (
     N_("collapse"),
     N_("dump"),
     N_("surface"),
+    N_("topsoil"),
     N_("cleaning"),
     N_("baulk trim"),
     N_("unstratified"),
