@@ -56,7 +56,7 @@ class AskingWork:
         """Ask how many sherds of a row are lifted out as pieces."""
         asking = lift_asking(line, self._state) if line is not None else None
         if asking is None:
-            self._deeds.refuse_to_lift()
+            self._deeds.pieces.refuse_to_lift()
             return
         self._table.show_asking(True)
         self._table.ask.ask(asking)
@@ -64,7 +64,7 @@ class AskingWork:
     def ask_share(self, line: TableLine | None) -> None:
         """Ask where the share of a row starts: by a lot drawn now, or as it is carried on."""
         group_id = line.row.id if line is not None and line.row is not None else None
-        self._deeds.share_ahead(group_id, self._ask_share)
+        self._deeds.pieces.share_ahead(group_id, self._ask_share)
 
     def _ask_share(self, ahead: ShareAhead) -> None:
         self._table.show_asking(True)

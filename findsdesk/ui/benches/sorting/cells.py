@@ -10,7 +10,7 @@ from findsdesk.ui.benches.sorting.row_lists import SEVERAL
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.number_field import Measure, NumberField, grams, percent, pieces
-from findsdesk.words import put
+from findsdesk.words import _, put
 
 _MEASURES = {"pieces": pieces, "grams": grams, "rim": percent, "base": percent}
 Cell = ChoiceField | NumberField | ChoiceBox | QLineEdit
@@ -44,6 +44,19 @@ def _number(measure: Measure, name: str, surroundings: Surroundings) -> NumberFi
     # There is no room beside the field: what is wrong with a number is said below the row.
     field.said().setMaximumSize(0, 0)
     return field
+
+
+def hint_of(column: str) -> str:
+    """Return what may be typed in a cell, where no list says so."""
+    hints = {
+        "pieces": _("How many pieces, whole"),
+        "grams": _("Dry grams, or nothing"),
+        "rim": _("Per cent of the rim, all of the row together, or nothing"),
+        "base": _("Per cent of the base, all of the row together, or nothing"),
+        "decision": _("F4 goes to the next decision. Enter writes the row."),
+        "note": _("Anything else, in your own words"),
+    }
+    return hints.get(column, "")
 
 
 def keyboard_of(cell: Cell) -> QWidget:

@@ -9,6 +9,7 @@ from enum import Enum
 
 from findsdesk.desk.editing import Differing
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
 
 
@@ -27,6 +28,14 @@ class Clash:
 
     who: str
     differences: tuple[Differing, ...]
+
+    @classmethod
+    def of(cls, refusal: Refusal) -> Clash | None:
+        """Return what clashed, where that is why a row was not written."""
+        differences = refusal.facts.get("differences")
+        if refusal.code != "changed_meanwhile" or not isinstance(differences, tuple):
+            return None
+        return cls(str(refusal.facts["who"]), differences)
 
 
 @dataclass(eq=False, slots=True)

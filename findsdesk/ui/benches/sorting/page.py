@@ -5,22 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QGuiApplication, QKeyEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.sorting_table import dry_and_waiting
-from findsdesk.domain.pasted_rows import looks_like_rows
-from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
-from findsdesk.ui.benches.sorting.ask_line import About
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.beside_work import BesideWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
+from findsdesk.ui.benches.sorting.table_calls import TableCalls
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_keys import bind_keys, rarer_keys, table_keys
 from findsdesk.ui.benches.sorting.table_page import TablePage
@@ -30,7 +28,7 @@ from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, plural
+from findsdesk.words import _, plural
 
 _LISTS = frozenset({"ware", "form", "word", "retention_rule", "excavation", "deposit"})
 """Kinds that rows are typed from, or that stand in every row: where one changed all is read anew."""
@@ -57,6 +55,7 @@ class SortingBench(Bench):
         self.deeds = TableDeeds(self, self.state, self.show_state, self.refresh)
         self.rows = RowWork(self.state, self.table, self.deeds, self.show_state)
         self.asking = AskingWork(self.state, self.table, self.words, self.deeds, self._keyboard_back)
+        self.calls = TableCalls(self, self.asked, self.table, self.rows, self.asking, self.deeds)
         self._pages = OneOf()
         self.beside_work = BesideWork(self, self.state, self.show_state)
         for page in (self.waiting, self.words, self.table, self.beside_work.reading):
@@ -245,13 +244,13 @@ class SortingBench(Bench):
 
     def _wire(self) -> None:
         self.waiting.chosen.connect(self.surroundings.take_in_hand)
-        self.table.settle.clicked.connect(self._settle)
-        self.table.recount.clicked.connect(self._ask_count)
+        self.table.settle.clicked.connect(self.calls.settle)
+        self.table.recount.clicked.connect(self.calls.ask_count)
         self.table.entries.chosen.connect(self.asking.ask_answer)
         for fields in (self.table.fields, self.table.edit):
-            fields.take_back_wanted.connect(self._take_back)
-            fields.do_again_wanted.connect(self._do_again)
-            fields.pasted.connect(self._paste)
+            fields.take_back_wanted.connect(self.calls.take_back)
+            fields.do_again_wanted.connect(self.calls.do_again)
+            fields.pasted.connect(self.calls.paste)
         self.words.acted.connect(self._act)
         self.words.reopen_wanted.connect(self.asking.ask_reopen)
         for wanted in (self.table.what_waits.clicked, self.words.what_waits_wanted):
@@ -267,67 +266,12 @@ class SortingBench(Bench):
             self.refresh()
 
     def _shortcuts(self) -> None:
-        calls: dict[str, Callable[[], None]] = {
+        more: dict[str, Callable[[], None]] = {
             "F2": self.rows.go_to_doubt,
-            "F3": self._lift,
-            "F4": self._next_decision,
-            "F5": self._ask_count,
-            "F6": lambda: self._ask_explanation(About.NOT_A_SHERD),
-            "F7": lambda: self._ask_explanation(About.FOUND_MORE),
-            "F8": lambda: self._ask_explanation(About.NOT_FOUND),
             "F11": self.beside_work.open_reading,
-            "F10": self._draw_share,
-            "Ctrl+Z": self._take_back,
-            "Ctrl+Y": self._do_again,
-            "Ctrl+V": lambda: self._paste(QGuiApplication.clipboard().text()),
-            "Ctrl+Return": self._settle,
-            "Ctrl+Enter": self._settle,
             "Ctrl+L": self._lay_aside,
         }
-        bind_keys(self, calls)
-
-    def _ask_explanation(self, about: About) -> None:
-        if self.asked() is Asked.READ:
-            self.asking.ask_explanation(about)
-
-    def _ask_count(self) -> None:
-        if self.asked() is Asked.READ:
-            self.asking.ask_count()
-
-    def _next_decision(self) -> None:
-        if self.asked() is Asked.READ and not self.table.ask.isVisible():
-            self.rows.fields.next_decision()
-
-    def _lift(self) -> None:
-        if self.asked() is Asked.READ:
-            self.asking.ask_lift(self.rows.at_hand())
-
-    def _draw_share(self) -> None:
-        if self.asked() is Asked.READ:
-            self.asking.ask_share(self.rows.at_hand())
-
-    def _do_again(self) -> None:
-        if self.asked() is Asked.READ:
-            self.deeds.do_again()
-
-    def _paste(self, text: str) -> None:
-        if self.asked() is Asked.READ and looks_like_rows(text):
-            self.deeds.paste(text)
-
-    def _take_back(self) -> None:
-        if self.asked() is Asked.READ:
-            self.deeds.take_back()
-
-    def _settle(self) -> None:
-        if self.asked() is not Asked.READ:
-            return
-        if self.rows.at_rest():
-            self.rows.leave()
-            self.deeds.settle()
-        else:
-            self.refuse(
-                Refusal("half_typed", N_("A row is half typed. Enter writes it; empty its fields to leave it."))
-            )
+        bind_keys(self, self.calls.by_keys() | more)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         button = QApplication.focusWidget()

@@ -14,13 +14,13 @@ from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, Q
 
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.pasted_rows import looks_like_rows
-from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.ui.benches.sorting import cells
 from findsdesk.ui.benches.sorting.choice_field import ChoiceField
 from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
+from findsdesk.ui.benches.sorting.way_through import NO_STOP, next_column, next_to_fill
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -29,8 +29,6 @@ _OFTEN = Qt.KeyboardModifier.KeypadModifier
 """The number pad says so of its keys; they are the same keys all the same."""
 _AROUND_THE_WORD = 44
 """Pixels a button wants around its word."""
-_NO_STOP = frozenset({"decision", "reason"})
-"""Enter passes these by: what is proposed stands, and a reason that is wanted is asked for at the end."""
 
 
 class RowFields(QWidget):
@@ -67,7 +65,7 @@ class RowFields(QWidget):
         self.write = QPushButton(_("Write"))
         self.write.setAccessibleName(_("Write"))
         self.write.clicked.connect(self.finished)
-        self.deciding = Deciding(self.cells, self._said)
+        self.deciding = Deciding(self.cells, self.typed)
         self.deciding.changed.connect(self.edited)
         for cell in (*self.cells.values(), self.write):
             cell.setParent(self)
@@ -136,9 +134,6 @@ class RowFields(QWidget):
         texts = {column: cells.text_of(cell) for column, cell in self.cells.items() if column != "decision"}
         return TypedRow(decision=self.decided(), own=self.deciding.own, rule=self.deciding.rule(), **texts)
 
-    def _said(self) -> TypedRow:
-        return self.typed()
-
     def show_typed(self, typed: TypedRow) -> None:
         """Put a row into the cells."""
         for column, cell in self.cells.items():
@@ -151,15 +146,11 @@ class RowFields(QWidget):
     def begin(self) -> None:
         """Give the keyboard to the first cell that is still empty."""
         typed = self.typed()
-        first = [column for column in self.columns if column not in _NO_STOP]
+        first = [column for column in self.columns if column not in NO_STOP]
         wanted = next((column for column in first if not typed.text(column).strip()), first[0])
         if not typed.is_empty and typed.pieces and typed.part:
             wanted = first[0]
         self.cells[wanted].setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def first_column(self) -> str:
-        """Return the column that is to be filled first."""
-        return self.columns[0]
 
     def go_to(self, column: str) -> None:
         """Give the keyboard to the cell of a column, or to the first one where that is not typed."""
@@ -199,15 +190,7 @@ class RowFields(QWidget):
 
     def hint(self) -> str:
         """Return what may be typed in the cell that has the keyboard, where no list says so."""
-        hints = {
-            "pieces": _("How many pieces, whole"),
-            "grams": _("Dry grams, or nothing"),
-            "rim": _("Per cent of the rim, all of the row together, or nothing"),
-            "base": _("Per cent of the base, all of the row together, or nothing"),
-            "decision": _("F4 goes to the next decision. Enter writes the row."),
-            "note": _("Anything else, in your own words"),
-        }
-        return hints.get(self.column_at_hand(), "")
+        return cells.hint_of(self.column_at_hand())
 
     def _typed_in(self, column: str) -> None:
         if column == "reason":
@@ -280,34 +263,11 @@ class RowFields(QWidget):
         cell = self.cells[column]
         if isinstance(cell, ChoiceField):
             cell.take()
-        after = self.columns[self.columns.index(column) + 1 :] if column != "reason" else self._after_reason()
-        wanted = next((one for one in after if self._has_to_say(one)), "")
-        if not wanted and self._asks_why(column):
-            wanted = "reason"
+        wanted = next_column(self.columns, column, self.typed(), self._lists)
         if wanted:
             self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)
         else:
             self._finish()
-
-    def _after_reason(self) -> tuple[str, ...]:
-        """Return the columns to go to after the reason: it may stand before others, and is then asked for last."""
-        after = self.columns[self.columns.index("reason") + 1 :]
-        typed = self.typed()
-        return tuple(column for column in after if column == "note" or not typed.text(column).strip())
-
-    def _has_to_say(self, column: str) -> bool:
-        if column in _NO_STOP:
-            return False
-        if column in ("rim", "base"):
-            part = self._lists.meant("part", text) if (text := self.typed().part.strip()) else ("", "")
-            return (has_rim if column == "rim" else has_base)(part[0]) if part[0] else False
-        return True
-
-    def _asks_why(self, column: str) -> bool:
-        if column == "reason" or self.typed().reason.strip():
-            return False
-        decision = self.decided()
-        return decision is Decision.DISCARD or (column == "decision" and decision is not Decision.KEEP)
 
     def _finish(self) -> None:
         cell = self.cells.get(self.column_at_hand())
@@ -330,8 +290,7 @@ class RowFields(QWidget):
             return
         cells.show_text(cell, above.text(column))
         self._typed_in(column)
-        after = self.columns[self.columns.index(column) + 1 :]
-        wanted = next((one for one in after if self._has_to_say(one)), "")
+        wanted = next_to_fill(self.columns, column, self.typed(), self._lists)
         widget = self._keyboards[column]
         if wanted and column != "reason":
             self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)

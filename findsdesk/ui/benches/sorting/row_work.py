@@ -55,7 +55,7 @@ class RowWork:
         """Return the cell that is to be filled first."""
         typed, fields = self.fields.typed(), self.fields
         wanted = next((one for one in ("ware", "part", "pieces") if one in fields.columns and not typed.text(one)), "")
-        return fields.cells[wanted or fields.first_column()]
+        return fields.cells[wanted or fields.columns[0]]
 
     def at_hand(self) -> TableLine | None:
         """Return the row that a key of the table is about: being changed, under the cursor, else the one said last."""

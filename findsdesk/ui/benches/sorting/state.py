@@ -111,12 +111,6 @@ class SortingState:
         """Return whether this is the container that is in hand already, whatever became of it meanwhile."""
         return dossier is not None and self.dossier is not None and dossier.container_id == self.dossier.container_id
 
-    def lines_of(self, container_id: int) -> TableLines | None:
-        """Return the rows of a container, in hand or not, as long as they are kept here."""
-        if self.dossier is not None and self.dossier.container_id == container_id:
-            return self.lines
-        return self._unwritten.get(container_id)
-
     # While something is looked up, whole rows wait for what comes
 
     def look_up_begins(self) -> None:

@@ -11,8 +11,6 @@ from typing import Any
 from findsdesk.desk import bagging, counting, sorting
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.pieces import Lifted, lift_pieces
-from findsdesk.desk.shares import DrawnShare, ShareAhead, draw_share, shares_ahead
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
@@ -21,6 +19,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
 from findsdesk.ui.benches.sorting.lines import Clash, TableLine, TableLines
 from findsdesk.ui.benches.sorting.pasting import pasted_groups
+from findsdesk.ui.benches.sorting.piece_deeds import PieceDeeds
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.words import N_, _, plural
 
@@ -38,6 +37,7 @@ class TableDeeds:
         self._bench, self.state = bench, state
         self._around = bench.surroundings
         self._show, self._read = show, read
+        self.pieces = PieceDeeds(bench, state, self._say, read)
 
     def _dossier(self) -> Dossier:
         if self.state.dossier is None:
@@ -95,7 +95,7 @@ class TableDeeds:
             if refusal.code == "already_written":
                 lines.drop(line)
             else:
-                line.waits_because(refusal.code, refusal.in_words(self._around.terms), clash=_clash(refusal))
+                line.waits_because(refusal.code, refusal.in_words(self._around.terms), clash=Clash.of(refusal))
                 if line.row is not None:
                     self.state.moved.add(line.row.id)
             if isinstance(refusal, Question) and lines is self.state.lines:
@@ -197,9 +197,9 @@ class TableDeeds:
                 lambda: sorting.answer_entry(desk, of, why=why), then=lambda done: self._answered(done, then)
             )
         elif about is About.LIFT:
-            self._lift(said, then)
+            self.pieces.lift(said, then)
         elif about is About.SHARE:
-            self._draw(said, then)
+            self.pieces.draw(said, then)
         elif about is About.REOPEN:
             self._bench.deed(lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._stands(done, then))
         elif self.state.counted:
@@ -209,51 +209,6 @@ class TableDeeds:
             )
         else:
             self._count_here(code, pieces, tenths, then)
-
-    def _lift(self, said: Answered, then: Callable[[], None]) -> None:
-        """Lift sherds out of a row as pieces."""
-        desk, of, seen, n = self._around.desk, said.asking.of, said.asking.seen, said.pieces or 0
-        self._bench.deed(
-            lambda: lift_pieces(desk, of, seen=seen, how_many=n, tenths=said.tenths),
-            then=lambda done: self._lifted(done, then),
-        )
-
-    def refuse_to_lift(self) -> None:
-        """Say that there is no row to lift from."""
-        text = N_("Pieces are lifted out of a row that is written. Write the row first, or go up to one.")
-        self._bench.refuse(Refusal("no_row_to_lift", text))
-
-    def _lifted(self, done: Lifted, then: Callable[[], None]) -> None:
-        then()
-        self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))
-        self._read()
-
-    def share_ahead(self, group_id: int | None, then: Callable[[ShareAhead], None]) -> None:
-        """Find the row whose share is to be drawn, this one or the first that waits, and go on with it."""
-        desk, code = self._around.desk, self._dossier().code
-
-        def found(ahead: tuple[ShareAhead, ...]) -> None:
-            one = next((one for one in ahead if one.group_id == group_id), next(iter(ahead), None))
-            if one is None:
-                self._bench.refuse(Refusal("no_share", N_("No row of this table waits for a share to be drawn.")))
-            else:
-                then(one)
-
-        self._bench.read(lambda: shares_ahead(desk, code), found, topic="shares")
-
-    def _draw(self, said: Answered, then: Callable[[], None]) -> None:
-        desk, of, seen = self._around.desk, said.asking.of, said.asking.seen
-        start = said.pieces if said.asking.has_number else None
-        self._bench.deed(
-            lambda: draw_share(desk, of, seen=seen, start=start, kept_tenths=said.tenths),
-            then=lambda done: self._drawn(done, then),
-        )
-
-    def _drawn(self, done: DrawnShare, then: Callable[[], None]) -> None:
-        then()
-        share = done.share
-        self._say(N_("share drawn: {kept} of {all} are kept"), kept=share.kept, all=share.laid_out)
-        self._read()
 
     def _count_here(self, code: str, pieces: int, tenths: int | None, then: Callable[[], None]) -> None:
         desk = self._around.desk
@@ -343,11 +298,3 @@ def _columns(said: GroupFacts) -> dict[str, Any]:
     told = {name: getattr(said, name) for name in GroupFacts.__dataclass_fields__}
     del told["rule"]  # It follows from the policy, and the desk knows it.
     return told
-
-
-def _clash(refusal: Refusal) -> Clash | None:
-    """Return what two people changed in one row, where that is why it was not written."""
-    differences = refusal.facts.get("differences")
-    if refusal.code != "changed_meanwhile" or not isinstance(differences, tuple):
-        return None
-    return Clash(str(refusal.facts["who"]), differences)

@@ -1,0 +1,78 @@
+"""What is taken out of a row at the table: sherds lifted as pieces, and the share that a rule keeps."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from findsdesk.desk.pieces import Lifted, lift_pieces
+from findsdesk.desk.shares import DrawnShare, ShareAhead, draw_share, shares_ahead
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.sorting.ask_line import Answered
+from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.words import N_
+
+
+class Say(Protocol):
+    """Tells in the scan line what was done."""
+
+    def __call__(self, text: str, **facts: object) -> None:
+        """Say a marked text with its facts."""
+
+
+class PieceDeeds:
+    """One deed each; ``say`` tells what was done, ``read`` reads the container afresh."""
+
+    def __init__(self, bench: Bench, state: SortingState, say: Say, read: Callable[[], None]) -> None:
+        self._bench, self._state = bench, state
+        self._around = bench.surroundings
+        self._say, self._read = say, read
+
+    def _code(self) -> str:
+        return self._state.dossier.code if self._state.dossier is not None else ""
+
+    def lift(self, said: Answered, then: Callable[[], None]) -> None:
+        """Lift sherds out of a row as pieces."""
+        desk, of, seen, n = self._around.desk, said.asking.of, said.asking.seen, said.pieces or 0
+        self._bench.deed(
+            lambda: lift_pieces(desk, of, seen=seen, how_many=n, tenths=said.tenths),
+            then=lambda done: self._lifted(done, then),
+        )
+
+    def refuse_to_lift(self) -> None:
+        """Say that there is no row to lift from."""
+        text = N_("Pieces are lifted out of a row that is written. Write the row first, or go up to one.")
+        self._bench.refuse(Refusal("no_row_to_lift", text))
+
+    def _lifted(self, done: Lifted, then: Callable[[], None]) -> None:
+        then()
+        self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))
+        self._read()
+
+    def share_ahead(self, group_id: int | None, then: Callable[[ShareAhead], None]) -> None:
+        """Find the row whose share is to be drawn, this one or the first that waits, and go on with it."""
+        desk, code = self._around.desk, self._code()
+
+        def found(ahead: tuple[ShareAhead, ...]) -> None:
+            one = next((one for one in ahead if one.group_id == group_id), next(iter(ahead), None))
+            if one is None:
+                self._bench.refuse(Refusal("no_share", N_("No row of this table waits for a share to be drawn.")))
+            else:
+                then(one)
+
+        self._bench.read(lambda: shares_ahead(desk, code), found, topic="shares")
+
+    def draw(self, said: Answered, then: Callable[[], None]) -> None:
+        desk, of, seen = self._around.desk, said.asking.of, said.asking.seen
+        start = said.pieces if said.asking.has_number else None
+        self._bench.deed(
+            lambda: draw_share(desk, of, seen=seen, start=start, kept_tenths=said.tenths),
+            then=lambda done: self._drawn(done, then),
+        )
+
+    def _drawn(self, done: DrawnShare, then: Callable[[], None]) -> None:
+        then()
+        share = done.share
+        self._say(N_("share drawn: {kept} of {all} are kept"), kept=share.kept, all=share.laid_out)
+        self._read()
