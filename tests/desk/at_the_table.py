@@ -68,8 +68,12 @@ def prove_totals(desk: Desk) -> None:
             incoming = Entry(entry.kind) in (Entry.COUNTED, Entry.RECOUNTED, Entry.FOUND_MORE, Entry.ARRIVED)
             sums["counted_tenths" if incoming else "accounted_tenths"] += entry.tenths
         rows = (
-            *reading.session.execute(select(SherdGroup, Container).join(Container)).tuples(),
-            *reading.session.execute(select(Piece, Container).join(Container)).tuples(),
+            *reading.session.execute(
+                select(SherdGroup, Container).join(Container, SherdGroup.container_id == Container.id)
+            ).tuples(),
+            *reading.session.execute(
+                select(Piece, Container).join(Container, Piece.container_id == Container.id)
+            ).tuples(),
         )
         for row, container in rows:
             sums = balances.setdefault((container.id, container.material), Counter())
