@@ -70,10 +70,8 @@ def prove_totals(desk: Desk) -> None:
         rows = (
             *reading.session.execute(
                 select(SherdGroup, Container).join(Container, SherdGroup.container_id == Container.id)
-            ).tuples(),
-            *reading.session.execute(
-                select(Piece, Container).join(Container, Piece.container_id == Container.id)
-            ).tuples(),
+            ),
+            *reading.session.execute(select(Piece, Container).join(Container, Piece.container_id == Container.id)),
         )
         for row, container in rows:
             sums = balances.setdefault((container.id, container.material), Counter())
