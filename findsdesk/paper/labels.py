@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
@@ -19,7 +20,7 @@ from findsdesk.paper.sheet_marks import draw_cut_lines, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, Terms
 
-__all__ = ["BagLabel", "Label", "LaidOut", "Placed", "Shift", "TagLabel", "WashTag", "lay_out"]
+__all__ = ["BagLabel", "Label", "LaidOut", "Placed", "TagLabel", "WashTag", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +41,6 @@ class LaidOut:
     pages: int
 
 
-@dataclass(frozen=True, slots=True)
-class Shift:
-    """How far a printer must be met: everything moves this many hundredths of a mm to the right and down."""
-
-    right: int = 0
-    down: int = 0
-
-
-NO_SHIFT = Shift()
-
-
 def lay_out(
     labels: Sequence[Label],
     stock: LabelStock,
@@ -59,7 +49,7 @@ def lay_out(
     title: str,
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
-    shift: Shift = NO_SHIFT,
+    calibration: Calibration = NONE,
     language: str = "en",
     terms: Terms | None = None,
     dpi: int = COMMON_DPI,
@@ -67,8 +57,8 @@ def lay_out(
     """Return labels on as many pages as they need, in their order, row by row.
 
     On the first page ``first_place`` is the first free label and ``used_places`` are gone already; later pages are
-    full. ``moment`` (with time zone) is when this is made, ``title`` what the file is called; ``dpi`` are the dots an
-    inch of the printer, which bars are whole numbers of. Raises Refusal.
+    full. ``calibration`` meets the printer on every page; bars are whole dots of its ``dpi`` dots an inch.
+    ``moment`` (with time zone) is when this is made, ``title`` what the file is called. Raises Refusal.
     """
     _check(labels, stock, first_place, used_places)
     wording = Wording(language, terms or Terms())
@@ -76,14 +66,14 @@ def lay_out(
     free = _free_places(stock, first_place, used_places)
     placed: list[Placed] = []
     page = 1
-    _draw_sheet(pen, stock, shift, language)
+    _draw_sheet(pen, stock, calibration, language)
     for label in labels:
         at, place = next(free)
         if at > page:
             pen.next_page()
-            _draw_sheet(pen, stock, shift, language)
+            _draw_sheet(pen, stock, calibration, language)
             page = at
-        left, top = (place.left + shift.right) / 100, (place.top + shift.down) / 100
+        left, top = calibration.left(place.left / 100), calibration.top(place.top / 100)
         _draw_named(pen, stock, left, top, label, wording)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
@@ -115,10 +105,10 @@ def _with_label(no: Refusal, label: str) -> Refusal:
     return no
 
 
-def _draw_sheet(pen: Pen, stock: LabelStock, shift: Shift, language: str) -> None:
+def _draw_sheet(pen: Pen, stock: LabelStock, calibration: Calibration, language: str) -> None:
     if stock.kind == "tags":
-        draw_cut_lines(pen, stock, shift.right / 100, shift.down / 100)
-    draw_ruler(pen, stock, language)
+        draw_cut_lines(pen, stock, calibration)
+    draw_ruler(pen, stock, calibration, language)
 
 
 def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_places: Collection[int]) -> None:

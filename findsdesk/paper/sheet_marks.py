@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.face import CLEAR, Face
+from findsdesk.paper.fitting import LEAST, fit_or_cut
 from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.pen import About, Pen
-from findsdesk.paper.stocks import LabelStock, places
+from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, put
 
 RULER = 100.0
@@ -22,11 +24,17 @@ CUT_GREY = 0.6
 FRAME = 0.1
 
 
-def draw_cut_lines(pen: Pen, stock: LabelStock, right: float, down: float) -> None:
-    """Draw the edges of every tag of a card that is cut by hand; ``right`` and ``down`` shift them (mm)."""
+def draw_cut_lines(pen: Pen, stock: LabelStock, calibration: Calibration) -> None:
+    """Draw the edges of every tag of a card that is cut by hand."""
     for place in places(stock):
-        left, top = place.left / 100 + right, place.top / 100 + down
-        pen.box(left, top, stock.label_width / 100, stock.label_height / 100, FRAME, CUT_GREY)
+        _draw_frame(pen, stock, place, calibration, CUT_GREY)
+
+
+def _draw_frame(pen: Pen, stock: LabelStock, place: LabelPlace, calibration: Calibration, grey: float = 0.0) -> None:
+    left, top = calibration.left(place.left / 100), calibration.top(place.top / 100)
+    right = calibration.left((place.left + stock.label_width) / 100)
+    bottom = calibration.top((place.top + stock.label_height) / 100)
+    pen.box(left, top, right - left, bottom - top, FRAME, grey)
 
 
 def draw_hole(pen: Pen, face: Face, left: float, top: float) -> None:
@@ -40,37 +48,35 @@ def draw_hole(pen: Pen, face: Face, left: float, top: float) -> None:
     pen.rule(middle, down - 0.8, middle, down + 0.8, 0.1, CUT_GREY)
 
 
-def draw_ruler(pen: Pen, stock: LabelStock, language: str) -> None:
+def draw_ruler(pen: Pen, stock: LabelStock, calibration: Calibration, language: str) -> None:
     """Draw a line of 100 mm in the lower margin, where the sheet has one wide enough."""
     lowest = (stock.top + (stock.rows - 1) * stock.down + stock.label_height) / 100
     margin = stock.page_height / 100 - lowest
     if margin < RULER_MARGIN or stock.page_width / 100 < RULER + 2 * CLEAR:
         return
     left = (stock.page_width / 100 - RULER) / 2
-    _draw_line(pen, left, lowest + margin * 0.35, language)
+    _draw_line(pen, left, calibration.top(lowest + margin * 0.35), calibration, language)
 
 
-def _draw_line(pen: Pen, left: float, down: float, language: str) -> None:
-    pen.rule(left, down, left + RULER, down, 0.2)
+def _draw_line(pen: Pen, left: float, down: float, calibration: Calibration, language: str) -> None:
+    pen.rule(calibration.left(left), down, calibration.left(left + RULER), down, 0.2)
     for tens in range(11):
-        tick = 1.6 if tens in (0, 5, 10) else 0.8
-        pen.rule(left + 10 * tens, down - tick, left + 10 * tens, down, 0.2)
+        tick, at = (1.6 if tens in (0, 5, 10) else 0.8), calibration.left(left + 10 * tens)
+        pen.rule(at, down - tick, at, down, 0.2)
     words = put(N_("This line must measure 100 mm; if not, print again at actual size."), None, None, language)
-    pen.text(left + RULER / 2, down + 2.8, words, PLAIN, 6.5, "middle")
+    pen.text(calibration.left(left + RULER / 2), down + 2.8, words, PLAIN, 6.5, "middle")
 
 
-def proof_sheet(stock: LabelStock, *, moment: datetime, right: int = 0, down: int = 0, language: str = "en") -> bytes:
-    """Return a page with the frame and number of every place, to print on plain paper and hold against the sheet.
-
-    ``right`` and ``down`` shift it as the printer needs it, in hundredths of a millimetre.
-    """
+def proof_sheet(stock: LabelStock, *, moment: datetime, calibration: Calibration = NONE, language: str = "en") -> bytes:
+    """Return a page with the frame and number of every place, to print on plain paper and hold against the sheet."""
     title = stock.in_words(language)
     pen = Pen(stock.page_width / 100, stock.page_height / 100, About(title, language, moment))
     width, height = stock.label_width / 100, stock.label_height / 100
     for place in places(stock):
-        left, top = (place.left + right) / 100, (place.top + down) / 100
-        pen.box(left, top, width, height, FRAME)
-        pen.text(left + width / 2, top + height / 2, str(place.number), BOLD, 16, "middle")
-    pen.text((stock.left + right) / 100 + CLEAR, (stock.top + down) / 100 + CLEAR + 2, title, PLAIN, 5)
-    draw_ruler(pen, stock, language)
+        _draw_frame(pen, stock, place, calibration)
+        middle, down = place.left / 100 + width / 2, place.top / 100 + height / 2
+        pen.text(calibration.left(middle), calibration.top(down), str(place.number), BOLD, 16, "middle")
+    left, top = calibration.left(stock.left / 100 + CLEAR), calibration.top(stock.top / 100 + CLEAR + 2)
+    pen.words(left, top, fit_or_cut(title, PLAIN, 5, LEAST, width - 2 * CLEAR))
+    draw_ruler(pen, stock, calibration, language)
     return pen.finish()

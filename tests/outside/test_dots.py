@@ -13,10 +13,11 @@ import pytest
 from PIL import Image, ImageFilter
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.code128 import modules_of
 from findsdesk.paper.dots import dot_of, on_grid, whole_dots
 from findsdesk.paper.face import Room, arrange
-from findsdesk.paper.labels import Shift, WashTag, lay_out
+from findsdesk.paper.labels import WashTag, lay_out
 from findsdesk.paper.reading_back import read_back, symbols_in
 from findsdesk.paper.stocks import stocks
 from findsdesk.paper.symbols import DATA_MATRIX, QR
@@ -58,11 +59,11 @@ def test_widths_are_whole_dots_and_never_under_a_quarter_of_a_millimetre(dpi, na
     assert on_grid(1.03 * dot, dot) == dot
 
 
-@pytest.mark.parametrize("shift", [Shift(), Shift(right=37, down=13)])
+@pytest.mark.parametrize("shift", [NONE, Calibration(right=37, down=13)])
 @pytest.mark.parametrize("dpi", EVERY_DPI)
 @pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
 def test_every_bar_is_the_same_whole_number_of_dots_a_module(stock, dpi, shift):
-    dark = dots_of(printed([bag(131)], stock, dpi, shift=shift), dpi)
+    dark = dots_of(printed([bag(131)], stock, dpi, calibration=shift), dpi)
     dot = dot_of(dpi)
     left = round((stock.left + shift.right) / 100 / dot)
     top = round((stock.top + shift.down) / 100 / dot)

@@ -6,7 +6,8 @@ import numpy
 import pytest
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.paper.labels import Placed, Shift, lay_out
+from findsdesk.paper.calibration import Calibration
+from findsdesk.paper.labels import Placed, lay_out
 from findsdesk.paper.reading_back import read_back
 from findsdesk.paper.stocks import places, stocks
 from tests.printed import MAKERS, MOMENT, TERMS, Sheet, bag, overlapping, tag, wash_tag
@@ -153,7 +154,9 @@ def test_a_sheet_with_no_free_label_left_is_not_printed_on():
 
 def test_a_shift_moves_everything():
     still = numpy.argwhere(Sheet(printed([bag(1)]).pdf).dark(254)).min(axis=0)
-    moved = numpy.argwhere(Sheet(printed([bag(1)], shift=Shift(right=100, down=50)).pdf).dark(254)).min(axis=0)
+    moved = numpy.argwhere(Sheet(printed([bag(1)], calibration=Calibration(right=100, down=50)).pdf).dark(254)).min(
+        axis=0
+    )
     assert list(moved - still) == [5, 10]
 
 

@@ -1,6 +1,7 @@
 import numpy
 import pytest
 
+from findsdesk.paper.calibration import Calibration
 from findsdesk.paper.labels import lay_out
 from findsdesk.paper.sheet_marks import proof_sheet
 from findsdesk.paper.stocks import stocks
@@ -43,7 +44,9 @@ def test_a_proof_has_the_number_of_every_place():
 def test_a_proof_moves_as_the_printer_needs_it():
     stock = stocks()["a4-3x7-63x38"]
     still, moved = (
-        numpy.argwhere(Sheet(proof_sheet(stock, moment=MOMENT, right=right, down=down)).dark(254)[:, :500]).min(axis=0)
+        numpy.argwhere(
+            Sheet(proof_sheet(stock, moment=MOMENT, calibration=Calibration(right, down))).dark(254)[:, :500]
+        ).min(axis=0)
         for right, down in ((0, 0), (40, -20))
     )
     assert list(moved - still) == [-2, 4]
