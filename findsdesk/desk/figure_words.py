@@ -14,6 +14,8 @@ from findsdesk.words import N_, grouped
 
 NONE = "–"
 _WHOLE = frozenset({Unit.SHERDS, Unit.VESSELS})
+_SMALL = 0.05
+"""Below this, two places no longer tell shares apart."""
 _TENTHS = frozenset({Unit.GRAMS, Unit.GRAMS_A_SHERD, Unit.PERCENT})
 
 
@@ -38,14 +40,21 @@ class FigureLine:
 
 
 def value_of(figure: Figure | None) -> str:
-    """Return a value rounded as it is read: whole sherds and years, grams to a tenth, ratios to two places."""
+    """Return a value rounded as it is read: whole sherds and years, grams to a tenth, ratios to two places.
+
+    A ratio too small for two places is given to its first two digits that say something: a share is never shown as 0.
+    """
     if figure is None:
         return NONE
     if figure.unit is Unit.YEAR:
         return year_in_words(round(float(figure)))
     if figure.unit in _WHOLE:
         return grouped(int(figure.value))
-    whole, _, rest = f"{float(figure):.{1 if figure.unit in _TENTHS else 2}f}".partition(".")
+    value = float(figure)
+    places = 1 if figure.unit in _TENTHS else 2
+    if places > 1 and 0 < abs(value) < _SMALL:
+        return f"{value:.2g}"
+    whole, _, rest = f"{value:.{places}f}".partition(".")
     return f"{grouped(int(whole))}.{rest}"
 
 

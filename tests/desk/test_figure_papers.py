@@ -11,13 +11,15 @@ from findsdesk.desk.comparing import compare_deposits
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_papers import comparison_sheet, figures_sheet, write_figures
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.figure_words import FigureLine, figure_lines
+from findsdesk.desk.figure_words import FigureLine, figure_lines, value_of
 from findsdesk.desk.objects import register_object
 from findsdesk.desk.profile_drawing import profile_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.sherd_figures import SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.figures import Figure
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.vessel_equivalents import COMPLETENESS
 from tests.desk.at_the_table import dry_container
 
 
@@ -46,6 +48,11 @@ def lines(desk: Desk) -> dict[str, FigureLine]:
 def text_of(pdf: bytes) -> str:
     document = pypdfium2.PdfDocument(pdf)
     return "\n".join(page.get_textpage().get_text_bounded() for page in document)
+
+
+@pytest.mark.parametrize(("value", "said"), [(0.0019, "0.0019"), (0.01217, "0.012"), (0.05, "0.05"), (0.154, "0.15")])
+def test_a_small_share_is_never_said_as_nothing(value: float, said: str) -> None:
+    assert value_of(Figure(value, COMPLETENESS)) == said
 
 
 def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -> None:
