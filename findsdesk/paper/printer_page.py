@@ -13,7 +13,7 @@ from findsdesk.paper.stocks import LabelStock, millimetres
 from findsdesk.words import N_, put
 
 THIN = 0.1
-ARROW_GREY = 0.4
+ARROW_GREY = 0.6
 ROOMY = 100.0  # mm; smaller pages have room for the lines and their letters only
 CORNER = 8.0
 TICKS = ((10, 3.0), (5, 2.0), (1, 1.2))
@@ -71,7 +71,7 @@ def _draw_here(pen: Pen, lines: Lines, calibration: Calibration, width: float, h
     for wanted, down in ((lines.a, height * 0.72), (lines.b, height * 0.78)):
         _draw_arrow(pen, calibration.left(wanted), down, 1.0, 0.0)
         pen.text(2.0, down - 1.0, words, PLAIN, 6)
-    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * 0.86)):
+    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * 0.8)):
         _draw_arrow(pen, right, calibration.top(wanted), 0.0, 1.0)
         pen.text(right + 1.0, 6.0, words, PLAIN, 6)
 
