@@ -16,7 +16,7 @@ from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import Wording
 from findsdesk.paper.pen import About, Pen
-from findsdesk.paper.sheet_marks import draw_cut_lines, draw_ruler
+from findsdesk.paper.sheet_marks import draw_cut_lines, draw_cut_marks, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, Terms
 
@@ -108,6 +108,8 @@ def _with_label(no: Refusal, label: str) -> Refusal:
 def _draw_sheet(pen: Pen, stock: LabelStock, calibration: Calibration, language: str) -> None:
     if stock.kind == "tags":
         draw_cut_lines(pen, stock, calibration)
+    elif stock.kind == "cut":
+        draw_cut_marks(pen, stock, calibration)
     draw_ruler(pen, stock, calibration, language)
 
 

@@ -71,7 +71,7 @@ def _draw_here(pen: Pen, lines: Lines, calibration: Calibration, width: float, h
     for wanted, down in ((lines.a, height * 0.72), (lines.b, height * 0.78)):
         _draw_arrow(pen, calibration.left(wanted), down, 1.0, 0.0)
         pen.text(2.0, down - 1.0, words, PLAIN, 6)
-    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * 0.8)):
+    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * 0.8 + 0.5)):
         _draw_arrow(pen, right, calibration.top(wanted), 0.0, 1.0)
         pen.text(right + 1.0, 6.0, words, PLAIN, 6)
 

@@ -22,6 +22,8 @@ HOLE_FROM_EDGE = 9.0
 MARK_HEIGHT = 9.0  # what the lines of the mark may take under the QR symbol
 CUT_GREY = 0.6
 FRAME = 0.1
+MARK = 4.0  # length of a cut mark in the margin, from the edge of the labels outwards
+CROSS = 1.0
 
 
 def draw_cut_lines(pen: Pen, stock: LabelStock, calibration: Calibration) -> None:
@@ -35,6 +37,40 @@ def _draw_frame(pen: Pen, stock: LabelStock, place: LabelPlace, calibration: Cal
     right = calibration.left((place.left + stock.label_width) / 100)
     bottom = calibration.top((place.top + stock.label_height) / 100)
     pen.box(left, top, right - left, bottom - top, FRAME, grey)
+
+
+def draw_cut_marks(pen: Pen, stock: LabelStock, calibration: Calibration) -> None:
+    """Draw where paper is cut: a line in the margin at each edge, and a small cross where four labels meet."""
+    upright, level = _edges(stock)
+    for x in upright:
+        at = calibration.left(x)
+        for inner, outer in ((level[0], level[0] - MARK), (level[-1], level[-1] + MARK)):
+            pen.rule(at, calibration.top(inner), at, calibration.top(outer), FRAME)
+    for y in level:
+        at = calibration.top(y)
+        for inner, outer in ((upright[0], upright[0] - MARK), (upright[-1], upright[-1] + MARK)):
+            pen.rule(calibration.left(inner), at, calibration.left(outer), at, FRAME)
+    for x in upright[1:-1]:
+        for y in level[1:-1]:
+            _draw_cross(pen, calibration.left(x), calibration.top(y))
+
+
+def _edges(stock: LabelStock) -> tuple[list[float], list[float]]:
+    """Return where a sheet is cut, in mm from its left and its top edge."""
+    upright = {
+        left for column in range(stock.columns) for left in _both(stock.left + column * stock.across, stock.label_width)
+    }
+    level = {top for row in range(stock.rows) for top in _both(stock.top + row * stock.down, stock.label_height)}
+    return [edge / 100 for edge in sorted(upright)], [edge / 100 for edge in sorted(level)]
+
+
+def _both(start: int, size: int) -> tuple[int, int]:
+    return start, start + size
+
+
+def _draw_cross(pen: Pen, x: float, y: float) -> None:
+    pen.rule(x - CROSS, y, x + CROSS, y, FRAME, CUT_GREY)
+    pen.rule(x, y - CROSS, x, y + CROSS, FRAME, CUT_GREY)
 
 
 def draw_hole(pen: Pen, face: Face, left: float, top: float) -> None:

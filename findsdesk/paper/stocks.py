@@ -12,13 +12,15 @@ from typing import Literal, NamedTuple
 from findsdesk import places as data_places
 from findsdesk.words import N_, put
 
-Kind = Literal["sheet", "roll", "tags", "plain"]
+Kind = Literal["sheet", "roll", "tags", "cut", "plain"]
+"""Labels to peel off a sheet or a roll, a card with tags to cut out, paper with labels to cut out, paper for lists."""
 
-_KINDS: tuple[Kind, ...] = ("sheet", "roll", "tags", "plain")
+_KINDS: tuple[Kind, ...] = ("sheet", "roll", "tags", "cut", "plain")
 _TITLES: dict[Kind, str] = {
     "sheet": N_("{page} sheet, {columns} × {rows} of {width} × {height} mm"),
     "roll": N_("Roll of single labels, {width} × {height} mm"),
     "tags": N_("{page} card to cut, {columns} × {rows} of {width} × {height} mm"),
+    "cut": N_("{page} paper to cut, {columns} × {rows} of {width} × {height} mm"),
     "plain": N_("Plain {page}"),
 }
 
@@ -35,7 +37,8 @@ class LabelPlace(NamedTuple):
 class LabelStock:
     """One kind of paper; all lengths in hundredths of a millimetre, measured from the page's left and top edge.
 
-    ``left`` and ``top`` are the first label's; ``across`` and ``down`` the steps from one label to the next.
+    ``left`` and ``top`` are the first label's; ``across`` and ``down`` the steps from one label to the next; ``gap`` is
+    the backing between two labels of a roll, ``corner`` the radius of a label's corners.
     """
 
     name: str
@@ -51,6 +54,8 @@ class LabelStock:
     across: int
     down: int
     kind: Kind
+    gap: int = 0
+    corner: int = 0
 
     @property
     def labels_a_page(self) -> int:
@@ -66,7 +71,10 @@ class LabelStock:
             "width": millimetres(self.label_width),
             "height": millimetres(self.label_height),
         }
-        return put(_TITLES[self.kind], None, facts, language)
+        title = put(_TITLES[self.kind], None, facts, language)
+        if not self.gap:
+            return title
+        return put(N_("{title}, {gap} mm between them"), None, {"title": title, "gap": millimetres(self.gap)}, language)
 
 
 def millimetres(hundredths: int) -> str:
@@ -82,22 +90,6 @@ def places(stock: LabelStock) -> Iterator[LabelPlace]:
             yield LabelPlace(number, stock.left + column * stock.across, stock.top + row * stock.down)
 
 
-def faults(stock: LabelStock) -> list[str]:
-    """Return what cannot be right about a stock: labels that overlap or leave the page (a check for who adds one)."""
-    found = []
-    if min(stock.columns, stock.rows, stock.label_width, stock.label_height) < 1 or min(stock.left, stock.top) < 0:
-        found.append("a size is missing or negative")
-    if stock.left + (stock.columns - 1) * stock.across + stock.label_width > stock.page_width:
-        found.append("the columns are wider than the page")
-    if stock.top + (stock.rows - 1) * stock.down + stock.label_height > stock.page_height:
-        found.append("the rows are higher than the page")
-    if stock.columns > 1 and stock.across < stock.label_width:
-        found.append("the columns overlap")
-    if stock.rows > 1 and stock.down < stock.label_height:
-        found.append("the rows overlap")
-    return found
-
-
 @cache
 def _read_all() -> tuple[LabelStock, ...]:
     folder = data_places.resource("stocks")
@@ -107,15 +99,13 @@ def _read_all() -> tuple[LabelStock, ...]:
 def _read(name: str, text: str) -> LabelStock:
     given = tomllib.loads(text, parse_float=Decimal)
     lengths = ("page_width", "page_height", "label_width", "label_height", "left", "top", "across", "down")
-    hundredths = {key: int(given[key] * 100) for key in lengths}
+    hundredths = {key: int(given[key] * 100) for key in lengths} | {
+        key: int(given.get(key, 0) * 100) for key in ("gap", "corner")
+    }
     kind: Kind = next(kind for kind in _KINDS if kind == given["kind"])
-    stock = LabelStock(
+    return LabelStock(
         name=name, page=given["page"], columns=given["columns"], rows=given["rows"], kind=kind, **hundredths
     )
-    wrong = faults(stock)
-    if wrong:
-        raise ValueError(f"resources/stocks/{name}.toml: {'; '.join(wrong)}")
-    return stock
 
 
 def stocks() -> dict[str, LabelStock]:

@@ -3,8 +3,10 @@ import pytest
 
 from findsdesk.paper.calibration import Calibration
 from findsdesk.paper.labels import lay_out
+from findsdesk.paper.measured_stocks import paper_to_cut
+from findsdesk.paper.reading_back import read_back
 from findsdesk.paper.sheet_marks import proof_sheet
-from findsdesk.paper.stocks import stocks
+from findsdesk.paper.stocks import plain_paper, stocks
 from tests.printed import MOMENT, Sheet, bag, tag
 
 WITH_MARGIN = ["a4-3x7-63x38", "a4-2x7-99x38", "letter-3x10-67x25", "a4-2x4-97x67"]
@@ -50,3 +52,16 @@ def test_a_proof_moves_as_the_printer_needs_it():
         for right, down in ((0, 0), (40, -20))
     )
     assert list(moved - still) == [-2, 4]
+
+
+def test_paper_to_cut_has_a_mark_in_the_margin_at_each_edge_and_no_line_through_a_label():
+    stock = paper_to_cut("slips", plain_paper()["a4-plain"], 6000, 3000)
+    pdf = lay_out([tag(number) for number in range(27)], stock, moment=MOMENT, title="x").pdf
+    dark, mm = Sheet(pdf).dark(600), 25.4 / 600
+    above = numpy.flatnonzero(dark[round(11.0 / mm)]) * mm
+    assert sorted({round(at) for at in above}) == [15, 75, 135, 195]
+    beside = numpy.flatnonzero(dark[: round(284 / mm), round(13.0 / mm)]) * mm
+    assert sorted({round(at - 0.5) for at in beside}) == [13 + 30 * row for row in range(10)]
+    middle = dark[round(13.8 / mm) : round(15.2 / mm), round(15.5 / mm) : round(194.5 / mm)]
+    assert not middle.any()
+    assert {code for _page, code in read_back(pdf)} == {f"TQT{number:06d}X" for number in range(27)}
