@@ -185,6 +185,8 @@ class Program(QObject):
         around.desk = around.desk.by(person)
         self._remember_person()
         self.window.read_foot()
+        # Else the next Enter of who goes on typing would open the team again.
+        self.window.keyboard_to_bench()
         around.say(Answer(Tone.DONE, person.name, f" {_('sits here now')}"))
 
     # What the station remembers

@@ -62,6 +62,8 @@ class Window(QMainWindow):
         self.benches: dict[str, Bench] = {}
         self.reads = reads
         self.found: Found | None = None
+        self._not_told: set[str] = set()
+        """Benches out of sight that were not told yet what is in hand."""
         self._pulled = False
         self._has_shortcuts = False
         self.wished = ""
@@ -127,14 +129,19 @@ class Window(QMainWindow):
         self._look_up(lambda: self.reads.thing(kind, number))
 
     def show_found(self, found: Found) -> None:
-        """Show what is in hand in the dossier and on every bench, without a sound."""
+        """Show what is in hand in the dossier and on the open bench, without a sound; a hidden one hears when opened."""
         self.found = found
         self.dossier.show_facts(found.dossier)
         self.handle.show_title(self.dossier.title())
-        for bench in self.benches.values():
-            bench.show_in_hand(found.thing)
+        self._not_told = set(self.benches)
         if found.bench:
             self.open_bench(found.bench)
+        self._tell_in_hand(self.bench_open())
+
+    def _tell_in_hand(self, bench: Bench | None) -> None:
+        if bench is not None and bench.key in self._not_told and self.found is not None:
+            self._not_told.discard(bench.key)
+            bench.show_in_hand(self.found.thing)
 
     def _look_up(self, work: Callable[[], Found]) -> None:
         """Look something up on the deed lane; the benches are told, since what is typed meanwhile is for what comes."""
@@ -183,9 +190,15 @@ class Window(QMainWindow):
             return
         self.rail.show_open(key)
         self.stack.setCurrentWidget(bench)
+        self._tell_in_hand(bench)
         self.dossier.set_extra(bench.dossier_part())
         bench.refresh_if_shown()
-        focus = bench.first_focus() or self.scan_line.field
+        self.keyboard_to_bench()
+
+    def keyboard_to_bench(self) -> None:
+        """Give the keyboard to the field that the open bench wants filled first, else to the scan line."""
+        bench = self.bench_open()
+        focus = (bench.first_focus() if bench else None) or self.scan_line.field
         focus.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def bench_open(self) -> Bench | None:

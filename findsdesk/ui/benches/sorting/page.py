@@ -205,6 +205,8 @@ class SortingBench(Bench):
     def look_up_ended(self, found: bool) -> None:
         """Write the rows that were typed meanwhile, or let them wait where nothing was found."""
         self.rows.look_up_ended(found, readable=self.asked() is Asked.READ)
+        if found and self.isVisible() and self._pages.shown() is self.table and not self.table.is_typed_in():
+            self._take_keyboard()
 
     def show_in_hand(self, in_hand: object) -> None:
         """Take a container in hand; what was half typed for the one before stays with it."""

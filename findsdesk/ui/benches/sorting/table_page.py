@@ -206,6 +206,12 @@ class TablePage(QWidget):
         self.below.setVisible(not asking)
         self.strip.setVisible(not asking)
 
+    def is_typed_in(self) -> bool:
+        """Return whether the keyboard is in a row or a line in which something was begun."""
+        if self.edit.has_keyboard() or (self.ask.asking is not None and self.ask.isAncestorOf(self.focusWidget())):
+            return True
+        return self.fields.has_keyboard() and not self.fields.typed().is_empty
+
     def fit_height(self, height: int) -> None:
         """Leave the keys to the page of keys where there is little room."""
         low = height < self.theme.px(LOW)
