@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QElapsedTimer, QObject, QTimer, Signal
 
 Thing = tuple[str, int]
 """The kind and the id of something in the store, e.g. ``("container", 131)``."""
 
 TOGETHER_MS = 100
-"""Changes within this time are told as one."""
+"""Changes that follow one another within this time are told as one; the first after a quiet while is told at once."""
 
 
 class Changes(QObject):
@@ -23,14 +23,15 @@ class Changes(QObject):
         self._waiting: set[Thing] = set()
         self._timer = QTimer(self)
         self._timer.setSingleShot(True)
-        self._timer.setInterval(TOGETHER_MS)
         self._timer.timeout.connect(self.tell_now)
+        self._since_told = QElapsedTimer()
 
     def add(self, things: Iterable[Thing]) -> None:
-        """Take note of changed things; they are told with whatever else changes in the next tenth of a second."""
+        """Take note of changed things; they are told at once, or a tenth of a second after what was told before."""
         self._waiting.update(things)
         if self._waiting and not self._timer.isActive():
-            self._timer.start()
+            quiet = self._since_told.elapsed() if self._since_told.isValid() else TOGETHER_MS
+            self._timer.start(max(0, TOGETHER_MS - quiet))
 
     def waiting(self) -> bool:
         """Return whether something was changed that has not been told yet."""
@@ -40,6 +41,7 @@ class Changes(QObject):
         """Tell what waits, at once."""
         self._timer.stop()
         if self._waiting:
+            self._since_told.start()
             told = frozenset(self._waiting)
             self._waiting.clear()
             self.touched.emit(told)

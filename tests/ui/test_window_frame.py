@@ -99,7 +99,9 @@ def test_a_typed_number_is_found_and_shown_everywhere(window, qtbot):
     assert window.scan_line.answer.in_one_line() == "Bucket 131, context 2017: count it"
     assert window.scan_line.field.text() == ""
     assert window.dossier.facts is DOSSIER
-    assert [bench.in_hand for bench in window.benches.values()] == ["thing 131", "thing 131"]
+    assert [bench.in_hand for bench in window.benches.values()] == ["thing 131", None]
+    window.open_bench("labels")
+    assert window.benches["labels"].in_hand == "thing 131", "a bench out of sight hears when it is opened"
 
 
 def test_a_scan_from_any_bench_is_found(window, qtbot, keyboard):
