@@ -84,6 +84,8 @@ def wrap(text: str, font: str, size: float, room: float) -> list[str]:
 
     Where some of it runs to the left, each line begins with the invisible mark of the whole text's direction.
     """
+    if text.isascii() and text == " ".join(text.split()) and width_mm(text, font, size) <= room:
+        return [text]
     mark = direction_mark(text)
     lines: list[str] = []
     line = ""

@@ -6,14 +6,16 @@ how many. Rows are never broken over pages; the column titles stand on each.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterable, Iterator
 from datetime import datetime
+from itertools import chain, islice
 
 from findsdesk import __version__
 from findsdesk.paper.fitting import fit_or_cut, joined
 from findsdesk.paper.fonts import BOLD, PLAIN
 from findsdesk.paper.list_blocks import (
     Block,
+    Grid,
     caution_block,
     grid_of,
     head_block,
@@ -25,6 +27,7 @@ from findsdesk.paper.list_blocks import (
     totals_block,
 )
 from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, ListSheet, Section, Signature
+from findsdesk.paper.list_pages import Progress, page_starts
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.shaping import width_mm
 from findsdesk.paper.stocks import LabelStock
@@ -38,8 +41,6 @@ TITLE = 15.0
 SMALL = 7.0
 SMALLEST = 5.5
 HEAD_SHOWN = 12
-
-Progress = Callable[[int, int], None]
 
 
 class _Frame:
@@ -93,63 +94,58 @@ def _with_zone(moment: datetime) -> str:
 def print_list(sheet: ListSheet, paper: LabelStock, progress: Progress | None = None) -> bytes:
     """Return a list as PDF on plain paper (one of ``stocks.plain_paper()``).
 
-    ``progress`` is told each page and the number of pages before it is drawn; what it raises stops the work.
+    ``progress`` is told each page and the number of pages before it is drawn, and page 0 with the pages found so far
+    while the list is measured; what it raises stops the work. Blocks are made twice, to be measured and to be drawn,
+    rather than kept: a list may have hundreds of thousands of rows.
     """
     frame = _Frame(sheet, paper)
-    pages = _fill_pages(_blocks(sheet, frame), head_block(grid_of(sheet.columns, frame.width)), frame)
-    pen = Pen(frame.page_width, frame.page_height, About(sheet.title, sheet.language, sheet.moment))
-    for number, blocks in enumerate(pages, 1):
-        if progress is not None:
-            progress(number, len(pages))
+    grid = grid_of(sheet.columns, frame.width)
+    before, titles = _before(sheet, frame), head_block(grid)
+    tell = progress or _tell_nobody
+    starts = page_starts(_blocks(sheet, frame, grid), before, titles, frame.last_line - frame.first_line, tell)
+    blocks = _blocks(sheet, frame, grid)
+    pen = Pen(frame.page_width, frame.page_height, About(sheet.title, sheet.language, sheet.moment, sheet.person))
+    ends = [*(start.block for start in starts[1:]), None]
+    for number, (start, end) in enumerate(zip(starts, ends, strict=True), 1):
+        tell(number, len(starts))
         if number > 1:
             pen.next_page()
-        frame.draw(pen, number, len(pages))
-        top = frame.first_line
-        for block in blocks:
-            if block.outline:
-                pen.outline(block.outline, top)
-            block.draw(pen, frame.left, top)
-            top += block.height
+        frame.draw(pen, number, len(starts))
+        at_the_top = [*(before if number == 1 else []), *([titles] if start.titled else [])]
+        own = islice(blocks, None if end is None else end - start.block)
+        _draw_blocks(pen, frame, chain(at_the_top, own))
     return pen.finish()
 
 
-def _blocks(sheet: ListSheet, frame: _Frame) -> tuple[list[Block], list[Block], list[Block]]:
-    """Return what stands before the table, its rows, and what stands after it."""
-    grid = grid_of(sheet.columns, frame.width)
-    tallest = (frame.last_line - frame.first_line) * 0.6
+def _tell_nobody(_page: int, _pages: int) -> None:
+    """Stand in for whoever follows the work."""
+
+
+def _draw_blocks(pen: Pen, frame: _Frame, blocks: Iterable[Block]) -> None:
+    top = frame.first_line
+    for block in blocks:
+        if block.outline:
+            pen.outline(block.outline, top)
+        block.draw(pen, frame.left, top)
+        top += block.height
+
+
+def _before(sheet: ListSheet, frame: _Frame) -> list[Block]:
+    """Return what stands before the table."""
     before = [caution_block(sheet.caution, frame.width)] if sheet.caution else []
     before += [text_block(text, frame.width) for text in sheet.intro]
-    before += [picture_block(sheet.picture)] if sheet.picture else []
-    rows = [
-        section_block(grid, row) if isinstance(row, Section) else row_block(grid, row, tallest) for row in sheet.rows
-    ]
-    if not rows:
+    return before + ([picture_block(sheet.picture)] if sheet.picture else [])
+
+
+def _blocks(sheet: ListSheet, frame: _Frame, grid: Grid) -> Iterator[Block]:
+    """Yield the rows of the table and what stands after it."""
+    tallest = (frame.last_line - frame.first_line) * 0.6
+    for row in sheet.rows:
+        yield section_block(grid, row) if isinstance(row, Section) else row_block(grid, row, tallest)
+    if not sheet.rows:
         empty = sheet.when_empty or put(N_("Nothing stands on this list."), sheet.terms, None, sheet.language)
-        rows = [text_block(empty, frame.width)]
-    after = [totals_block(grid, sheet.totals, tallest)] if sheet.totals else []
-    after += [signature_block(signature, frame.width, sheet.language) for signature in sheet.signatures]
-    return before, rows, after
-
-
-def _fill_pages(parts: tuple[list[Block], list[Block], list[Block]], titles: Block, frame: _Frame) -> list[list[Block]]:
-    """Return the blocks of each page; a block that leads stands with the one after it."""
-    before, rows, after = parts
-    blocks = [*rows, *after]
-    room = frame.last_line - frame.first_line
-    pages, page = [], [*before, titles]
-    left = room - sum(block.height for block in page)
-    place = 0
-    while place < len(blocks):
-        end = place + 1
-        while blocks[end - 1].leads and end < len(blocks):
-            end += 1
-        group = blocks[place:end]
-        height = sum(block.height for block in group)
-        if height > left and len(page) > 1:
-            pages.append(page)
-            page = [] if group[0].untitled else [titles]
-            left = room - sum(block.height for block in page)
-        page.extend(group)
-        left -= height
-        place = end
-    return [*pages, page]
+        yield text_block(empty, frame.width)
+    if sheet.totals:
+        yield totals_block(grid, sheet.totals, tallest)
+    for signature in sheet.signatures:
+        yield signature_block(signature, frame.width, sheet.language)

@@ -15,6 +15,7 @@ from typing import Literal
 
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream, PDFZCompress
 from reportlab.pdfgen.canvas import Canvas
 
 from findsdesk.paper import fonts
@@ -23,6 +24,7 @@ from findsdesk.paper.shaping import RIGHT_TO_LEFT_LANGUAGES, Piece, is_plain, sh
 
 POINTS = 72 / 25.4
 INK = "0"
+MOST_KNOWN = 20_000  # texts whose letters are kept from page to page
 Align = Literal["left", "middle", "right"]
 
 
@@ -44,12 +46,11 @@ class Pen:
         self.dot = dot_of(dpi)
         fonts.register()
         self._height = page_height
-        self._out = BytesIO()
         self._marks = 0
         self._known: dict[tuple[str, str], list[tuple[str, str]] | str] = {}
         self._right_to_left = about.language.split("-")[0] in RIGHT_TO_LEFT_LANGUAGES
         self._canvas = Canvas(
-            self._out,
+            BytesIO(),
             pagesize=(page_width * POINTS, page_height * POINTS),
             invariant=1,
             pageCompression=1,
@@ -164,13 +165,23 @@ class Pen:
 
     def next_page(self) -> None:
         """End this page; what is drawn next stands on a new one."""
+        self._end_page()
+
+    def _end_page(self) -> None:
+        """End a page and keep it compressed: the writer would keep all pages as they are until the file is written."""
         self._canvas.showPage()
+        page = self._canvas._doc.Pages.pages[-1]
+        packed = PDFDictionary({"Filter": PDFArray([PDFName(PDFZCompress.pdfname)])})
+        page.Contents = PDFStream(packed, PDFZCompress.encode(page.stream))
+        page.stream = None
+        if len(self._known) > MOST_KNOWN:
+            self._known.clear()
 
     def finish(self) -> bytes:
         """End the page and the file, and return the file."""
-        self._canvas.showPage()
-        self._canvas.save()
-        return self._out.getvalue()
+        self._end_page()
+        pdf: bytes = self._canvas.getpdfdata()
+        return pdf
 
 
 def _pdf_text(text: str) -> str:

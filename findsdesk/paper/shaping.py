@@ -66,8 +66,14 @@ def is_plain(text: str, font: str) -> bool:
     """Tell whether the letters of a text just stand side by side, all of them in the face."""
     if text.isascii() and text.isprintable():
         return True
-    known = characters(font)
-    return not _TO_SHAPE.search(text) and text.isprintable() and all(ord(letter) in known for letter in text)
+    return _plain_letters(font).issuperset(text)
+
+
+@cache
+def _plain_letters(font: str) -> frozenset[str]:
+    """Return the letters of a face that need no shaping and are not blank in a way of their own."""
+    letters = map(chr, characters(font))
+    return frozenset(letter for letter in letters if letter.isprintable() and not _TO_SHAPE.match(letter))
 
 
 def width_mm(text: str, font: str, size: float) -> float:

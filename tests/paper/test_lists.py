@@ -6,9 +6,11 @@ import pypdfium2
 import pytest
 
 from findsdesk import __version__
+from findsdesk.paper.fonts import PLAIN
 from findsdesk.paper.lists import CautionSlip, Column, ListSheet, Section, Signature, print_list
+from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.stocks import plain_paper
-from tests.printed import TERMS, Sheet, overlapping
+from tests.printed import MOMENT, TERMS, Sheet, overlapping
 
 A4 = plain_paper()["a4-plain"]
 MISSING = ListSheet(
@@ -140,17 +142,53 @@ def test_a_cell_taller_than_a_page_is_cut_not_lost():
 def test_the_work_is_told_of_and_can_be_stopped():
     told = []
     print_list(replace(MISSING, rows=many(120)), A4, lambda page, pages: told.append((page, pages)))
-    assert told == [(1, 3), (2, 3), (3, 3)]
+    assert told == [(0, 2), (0, 3), (1, 3), (2, 3), (3, 3)]
 
     class StoppedError(Exception):
         pass
 
-    def stop(page, _pages):
-        if page == 2:
-            raise StoppedError
+    for last in ((0, 2), (2, 3)):
 
-    with pytest.raises(StoppedError):
-        print_list(replace(MISSING, rows=many(120)), A4, stop)
+        def stop(*at, last=last):
+            if at == last:
+                raise StoppedError
+
+        with pytest.raises(StoppedError):
+            print_list(replace(MISSING, rows=many(120)), A4, stop)
+
+
+def test_a_list_says_title_language_and_author_and_has_its_sections_in_the_outline():
+    rows = (Section("Square A1"), *many(60), Section("Square B2"), *many(60))
+    pdf = print_list(replace(MISSING, rows=rows, language="he"), A4)
+    document = pypdfium2.PdfDocument(pdf)
+    about = document.get_metadata_dict()
+    assert (about["Title"], about["Author"]) == ("Missing buckets", "Tessa Quill")
+    assert b"/Lang (he)" in pdf
+    marks = [(mark.get_title(), mark.get_dest().get_index()) for mark in document.get_toc()]
+    assert marks == [("Square A1", 0), ("Square B2", 1)]
+    fonts = set(re.findall(rb"/BaseFont /(?:\w+\+)?([\w-]+)", pdf))
+    assert pdf.count(b"/FontFile2") == len(fonts)
+
+
+def test_a_list_in_hebrew_reads_from_the_right():
+    words = "שברי כלים מן השכבה התחתונה של החפירה, נשטפו ונספרו לפני המיון ונארזו בשקיות לפי סוג החומר שלהם בלבד"
+    sheet = Sheet(print_list(replace(MISSING, rows=(("1", "2017", words),), language="he"), A4))
+    lines = [box for box in sheet.boxes() if "ש" in box.text]
+    assert len({round(line.bottom) for line in lines}) > 1
+    assert max(line.right for line in lines) == pytest.approx(196.0, abs=0.5)
+
+
+def test_no_more_is_kept_of_a_page_than_its_packed_operators():
+    pen = Pen(210, 297, About("x", "en", MOMENT))
+    for page in range(3):
+        if page:
+            pen.next_page()
+        for place in range(60):
+            pen.text(20, 20 + 4 * place, f"row {place} of page {page}", PLAIN, 8)
+    pen.next_page()
+    for page in pen._canvas._doc.Pages.pages:
+        assert page.stream is None
+        assert len(page.Contents.content) < 1200
 
 
 def test_the_same_list_is_the_same_bytes():
