@@ -16,8 +16,13 @@ def near(said: str, known: Iterable[str], most: int = MOST_NAMED) -> tuple[str, 
     A code that begins as what was said comes before one that merely resembles it.
     """
     codes = list(dict.fromkeys(known))
+    return alike(said, codes, most) or tuple(codes[:most])
+
+
+def alike(said: str, known: Iterable[str], most: int = MOST_NAMED) -> tuple[str, ...]:
+    """Return the known codes that begin as what was said or resemble it, the nearest first; none where none does."""
     wanted = folded(said)
-    by_folded = {folded(code): code for code in codes}
+    by_folded = {folded(code): code for code in known}
     begin = [code for plain, code in by_folded.items() if wanted and plain.startswith(wanted)]
-    alike = [by_folded[plain] for plain in get_close_matches(wanted, list(by_folded), n=most, cutoff=0.5)]
-    return tuple(dict.fromkeys([*begin, *alike]))[:most] or tuple(codes[:most])
+    resembling = [by_folded[plain] for plain in get_close_matches(wanted, list(by_folded), n=most, cutoff=0.5)]
+    return tuple(dict.fromkeys([*begin, *resembling]))[:most]

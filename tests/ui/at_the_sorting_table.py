@@ -20,6 +20,7 @@ from tests.ui.conftest import Keyboard
 ENTER, PAD_ENTER = Qt.Key.Key_Return, Qt.Key.Key_Enter
 UP, DOWN, DELETE, ESCAPE = Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Delete, Qt.Key.Key_Escape
 F2, F4, F5, F6, F7, F8 = (getattr(Qt.Key, f"Key_F{n}") for n in (2, 4, 5, 6, 7, 8))
+PAGE_DOWN = Qt.Key.Key_PageDown
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 MOST_KEYS = 12
 

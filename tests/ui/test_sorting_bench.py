@@ -37,6 +37,7 @@ from tests.ui.at_the_sorting_table import (
     F8,
     MOST_KEYS,
     PAD_ENTER,
+    PAGE_DOWN,
     SHIFT,
     UP,
     Table,
@@ -68,13 +69,13 @@ def test_a_bucket_of_132_is_read_settled_and_bagged_by_keyboard_alone(table: Tab
     assert table.bar() == ["132 left of 132"]
     took = [
         table.row("q", ENTER, "r", ENTER, "11", ENTER, "340", ENTER, "62", ENTER),
-        table.row("q", ENTER, "ba", ENTER, "2", ENTER, "88.5", ENTER),
+        table.row("q", ENTER, "ba", ENTER, "2", ENTER, "88.5", ENTER, ENTER),
         # The first discard of the day is asked why; from then on F4 brings the reason along.
-        table.row("q", ENTER, "b", ENTER, "54", ENTER, F4, ENTER, "1", ENTER),
-        table.row("t", ENTER, "ha", ENTER, "2", ENTER, "96", ENTER),
-        table.row("cs", ENTER, "b", ENTER, "3", ENTER, "140", ENTER),
-        table.row("g", ENTER, "b", ENTER, "2", ENTER, ENTER),
-        table.row("m", ENTER, "b", ENTER, "57", ENTER, "611", F4, ENTER),
+        table.row("q", ENTER, "b", ENTER, "54", ENTER, F4, ENTER, ENTER, "1", ENTER),
+        table.row("t", ENTER, "ha", ENTER, "2", ENTER, "96", ENTER, ENTER),
+        table.row("cs", ENTER, "b", ENTER, "3", ENTER, "140", ENTER, ENTER),
+        table.row("g", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER),
+        table.row("m", ENTER, "b", ENTER, "57", ENTER, "611", F4, ENTER, ENTER),
     ]
     assert sum(took) / len(took) <= MOST_KEYS
     assert table.shown()[2] == ["QRS", "body", "54", "", "", "○ discard", "no diagnostic value", "written"]
@@ -123,8 +124,8 @@ def test_codes_are_typed_in_any_case_by_their_name_or_by_their_number(table: Tab
     assert strip.words() == ["1 CSJ", "2 GGL", "3 MBU", "4 QRS", "5 TGY"]
     table.type("comb")
     assert strip.words()[0] == "1 CSJ"
-    table.row(ENTER, "body", ENTER, "3", ENTER, ENTER)
-    table.row("3", ENTER, "6", ENTER, "4", ENTER, ENTER)
+    table.row(ENTER, "body", ENTER, "3", ENTER, ENTER, ENTER)
+    table.row("3", ENTER, "6", ENTER, "4", ENTER, ENTER, ENTER)
     table.row("gGl", ENTER, "RIM WITH", ENTER, "1", ENTER, ENTER, ENTER)
     said = ["CSJ body 3, keep", "MBU base 4, keep", "GGL rim handle 1, keep"]
     assert in_short(table.stored(code).groups) == said
@@ -137,10 +138,10 @@ def test_a_typing_doubt_stands_beside_its_row_and_the_dictation_goes_on(table: T
     code = dry_container(desk, 131, 132)
     table.scan(code)
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, ENTER, ENTER)
-    table.row("tgu", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    table.row("tgu", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     assert table.bench.table.fields.cells["ware"].hasFocus()
-    table.row("mbu", ENTER, ENTER, "4", ENTER, ENTER)
-    table.row("csj", ENTER, "body", ENTER, "9", ENTER, ENTER)
+    table.row("mbu", ENTER, ENTER, "4", ENTER, ENTER, ENTER)
+    table.row("csj", ENTER, "body", ENTER, "9", ENTER, ENTER, ENTER)
     assert [row[0] for row in table.shown()] == ["QRS", "tgu ?", "MBU", "CSJ"]
     assert table.shown()[1][-2] == "No ware tgu. Near it: TGY."
     assert table.shown()[2][-2] == "No part. Rim, body, base?"
@@ -150,8 +151,8 @@ def test_a_typing_doubt_stands_beside_its_row_and_the_dictation_goes_on(table: T
     assert "F2" in table.slip()
     assert standing_of(desk, code) is Standing.SORTING
     # F2 goes to the field that is doubtful; what was right is not typed again.
-    table.row(F2, "tgy", ENTER, ENTER, ENTER, ENTER)
-    table.row(F2, "body", ENTER, ENTER, ENTER)
+    table.row(F2, "tgy", ENTER, ENTER, ENTER, ENTER, ENTER)
+    table.row(F2, "body", ENTER, ENTER, ENTER, ENTER)
     assert [row[0] for row in table.shown()] == ["QRS", "TGY", "MBU", "CSJ"]
     assert {row[-1] for row in table.shown()} == {"written"}
     assert sorted(in_short(table.stored(code).groups)) == [
@@ -181,11 +182,11 @@ def test_what_the_store_refuses_stays_on_the_table_as_it_was_typed(table: Table,
     table.row(ENTER, ENTER, "13", ENTER, ENTER, ENTER)
     assert table.shown()[0][2] == "13"
     assert table.shown()[0][-2] == (
-        "Mika Sool changed it too. Count mine 13, theirs 12, before 11. F2, Enter writes mine."
+        "Mika Sool changed it too. Count mine 13, theirs 12, before 11. F2, Page down writes mine."
     )
     assert table.stored(code).groups[0].pieces == 12
     # Seen again with what stands there now, the change goes through.
-    table.row(F2, ENTER, ENTER, ENTER, ENTER, ENTER)
+    table.row(F2, PAGE_DOWN)
     assert table.stored(code).groups[0].pieces == 13
     assert table.shown()[0][-1] == "written"
 
@@ -233,13 +234,13 @@ def test_the_last_is_taken_back_a_row_a_removal_and_an_explanation(table: Table,
     code = dry_container(desk, 131, 132)
     table.scan(code)
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, ENTER, ENTER)
-    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     table.type("mb")
     table.press(Qt.Key.Key_Z, CONTROL)
     assert in_short(table.stored(code).groups) == ["QRS rim 11, keep"]
     assert [row[0] for row in table.shown()] == ["QRS"]
     assert table.bench.table.fields.cells["ware"].typed() == "mb"
-    table.row("u", ENTER, "body", ENTER, "4", ENTER, ENTER)
+    table.row("u", ENTER, "body", ENTER, "4", ENTER, ENTER, ENTER)
     table.row(UP, UP, DELETE)
     assert in_short(table.stored(code).groups) == ["MBU body 4, keep"]
     assert table.bench.table.fields.cells["ware"].hasFocus()
@@ -261,13 +262,13 @@ def test_a_row_is_changed_by_going_up_to_it_and_what_was_begun_below_is_back(tab
     table.scan(code)
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, "340", ENTER, ENTER)
     table.type("cs", ENTER, "bo", UP, ENTER)
-    table.row(ENTER, "base", ENTER, "12", ENTER, ENTER)
+    table.row(ENTER, "base", ENTER, "12", ENTER, ENTER, ENTER)
     assert in_short(table.stored(code).groups) == ["QRS base 12, 340.0 g, keep"]
     typed = table.bench.table.fields.typed()
     assert (typed.ware, typed.part) == ("CSJ", "body")
     assert table.bench.table.fields.cells["pieces"].line.hasFocus()
     # Escape leaves a row as it was; a letter typed among the rows goes to the row below.
-    table.type(UP, ENTER, "x", ESCAPE, UP, "7", ENTER, ENTER)
+    table.type(UP, ENTER, "x", ESCAPE, UP, "7", ENTER, ENTER, ENTER)
     table.settle_down()
     assert in_short(table.stored(code).groups)[1] == "CSJ body 7, keep"
 

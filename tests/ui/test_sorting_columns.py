@@ -90,18 +90,14 @@ def test_the_excavations_columns_are_typed_in_their_order_and_shown(table: Table
     fits(table.qtbot, table.bench)
 
 
-def test_a_part_without_a_rim_is_not_asked_for_it_and_a_rim_is(table: Table, desk: Desk) -> None:
+def test_what_a_part_has_of_the_circle_is_held_against_its_count(table: Table, desk: Desk) -> None:
     with_settings(desk, sorting_columns=("ware", "part", "pieces", "rim", "base", "decision", "reason"))
     code = dry_container(desk, 131, 132)
     table.settle_down()
     table.scan(code)
-    table.row("q", ENTER, "b", ENTER, "4", ENTER)
-    table.type("q", ENTER, "r", ENTER, "2", ENTER)
-    assert column(table) == "rim"
-    table.row("35", ENTER)
-    table.type("q", ENTER, "ba", ENTER, "1", ENTER)
-    assert column(table) == "base"
-    table.row("120", ENTER)
+    table.row("q", ENTER, "b", ENTER, "4", ENTER, ENTER, ENTER)
+    table.row("q", ENTER, "r", ENTER, "2", ENTER, "35", ENTER, ENTER)
+    table.row("q", ENTER, "ba", ENTER, "1", ENTER, ENTER, "120", ENTER)
     assert table.shown()[2][4] == "120 ?"
     assert "0 to 100 %" in table.shown()[2][-2]
     assert in_short(table.stored(code).groups) == ["QRS body 4, keep", "QRS rim 2, 35 %, keep"]
@@ -116,7 +112,7 @@ def test_the_excavations_own_words_are_completed_and_a_word_put_away_stays_reada
     table.settle_down()
     table.scan(code)
     table.row("q", ENTER, "lu", ENTER, "2", ENTER, ENTER, ENTER)
-    table.row("q", ENTER, "wa", ENTER, "5", ENTER, ENTER)
+    table.row("q", ENTER, "wa", ENTER, "5", ENTER, ENTER, ENTER)
     assert [line[1] for line in table.shown()] == ["knob", "lug", "wall"]
     # The old row can be changed although its word is offered no more.
     table.row(UP, UP, UP, ENTER, ENTER, ENTER, "3", ENTER, ENTER, ENTER)
@@ -140,7 +136,7 @@ def test_a_mistake_stands_below_its_cell_while_the_row_goes_on(table: Table, des
     assert below.left_of_text() > 100
     assert not table.bench.table.fields.cells["ware"].property("wrong")
     table.press(ENTER, SHIFT)
-    table.row("1", ENTER, ENTER)
+    table.row("1", ENTER, ENTER, ENTER)
     assert in_short(table.stored(code).groups) == ["QRS body 1, keep"]
 
 
@@ -166,12 +162,12 @@ def test_the_policy_proposes_and_says_by_which_rule_and_an_override_is_asked_why
     table.type("m", ENTER, "b", ENTER)
     assert page.fields.decided() is Decision.DISCARD
     assert page.below.text == "by “One in ten”"
-    table.row("54", ENTER, "611", ENTER)
+    table.row("54", ENTER, "611", ENTER, ENTER)
     assert table.shown()[0][-4:] == ["", "○ discard", "“One in ten”", "written"]
     group = table.stored(code).groups[0].facts
     assert (group.decision, group.reason, group.rule) == (Decision.DISCARD, "no_diagnostic_value", "One in ten")
     # To keep what a rule would discard asks for nothing; to discard what one keeps asks why.
-    table.row("m", ENTER, "b", ENTER, "3", F4, F4, F4, ENTER, ENTER)
+    table.row("m", ENTER, "b", ENTER, "3", F4, F4, F4, ENTER, ENTER, ENTER)
     table.type("q", ENTER, "r", ENTER, "2", F4)
     assert page.below.text == "“Rims” keeps it: say why"
     table.type(ENTER, ENTER, ENTER)
@@ -192,7 +188,7 @@ def test_a_share_is_drawn_by_one_key_and_pieces_are_lifted_by_another(table: Tab
     code = dry_container(desk, 131, 132)
     table.settle_down()
     table.scan(code)
-    table.row("m", ENTER, "b", ENTER, "54", ENTER, "540", ENTER)
+    table.row("m", ENTER, "b", ENTER, "54", ENTER, "540", ENTER, ENTER)
     table.row(F10)
     ask = table.bench.table.ask
     assert "54 laid out, 1 in 10" in ask.heading.text()

@@ -25,6 +25,7 @@ from tests.ui.at_the_sorting_table import (
     F4,
     F5,
     F6,
+    PAGE_DOWN,
     UP,
     HeldBack,
     Table,
@@ -58,7 +59,7 @@ def test_a_half_typed_row_stays_with_its_bucket_when_the_next_tag_is_scanned(tab
     assert table.bench.table.fields.typed().is_empty
     assert "Half a row of bucket 131 is kept: QRS rim, 11, keep" in table.bench.table.kept.text().text()
     assert table.slip() == ""
-    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     assert not table.bench.table.kept.isVisible()
     table.scan(first)
     assert table.bench.table.fields.cells["pieces"].line.text() == "11"
@@ -91,7 +92,7 @@ def test_rows_typed_after_a_scan_are_of_what_was_scanned_and_of_nothing_else(tab
     with HeldBack(table):
         table.keyboard.wait(2_500)
         table.keyboard.scan(second)
-        table.type("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+        table.type("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
         table.type("qrs", ENTER, "rim", ENTER, "6")
     table.settle_down()
     assert in_short(table.stored(second).groups) == ["TGY body 5, keep"]
@@ -109,12 +110,12 @@ def test_rows_typed_after_an_unknown_scan_wait_to_be_asked_about(table: Table, d
     table.type("csj", ENTER, "body", ENTER)
     with HeldBack(table):
         table.program.window.on_scan("999")
-        table.type("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+        table.type("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     table.settle_down()
     assert table.stored(code).groups == ()
     assert table.shown()[0][-2] == "Typed after the scan. Is it of 131?"
     assert table.bench.table.fields.cells["part"].typed() == "body"
-    table.row(F2, ENTER, ENTER, ENTER, ENTER)
+    table.row(F2, PAGE_DOWN)
     assert in_short(table.stored(code).groups) == ["TGY body 5, keep"]
     assert table.bench.table.fields.cells["ware"].typed() == "CSJ"
 
@@ -124,7 +125,7 @@ def test_the_typing_never_waits_for_the_store(table: Table, desk: Desk) -> None:
     table.scan(code)
     with HeldBack(table):
         for ware, pieces in (("qrs", "11"), ("tgy", "5"), ("mbu", "7")):
-            table.type(ware, ENTER, "body", ENTER, pieces, ENTER, ENTER)
+            table.type(ware, ENTER, "body", ENTER, pieces, ENTER, ENTER, ENTER)
         assert [row[-1] for row in table.shown()] == ["pending"] * 3
         assert table.bench.table.big.text() == "MBU body, 7, keep"
         assert table.bar() == ["23 to keep", "109 left of 132"]
@@ -239,9 +240,9 @@ def test_dry_grams_are_held_against_those_of_the_wash(table: Table, desk: Desk) 
     table.scan(code)
     table.row(F5, "13", ENTER, "500", ENTER)
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, "400", ENTER, ENTER)
-    table.row("qrs", ENTER, "base", ENTER, "2", ENTER, "80", ENTER)
+    table.row("qrs", ENTER, "base", ENTER, "2", ENTER, "80", ENTER, ENTER)
     assert table.bench.table.grams_note.text() == "Grams are 20.0 g apart, more than 2 %: weigh again"
-    table.row(UP, ENTER, ENTER, ENTER, ENTER, "95", ENTER)
+    table.row(UP, ENTER, ENTER, ENTER, ENTER, "95", ENTER, ENTER)
     assert table.bench.table.grams_note.text() == "Grams agree within 2 %"
 
 
@@ -287,7 +288,7 @@ def test_nothing_is_cut_nameless_or_too_small_at_any_size(table: Table, desk: De
     code = dry_container(desk, 131, 132)
     table.scan(code)
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, "340", ENTER, ENTER)
-    table.row("tgu", ENTER, "body", ENTER, "5", ENTER, F4, F4, ENTER)
+    table.row("tgu", ENTER, "body", ENTER, "5", ENTER, F4, F4, ENTER, ENTER)
     table.row(F6, ENTER, ENTER, ENTER)
     for size in SIZES:
         table.program.window.resize(*size)

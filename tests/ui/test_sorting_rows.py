@@ -74,8 +74,8 @@ def keep_and_discard(desk: Desk) -> None:
 def test_a_row_is_changed_where_it_stands_from_the_cell_under_the_cursor(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)
-    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, "340", ENTER)
-    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, "340", ENTER, ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     rows = table.bench.table.rows
     table.type(UP, UP, Qt.Key.Key_Right, Qt.Key.Key_Right, ENTER)
     edit = table.bench.table.edit
@@ -83,7 +83,7 @@ def test_a_row_is_changed_where_it_stands_from_the_cell_under_the_cursor(table: 
     assert column(table) == "pieces"
     at = rows.visualRect(rows.table.index(0, 0))
     assert (edit.y(), edit.parentWidget()) == (at.top(), rows.viewport())
-    table.row("12", ENTER, ENTER)
+    table.row("12", ENTER, ENTER, ENTER)
     assert not edit.isVisible()
     assert in_short(table.stored(code).groups)[0] == "QRS body 12, 340.0 g, keep"
     assert column(table) == "ware"
@@ -92,7 +92,7 @@ def test_a_row_is_changed_where_it_stands_from_the_cell_under_the_cursor(table: 
 def test_a_changed_row_is_written_when_the_keyboard_leaves_it(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)
-    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER, ENTER)
     table.type("tgy", ENTER, UP, ENTER, ENTER, ENTER, "7")
     table.bench.table.fields.cells["part"].setFocus()
     after_what_waits(table)
@@ -100,33 +100,33 @@ def test_a_changed_row_is_written_when_the_keyboard_leaves_it(table: Table, desk
     assert table.bench.table.fields.cells["ware"].typed() == "TGY"
     # Looked at and left as it was, nothing is written.
     before = acts(desk)
-    table.row(UP, ENTER, ENTER, ENTER, ENTER, ENTER)
+    table.row(UP, ENTER, ENTER, ENTER, ENTER, ENTER, ENTER)
     assert acts(desk) == before
 
 
 def test_news_of_another_ones_change_does_not_let_mine_pass_over_it(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)
-    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER, ENTER)
     table.type(UP, ENTER, ENTER, ENTER, "13")
     (group,) = table.stored(code).groups
     change_group(sitting(desk, "Mika"), group.id, seen=group.version, ware="TGY", pieces=12)
     # The news has come, the row is still being changed: mine was begun on what stood there before.
     after_what_waits(table)
-    table.row(ENTER, ENTER)
+    table.row(ENTER, ENTER, ENTER)
     assert in_short(table.stored(code).groups) == ["TGY body 12, keep"]
     assert table.shown()[0][-2] == (
         "Mika Sool changed it too. Ware mine QRS, theirs TGY, before QRS; "
-        "Count mine 13, theirs 12, before 11. F2, Enter writes mine."
+        "Count mine 13, theirs 12, before 11. F2, Page down writes mine."
     )
-    table.row(F2, ENTER, ENTER, ENTER, ENTER)
+    table.row(F2, PAGE_DOWN)
     assert in_short(table.stored(code).groups) == ["QRS body 13, keep"]
 
 
 def test_what_somebody_else_writes_at_the_same_desk_stands_there_at_once(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)
-    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER, ENTER)
     table.type("mb")
     theirs = add_group(sitting(desk, "Mika"), code, ware="TGY", part="rim", pieces=2, decision=Decision.KEEP)
     after_what_waits(table)
@@ -146,8 +146,8 @@ def test_what_is_taken_back_and_done_again_is_said_before_it_is_done(table: Tabl
     code = dry_container(desk, 131, 132)
     table.scan(code)
     turn = table.bench.table.turn
-    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER)
-    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER)
+    table.row("qrs", ENTER, "body", ENTER, "11", ENTER, ENTER, ENTER)
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
     assert turn.text() == "Ctrl+Z takes back: TGY body 5, keep"
     table.press(Qt.Key.Key_Z, CONTROL)
     assert "Ctrl+Z takes back: QRS body 11, keep" in turn.text()
@@ -224,7 +224,7 @@ def test_a_bucket_of_thousands_of_rows_puts_only_what_is_seen_into_words(table: 
     paste(table, "\n".join([row] * 3_000))
     model = table.bench.table.rows.table
     assert model.rowCount() == 3_000
-    table.row("t", ENTER, "b", ENTER, "2", ENTER, ENTER)
+    table.row("t", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER)
     assert model.rowCount() == 3_001
     assert model.row(3_000).cells[0].text == "TGY"
     assert len(model._words) < 100

@@ -16,7 +16,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.sorting import add_group, change_group, table_of
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, prove_totals
-from tests.ui.at_the_sorting_table import ENTER, F2, UP, Table, in_short
+from tests.ui.at_the_sorting_table import ENTER, F2, PAGE_DOWN, UP, Table, in_short
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
 from tests.yard import new_yard, second_station
@@ -70,12 +70,12 @@ def test_two_who_write_at_once_lose_nothing_and_meet_what_clashes(table: Table, 
     table.type(UP, ENTER, ENTER, ENTER, "13")
     (row,) = table_of(desk, code).groups
     change_group(desk, row.id, seen=row.version, pieces=12)
-    table.row(ENTER, ENTER)
+    table.row(ENTER, ENTER, ENTER)
     assert "Count mine 13, theirs 12, before 11" in table.shown()[0][-2]
     assert in_short(table_of(desk, code).groups) == ["QRS body 12, keep"]
-    table.row(F2, ENTER, ENTER, ENTER, ENTER)
+    table.row(F2, PAGE_DOWN)
     add_group(desk, code, ware="TGY", part="body", pieces=5, decision=Decision.KEEP)
-    table.row("m", ENTER, "b", ENTER, "2", ENTER, ENTER)
+    table.row("m", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER)
     comes(table, ["QRS", "TGY", "MBU"])
     assert in_short(table_of(desk, code).groups) == ["QRS body 13, keep", "TGY body 5, keep", "MBU body 2, keep"]
     prove_totals(desk)

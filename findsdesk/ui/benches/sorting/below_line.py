@@ -26,9 +26,10 @@ class BelowLine(Drawn):
 
     def say(self, column: str, text: str, *, wrong: bool = False) -> None:
         """Write this under a column; nothing where the text is empty."""
-        if (column, text) == (self.column, self.text):
+        tone = "madder" if wrong else "muted"
+        if (column, text, tone) == (self.column, self.text, self.tone):
             return
-        self.column, self.text, self.tone = column, text, "madder" if wrong else "muted"
+        self.column, self.text, self.tone = column, text, tone
         self.setAccessibleName(text)
         if wrong:
             announce(self, text)

@@ -53,7 +53,7 @@ def hint_of(column: str) -> str:
         "grams": _("Dry grams, or nothing"),
         "rim": _("Per cent of the rim, all of the row together, or nothing"),
         "base": _("Per cent of the base, all of the row together, or nothing"),
-        "decision": _("F4 goes to the next decision. Enter writes the row."),
+        "decision": _("F4 goes to the next decision, Enter on."),
         "note": _("Anything else, in your own words"),
     }
     return hints.get(column, "")

@@ -129,13 +129,18 @@ def parted_at_last(typed: str) -> tuple[str, str]:
 class OwnWordsField(ChoiceField):
     """A field with proposals, in which anything may be written: only a whole word or its number is taken."""
 
+    own_words = True
+    """Whether anything may be written; else it is a field like the others."""
+
     def meant(self) -> Choice | None:
         """Return the proposal that was typed whole or by its number."""
         choice = super().meant()
+        if not self.own_words:
+            return choice
         number = self._typed.strip()
         whole = choice is not None and (folded(choice.word) == folded(number) or number.isdecimal())
         return choice if whole else None
 
     def unknown(self) -> bool:
-        """Return False: any reason may be given."""
-        return False
+        """Return False where any reason may be given."""
+        return not self.own_words and super().unknown()

@@ -52,8 +52,10 @@ class ChoiceStrip(QWidget):
         self._field = field
         self._shown = ()
         if field is not None and field.unknown():
-            lead = put(N_("“{said}” is not known. Near it:"), None, {"said": field.last().strip()})
-            self._shown = field.choices.near(field.last())
+            near = field.choices.near(field.last())
+            text = N_("“{said}” is not known. Near it:") if near else N_("“{said}” is not known. The list:")
+            lead = put(text, None, {"said": field.last().strip()})
+            self._shown = near or field.choices.of
         elif field is not None:
             self._shown = self._wanted(field)
         self._lead.setText(lead)
@@ -67,7 +69,7 @@ class ChoiceStrip(QWidget):
         # A word that was taken already is still changed by pointing at another.
         if meant is not None and len(matching) == 1:
             return (meant, *(choice for choice in field.choices.of if choice is not meant))
-        return matching
+        return matching or field.choices.of
 
     def words(self) -> list[str]:
         """Return the words that stand in the line."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from findsdesk.domain.natural_order import folded
-from findsdesk.domain.near_codes import near
+from findsdesk.domain.near_codes import alike
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +40,12 @@ class Choices:
         return None
 
     def near(self, typed: str) -> tuple[Choice, ...]:
-        """Return the words nearest to a typing that means none or several."""
+        """Return the words near a typing that means none or several; none where none is near."""
         found = self.matching(typed)
         if found:
             return found
         by_word = {choice.word: choice for choice in self.of}
-        return tuple(by_word[word] for word in near(typed, by_word))
+        return tuple(by_word[word] for word in alike(typed, by_word))
 
     def number_of(self, choice: Choice) -> int:
         """Return the number by which a word of the list can be typed."""

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.retention import Proposal
 from findsdesk.ui.benches.sorting.cells import Cell, show_text, text_of
+from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
@@ -24,6 +25,7 @@ class Deciding(QObject):
         super().__init__()
         box, reason = cells["decision"], cells["reason"]
         assert isinstance(box, ChoiceBox)
+        assert isinstance(reason, OwnWordsField)
         self._box, self._reason, self._said = box, reason, said
         self.last_reason: Callable[[Decision], str] = lambda _decision: ""
         self.own = False
@@ -73,6 +75,9 @@ class Deciding(QObject):
             self._show_decision(self.proposal.decision)
             if not self._own_reason:
                 show_text(self._reason, self._proposed_reason())
+        elif self.overrides() and not self._own_reason:
+            # Why a rule is passed over is said anew for each row: the reason of another one is not taken.
+            show_text(self._reason, "")
         self._offer_reasons()
 
     def reason_typed(self) -> None:
@@ -90,10 +95,8 @@ class Deciding(QObject):
         """Let somebody decide; without a reason the one given last is taken, but none for what a rule keeps."""
         self._show_decision(decision)
         self.own = decision is not self.proposal.decision
-        if reason is None:
-            reason = self._reason_for(decision)
-        show_text(self._reason, reason)
-        self._own_reason = False
+        self._own_reason = bool(reason)
+        show_text(self._reason, self._reason_for(decision) if reason is None else reason)
         self._offer_reasons()
         self.changed.emit()
 
@@ -109,9 +112,9 @@ class Deciding(QObject):
         return self._lists.reason_word(self.proposal.decision, self.proposal.reason)
 
     def _offer_reasons(self) -> None:
-        choices = getattr(self._reason, "choices", None)
-        if choices is not None and self._lists is not None:
-            self._reason.choices = self._lists.reasons[self.decision()]  # type: ignore[union-attr]
+        if self._lists is not None:
+            self._reason.choices = self._lists.reasons[self.decision()]
+            self._reason.own_words = self.decision() is not Decision.DISCARD
 
     def _show_decision(self, decision: Decision) -> None:
         place = self._box.findData(decision)

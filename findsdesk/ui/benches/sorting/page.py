@@ -23,6 +23,7 @@ from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_keys import bind_keys, rarer_keys, table_keys
 from findsdesk.ui.benches.sorting.table_page import TablePage
 from findsdesk.ui.benches.sorting.waiting_page import WaitingPage
+from findsdesk.ui.benches.sorting.way_through import last_column
 from findsdesk.ui.benches.sorting.word_page import WordPage, page_words
 from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
@@ -74,7 +75,7 @@ class SortingBench(Bench):
         return plural("{n} dry and waiting", "{n} dry and waiting", dry) if dry else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
-        return (*table_keys(), *rarer_keys())
+        return (*table_keys(last_column(self.state.lists.of_table.columns)), *rarer_keys())
 
     def first_focus(self) -> QWidget | None:
         """Return the field to be filled first, the clay button, or the list."""

@@ -1,7 +1,7 @@
 """The row being typed: its cells under the columns of the table, and the keys that lead through them.
 
-Enter goes to the next cell that has something to say and at the end hands the row over; the arrow down repeats what
-stands above. No key waits for the store.
+Enter goes from cell to cell in the order of the columns and in the last one hands the row over; the arrow down repeats
+what stands above. No key waits for the store.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
-from findsdesk.ui.benches.sorting.way_through import NO_STOP, next_column, next_to_fill
+from findsdesk.ui.benches.sorting.way_through import NO_STOP, asks_why, has_circle, next_column, next_to_fill
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -64,7 +64,7 @@ class RowFields(QWidget):
         self._width_of = width_of
         self.write = QPushButton(_("Write"))
         self.write.setAccessibleName(_("Write"))
-        self.write.clicked.connect(self.finished)
+        self.write.clicked.connect(self._finish)
         self.deciding = Deciding(self.cells, self.typed)
         self.deciding.changed.connect(self.edited)
         for cell in (*self.cells.values(), self.write):
@@ -190,7 +190,10 @@ class RowFields(QWidget):
 
     def hint(self) -> str:
         """Return what may be typed in the cell that has the keyboard, where no list says so."""
-        return cells.hint_of(self.column_at_hand())
+        column = self.column_at_hand()
+        if column in ("rim", "base") and not has_circle(column, self.typed(), self._lists):
+            return _("This part has none of it: Enter passes by")
+        return cells.hint_of(column)
 
     def _typed_in(self, column: str) -> None:
         if column == "reason":
@@ -259,21 +262,37 @@ class RowFields(QWidget):
         return True
 
     def _forward(self, column: str) -> None:
-        """Go to the next cell that has something to say; at the end the row is finished."""
+        """Go to the next cell; in the last one the row is finished."""
         cell = self.cells[column]
         if isinstance(cell, ChoiceField):
             cell.take()
         wanted = next_column(self.columns, column, self.typed(), self._lists)
         if wanted:
-            self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)
+            self._stop_at(wanted)
         else:
             self._finish()
 
+    def _stop_at(self, column: str) -> None:
+        self.cells[column].setFocus(Qt.FocusReason.TabFocusReason)
+        widget = self._keyboards[column]
+        if isinstance(widget, QLineEdit):
+            widget.selectAll()
+        self.edited.emit()
+
     def _finish(self) -> None:
-        cell = self.cells.get(self.column_at_hand())
+        """Hand the row over; a discard is first asked why in its cell, so that no key typed next falls elsewhere."""
+        column = self.column_at_hand()
+        cell = self.cells.get(column)
         if isinstance(cell, ChoiceField):
             cell.take()
-        self.finished.emit()
+        if column != "reason" and asks_why(self.typed(), self._lists):
+            self._stop_at("reason")
+        else:
+            self.finished.emit()
+
+    def asks_why(self) -> bool:
+        """Return whether the keyboard is where the reason of a discard is still asked for."""
+        return self.column_at_hand() == "reason" and asks_why(self.typed(), self._lists)
 
     def _back(self, column: str) -> None:
         place = self.columns.index(column)
@@ -290,7 +309,7 @@ class RowFields(QWidget):
             return
         cells.show_text(cell, above.text(column))
         self._typed_in(column)
-        wanted = next_to_fill(self.columns, column, self.typed(), self._lists)
+        wanted = next_to_fill(self.columns, column)
         widget = self._keyboards[column]
         if wanted and column != "reason":
             self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)

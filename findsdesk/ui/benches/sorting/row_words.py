@@ -90,7 +90,7 @@ def clash_words(clash: Clash, lists: RowLists) -> str:
         told.append(put(text, None, {"column": column, **said}))
     differing = "; ".join(told)
     return put(
-        N_("{who} changed it too. {differing}. F2, Enter writes mine."),
+        N_("{who} changed it too. {differing}. F2, Page down writes mine."),
         None,
         {"who": clash.who, "differing": differing},
     )

@@ -105,7 +105,7 @@ class TableDeeds:
             self._changed(lines, read=True)
 
         def failed(fault: BaseException) -> None:
-            line.waits_because("not_written", _("Not written. F2, then Enter tries again."))
+            line.waits_because("not_written", _("Not written. F2, then Page down tries again."))
             self._show()
             self._around.notices.failed(fault)
 

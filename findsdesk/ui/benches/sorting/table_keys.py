@@ -8,34 +8,37 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
-from findsdesk.words import _
+from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS
+from findsdesk.words import N_, _, put
 
 
-def table_keys() -> tuple[tuple[str, str], ...]:
-    """Return (key, what it does) of the table."""
+def table_keys(last: str) -> tuple[tuple[str, str], ...]:
+    """Return (key, what it does) of the table; ``last`` is the column in which Enter writes the row."""
     return (
+        (_("Enter"), put(N_("next, in {column} it writes"), None, {"column": put(COLUMN_IN_WORDS[last])})),
         ("↓", _("as above")),
         ("↑", _("rows")),
+        ("F2", _("rows in doubt")),
         ("F3", _("lift out")),
         ("F4", _("decision")),
         ("F6", _("not a sherd")),
         ("F7", _("found more")),
         ("F8", _("not found")),
         ("F11", _("reading")),
+        (_("Delete"), _("remove a row")),
     )
 
 
 def rarer_keys() -> tuple[tuple[str, str], ...]:
     """Return (key, what it does) of the keys that stand on the page of keys alone."""
     return (
-        (_("Enter"), _("next")),
         (_("Ctrl+Enter"), _("settle")),
-        ("F2", _("to a row that waits")),
         ("F5", _("count")),
         ("F10", _("draw a share")),
         ("Ctrl+Z  Ctrl+Y", _("take back, do again")),
         (_("Shift+Enter"), _("back")),
         (_("Page down"), _("write the row from any cell")),
+        (_("Ctrl+Delete"), _("remove the row being changed")),
         ("Ctrl+V", _("paste rows of a spreadsheet")),
         ("Ctrl+L", _("what waits")),
     )

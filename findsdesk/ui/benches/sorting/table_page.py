@@ -23,6 +23,7 @@ from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.rows_view import RowsView
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_keys import table_keys
+from findsdesk.ui.benches.sorting.way_through import last_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.balance_bar import BalanceBar
@@ -111,7 +112,7 @@ class TablePage(QWidget):
         for button in (self.remove, self.leave):
             # Else a click would take the keyboard out of the row first, and write it.
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.hints.show_keys(table_keys())
+        self.hints.show_keys(table_keys(last_column(state.lists.of_table.columns)))
         self._is_low = self._has_figures = False
         self.strip.picked.connect(self._pick)
         for fields in (self.fields, self.edit):
@@ -242,7 +243,8 @@ class TablePage(QWidget):
         security = state.table.security if state.table is not None else ""
         for fields in (self.fields, self.edit):
             fields.use_lists(state.lists, security)
-        self.below.columns = state.lists.of_table.columns
+        self.below.columns = columns = state.lists.of_table.columns
+        self.hints.show_keys(table_keys(last_column(columns)))
         self.rows.show_lines()
         self.rows.fit_columns()
 
@@ -271,7 +273,9 @@ class TablePage(QWidget):
             self.below.say(column, wrong[column], wrong=True)
         elif fields.deciding.overrides():
             kept = fields.deciding.proposal.rule
-            self.below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept))
+            self.below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept), wrong=fields.asks_why())
+        elif fields.asks_why():
+            self.below.say("reason", _("A discard needs a reason: a number or a word of the list"), wrong=True)
         else:
             self.below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
 

@@ -11,7 +11,7 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.numbers import MOST_PIECES, grams_in_words, read_grams, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
-from findsdesk.ui.benches.sorting.choices import Choice
+from findsdesk.ui.benches.sorting.choices import Choice, Choices
 from findsdesk.ui.benches.sorting.row_lists import WORDS_OF, RowLists
 from findsdesk.words import N_
 
@@ -126,14 +126,32 @@ def _code(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str:
     found = choices.meant(said) if said else None
     if found is not None or not said:
         return found.key if found else ""
-    facts: dict[str, object] = {"said": said, "near": _named(choices.near(said))}
-    several = bool(choices.matching(said))
-    if column == "form":
-        text = N_("Which form is {said}? {near}.") if several else N_("No form {said}. Near it: {near}.")
+    if choices.matching(said):
+        text = N_("Which form is {said}? {near}.") if column == "form" else N_("Which ware is {said}? {near}.")
+        doubts.append(Doubt(f"which_{column}", text, {"said": said, "near": _named(choices.near(said))}, column))
     else:
-        text = N_("Which ware is {said}? {near}.") if several else N_("No ware {said}. Near it: {near}.")
-    doubts.append(Doubt(f"which_{column}" if several else f"unknown_{column}", text, facts, column))
+        doubts.append(_unknown(f"unknown_{column}", column, said, choices))
     return said
+
+
+_UNKNOWN = {
+    "ware": (N_("No ware {said}. Near it: {near}."), N_("No ware {said}. None is near it.")),
+    "form": (N_("No form {said}. Near it: {near}."), N_("No form {said}. None is near it.")),
+    "part": (N_("No part “{said}”. Near it: {near}."), N_("No part “{said}”. None is near it.")),
+    "reason": (N_("No reason “{said}”. Near it: {near}."), N_("No reason “{said}”. There are: {all}.")),
+}
+"""By the column: where a word is near what was said, and where none is."""
+_UNKNOWN_WORD = (N_("No word “{said}”. Near it: {near}."), N_("No word “{said}”. None is near it."))
+
+
+def _unknown(code: str, column: str, said: str, choices: Choices) -> Doubt:
+    """Return the doubt about a word that is on no list; only words that are near are called so."""
+    near = choices.near(said)
+    some, none = _UNKNOWN.get(column, _UNKNOWN_WORD)
+    facts: dict[str, object] = {
+        "said": said, "near": _named(near), "all": ", ".join(choice.word for choice in choices.of),
+    }  # fmt: skip
+    return Doubt(code, some if near else none, facts, column)
 
 
 def _words(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str:
@@ -145,11 +163,8 @@ def _words(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str
     keys, unknown = lists.meant(column, said)
     if not unknown:
         return keys
-    facts: dict[str, object] = {"said": unknown, "near": _named(lists.columns[column].near(unknown))}
-    if column == "part":
-        doubts.append(Doubt("unknown_part", N_("No part “{said}”. Near it: {near}."), facts, column))
-    else:
-        doubts.append(Doubt("unknown_word", N_("No word “{said}”. Near it: {near}."), facts, column))
+    code = "unknown_part" if column == "part" else "unknown_word"
+    doubts.append(_unknown(code, column, unknown, lists.columns[column]))
     return said
 
 
@@ -196,10 +211,9 @@ def _reason(typed: TypedRow, lists: RowLists, doubts: list[Doubt]) -> str:
     if not said:
         doubts.append(Doubt("reason_needed", N_("A discard needs a reason."), {}, "reason"))
     elif known is None:
-        facts: dict[str, object] = {"said": said, "near": _named(choices.near(said))}
-        doubts.append(Doubt("unknown_reason", N_("No reason “{said}”. Near it: {near}."), facts, "reason"))
+        doubts.append(_unknown("unknown_reason", "reason", said, choices))
     return known.key if known else said
 
 
 def _named(choices: tuple[Choice, ...]) -> str:
-    return ", ".join(choice.word for choice in choices[:_NAMED]) or "–"
+    return ", ".join(choice.word for choice in choices[:_NAMED])

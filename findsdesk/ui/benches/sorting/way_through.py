@@ -1,4 +1,4 @@
-"""The way of Enter through a row: which cell has something to say next, and when a reason is asked for. No Qt."""
+"""The way of Enter through a row: from cell to cell in the order of the columns, the same for every row. No Qt."""
 
 from __future__ import annotations
 
@@ -7,40 +7,46 @@ from collections.abc import Sequence
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.ui.benches.sorting.row_lists import RowLists
-from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 
 NO_STOP = frozenset({"decision", "reason"})
-"""Enter passes these by: what is proposed stands, and a reason that is wanted is asked for at the end."""
+"""Enter passes these by: what is proposed stands, and a discard without a reason stops at the reason."""
 
 
 def next_column(columns: Sequence[str], column: str, typed: TypedRow, lists: RowLists) -> str:
-    """Return the column to go to from this one; '' where the row is finished."""
-    if column == "reason":
-        # It may stand before others and was asked for last: only what is still empty is gone to.
-        after = columns[columns.index("reason") + 1 :]
-        empty = (one for one in after if one == "note" or not typed.text(one).strip())
-        return next((one for one in empty if _has_to_say(one, typed, lists)), "")
-    wanted = next_to_fill(columns, column, typed, lists)
-    return "reason" if not wanted and _asks_why(column, typed) else wanted
-
-
-def next_to_fill(columns: Sequence[str], column: str, typed: TypedRow, lists: RowLists) -> str:
-    """Return the next column behind this one that has something to say, or nothing."""
+    """Return the column to go to from this one; '' where the row is to be written."""
     after = columns[columns.index(column) + 1 :]
-    return next((one for one in after if _has_to_say(one, typed, lists)), "")
+    if column == "reason":
+        if asks_why(typed, lists):
+            return column
+        # It may stand before others and was asked for last: only what is still empty is gone to.
+        return next((one for one in after if one not in NO_STOP and not typed.text(one).strip()), "")
+    if column == "decision" and typed.decision is not Decision.KEEP and not typed.reason.strip():
+        return "reason"
+    asked = asks_why(typed, lists)
+    wanted = next((one for one in after if one not in NO_STOP or (one == "reason" and asked)), "")
+    return "reason" if asked and not wanted else wanted
 
 
-def _has_to_say(column: str, typed: TypedRow, lists: RowLists) -> bool:
-    if column in NO_STOP:
-        return False
-    if column not in ("rim", "base"):
-        return True
+def next_to_fill(columns: Sequence[str], column: str) -> str:
+    """Return the next column behind this one at which Enter stops, or nothing."""
+    return next((one for one in columns[columns.index(column) + 1 :] if one not in NO_STOP), "")
+
+
+def last_column(columns: Sequence[str]) -> str:
+    """Return the column in which Enter writes the row."""
+    return next(one for one in reversed(columns) if one not in NO_STOP)
+
+
+def has_circle(column: str, typed: TypedRow, lists: RowLists) -> bool:
+    """Return whether the part that is typed may show some of the rim, or of the base, the column asks for."""
     part = typed.part.strip()
     key = lists.meant("part", part)[0] if part else ""
-    return bool(key) and (has_rim if column == "rim" else has_base)(key)
+    return not key or (has_rim if column == "rim" else has_base)(key)
 
 
-def _asks_why(column: str, typed: TypedRow) -> bool:
-    if typed.reason.strip():
+def asks_why(typed: TypedRow, lists: RowLists) -> bool:
+    """Return whether the reason of a discard is missing, or is none of the list."""
+    if typed.decision is not Decision.DISCARD:
         return False
-    return typed.decision is Decision.DISCARD or (column == "decision" and typed.decision is not Decision.KEEP)
+    return any(doubt.column == "reason" for doubt in understand(typed, lists).doubts)
