@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from findsdesk.paper.face import Room
 from findsdesk.paper.fitting import LEADING, LEAST, cut, fit_or_cut, fit_whole, fit_words
-from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, PLAIN, POINT_MM
+from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, NARROW, PLAIN, POINT_MM
 from findsdesk.paper.pen import Pen
+from findsdesk.paper.shaping import width_mm
 
 LOWEST = 5.0  # mm for a hand to write in, caption included
 HIGH = 9.0  # above this a box a row reads better than many side by side
@@ -29,14 +30,19 @@ def draw_boxes(pen: Pen, room: Room, fields: Sequence[Field]) -> None:
     rows = _rows_of(fields, room.height)
     step = room.height / len(rows)
     largest = 5.0 if step < HIGH else 6.5
-    caption = min(
-        fit_or_cut(name, PLAIN, largest, LEAST, room.width / len(row) - 1.4)[1] for row in rows for name, *_ in row
-    )
+    caption = _caption([(field.name, room.width / len(row) - 1.4) for row in rows for field in row], largest)
     for place, row in enumerate(rows):
         width = room.width / len(row)
         for column, field in enumerate(row):
             box = Room(room.left + column * width, room.top + place * step, width, step)
             _draw_box(pen, box, field, caption)
+
+
+def _caption(names: Sequence[tuple[str, float]], largest: float) -> tuple[str, float]:
+    """Return one face and size in points for all captions, each given with its room; what is too long is cut later."""
+    if all(width_mm(name, PLAIN, largest) <= room for name, room in names):
+        return PLAIN, largest
+    return NARROW, min(fit_or_cut(name, NARROW, largest, LEAST, room)[1] for name, room in names)
 
 
 def _rows_of(fields: Sequence[Field], height: float) -> list[Sequence[Field]]:
@@ -47,13 +53,14 @@ def _rows_of(fields: Sequence[Field], height: float) -> list[Sequence[Field]]:
     return [fields[:2], fields[2:4], fields[4:]]
 
 
-def _draw_box(pen: Pen, room: Room, field: Field, caption: float) -> None:
+def _draw_box(pen: Pen, room: Room, field: Field, caption: tuple[str, float]) -> None:
+    face, small = caption
     pen.box(room.left, room.top, room.width, room.height, 0.15, EDGE_GREY)
-    name = cut(field.name, PLAIN, caption, room.width - 1.4)
-    pen.text(room.left + 0.7, room.top + 0.5 + caption * CAPITAL * POINT_MM, name, PLAIN, caption)
+    name = cut(field.name, face, small, room.width - 1.4)
+    pen.text(room.left + 0.7, room.top + 0.5 + small * CAPITAL * POINT_MM, name, face, small)
     if not field.value:
         return
-    free, width = room.height - caption * POINT_MM - 1.2, room.width - 2.0
+    free, width = room.height - small * POINT_MM - 1.2, room.width - 2.0
     largest = min(18.0, free / POINT_MM)
     if field.words:
         font, size, lines = fit_words(field.value, BOLD, max(largest, SMALLEST_WORDS), SMALLEST_WORDS, width, free)

@@ -35,6 +35,9 @@ OTHER_SCRIPTS = {
 }
 
 
+FROM_THE_RIGHT = {"site": "תל הבורסקאי", "material": "فخار", "what": "شقف مميزة", "square": "ב2"}
+
+
 def printed(labels, stock=SHEET, **changes):
     return lay_out(labels, stock, moment=MOMENT, title="Bag labels TQ 2026", terms=TERMS, **changes)
 
@@ -47,7 +50,9 @@ def test_every_label_reads_back_on_every_stock_by_both_symbols(stock, kind, code
     assert read_back(made.pdf) == [(1, code), (1, code)]
 
 
-@pytest.mark.parametrize("changes", [{}, LONG, OTHER_SCRIPTS], ids=["plain", "long", "other scripts"])
+@pytest.mark.parametrize(
+    "changes", [{}, LONG, OTHER_SCRIPTS, FROM_THE_RIGHT], ids=["plain", "long", "other scripts", "from the right"]
+)
 @pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
 def test_nothing_on_a_bag_label_is_cut_off_or_over_something_else(stock, changes):
     labels = [bag(1000 + number, **changes) for number in range(stock.labels_a_page)]
@@ -86,6 +91,7 @@ def test_nothing_on_a_tag_is_cut_off_or_over_something_else(stock, label):
     assert not ink_in_clear_zone(sheet, stock)
     assert not overlapping(sheet.boxes())
     assert label.container in sheet.text()
+    assert not re.search("(context|square|date|supervi\\w*|materi\\w*|bucket|pieces|tray)…", sheet.text())
 
 
 def ink_in_clear_zone(sheet, stock, dpi=300):

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.code128 import SymbolFault, modules_of, symbol_values, text_of
 from findsdesk.paper.dots import on_grid
-from findsdesk.paper.symbols import code128_operators, square_operators, square_rows
+from findsdesk.paper.symbols import DATA_MATRIX, code128_operators, square_operators, square_rows
 
 CODES = st.from_regex(r"[A-Z][0-9A-Z]{7,11}", fullmatch=True)
 
@@ -59,6 +59,21 @@ def test_a_qr_symbol_at_a_lower_level_is_found_out(monkeypatch):
 def test_a_code_too_long_for_the_qr_symbol_is_not_drawn_wrong():
     with pytest.raises(SymbolFault, match="too long"):
         square_rows("T" * 17)
+
+
+@pytest.mark.parametrize("code", ["TQB0001X", "ABCB0001319Z", "ABCDEFGHIJKLMNOP"])
+def test_a_data_matrix_is_always_the_same_size_and_has_its_border(code):
+    rows = square_rows(code, DATA_MATRIX)
+    assert (len(rows), {len(row) for row in rows}) == (16, {16})
+    assert not any(rows[-1])  # ISO/IEC 16022: solid at the bottom and left, dotted at the top and right (from memory)
+    assert not any(row[0] for row in rows)
+    assert [bool(module) for module in rows[0]] == [False, True] * 8
+    assert [bool(row[-1]) for row in rows] == [True, False] * 8
+
+
+def test_a_code_too_long_for_the_data_matrix_is_not_drawn_wrong():
+    with pytest.raises((SymbolFault, ValueError)):
+        square_rows("T" * 25, DATA_MATRIX)
 
 
 @pytest.mark.parametrize(
