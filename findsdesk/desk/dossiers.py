@@ -4,31 +4,43 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import select
+from sqlalchemy import bindparam, exists, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.discard_lists import OnList, lists_of_container
-from findsdesk.desk.dossier_pieces import (
-    PieceInHand,
-    joins_out_of_container,
-    joins_out_of_deposit,
-    piece_in_hand,
-)
 from findsdesk.desk.finding import bag_of, container_of, deposit_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
-from findsdesk.desk.joins import JoinRow
 from findsdesk.desk.ledgers import ledger_of
-from findsdesk.desk.reading_rows import ReadingFacts, readings_on
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.life import steps_ahead
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Route, Standing, StepKind
-from findsdesk.store.models import Bag, Container, Count, Deposit, Note, Part, Person, Season, Square, Step
+from findsdesk.store.models import (
+    Bag,
+    Container,
+    Count,
+    Deposit,
+    DiscardLine,
+    Note,
+    Part,
+    Person,
+    Piece,
+    PotteryReading,
+    Season,
+    Square,
+    Step,
+)
+
+# What the table says of finds is loaded with the first container that has any of it: a scan in the yard has none.
+if TYPE_CHECKING:
+    from findsdesk.desk.discard_lists import OnList
+    from findsdesk.desk.dossier_pieces import PieceInHand
+    from findsdesk.desk.joins import JoinRow
+    from findsdesk.desk.reading_rows import ReadingFacts
 
 LATER = timedelta(minutes=1)
 """From here on what was written down counts as entered later, from paper or from memory."""
@@ -180,6 +192,8 @@ def find(desk: Desk, scanned: str) -> InHand:
 
 def _of_a_piece(session: Session, desk: Desk, which: str) -> Dossier:
     piece = piece_of(session, desk, which)
+    from findsdesk.desk.dossier_pieces import piece_in_hand
+
     found = _dossier(session, session.get_one(Container, piece.container_id))
     return replace(found, piece=piece_in_hand(session, desk, piece))
 
@@ -217,7 +231,7 @@ def _dossier(session: Session, container: Container) -> Dossier:
     life = _life(session, container.id)
     looked_at = any(step.kind is StepKind.LOOKED_AT for step in life)
     standing = Standing(container.standing)
-    return Dossier(
+    dossier = Dossier(
         container_id=container.id,
         code=container.code,
         number=container.number,
@@ -244,10 +258,34 @@ def _dossier(session: Session, container: Container) -> Dossier:
         bags=_bags(session, container.id),
         questions=_questions(session, container.id),
         cautions=route.cautions,
-        readings=readings_on(session, container_id=container.id),
-        discards=lists_of_container(session, container.id),
-        joins=joins_out_of_container(session, container.id),
     )
+    return _with_the_table(session, dossier)
+
+
+_OF_THE_TABLE = select(
+    exists().where(PotteryReading.container_id == bindparam("container")),
+    exists().where(DiscardLine.container_id == bindparam("container")),
+    exists().where(Piece.container_id == bindparam("container")),
+)
+
+
+def _with_the_table(session: Session, dossier: Dossier) -> Dossier:
+    """Return a dossier with what was read of the container, its discard lists and the joins of its pieces."""
+    which = dossier.container_id
+    was_read, discarded, has_pieces = session.execute(_OF_THE_TABLE, {"container": which}).one()
+    if was_read:
+        from findsdesk.desk.reading_rows import readings_on
+
+        dossier = replace(dossier, readings=readings_on(session, container_id=which))
+    if discarded:
+        from findsdesk.desk.discard_lists import lists_of_container
+
+        dossier = replace(dossier, discards=lists_of_container(session, which))
+    if has_pieces:
+        from findsdesk.desk.dossier_pieces import joins_out_of_container
+
+        dossier = replace(dossier, joins=joins_out_of_container(session, which))
+    return dossier
 
 
 def _life(session: Session, container_id: int) -> tuple[LifeStep, ...]:
@@ -301,6 +339,9 @@ def _questions(session: Session, container_id: int) -> tuple[dict[str, Any], ...
 
 
 def _deposit_dossier(session: Session, deposit: Deposit, asked_for: str) -> DepositDossier:
+    from findsdesk.desk.dossier_pieces import joins_out_of_deposit
+    from findsdesk.desk.reading_rows import readings_on
+
     containers = session.execute(
         select(Container.number, Container.material, Container.standing)
         .where(Container.deposit_id == deposit.id)

@@ -1,6 +1,5 @@
 """What all tables share: named constraints, identifiers, moments as UTC milliseconds, versions."""
 
-from __future__ import annotations
 
 import json
 from datetime import UTC, datetime

@@ -1,6 +1,5 @@
 """Containers, their parts, their dated steps, counts and ledger entries."""
 
-from __future__ import annotations
 
 from datetime import date, datetime
 from typing import Any

@@ -1,6 +1,5 @@
 """What the sorting table leaves: sherd groups, bags, printings; and the kept totals."""
 
-from __future__ import annotations
 
 from datetime import datetime
 
