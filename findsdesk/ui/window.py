@@ -129,7 +129,7 @@ class Window(QMainWindow):
         self._look_up(lambda: self.reads.thing(kind, number))
 
     def show_found(self, found: Found) -> None:
-        """Show what is in hand in the dossier and on the open bench, without a sound; a hidden one hears when opened."""
+        """Show what is in hand in the dossier and on the open bench, without a sound; others hear it when opened."""
         self.found = found
         self.dossier.show_facts(found.dossier)
         self.handle.show_title(self.dossier.title())

@@ -128,8 +128,7 @@ def test_who_discards_nothing_sees_no_discards(
     with_settings(sherds, discards=False)
     settled(qtbot, program)
     show_list(qtbot, program, bench, "deposits")
-    tabs = bench.lists.tabs
-    keys = [tabs.tabData(place) for place in range(tabs.count())]
+    keys = bench.lists.tabs.keys()
     assert "discards" not in keys
     assert "left" in keys
 

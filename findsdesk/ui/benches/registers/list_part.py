@@ -29,7 +29,7 @@ from findsdesk.ui.models.paged import PagedTable
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.search_field import SearchField
 from findsdesk.ui.widgets.slips import EmptySlip
-from findsdesk.ui.widgets.tab_row import TabRow
+from findsdesk.ui.widgets.tab_lines import TabLines
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _
 
@@ -57,7 +57,7 @@ class ListPart(QWidget):
         self.states: dict[str, ListState] = {kind.key: ListState(kind) for kind in LISTS}
         self.sorted_by: dict[str, tuple[str, bool]] = {}
         self.kind: ListKind = DEPOSITS
-        self.tabs = TabRow(_("Registers"))
+        self.tabs = TabLines(_("Registers"))
         self.search = SearchField(_("Search, old numbers too"), _("Search"))
         self.narrow = QPushButton(_("Narrow by …"))
         self.order = ChoiceBox()
