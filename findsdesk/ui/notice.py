@@ -16,7 +16,7 @@ class Notice(QDialog):
     def __init__(self, head: str, text: str, report: str = "", parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle(head)
-        layout = QVBoxLayout(self)
+        self.whole = layout = QVBoxLayout(self)
         layout.addWidget(labels.bold(head, wrap=True))
         if text:
             layout.addWidget(labels.plain(text))
@@ -34,6 +34,10 @@ class Notice(QDialog):
         self.buttons.rejected.connect(self.reject)
         layout.addWidget(self.buttons)
         self.setMinimumWidth(420)
+
+    def put_in(self, page: QWidget) -> None:
+        """Put a page below the head."""
+        self.whole.insertWidget(1, page)
 
     def add_yes(self, words: str) -> None:
         """Add the button that does what was asked."""

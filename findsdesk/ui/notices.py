@@ -22,10 +22,12 @@ from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.words import Terms, _
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     from PySide6.QtWidgets import QFileDialog
 
+    from findsdesk.ui.keys_page import KeysOf
     from findsdesk.ui.notice import Notice
 
 _log = logging.getLogger(__name__)
@@ -47,6 +49,12 @@ class Notices:
         if report:
             notice.add_aside(_("Copy the report"), lambda: QGuiApplication.clipboard().setText(report))
         notice.exec()
+
+    def show_keys(self, groups: Sequence[KeysOf]) -> None:
+        """Show the page of keys until it is closed."""
+        from findsdesk.ui.keys_page import KeysPage
+
+        KeysPage(groups, self.parent).exec()
 
     def ask(self, head: str, text: str, yes: str, no: str = "") -> bool:
         """Ask for a yes or no in words of the deed, e.g. yes="Discard 12 sherds"; return the answer."""

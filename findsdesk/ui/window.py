@@ -21,6 +21,7 @@ from findsdesk.words import _, put
 
 if TYPE_CHECKING:
     from findsdesk.ui.bench import Bench
+    from findsdesk.ui.keys_page import KeysOf
     from findsdesk.ui.widgets.foot_facts import FootFacts
 
 FOLD_BELOW = 1100
@@ -283,19 +284,18 @@ class Window(QMainWindow):
 
         add_shortcuts(self, [tag.key for tag in self._tags])
 
-    def keys(self) -> list[tuple[str, str]]:
-        """Return (key, what it does) of the window and the open bench, in the language of the window."""
+    def keys(self) -> tuple[KeysOf, ...]:
+        """Return the keys of the open bench and of the window, in the language of the window."""
         from findsdesk.ui.window_keys import KEYS
 
         bench = self.bench_open()
-        own = [(key, put(words)) for key, words in KEYS]
-        return [*(bench.keys() if bench else ()), *own]
+        own = tuple((key, put(words)) for key, words in KEYS)
+        of_bench = ((bench.title(), tuple(bench.keys())),) if bench and bench.keys() else ()
+        return (*of_bench, (_("Everywhere"), own))
 
     def show_keys(self) -> None:
         """Show the page of keys."""
-        width = max(len(key) for key, _words in self.keys())
-        page = "\n".join(f"{key.ljust(width)}   {words}" for key, words in self.keys())
-        self.surroundings.notices.tell(_("Keys"), "", page)
+        self.surroundings.notices.show_keys(self.keys())
 
     def _pull(self) -> None:
         self._pulled = not self._pulled

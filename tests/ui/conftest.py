@@ -1,6 +1,6 @@
 """What tests of the window stand on: the look, a keyboard whose clock the test moves, and notices that are kept."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pytest
@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.changes import Changes
+from findsdesk.ui.keys_page import KeysOf
 from findsdesk.ui.notices import Notices
 from findsdesk.ui.scan_filter import ScanFilter
 from findsdesk.ui.scan_timing import ScannerProfile
@@ -40,6 +41,9 @@ class KeptNotices(Notices):
 
     def tell(self, head: str, text: str = "", report: str = "") -> None:
         self.told.append((head, text, report))
+
+    def show_keys(self, groups: Sequence[KeysOf]) -> None:
+        self.told += [(heading, "", "\n".join(f"{key}: {words}" for key, words in keys)) for heading, keys in groups]
 
     def ask(self, head: str, text: str, yes: str, no: str = "") -> bool:
         self.told.append((head, text, yes))

@@ -208,8 +208,8 @@ def test_keys_lead_to_benches_scan_line_size_and_sun(window, qtbot):
     assert window.scan_line.field.hasFocus()
     QTest.keyClick(window, Qt.Key.Key_F1)
     (head, _text, page) = window.surroundings.notices.told[-1]
-    assert head == "Keys"
-    assert "to the scan line" in page
+    assert head == "Everywhere"
+    assert "Ctrl+F: to the scan line" in page
     settle(qtbot, window)
 
 

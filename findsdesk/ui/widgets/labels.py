@@ -50,6 +50,11 @@ def muted(text: str = "", wrap: bool = True, small: bool = False) -> QLabel:
     return label
 
 
+def key(text: str) -> QLabel:
+    """Return a key of the keyboard by its name, drawn as one."""
+    return _label(text, "key", wrap=False)
+
+
 def headed(head: str = "", rest: str = "", wrap: bool = True) -> QLabel:
     """Return a label with a bold head before the rest."""
     label = QLabel(rich(head, rest))
