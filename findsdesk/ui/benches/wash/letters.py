@@ -6,8 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 
-from findsdesk.domain.routes import Hold, StepKind
-from findsdesk.ui.benches.wash.state import SEEN
+from findsdesk.domain.routes import StepKind
 from findsdesk.ui.benches.wash.tag_work import TagWork
 from findsdesk.words import N_
 
@@ -16,7 +15,7 @@ KEYS = (
     ("+", N_("one more")),
     ("Esc", N_("back; end filling a tub")),
     ("T 1 … 9", N_("fill a tub")),
-    ("N P I F R O", N_("seen at dip and look: nothing, painted, ink, flaking, residue, other")),
+    ("1 … 6  Enter", N_("seen at dip and look, as the buttons say")),
     ("D  Y", N_("it is dry; which are dry?")),
     ("A", N_("count again")),
     ("U  W", N_("left unwashed; washed without a count")),
@@ -29,13 +28,7 @@ def letters(
     work: TagWork, ask_which_tub: Callable[[], None], ask_which_are_dry: Callable[[], None]
 ) -> dict[Qt.Key, Callable[[], None]]:
     """Return what each letter does; single letters act only while the keyboard is on the bench and in no field."""
-
-    def look(seen: Hold | None) -> Callable[[], None]:
-        return lambda: work.do(work.state.look(seen))
-
-    seen = {Qt.Key(ord(letter)): look(hold) for letter, hold in zip("NPIFRO", SEEN, strict=True)}
     return {
-        **seen,
         Qt.Key.Key_T: ask_which_tub,
         Qt.Key.Key_D: lambda: work.do(work.state.dry()),
         Qt.Key.Key_Y: ask_which_are_dry,
