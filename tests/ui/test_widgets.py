@@ -10,8 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QLabel, QPushButton, QVBoxLayout,
 
 from findsdesk.ui.screens import picture
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.balance_bar import BalanceBar, BarPart, Fill
-from findsdesk.ui.widgets.big_line import BigLine, Figure, FigureLine
+from findsdesk.ui.widgets.big_line import Figure, FigureLine
 from findsdesk.ui.widgets.count_tag import CountFacts, CountTag, KeypadKey
 from findsdesk.ui.widgets.dossier import Dossier
 from findsdesk.ui.widgets.dossier_facts import Caution, DossierFacts, LifeStep, Section, When
@@ -174,39 +173,6 @@ def test_trays_say_their_state_and_walk_by_arrow_keys(theme, shown):
     assert "next free" in button_named(trays, "Tray 3, next free, bucket 3").accessibleName()
 
 
-def test_the_bar_stands_in_proportion_and_lends_words(theme, qtbot):
-    bar = BalanceBar(theme)
-    qtbot.addWidget(bar)
-    bar.resize(800, 34)
-    bar.show_parts([BarPart(74, "74 read"), BarPart(58, "58 left of 132", Fill.HATCHED)])
-    (_read, read), (_left, left) = bar.spans()
-    assert read.width() / left.width() == pytest.approx(74 / 58)
-    assert bar.texts() == ["74 read", "58 left of 132"]
-    bar.show_parts([BarPart(1, "1 read"), BarPart(131, "131 left of 132", Fill.HATCHED)])
-    assert bar.texts() == ["", "1 read, 131 left of 132"]
-    assert bar.accessibleName() == "Balance: 1 read, 131 left of 132"
-    bar.show_parts([BarPart(1, "1 " + "word " * 99), BarPart(131, "131 left", Fill.HATCHED)])
-    assert bar.texts() == ["", "131 left"], "nothing is cut"
-    bar.show_parts([BarPart(0, "none")])
-    assert bar.spans() == []
-
-
-@pytest.mark.parametrize("name", ["shade", "sun"])
-def test_the_fills_of_the_bar_differ_without_colour(theme, qtbot, name):
-    bar = BalanceBar(theme)
-    qtbot.addWidget(bar)
-    bar.resize(700, 34)
-    bar.show_parts([BarPart(1, "", fill) for fill in Fill])
-    image = picture(bar, (700, 34), theme, name).convertToFormat(QImage.Format.Format_Grayscale8)
-    looks = set()
-    for _part, span in bar.spans():
-        inner = span.adjusted(4, 4, -4, -4).toRect()
-        looks.add(
-            tuple(image.pixelColor(inner.left() + x, inner.top() + y).value() for x in range(60) for y in range(24))
-        )
-    assert len(looks) == len(Fill)
-
-
 def test_steps_are_bars_in_proportion_that_lead_somewhere(theme, shown):
     bars = StepBars(theme)
     chosen: list[Any] = []
@@ -312,18 +278,6 @@ def test_the_sheet_keeps_its_proportions_and_shows_the_page(theme, qtbot):
     middle = sheet.place_area(14).center()
     assert picture(sheet, (700, 400), theme).pixelColor(middle.toPoint() + QPoint(3, 3)) == Qt.GlobalColor.green
     assert area.contains(QPointF(middle))
-
-
-def test_a_line_too_long_is_made_smaller_not_cut(theme, qtbot):
-    line = BigLine(theme)
-    qtbot.addWidget(line)
-    line.show_text("GGL body, 2, glazed, hold")
-    wide = picture(line, (900, 44), theme)
-    narrow = picture(line, (210, 44), theme)
-    ground = theme.colour("ground")
-    for image in (wide, narrow):
-        last = [image.pixelColor(image.width() - 1, y) for y in range(44)]
-        assert all(colour == ground for colour in last), "the last letter ends before the edge"
 
 
 def test_figures_and_keys_begin_a_new_line_where_there_is_no_room(theme, qtbot):

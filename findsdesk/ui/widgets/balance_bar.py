@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QPainter, QPaintEvent
+from PySide6.QtGui import QBrush, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, hatch, painter_of, pen, rule, text_width
 from findsdesk.words import _
+
+_BAR, _AROUND, _GAP = 34, 20, 4
+"""Pixels, at 100 per cent: how high the bar is, what words want around them, and between a mark and its words."""
+_MARK = (24, 14)
+"""Pixels, at 100 per cent: how wide and high the mark of a part is."""
 
 
 class Fill(Enum):
@@ -55,7 +61,11 @@ class BarPart:
 
 
 class BalanceBar(Drawn):
-    """Parts side by side in proportion. A part too narrow for its words lends them to the widest, if they fit there."""
+    """Parts side by side in proportion, each with its words in it.
+
+    What is too narrow for its words has them below the bar, behind a mark filled like the part: no word stands in
+    another part.
+    """
 
     def __init__(self, theme: Theme, words_inside: bool = True, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -70,18 +80,23 @@ class BalanceBar(Drawn):
         said = ", ".join(part.words for part in parts if part.words)
         self.setAccessibleName(_("Balance: {parts}").format(parts=said) if said else _("Balance"))
         self.setToolTip(said)
+        self.updateGeometry()
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(self.theme.px(240), self.theme.px(34))
+        return QSize(self.theme.px(240), self._height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(self.theme.px(120), self.theme.px(34))
+        return QSize(self.theme.px(120), self._height())
+
+    def _height(self) -> int:
+        below = self.below()
+        return self.theme.px(_BAR) if not below else math.ceil(max(area.bottom() for _part, area in below))
 
     def spans(self) -> list[tuple[BarPart, QRectF]]:
         """Return where each part stands, in pixels from the beginning of the line."""
         half = self.theme.border() / 2
-        area = QRectF(self.rect()).adjusted(half, half, -half, -half)
+        area = self._bar().adjusted(half, half, -half, -half)
         shown = [part for part in self.parts if part.amount > 0]
         total = sum(part.amount for part in shown)
         spans, x = [], area.left()
@@ -94,22 +109,36 @@ class BalanceBar(Drawn):
         return spans
 
     def texts(self) -> list[str]:
-        """Return what is written in each shown part."""
-        spans, font = self.spans(), self.theme.font(Type.BOLD)
-        if not spans:
+        """Return what is written in each shown part: its own words, or nothing where there is no room for them."""
+        font, around = self.theme.font(Type.BOLD), self.theme.px(_AROUND)
+        return [
+            part.words if text_width(font, part.words) + around <= span.width() else "" for part, span in self.spans()
+        ]
+
+    def below(self) -> list[tuple[BarPart, QRectF]]:
+        """Return the parts whose words stand below the bar, and where, their mark in front."""
+        if not self._words_inside:
             return []
-        room = self.theme.px(20)
-        fits = [text_width(font, part.words) + room <= span.width() for part, span in spans]
-        widest = max(range(len(spans)), key=lambda place: spans[place][1].width())
-        texts = [part.words if fit else "" for (part, _span), fit in zip(spans, fits, strict=True)]
-        lent = [part.words for (part, _span), fit in zip(spans, fits, strict=True) if not fit]
-        if lent:
-            own = [texts[widest]] if texts[widest] else []
-            order = [*lent, *own] if widest == len(spans) - 1 else [*own, *lent]
-            together = ", ".join(dict.fromkeys(order))
-            if text_width(font, together) + room <= spans[widest][1].width():
-                texts[widest] = together
-        return texts
+        font, px = self.theme.font(Type.SMALL), self.theme.px
+        height = max(px(_MARK[1]), self.theme.line_height(Type.SMALL))
+        outside = [part for (part, _span), words in zip(self.spans(), self.texts(), strict=True) if not words]
+        x, y, placed = 0.0, px(_BAR) + px(_GAP), []
+        for part in outside:
+            width = px(_MARK[0]) + px(_GAP) + math.ceil(text_width(font, part.words)) + 2
+            if x and x + width > self.width():
+                x, y = 0.0, y + height
+            placed.append((part, QRectF(x, y, width, height)))
+            x += width + px(_AROUND)
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        return [(part, self._turned(area)) for part, area in placed] if turned else placed
+
+    def _bar(self) -> QRectF:
+        return QRectF(0, 0, self.width(), min(self.height(), self.theme.px(_BAR)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if event.oldSize().width() != event.size().width():
+            self.updateGeometry()
 
     def _turned(self, span: QRectF) -> QRectF:
         return QRectF(self.width() - span.right(), span.top(), span.width(), span.height())
@@ -126,10 +155,11 @@ class BalanceBar(Drawn):
         painter.setPen(pen(theme.colour("ink"), theme.border()))
         for _part, span in spans:
             painter.drawRect(span)
-        area = QRectF(self.rect()).adjusted(half, half, -half, -half)
         if not spans:
             painter.setPen(pen(theme.colour("edge"), theme.border(), Qt.PenStyle.DashLine))
-        painter.drawRect(area)
+        painter.drawRect(self._bar().adjusted(half, half, -half, -half))
+        for part, area in self.below():
+            self._write_below(painter, part, area)
 
     def _fill(self, painter: QPainter, fill: Fill, span: QRectF) -> None:
         theme = self.theme
@@ -157,3 +187,20 @@ class BalanceBar(Drawn):
             painter.fillRect(plate, theme.colour("card"))
         ink = theme.colour("ink" if patterned else _INK.get(fill, "ink"))
         draw_text(painter, area, words, font, ink, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+
+    def _write_below(self, painter: QPainter, part: BarPart, area: QRectF) -> None:
+        theme = self.theme
+        turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
+        width, height = theme.px(_MARK[0]), theme.px(_MARK[1])
+        mark = QRectF(area.right() - width if turned else area.left(), 0, width, height)
+        mark.moveTop(area.center().y() - height / 2)
+        mark.adjust(0.5, 0.5, -0.5, -0.5)
+        self._fill(painter, part.fill, mark)
+        painter.setBrush(QBrush(Qt.BrushStyle.NoBrush))
+        painter.setPen(pen(theme.colour("ink"), theme.border()))
+        painter.drawRect(mark)
+        gap = width + theme.px(_GAP)
+        words = area.adjusted(0, 0, -gap, 0) if turned else area.adjusted(gap, 0, 0, 0)
+        side = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
+        where = side | Qt.AlignmentFlag.AlignVCenter
+        draw_text(painter, words, part.words, theme.font(Type.SMALL), theme.colour("ink"), where)

@@ -6,26 +6,29 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPaintEvent
+from PySide6.QtGui import QFont, QFontMetrics, QPaintEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.flow_layout import FlowLayout
-from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of, text_width
+
+_SMALLEST = 10
+"""Pixels below which no letter is set."""
 
 
 class BigLine(Drawn):
-    """The last line dictated, or what is in hand; made smaller rather than cut."""
+    """The last line dictated, or what is in hand; made smaller, or set in two lines, rather than cut."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
-        self._text = ""
+        self._text, self._quiet = "", False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def show_text(self, text: str) -> None:
-        """Show this line."""
-        self._text = text
+    def show_text(self, text: str, *, quiet: bool = False) -> None:
+        """Show this line; ``quiet`` for one that only holds the place: small and muted."""
+        self._text, self._quiet = text, quiet
         self.setAccessibleName(text)
         self.update()
 
@@ -39,15 +42,30 @@ class BigLine(Drawn):
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.px(120), self.theme.px(44))
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        painter, theme = painter_of(self), self.theme
+    def font_of_text(self) -> QFont:
+        """Return the largest font in which the whole text stands here, in one line or else in two."""
+        theme, room = self.theme, self.rect()
+        if self._quiet:
+            return theme.font(Type.SMALL)
         font = theme.font(Type.TAG)
         font.setPixelSize(round(font.pixelSize() * 1.2))
-        font = fitted(font, self._text, self.width(), smallest=theme.px(15))
+        font = fitted(font, self._text, room.width(), smallest=theme.px(15))
+        wrapped = Qt.TextFlag.TextWordWrap.value
+        while (
+            text_width(font, self._text) > room.width()
+            and font.pixelSize() > _SMALLEST
+            and not room.contains(QFontMetrics(font).boundingRect(room, wrapped, self._text))
+        ):
+            font.setPixelSize(font.pixelSize() - 1)
+        return font
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, font = painter_of(self), self.font_of_text()
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
         begin = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
-        area = QRectF(self.rect())
-        draw_text(painter, area, self._text, font, theme.colour("ink"), begin | Qt.AlignmentFlag.AlignVCenter)
+        colour, wrap = self.theme.colour("muted" if self._quiet else "ink"), text_width(font, self._text) > self.width()
+        where = begin | Qt.AlignmentFlag.AlignVCenter
+        draw_text(painter, QRectF(self.rect()), self._text, font, colour, where, wrap=wrap)
 
 
 @dataclass(frozen=True, slots=True)
