@@ -125,9 +125,35 @@ def _changed(deed: Deed, row: Piece, seen: int, said: PieceSaid, *, sure: bool) 
         setattr(row, name, value)
     if counted:
         count_in(deed, container, row, 1)
-    deed.said = f"{piece_name(container, row)}: {', '.join(moved)}" if moved else piece_name(container, row)
+    deed.said = (
+        f"{piece_name(container, row)}: {', '.join(map(_called, moved))}" if moved else piece_name(container, row)
+    )
     ask_whole(deed, row.vessel_id, sure=sure)
     return piece_row(deed, row)
+
+
+_CALLED = {
+    "tenths": "grams",
+    "rim_permille": "rim %",
+    "base_permille": "base %",
+    "rim_diameter_mm": "rim diameter",
+    "base_diameter_mm": "base diameter",
+    "diameter_uncertainty_mm": "how sure the diameter is",
+    "diameter_method": "how the diameter was found",
+    "chord_tenths_mm": "chord",
+    "sagitta_tenths_mm": "height of the arc",
+    "wall_tenths_mm": "wall",
+    "height_mm": "height",
+    "earliest": "from the year",
+    "latest": "to the year",
+    "colour_surface": "colour outside",
+    "shared": "what is shared, not measured",
+}
+
+
+def _called(column: str) -> str:
+    """Return what a person calls a column of a piece."""
+    return _CALLED.get(column, column.removesuffix("_id").replace("_", " "))
 
 
 def _need_movable(deed: Deed, container: Container, row: Piece) -> None:

@@ -25,7 +25,7 @@ LEDGER_IN_WORDS: tuple[tuple[str, str], ...] = (
     ("discarded", N_("discarded")),
     ("used_up", N_("used up as sample")),
     ("moved_out", N_("moved out")),
-    ("not_a_sherd", N_("not a find")),
+    ("not_a_sherd", N_("not a sherd")),
     ("not_found", N_("not found")),
 )
 
