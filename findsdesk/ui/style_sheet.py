@@ -30,6 +30,7 @@ QPushButton[act="true"]:disabled { background: $ground; color: $muted; border: $
 QPushButton[yard] { min-height: ${target}px; }
 QPushButton[yard="large"] { font-size: ${key}px; }
 QPushButton[quiet="true"] { font-weight: normal; }
+QPushButton[word="true"] { font-size: ${small}px; padding: ${p2}px ${p8}px; min-height: ${p22}px; }
 QPushButton:checked { background: $ink; color: $card; }
 
 QLineEdit, QComboBox, QPlainTextEdit, QTextEdit, QDateEdit, QTimeEdit, QDateTimeEdit {
@@ -46,7 +47,8 @@ QLineEdit[crowded="true"]:focus, QComboBox[crowded="true"]:focus { padding: ${p2
 QLineEdit[wrong="true"] { border: ${focus}px solid $madder; }
 QLineEdit:read-only { background: $ground; }
 QLineEdit[scan="true"] { min-height: ${p28}px; }
-QTableView QLineEdit { padding: 0 ${p4}px; min-height: 0; border-radius: 0; border: ${p2}px solid $clay; }
+QTableView QLineEdit, QTableView QComboBox {
+    padding: 0 ${p4}px; min-height: ${p22}px; border-radius: 0; border: ${p2}px solid $clay; }
 QComboBox QLineEdit, QComboBox QLineEdit:focus { background: transparent; border: 0; padding: 0; min-height: 0; }
 QComboBox::drop-down { border: 0; width: ${p22}px; }
 QComboBox QAbstractItemView { background: $card; color: $ink; border: ${thin}px solid $edge;
@@ -91,6 +93,8 @@ QLabel[muted="true"] { color: $muted; }
 QLabel[wrong="true"] { color: $madder; }
 QLabel[agreed="true"] { color: $green; font-weight: bold; }
 QLabel[kind="small"] { font-size: ${small}px; }
+QLabel[kind="key"] { font-size: ${small}px; font-weight: bold; background: $card; border: ${thin}px solid $edge;
+    border-radius: ${p3}px; padding: 1px ${p6}px; }
 QLabel[kind="group"] { font-size: ${small}px; font-weight: bold; color: $muted; }
 QLabel[kind="title"] { font-size: ${title}px; font-weight: bold; }
 QLabel[kind="bold"] { font-weight: bold; }

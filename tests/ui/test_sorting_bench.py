@@ -80,7 +80,7 @@ def test_a_bucket_of_132_is_read_settled_and_bagged_by_keyboard_alone(table: Tab
     assert sum(took) / len(took) <= MOST_KEYS
     assert table.shown()[2] == ["QRS", "body", "54", "", "", "○ discard", "no diagnostic value", "written"]
     assert table.bench.table.big.text() == "MBU body, 57, 611.0 g, discard"
-    assert table.bench.table.settle.text() == "Settle when 1 is read or explained"
+    assert table.bench.table.settle.text() == "Settle when 1 is sorted or explained"
     assert not table.bench.table.settle.isEnabled()
     # A pebble: "not a sherd", one of them, no grams, "pebble" is proposed.
     table.row(F6, ENTER, ENTER, ENTER)
@@ -197,7 +197,7 @@ def test_over_is_shown_as_over_nothing_is_refused_and_only_settling_asks(table: 
     table.row("qrs", ENTER, "rim", ENTER, "12", ENTER, ENTER, ENTER)
     assert [part.fill for part in table.bench.table.bar.parts] == [Fill.SOLID, Fill.OVER]
     assert table.bar() == ["12 to keep", "2 over the 10"]
-    assert table.bench.table.settle.text() == "Settle when 2 over are put right"
+    assert table.bench.table.settle.text() == "Settle when 2 over are counted again or corrected"
     table.press(ENTER, CONTROL)
     assert "2 pieces more than the 10" in table.slip()
     # Counted again: twelve it is.

@@ -8,14 +8,17 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.retention import add_rule
 from findsdesk.domain.balance import Decision
+from findsdesk.ui.models.cells import Role
+from findsdesk.ui.theme import Type
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import DOWN, ENTER, F4, UP, Table, in_short
-from tests.ui.at_work import go_to, opened
+from tests.ui.at_the_sorting_table import CONTROL, DOWN, ENTER, F2, F4, UP, Table, in_short
+from tests.ui.at_work import fits, go_to, opened
 from tests.ui.conftest import Keyboard
 from tests.yard import new_yard, with_settings
 
@@ -113,7 +116,7 @@ def test_enter_goes_through_the_columns_in_their_order_and_writes_every_row_in_t
     assert not table.stored(code).groups
     table.row(ENTER)
     assert in_short(table.stored(code).groups) == [f"QRS {part} 2, 10.0 g, keep"]
-    assert ("Enter", "next, in Rim % it writes") in table.bench.keys()
+    assert table.bench.keys()[0] == ("Enter", "next, in Rim % it writes")
 
 
 def test_a_part_without_a_rim_says_that_enter_passes_by(table: Table, desk: Desk) -> None:
@@ -183,3 +186,117 @@ def test_a_reason_of_another_row_stands_in_the_cell_before_enter_and_never_passe
     assert fields.cells["reason"].text() == ""
     table.type(ENTER)
     assert column(table) == "reason"
+
+
+# --- rows in doubt, and rows that go ------------------------------------------------------------------------------
+
+
+def whole(table: Table, place: int, column: int) -> bool:
+    """Return whether the text of a cell stands whole where it is drawn."""
+    rows = table.bench.table.rows
+    index = rows.table.index(place, column)
+    font = table.bench.table.theme.font(Type.BOLD if index.data(Role.STRONG) else Type.BASE)
+    room = rows.visualRect(index).adjusted(8, 0, -8, 0)
+    needed = QFontMetrics(font).boundingRect(room, Qt.TextFlag.TextWordWrap.value, str(index.data() or ""))
+    return needed.width() <= room.width() and needed.height() <= room.height()
+
+
+def test_a_doubtful_row_is_gone_to_in_its_cell_with_its_mistake_and_its_choices(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 50)
+    table.scan(code)
+    page = table.bench.table
+    table.type("QRS", ENTER, "body", ENTER, "2", F4, Qt.Key.Key_PageDown, Qt.Key.Key_PageDown)
+    table.row("QRS", ENTER, "zzz", ENTER, "2", ENTER, ENTER, ENTER)
+    assert (page.below.text, column(table)) == ("", "ware")
+    table.type(F2)
+    assert (column(table), page.edit_below.text) == ("reason", "A discard needs a reason.")
+    assert page.strip.words() == [
+        "1 no diagnostic value", "2 unstratified", "3 duplicate of recorded bulk", "4 beyond repair", "5 hazardous",
+        "6 modern",
+    ]  # fmt: skip
+    table.type(F2)
+    assert (column(table), page.edit_below.text) == ("part", "No part “zzz”. None is near it.")
+    # It is said at the row: right below its cells, and above the row that follows.
+    assert page.edit_below.parentWidget() is page.rows.viewport()
+    assert page.edit_below.y() == page.edit.geometry().bottom() + 1
+    row = page.rows.visualRect(page.rows.table.index(1, 0))
+    assert row.top() < page.edit_below.geometry().center().y() < row.bottom()
+    table.type("body")
+    assert page.edit_below.text == ""
+    # Enter on a doubtful row leads to its cell too, wherever the cursor was.
+    table.row(Qt.Key.Key_Escape)
+    table.type(UP, UP, ENTER)
+    assert column(table) == "reason"
+
+
+def test_a_row_is_removed_from_its_cells_and_the_choices_stand_whole(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 50)
+    table.scan(code)
+    page = table.bench.table
+    table.row("QRS", ENTER, "body", ENTER, "2", ENTER, ENTER, ENTER)
+    table.row("xyz", ENTER, "body", ENTER, "2", ENTER, ENTER, ENTER)
+    place = page.fields.mapTo(table.bench, page.fields.rect().topLeft())
+    table.type(F2)
+    assert page.remove.isVisible()
+    assert page.fields.mapTo(table.bench, page.fields.rect().topLeft()) == place, "nothing moves"
+    table.press(Qt.Key.Key_Delete, CONTROL)
+    assert [line[0] for line in table.shown()] == ["QRS"]
+    assert (column(table), page.remove.isVisible()) == ("ware", False)
+    assert page.strip.words() == ["1 CSJ", "2 GGL", "3 MBU", "4 QRS", "5 TGY"]
+    fits(table.qtbot, table.bench)
+    # A row that is written is removed in the store, from its cell or from among the rows.
+    table.type(UP, ENTER)
+    table.press(Qt.Key.Key_Delete, CONTROL)
+    assert not table.stored(code).groups
+    assert {"F2", "Delete", "Ctrl+Delete"} <= set(dict(table.bench.keys()))
+    assert {"F2: rows in doubt", "Delete: remove a row"} <= {
+        hint.accessibleName() for hint in page.hints.findChildren(QWidget)
+    }
+
+
+def test_decisions_reasons_and_long_doubts_stand_whole_on_a_small_screen(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 50)
+    table.scan(code)
+    page = table.bench.table
+    table.row("QRS", ENTER, "rim with handle", ENTER, "2", F4, F4, F4, ENTER, ENTER, ENTER)
+    table.row("QRS", ENTER, "body", ENTER, "2", F4, ENTER, ENTER, ENTER, "dup", ENTER)
+    table.type("QRS", ENTER, "body", ENTER, "2", F4)
+    page.fields.cells["reason"].setFocus()
+    table.row("xyz", Qt.Key.Key_PageDown)
+    assert [line[5] for line in table.shown()] == ["◆ keep for mending", "○ discard", "○ discard"]
+    assert table.shown()[2][6] == (
+        "No reason “xyz”. There are: no diagnostic value, unstratified, duplicate of recorded bulk, beyond repair, "
+        "hazardous, modern."
+    )
+    for place in range(3):
+        for cell in range(page.rows.table.columnCount() - 1):
+            assert whole(table, place, cell), table.shown()[place][cell]
+    head = page.rows.horizontalHeader()
+    for cell in range(page.rows.table.columnCount()):
+        words = str(page.rows.table.headerData(cell, Qt.Orientation.Horizontal))
+        width = QFontMetrics(page.theme.font(Type.SMALL_BOLD)).horizontalAdvance(words)
+        assert width + 2 * page.theme.px(9) <= head.sectionSize(cell), words
+    big = page.big
+    wrapped = QFontMetrics(big.font_of_text()).boundingRect(big.rect(), Qt.TextFlag.TextWordWrap.value, big.text())
+    assert big.rect().contains(wrapped)
+
+
+def test_a_few_rows_leave_no_half_of_the_page_empty(table: Table, desk: Desk) -> None:
+    table.scan(dry_container(desk, 131, 50))
+    table.row("QRS", ENTER, "rim", ENTER, "2", ENTER, ENTER, ENTER)
+    page = table.bench.table
+    foot = page.settle.mapTo(table.bench, page.settle.rect().bottomLeft()).y()
+    assert table.bench.height() - foot < 40
+    assert page.rows.height() > 150
+    assert page.fields.y() > page.rows.geometry().bottom()
+
+
+def test_what_was_said_goes_with_the_next_row(table: Table, desk: Desk) -> None:
+    table.scan(dry_container(desk, 131, 50))
+    page = table.bench.table
+    assert page.big.font_of_text() == page.theme.font(Type.SMALL), "what holds the place is small"
+    table.row("QRS", ENTER, "rim", ENTER, "2", ENTER, ENTER, ENTER)
+    table.press(Qt.Key.Key_Z, CONTROL)
+    assert table.said() == "Bucket 131: Taken back: QRS rim 2, keep"
+    table.row("QRS", ENTER, "rim", ENTER, "3", ENTER, ENTER, ENTER)
+    assert table.said() == ""

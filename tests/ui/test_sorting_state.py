@@ -148,7 +148,7 @@ def test_columns_share_the_whole_width() -> None:
             widths = column_widths(width, columns)
             assert sum(widths) == width
             assert len(widths) == len(columns) + 1
-        assert min(column_widths(width, USUAL)) > 50
+        assert min(column_widths(width, USUAL)) > 40
 
 
 @pytest.fixture
@@ -194,7 +194,7 @@ def test_over_is_drawn_once_and_said(desk: Desk) -> None:
     state.sent(TypedRow("QRS", "rim", "12"))
     parts = table_words.bar_parts(state)
     assert [(part.amount, part.words) for part in parts] == [(10, "12 to keep"), (2, "2 over the 10")]
-    assert table_words.settle_words(state, WordsAround.of(desk)) == "Settle when 2 over are put right"
+    assert table_words.settle_words(state, WordsAround.of(desk)) == "Settle when 2 over are counted again or corrected"
 
 
 def test_what_is_asked_follows_from_where_it_stands(desk: Desk) -> None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPaintEvent
+from PySide6.QtGui import QFont, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.benches.sorting.in_columns import column_widths
 from findsdesk.ui.theme import Theme, Type
-from findsdesk.ui.widgets.painting import Drawn, draw_text, painter_of, text_width
+from findsdesk.ui.widgets.painting import Drawn, draw_text, fitted, painter_of, text_width
 
 
 class BelowLine(Drawn):
@@ -23,6 +23,11 @@ class BelowLine(Drawn):
         self.columns: tuple[str, ...] = ()
         self.column, self.text, self.tone = "", "", "muted"
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def stand_in_a_row(self) -> None:
+        """Stand over a row of the table, below its cells."""
+        self.setAutoFillBackground(True)
+        self.hide()
 
     def say(self, column: str, text: str, *, wrong: bool = False) -> None:
         """Write this under a column; nothing where the text is empty."""
@@ -41,7 +46,11 @@ class BelowLine(Drawn):
             return 0.0
         widths = column_widths(min(self._width_of(), self.width()) or self.width(), self.columns)
         begins = float(sum(widths[: self.columns.index(self.column)]))
-        return max(0.0, min(begins, self.width() - text_width(self.theme.font(Type.SMALL), self.text)))
+        return max(0.0, min(begins, self.width() - text_width(self._font(), self.text)))
+
+    def _font(self) -> QFont:
+        """Return the font in which the whole text stands in the line."""
+        return fitted(self.theme.font(Type.SMALL), self.text, self.width())
 
     def sizeHint(self) -> QSize:
         return QSize(self.theme.px(200), self.theme.line_height(Type.SMALL))
@@ -56,5 +65,5 @@ class BelowLine(Drawn):
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
         area = QRectF(0 if turned else begins, 0, self.width() - begins, self.height())
         side = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
-        font, colour = self.theme.font(Type.SMALL), self.theme.colour(self.tone)
+        font, colour = self._font(), self.theme.colour(self.tone)
         draw_text(painter, area, self.text, font, colour, side | Qt.AlignmentFlag.AlignVCenter)

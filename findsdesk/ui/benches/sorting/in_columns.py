@@ -11,22 +11,25 @@ from PySide6.QtWidgets import QWidget
 from findsdesk.ui.widgets.item_layout import ItemLayout
 
 SHARES = {
-    "ware": 11,
-    "part": 14,
-    "form": 11,
-    "surface": 12,
-    "decoration": 13,
-    "condition": 14,
-    "pieces": 10,
-    "grams": 12,
-    "rim": 10,
-    "base": 10,
-    "decision": 18,
-    "reason": 21,
-    "note": 12,
-    "row": 12,
+    "ware": 58,
+    "part": 124,
+    "form": 64,
+    "surface": 74,
+    "decoration": 80,
+    "condition": 86,
+    "pieces": 62,
+    "grams": 66,
+    "rim": 62,
+    "base": 62,
+    "decision": 166,
+    "reason": 195,
+    "note": 74,
+    "row": 88,
 }
-"""What each column asks for, in parts of the width; the last is the row's own, behind all others."""
+"""What each column asks for, in parts of the width; the last is the row's own, behind all others.
+
+Where the usual columns stand on a screen 1366 pixels wide it is about the pixels that the longest words ask for.
+"""
 
 CROWDED = 9
 """Columns beyond which cells leave less room around what stands in them."""

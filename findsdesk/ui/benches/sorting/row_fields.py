@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetrics, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QPushButton, QSizePolicy, QWidget
 
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.pasted_rows import looks_like_rows
 from findsdesk.ui.benches.sorting import cells
+from findsdesk.ui.benches.sorting.cell_keys import CellKeys
 from findsdesk.ui.benches.sorting.choice_field import ChoiceField
 from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
@@ -24,9 +24,6 @@ from findsdesk.ui.benches.sorting.way_through import NO_STOP, asks_why, has_circ
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
-_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-_OFTEN = Qt.KeyboardModifier.KeypadModifier
-"""The number pad says so of its keys; they are the same keys all the same."""
 _AROUND_THE_WORD = 44
 """Pixels a button wants around its word."""
 
@@ -40,6 +37,7 @@ class RowFields(QWidget):
     """The arrow up: to the rows above."""
     take_back_wanted = Signal()
     do_again_wanted = Signal()
+    remove_wanted = Signal()
     pasted = Signal(str)
     """Several cells or rows were pasted."""
     left = Signal()
@@ -64,13 +62,15 @@ class RowFields(QWidget):
         self._width_of = width_of
         self.write = QPushButton(_("Write"))
         self.write.setAccessibleName(_("Write"))
-        self.write.clicked.connect(self._finish)
+        self.write.clicked.connect(self.finish)
         self.deciding = Deciding(self.cells, self.typed)
         self.deciding.changed.connect(self.edited)
         for cell in (*self.cells.values(), self.write):
             cell.setParent(self)
         for column, widget in self._keyboards.items():
             self._listen(column, widget)
+        self._keys = CellKeys(self)
+        self._shown, self._in_a_row = TypedRow(), False
         self._layout = InColumns(width_of, self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -90,6 +90,7 @@ class RowFields(QWidget):
 
     def stand_in_a_row(self) -> None:
         """Stand over a row of the table: leaving it writes it, so that no button is wanted."""
+        self._in_a_row = True
         self.setAutoFillBackground(True)
         self.write.hide()
         self.hide()
@@ -136,6 +137,7 @@ class RowFields(QWidget):
 
     def show_typed(self, typed: TypedRow) -> None:
         """Put a row into the cells."""
+        self._shown = typed
         for column, cell in self.cells.items():
             if column != "decision":
                 cells.show_text(cell, typed.text(column))
@@ -173,13 +175,17 @@ class RowFields(QWidget):
         self.deciding.next()
 
     def mistakes(self) -> dict[str, str]:
-        """Return what is wrong in the cells that were left, in words by their columns."""
-        doubts = understand(self.typed(), self._lists).doubts
-        at_hand = self.column_at_hand()
+        """Return what is wrong in the cells that were left, in words by their columns.
+
+        In a row that was finished once also what is missing, and the cell at hand as long as it is as it was.
+        """
+        typed, at_hand = self.typed(), self.column_at_hand()
+        if self._in_a_row and at_hand and typed.text(at_hand) == self._shown.text(at_hand):
+            at_hand = ""
         return {
             doubt.column: doubt.in_words(self._terms)
-            for doubt in reversed(doubts)
-            if doubt.column and doubt.column != at_hand and doubt.code not in MISSING
+            for doubt in reversed(understand(typed, self._lists).doubts)
+            if doubt.column and doubt.column != at_hand and (self._in_a_row or doubt.code not in MISSING)
         }
 
     def mark_mistakes(self) -> None:
@@ -215,7 +221,7 @@ class RowFields(QWidget):
             QTimer.singleShot(0, self, self._look_who_has_the_keyboard)
         if event.type() != QEvent.Type.KeyPress or not isinstance(event, QKeyEvent) or not column:
             return False
-        return self._key(column, event)
+        return self._keys.press(column, event)
 
     def _look_who_has_the_keyboard(self) -> None:
         """Mark what is wrong in the cells that were left, and tell when the keyboard left them all."""
@@ -225,43 +231,7 @@ class RowFields(QWidget):
         if elsewhere and QApplication.activePopupWidget() is None:
             self.left_behind.emit()
 
-    def _key(self, column: str, event: QKeyEvent) -> bool:
-        key, held = event.key(), event.modifiers() & ~_OFTEN
-        modifiers = Qt.KeyboardModifier
-        if key in _ENTER and event.isAutoRepeat():
-            # A key whose release was lost must not write rows by itself.
-            return True
-        if event.matches(QKeySequence.StandardKey.Paste):
-            return self._paste()
-        plain: dict[Qt.Key, Callable[[], None]] = {
-            Qt.Key.Key_Return: lambda: self._forward(column),
-            Qt.Key.Key_Enter: lambda: self._forward(column),
-            Qt.Key.Key_Down: lambda: self._as_above(column),
-            Qt.Key.Key_Up: self.upwards.emit,
-            Qt.Key.Key_PageDown: self._finish,
-            Qt.Key.Key_Escape: self.left.emit,
-        }
-        if held == modifiers.NoModifier and key in plain:
-            plain[Qt.Key(key)]()
-        elif key in _ENTER and held == modifiers.ShiftModifier:
-            self._back(column)
-        elif key == Qt.Key.Key_Z and held == modifiers.ControlModifier:
-            self.take_back_wanted.emit()
-        elif key == Qt.Key.Key_Y and held == modifiers.ControlModifier:
-            self.do_again_wanted.emit()
-        else:
-            return False
-        return True
-
-    def _paste(self) -> bool:
-        """Hand several cells or rows over; a single value goes into its cell as everywhere."""
-        text = QGuiApplication.clipboard().text()
-        if not looks_like_rows(text):
-            return False
-        self.pasted.emit(text)
-        return True
-
-    def _forward(self, column: str) -> None:
+    def forward(self, column: str) -> None:
         """Go to the next cell; in the last one the row is finished."""
         cell = self.cells[column]
         if isinstance(cell, ChoiceField):
@@ -270,7 +240,7 @@ class RowFields(QWidget):
         if wanted:
             self._stop_at(wanted)
         else:
-            self._finish()
+            self.finish()
 
     def _stop_at(self, column: str) -> None:
         self.cells[column].setFocus(Qt.FocusReason.TabFocusReason)
@@ -279,7 +249,7 @@ class RowFields(QWidget):
             widget.selectAll()
         self.edited.emit()
 
-    def _finish(self) -> None:
+    def finish(self) -> None:
         """Hand the row over; a discard is first asked why in its cell, so that no key typed next falls elsewhere."""
         column = self.column_at_hand()
         cell = self.cells.get(column)
@@ -294,11 +264,12 @@ class RowFields(QWidget):
         """Return whether the keyboard is where the reason of a discard is still asked for."""
         return self.column_at_hand() == "reason" and asks_why(self.typed(), self._lists)
 
-    def _back(self, column: str) -> None:
+    def back(self, column: str) -> None:
+        """Go to the cell before."""
         place = self.columns.index(column)
         self.cells[self.columns[max(0, place - 1)]].setFocus(Qt.FocusReason.BacktabFocusReason)
 
-    def _as_above(self, column: str) -> None:
+    def as_above(self, column: str) -> None:
         """Repeat what stands above in this cell, and go on to the next; the row is not finished by it."""
         above = self._above()
         if above is None:

@@ -10,7 +10,7 @@ from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS
 from findsdesk.ui.benches.sorting.lines import Clash, Saved, TableLine
 from findsdesk.ui.benches.sorting.row_lists import WORDS_OF, RowLists
 from findsdesk.ui.benches.sorting.state import SortingState
-from findsdesk.ui.benches.sorting.typed_row import TypedRow, percent_in_words
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, percent_in_words, understand
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.words import N_, _, put
 
@@ -75,6 +75,19 @@ def why_words(typed: TypedRow) -> str:
 def doubt_beside(line: TableLine, lists: RowLists) -> str:
     """Return the doubt that stands beside a row; where somebody else changed it, mine, theirs and before."""
     return clash_words(line.clash, lists) if line.clash is not None else line.doubt
+
+
+def doubtful_column(line: TableLine, lists: RowLists) -> str:
+    """Return the column that a row waits for; of a clash the first in which two people differ; else nothing."""
+    if line.saved is not Saved.WAITS:
+        return ""
+    shown = lists.of_table.columns
+    if line.clash is not None:
+        differing = {_column_of(one.field) for one in line.clash.differences if one.field not in _TOLD_ELSEWHERE}
+        return next((column for column in shown if column in differing), "")
+    typed = line.typed or TypedRow()
+    doubtful = (doubt.column or "" for doubt in understand(typed, lists).doubts)
+    return line.doubt_column or next(doubtful, "")
 
 
 def clash_words(clash: Clash, lists: RowLists) -> str:

@@ -11,6 +11,7 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine
 from findsdesk.ui.benches.sorting.row_fields import RowFields
+from findsdesk.ui.benches.sorting.row_words import doubtful_column
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_page import TablePage
@@ -38,6 +39,7 @@ class RowWork:
         self.edit.finished.connect(self.finish_change)
         self.edit.upwards.connect(self.finish_change)
         self.edit.left.connect(self.leave)
+        self.edit.remove_wanted.connect(lambda: self.remove(self.changing))
         self.edit.left_behind.connect(lambda: self.finish_change(stay=True))
         page.rows.taken_up.connect(self.take_up)
         page.rows.removed.connect(self.remove)
@@ -108,15 +110,18 @@ class RowWork:
         self._show()
 
     def take_up(self, line: TableLine | None, column: str = "") -> None:
-        """Take a row of the table up to change it where it stands; one that is being written is left alone."""
+        """Take a row up to change it where it stands, in its doubtful cell if it has one.
+
+        One that is being written is left alone.
+        """
         if line is None or line.saved is Saved.PENDING:
             return
         self.changing, self._seen = line, line.row.version if line.row else None
         self.edit.show_typed(self.state.texts_of(line))
         self.edit.mark_mistakes()
-        self.page.rows.edit_row(self.edit, line)
+        self.page.rows.edit_row(self.edit, self.page.edit_below, line)
         self._show()
-        self.edit.go_to(column)
+        self.edit.go_to(doubtful_column(line, self.state.lists) or column)
 
     def leave(self) -> None:
         """Leave the row that was taken up as it was."""
@@ -129,7 +134,7 @@ class RowWork:
     def _put_down(self, *, stay: bool = False) -> None:
         had_keyboard = self.edit.has_keyboard() or self.edit.write.hasFocus()
         self.changing = self._seen = None
-        self.page.rows.edit_row(self.edit, None)
+        self.page.rows.edit_row(self.edit, self.page.edit_below, None)
         if self.new.isVisible() and had_keyboard and not stay:
             self.new.begin()
 
@@ -167,8 +172,7 @@ class RowWork:
         place = waiting.index(self.changing) + 1 if self.changing in waiting else 0
         line = waiting[place % len(waiting)]
         self.finish_change(stay=True)
-        doubts = understand(self.state.texts_of(line), self.state.lists).doubts
-        self.take_up(line, (doubts[0].column if doubts else None) or "")
+        self.take_up(line)
 
     # The next scan
 

@@ -1,11 +1,12 @@
-"""The rows on the table, as high as they are many; Enter changes one where it stands, Delete removes it."""
+"""The rows on the table: a doubt stands in them whole; Enter changes one where it stands, Delete removes it."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from findsdesk.ui.benches.sorting.below_line import BelowLine
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, column_widths
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.lines_model import LinesModel
@@ -17,6 +18,8 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _
 
 _LEAST_ROWS = 1
+_AROUND = 14
+"""Pixels, at 100 per cent, around the text of a cell."""
 
 
 class RowsView(TableView):
@@ -37,12 +40,14 @@ class RowsView(TableView):
         super().__init__(theme, _("Rows of this table"), parent)
         self._state = state
         self.table = LinesModel(state, self)
-        self._edited: tuple[RowFields, TableLine] | None = None
+        self._edited: tuple[RowFields, BelowLine, TableLine] | None = None
         self._spans: list[int] = []
+        self._tall: list[int] = []
         self.setModel(self.table)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalHeader().setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.setWordWrap(True)
         self.opened.connect(lambda _row_id: self._take_up())
 
     def show_lines(self) -> None:
@@ -68,6 +73,30 @@ class RowsView(TableView):
         first = place_of_doubt(self._state.lists.of_table.columns)
         for place in doubtful if first < last else ():
             self.setSpan(place, first, 1, last - first + 1)
+        self._fit_heights()
+
+    def _fit_heights(self) -> None:
+        """Give a row the height its doubt asks for, and the one being changed room for what is said below it."""
+        plain = self.verticalHeader().defaultSectionSize()
+        for place in self._tall:
+            self.setRowHeight(place, plain)
+        columns = self._state.lists.of_table.columns
+        first = place_of_doubt(columns)
+        width = sum(column_widths(self.viewport().width(), columns)[first:]) - self.theme.px(_AROUND)
+        heights = {place: self._height_of_doubt(place, first, width) for place in self._spans}
+        if self._edited is not None:
+            fields, below, line = self._edited
+            place = self.table.place_of(line)
+            heights[place] = max(heights.get(place, 0), fields.sizeHint().height() + below.sizeHint().height())
+        self._tall = [place for place, height in heights.items() if place >= 0 and height > plain]
+        for place in self._tall:
+            self.setRowHeight(place, heights[place])
+
+    def _height_of_doubt(self, place: int, column: int, width: int) -> int:
+        text = str(self.table.index(place, column).data() or "")
+        wrapped = Qt.TextFlag.TextWordWrap.value
+        needed = QFontMetrics(self.theme.font()).boundingRect(0, 0, max(1, width), 10_000, wrapped, text).height()
+        return needed + self.theme.px(_AROUND)
 
     def line(self) -> TableLine | None:
         """Return the line under the cursor."""
@@ -90,30 +119,30 @@ class RowsView(TableView):
 
     # A row changed where it stands
 
-    def edit_row(self, fields: RowFields, line: TableLine | None) -> None:
-        """Let these fields stand over a row, or take them away."""
-        if line is None:
-            self._edited = None
-            fields.hide()
-            return
-        self._edited = (fields, line)
+    def edit_row(self, fields: RowFields, below: BelowLine, line: TableLine | None) -> None:
+        """Let these fields stand over a row, with the line that says what is wrong below them, or take both away."""
+        for part in (fields, below):
+            part.setVisible(line is not None)
+        self._edited = (fields, below, line) if line is not None else None
+        self._fit_heights()
         place = self.table.place_of(line)
         if place >= 0:
             self.scrollTo(self.table.index(place, 0))
-        fields.show()
-        fields.raise_()
+        for part in (fields, below):
+            part.raise_()
         self.place_edited()
 
     def place_edited(self) -> None:
         """Put the fields where their row is now."""
         if self._edited is None:
             return
-        fields, line = self._edited
+        fields, below, line = self._edited
         place = self.table.place_of(line)
         if place >= 0:
-            top = self.visualRect(self.table.index(place, 0)).top()
-            height = max(self.verticalHeader().defaultSectionSize(), fields.sizeHint().height())
-            fields.setGeometry(QRect(0, top, self.viewport().width(), height))
+            top, width = self.visualRect(self.table.index(place, 0)).top(), self.viewport().width()
+            height, whole = fields.sizeHint().height(), self.rowHeight(place)
+            fields.setGeometry(QRect(0, top, width, height))
+            below.setGeometry(QRect(0, top + height, width, max(below.sizeHint().height(), whole - height - 1)))
 
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         super().scrollContentsBy(dx, dy)
@@ -131,6 +160,7 @@ class RowsView(TableView):
         widths = column_widths(self.viewport().width(), self._state.lists.of_table.columns)
         for place, width in enumerate(widths):
             self.setColumnWidth(place, width)
+        self._fit_heights()
         self.place_edited()
         self.fitted.emit()
 

@@ -20,6 +20,7 @@ from findsdesk.ui.benches.sorting.ask_line import About, Answered
 from findsdesk.ui.benches.sorting.lines import Clash, TableLine, TableLines
 from findsdesk.ui.benches.sorting.pasting import pasted_groups
 from findsdesk.ui.benches.sorting.piece_deeds import PieceDeeds
+from findsdesk.ui.benches.sorting.saying import Saying
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.words import N_, _, plural
 
@@ -37,6 +38,7 @@ class TableDeeds:
         self._bench, self.state = bench, state
         self._around = bench.surroundings
         self._show, self._read = show, read
+        self._say = Saying(bench.surroundings, state)
         self.pieces = PieceDeeds(bench, state, self._say, read)
 
     def _dossier(self) -> Dossier:
@@ -51,6 +53,7 @@ class TableDeeds:
         desk, dossier, lines, said, row = self._around.desk, self._dossier(), self.state.lines, line.said, line.row
         assert said is not None
         code = dossier.code
+        self._say.no_more()
 
         def work() -> GroupRow:
             if row is None:
@@ -159,11 +162,11 @@ class TableDeeds:
         self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
 
     def _done_again(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Done again: {what}"), what=done.said)
+        self._say(N_("Done again: {what}"), what=done.said.removeprefix(f"{done.number}: "))
         self._read()
 
     def _taken_back(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Taken back: {what}"), what=done.said)
+        self._say(N_("Taken back: {what}"), what=done.said.removeprefix(f"{done.number}: "))
         self._read()
 
     # Onto the table, explained, counted, settled, bagged
@@ -286,11 +289,6 @@ class TableDeeds:
 
     def _is_in_hand(self, container_id: int) -> bool:
         return self.state.dossier is not None and self.state.dossier.container_id == container_id
-
-    def _say(self, text: str, **facts: object) -> None:
-        number = self.state.dossier.number if self.state.dossier else ""
-        head = self._around.words(N_("{Container} {number}"), number=number)
-        self._around.say(Answer(Tone.DONE, head, f": {self._around.words(text, **facts)}"))
 
 
 def _columns(said: GroupFacts) -> dict[str, Any]:

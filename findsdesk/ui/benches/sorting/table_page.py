@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.desk.sorting_table import EntryRow
-from findsdesk.domain.balance import Entry
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.sorting import table_words
@@ -18,6 +14,7 @@ from findsdesk.ui.benches.sorting.below_line import BelowLine
 from findsdesk.ui.benches.sorting.choice_field import ChoiceField
 from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
 from findsdesk.ui.benches.sorting.choices import Choice
+from findsdesk.ui.benches.sorting.entries_line import EntriesLine
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.rows_view import RowsView
@@ -29,7 +26,6 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.balance_bar import BalanceBar
 from findsdesk.ui.widgets.big_line import BigLine, FigureLine
 from findsdesk.ui.widgets.dossier_facts import Caution
-from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.key_hints import KeyHints
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.words_around import WordsAround
@@ -37,50 +33,6 @@ from findsdesk.words import _
 
 LOW = 430
 """Pixels of height, at 100 per cent, under which the keys are left to the page of keys."""
-
-_BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
-
-
-class EntriesLine(QWidget):
-    """The explanations in words; pressing one asks why it is answered by its opposite."""
-
-    chosen = Signal(object)
-    """The ``EntryRow``."""
-
-    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = surroundings.theme
-        self._flow = FlowLayout(parent=self)
-        self._parts: list[QWidget] = []
-        self._shown: tuple[EntryRow, ...] = ()
-
-    def show_entries(self, entries: Sequence[EntryRow]) -> None:
-        """Show the entries but the counts; an answered one and its answer are read, and pressed no more."""
-        shown = tuple(entry for entry in entries if entry.kind not in _BY_COUNTING)
-        if shown == self._shown:
-            return
-        self._shown = shown
-        self._flow.set_gaps(self._theme.px(8), self._theme.px(4))
-        for part in self._parts:
-            self._flow.removeWidget(part)
-            part.hide()
-            part.deleteLater()
-        self._parts = [self._part(entry) for entry in shown]
-        for part in self._parts:
-            self._flow.addWidget(part)
-        self.setVisible(bool(shown))
-
-    def _part(self, entry: EntryRow) -> QWidget:
-        words = table_words.entry_words(entry)
-        moved = entry.kind in (Entry.ARRIVED, Entry.MOVED_OUT)
-        if moved or entry.answered or entry.answers_id is not None:
-            said = _("{entry}, taken back").format(entry=words) if entry.answered else words
-            return labels.muted(said, wrap=False, small=True)
-        button = QPushButton(words)
-        button.setProperty("quiet", True)
-        button.setToolTip(_("Take back this explanation"))
-        button.clicked.connect(lambda: self.chosen.emit(entry))
-        return button
 
 
 class TablePage(QWidget):
@@ -98,6 +50,8 @@ class TablePage(QWidget):
         self.edit = RowFields(surroundings, state.lists, self._columns_width, self.rows.viewport())
         self.edit.stand_in_a_row()
         self.below = BelowLine(self.theme, self._columns_width)
+        self.edit_below = BelowLine(self.theme, self._columns_width, self.rows.viewport())
+        self.edit_below.stand_in_a_row()
         self.turn = labels.muted(small=True)
         self.strip, self.ask = ChoiceStrip(self.theme), AskLine(surroundings)
         self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
@@ -105,15 +59,19 @@ class TablePage(QWidget):
         self.settle = act_button("")
         self.settle.setToolTip(_("Ctrl+Enter"))
         self.doubts, self.grams_note = labels.plain(), labels.plain()
-        self.remove, self.leave = QPushButton(_("Remove this row")), QPushButton(_("Leave it as it was"))
+        self.remove = QPushButton(_("Remove this row: Ctrl+Delete"))
+        self.leave = QPushButton(_("Leave it as it was: Esc"))
         self.what_waits, self.recount = QPushButton(_("What waits")), QPushButton(_("Count"))
         for button in (self.remove, self.leave, self.what_waits, self.recount):
             button.setProperty("quiet", True)
         for button in (self.remove, self.leave):
+            button.setProperty("word", True)
             # Else a click would take the keyboard out of the row first, and write it.
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hints.show_keys(table_keys(last_column(state.lists.of_table.columns)))
         self._is_low = self._has_figures = False
+        self._doubt = ""
+        """Why the row being changed waits, where that is about none of its cells."""
         self.strip.picked.connect(self._pick)
         for fields in (self.fields, self.edit):
             fields.looked_at.connect(self._show_words_of)
@@ -124,10 +82,12 @@ class TablePage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        beside = QHBoxLayout()
+        beside, changing = QHBoxLayout(), QVBoxLayout()
         beside.addWidget(self.strip, 1)
-        beside.addWidget(self.remove)
-        beside.addWidget(self.leave)
+        changing.setSpacing(self.theme.px(4))
+        changing.addWidget(self.remove)
+        changing.addWidget(self.leave)
+        beside.addLayout(changing)
         foot = QHBoxLayout()
         foot.addWidget(self.settle)
         foot.addWidget(self.recount)
@@ -139,10 +99,11 @@ class TablePage(QWidget):
         foot.addLayout(said, 1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note, self.rows)
+        above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note)
         below: tuple[QWidget, ...] = (self.ask, self.big, self.hints, self.entries, self.figures)
         for part in above:
             whole.addWidget(part)
+        whole.addWidget(self.rows, 1)
         typing = QVBoxLayout()
         typing.setSpacing(1)
         typing.addWidget(self.fields)
@@ -152,7 +113,6 @@ class TablePage(QWidget):
         for part in below:
             whole.addWidget(part)
         whole.addLayout(foot)
-        whole.addStretch(1)
         self._whole = whole
 
     def show_state(self, state: SortingState, changing: TableLine | None, around: WordsAround) -> None:
@@ -164,6 +124,7 @@ class TablePage(QWidget):
         labels.restyle(self.count_note, wrong=bool(state.ledger().over))
         self.rows.show_lines()
         self.rows.mark(changing)
+        self._doubt = table_words.doubt_of_no_cell(changing, state)
         self._say(self.turn, table_words.turn_words(state))
         self.remove.setVisible(changing is not None)
         self.leave.setVisible(changing is not None)
@@ -181,7 +142,7 @@ class TablePage(QWidget):
         """Show the row said last, large, and say it to who listens."""
         said = table_words.big_line(state)
         if said != self.big.text():
-            self.big.show_text(said)
+            self.big.show_text(said, quiet=state.last is None)
             announce(self.big, said)
 
     def _show_foot(self, state: SortingState, around: WordsAround) -> None:
@@ -220,6 +181,7 @@ class TablePage(QWidget):
         self.hints.setVisible(not low)
         self.figures.setVisible(not low and self._has_figures)
         self.recount.setVisible(not low)
+        self.strip.show_lines(1 if low else 2)
         self.big.setFixedHeight(self.theme.px(34 if low else 44))
         self._whole.setSpacing(self.theme.px(3 if low else 8))
 
@@ -243,7 +205,7 @@ class TablePage(QWidget):
         security = state.table.security if state.table is not None else ""
         for fields in (self.fields, self.edit):
             fields.use_lists(state.lists, security)
-        self.below.columns = columns = state.lists.of_table.columns
+        self.below.columns = self.edit_below.columns = columns = state.lists.of_table.columns
         self.hints.show_keys(table_keys(last_column(columns)))
         self.rows.show_lines()
         self.rows.fit_columns()
@@ -264,20 +226,24 @@ class TablePage(QWidget):
         self._say_below()
 
     def _say_below(self) -> None:
-        """Say what is wrong in a cell that was left, else by which rule the row is decided, else nothing."""
+        """Say what is wrong in a cell that was left, else by which rule the row is decided, or nothing, at the row."""
         fields = self._at_hand()
+        below, other = (self.edit_below, self.below) if fields is self.edit else (self.below, self.edit_below)
+        other.say("", "")
         wrong = fields.mistakes()
         column = next((one for one in fields.columns if one in wrong), "")
         rule = fields.deciding.rule()
         if column:
-            self.below.say(column, wrong[column], wrong=True)
+            below.say(column, wrong[column], wrong=True)
+        elif fields is self.edit and self._doubt:
+            below.say(fields.columns[0], self._doubt, wrong=True)
         elif fields.deciding.overrides():
             kept = fields.deciding.proposal.rule
-            self.below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept), wrong=fields.asks_why())
+            below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept), wrong=fields.asks_why())
         elif fields.asks_why():
-            self.below.say("reason", _("A discard needs a reason: a number or a word of the list"), wrong=True)
+            below.say("reason", _("A discard needs a reason: a number or a word of the list"), wrong=True)
         else:
-            self.below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
+            below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
 
     def _align(self) -> None:
         for fields in (self.fields, self.edit):
@@ -286,3 +252,4 @@ class TablePage(QWidget):
             if layout is not None:
                 layout.setGeometry(fields.rect())
         self.below.update()
+        self.edit_below.update()

@@ -6,6 +6,7 @@ from findsdesk.desk.sorting_table import DryGrams, EntryRow
 from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
 from findsdesk.domain.standings import Standing
+from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_words import doubt_beside, in_short
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
@@ -32,6 +33,11 @@ def big_line(state: SortingState) -> str:
     said = in_short(state.texts_of(state.last), state.lists)
     doubt = doubt_beside(state.last, state.lists)
     return f"{said} — {doubt}" if doubt else said
+
+
+def doubt_of_no_cell(line: TableLine | None, state: SortingState) -> str:
+    """Return why a row waits where that is about none of its cells, as a change of somebody else's is, or nothing."""
+    return doubt_beside(line, state.lists) if line is not None and not line.doubt_column else ""
 
 
 def going_on(state: SortingState, around: WordsAround) -> str:
@@ -106,9 +112,11 @@ def settle_words(state: SortingState, around: WordsAround) -> str:
     if not state.counted and not state.count_follows:
         return _("Settle when it is counted")
     if ledger.over and not state.count_follows:
-        return _("Settle when {n} over are put right").format(n=grouped(ledger.over))
+        return _("Settle when {n} over are counted again or corrected").format(n=grouped(ledger.over))
     if ledger.unsorted and not state.count_follows:
-        return plural("Settle when {n} is read or explained", "Settle when {n} are read or explained", ledger.unsorted)
+        return plural(
+            "Settle when {n} is sorted or explained", "Settle when {n} are sorted or explained", ledger.unsorted
+        )
     number = state.dossier.number if state.dossier else ""
     return around.say(N_("Settle {container} {number}"), number=number)
 

@@ -1,0 +1,63 @@
+"""The keys in the cells of a row: what each of them does, whichever cell it is pressed in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+
+from findsdesk.domain.pasted_rows import looks_like_rows
+
+if TYPE_CHECKING:
+    from findsdesk.ui.benches.sorting.row_fields import RowFields
+
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_OFTEN = Qt.KeyboardModifier.KeypadModifier
+"""The number pad says so of its keys; they are the same keys all the same."""
+
+
+class CellKeys:
+    """The keys of one row of cells."""
+
+    def __init__(self, fields: RowFields) -> None:
+        self._fields = fields
+
+    def press(self, column: str, event: QKeyEvent) -> bool:
+        """Do what a key pressed in the cell of a column does; return whether it did anything."""
+        if event.key() in _ENTER and event.isAutoRepeat():
+            # A key whose release was lost must not write rows by itself.
+            return True
+        if event.matches(QKeySequence.StandardKey.Paste):
+            return self._paste()
+        call = self._calls(column).get((event.key(), event.modifiers() & ~_OFTEN))
+        if call is None:
+            return False
+        call()
+        return True
+
+    def _calls(self, column: str) -> dict[tuple[int, Qt.KeyboardModifier], Callable[[], None]]:
+        fields, key, held = self._fields, Qt.Key, Qt.KeyboardModifier
+        plain, control = held.NoModifier, held.ControlModifier
+        return {
+            (key.Key_Return, plain): lambda: fields.forward(column),
+            (key.Key_Enter, plain): lambda: fields.forward(column),
+            (key.Key_Return, held.ShiftModifier): lambda: fields.back(column),
+            (key.Key_Enter, held.ShiftModifier): lambda: fields.back(column),
+            (key.Key_Down, plain): lambda: fields.as_above(column),
+            (key.Key_Up, plain): fields.upwards.emit,
+            (key.Key_PageDown, plain): fields.finish,
+            (key.Key_Escape, plain): fields.left.emit,
+            (key.Key_Z, control): fields.take_back_wanted.emit,
+            (key.Key_Y, control): fields.do_again_wanted.emit,
+            (key.Key_Delete, control): fields.remove_wanted.emit,
+        }
+
+    def _paste(self) -> bool:
+        """Hand several cells or rows over; a single value goes into its cell as everywhere."""
+        text = QGuiApplication.clipboard().text()
+        if not looks_like_rows(text):
+            return False
+        self._fields.pasted.emit(text)
+        return True

@@ -1,0 +1,60 @@
+"""The explanations written at a table, in one line of words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QPushButton, QWidget
+
+from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.domain.balance import Entry
+from findsdesk.ui.benches.sorting import table_words
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.words import _
+
+_BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
+
+
+class EntriesLine(QWidget):
+    """The explanations in words; pressing one asks why it is answered by its opposite."""
+
+    chosen = Signal(object)
+    """The ``EntryRow``."""
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = surroundings.theme
+        self._flow = FlowLayout(parent=self)
+        self._parts: list[QWidget] = []
+        self._shown: tuple[EntryRow, ...] = ()
+
+    def show_entries(self, entries: Sequence[EntryRow]) -> None:
+        """Show the entries but the counts; an answered one and its answer are read, and pressed no more."""
+        shown = tuple(entry for entry in entries if entry.kind not in _BY_COUNTING)
+        if shown == self._shown:
+            return
+        self._shown = shown
+        self._flow.set_gaps(self._theme.px(8), self._theme.px(4))
+        for part in self._parts:
+            self._flow.removeWidget(part)
+            part.hide()
+            part.deleteLater()
+        self._parts = [self._part(entry) for entry in shown]
+        for part in self._parts:
+            self._flow.addWidget(part)
+        self.setVisible(bool(shown))
+
+    def _part(self, entry: EntryRow) -> QWidget:
+        words = table_words.entry_words(entry)
+        moved = entry.kind in (Entry.ARRIVED, Entry.MOVED_OUT)
+        if moved or entry.answered or entry.answers_id is not None:
+            said = _("{entry}, taken back").format(entry=words) if entry.answered else words
+            return labels.muted(said, wrap=False, small=True)
+        button = QPushButton(words)
+        button.setProperty("quiet", True)
+        button.setToolTip(_("Take back this explanation"))
+        button.clicked.connect(lambda: self.chosen.emit(entry))
+        return button
