@@ -33,12 +33,16 @@ class KeysPage(Notice):
         for heading, keys in self.groups:
             beside.addLayout(self._group(heading, keys))
         self.put_in(page)
+        self.whole.setContentsMargins(24, 18, 24, 18)
+        self.whole.setSpacing(14)
         # As large as what stands in it, however small the screen: nothing scrolls and nothing is cut.
         self.whole.setSizeConstraint(QLayout.SizeConstraint.SetFixedSize)
 
     def _group(self, heading: str, keys: Sequence[tuple[str, str]]) -> QVBoxLayout:
         whole, grid = QVBoxLayout(), QGridLayout()
-        whole.addWidget(labels.group(heading))
+        head = labels.group(heading)
+        head.setWordWrap(False)
+        whole.addWidget(head)
         grid.setHorizontalSpacing(12)
         grid.setVerticalSpacing(4)
         rows = ceil(len(keys) / ceil(len(keys) / _MOST)) if keys else 1

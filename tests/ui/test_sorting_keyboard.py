@@ -9,12 +9,11 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QStyleOptionViewItem, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.retention import add_rule
 from findsdesk.domain.balance import Decision
-from findsdesk.ui.models.cells import Role
 from findsdesk.ui.theme import Type
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import CONTROL, DOWN, ENTER, F2, F4, UP, Table, in_short
@@ -194,10 +193,11 @@ def test_a_reason_of_another_row_stands_in_the_cell_before_enter_and_never_passe
 def whole(table: Table, place: int, column: int) -> bool:
     """Return whether the text of a cell stands whole where it is drawn."""
     rows = table.bench.table.rows
-    index = rows.table.index(place, column)
-    font = table.bench.table.theme.font(Type.BOLD if index.data(Role.STRONG) else Type.BASE)
+    index, option = rows.table.index(place, column), QStyleOptionViewItem()
+    rows.initViewItemOption(option)
+    rows.itemDelegate().initStyleOption(option, index)
     room = rows.visualRect(index).adjusted(8, 0, -8, 0)
-    needed = QFontMetrics(font).boundingRect(room, Qt.TextFlag.TextWordWrap.value, str(index.data() or ""))
+    needed = QFontMetrics(option.font).boundingRect(room, Qt.TextFlag.TextWordWrap.value, option.text)
     return needed.width() <= room.width() and needed.height() <= room.height()
 
 
@@ -254,7 +254,9 @@ def test_a_row_is_removed_from_its_cells_and_the_choices_stand_whole(table: Tabl
     }
 
 
-def test_decisions_reasons_and_long_doubts_stand_whole_on_a_small_screen(table: Table, desk: Desk) -> None:
+@pytest.mark.parametrize("look", ["shade", "sun"])
+def test_decisions_reasons_and_long_doubts_stand_whole_on_a_small_screen(table: Table, desk: Desk, look: str) -> None:
+    table.program.window.theme.use(look)
     code = dry_container(desk, 131, 50)
     table.scan(code)
     page = table.bench.table

@@ -55,6 +55,7 @@ class EntriesLine(QWidget):
             return labels.muted(said, wrap=False, small=True)
         button = QPushButton(words)
         button.setProperty("quiet", True)
+        button.setProperty("word", True)
         button.setToolTip(_("Take back this explanation"))
         button.clicked.connect(lambda: self.chosen.emit(entry))
         return button

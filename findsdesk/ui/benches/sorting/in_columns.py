@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from findsdesk.ui.widgets.item_layout import ItemLayout
 
 SHARES = {
-    "ware": 58,
+    "ware": 56,
     "part": 124,
     "form": 64,
     "surface": 74,
@@ -19,8 +19,8 @@ SHARES = {
     "condition": 86,
     "pieces": 62,
     "grams": 66,
-    "rim": 62,
-    "base": 62,
+    "rim": 66,
+    "base": 66,
     "decision": 166,
     "reason": 195,
     "note": 74,

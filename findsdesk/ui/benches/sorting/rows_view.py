@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QStyleOptionViewItem, QWidget
 
 from findsdesk.ui.benches.sorting.below_line import BelowLine
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, column_widths
@@ -14,12 +14,24 @@ from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.row_words import place_of_doubt
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.theme import Theme
-from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.widgets.painting import fitted
+from findsdesk.ui.widgets.table_view import CellDelegate, TableView
 from findsdesk.words import _
 
 _LEAST_ROWS = 1
-_AROUND = 14
-"""Pixels, at 100 per cent, around the text of a cell."""
+_AROUND, _SMALLEST = 16, 11
+"""Pixels, at 100 per cent: around the text of a cell, and how small its letters may become."""
+
+
+class WholeWords(CellDelegate):
+    """Sets a word that is longer than its cell in smaller letters rather than cutting it; a doubt breaks instead."""
+
+    def initStyleOption(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> None:
+        super().initStyleOption(option, index)
+        rows = self.parent()
+        if isinstance(rows, RowsView) and not rows.is_doubt(index.row(), index.column()):
+            room = rows.columnWidth(index.column()) - rows.theme.px(_AROUND)
+            option.font = fitted(option.font, option.text, room, smallest=rows.theme.px(_SMALLEST))
 
 
 class RowsView(TableView):
@@ -44,6 +56,7 @@ class RowsView(TableView):
         self._spans: list[int] = []
         self._tall: list[int] = []
         self.setModel(self.table)
+        self.setItemDelegate(WholeWords(theme, self))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalHeader().setTextElideMode(Qt.TextElideMode.ElideRight)
@@ -97,6 +110,10 @@ class RowsView(TableView):
         wrapped = Qt.TextFlag.TextWordWrap.value
         needed = QFontMetrics(self.theme.font()).boundingRect(0, 0, max(1, width), 10_000, wrapped, text).height()
         return needed + self.theme.px(_AROUND)
+
+    def is_doubt(self, place: int, column: int) -> bool:
+        """Return whether a doubt stands in this cell, over several lines where it is long."""
+        return place in self._spans and column == place_of_doubt(self._state.lists.of_table.columns)
 
     def line(self) -> TableLine | None:
         """Return the line under the cursor."""

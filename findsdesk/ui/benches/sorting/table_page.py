@@ -183,7 +183,7 @@ class TablePage(QWidget):
         self.recount.setVisible(not low)
         self.strip.show_lines(1 if low else 2)
         self.big.setFixedHeight(self.theme.px(34 if low else 44))
-        self._whole.setSpacing(self.theme.px(3 if low else 8))
+        self._whole.setSpacing(self.theme.px(3 if low else 6))
 
     def hasHeightForWidth(self) -> bool:
         # Else the rows would be given the height they like best, and the page would scroll while they can be lower.
