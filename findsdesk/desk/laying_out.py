@@ -12,6 +12,7 @@ from datetime import datetime
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import as_reprint, bag_labels, field_tags, labels_as_they_are, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, PrintKind
+from findsdesk.desk.printers import printer_named
 from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.natural_order import folded
@@ -19,6 +20,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.paper import labels as label_sheets
 from findsdesk.paper import reading_back
 from findsdesk.paper import stocks as paper_stocks
+from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.words import N_, put
 
 
@@ -71,6 +73,8 @@ class Sheets:
     made_at: datetime
     says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     """What stands on the papers of each container, by its id; wash tags say nothing that is asked for again."""
+    dpi: int = COMMON_DPI
+    """Dots an inch of the printer they were drawn for."""
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -86,6 +90,8 @@ class ReadBack:
     of: int
     missing: tuple[str, ...]
     strange: tuple[str, ...]
+    dpi: int = COMMON_DPI
+    """Dots an inch of the printer whose print was read."""
 
     @property
     def all_well(self) -> bool:
@@ -127,13 +133,20 @@ def _stock_named(name: str) -> paper_stocks.LabelStock:
 
 
 def lay_out(
-    desk: Desk, batch: LabelBatch, *, stock: str, first_place: int = 1, used_places: Collection[int] = frozenset()
+    desk: Desk,
+    batch: LabelBatch,
+    *,
+    stock: str,
+    first_place: int = 1,
+    used_places: Collection[int] = frozenset(),
+    printer: str = "",
 ) -> Sheets:
     """Draw gathered labels; on the first sheet ``first_place`` is the first free one, ``used_places`` are gone.
 
-    Writes nothing. Refusals: ``unknown_stock``, ``nothing_to_print``, and those of the paper.
+    A ``printer`` that was met is met on every page; without its name it is taken as it is. Writes nothing. Refusals:
+    ``unknown_stock``, ``nothing_to_print``, ``unknown_printer``, and those of the paper.
     """
-    its_stock = _stock_named(stock)
+    its_stock, its_printer = _stock_named(stock), printer_named(printer)
     if not batch.labels:
         raise Refusal("nothing_to_print", N_("There is nothing to print: nothing waits for a label of this kind."))
     facts = desk.facts
@@ -146,14 +159,27 @@ def lay_out(
         title=f"{put(KIND_IN_WORDS[batch.kind], facts.terms, None, language)}, {facts.name}",
         first_place=first_place,
         used_places=used_places,
+        calibration=its_printer.calibration,
         language=language,
         terms=facts.terms,
+        dpi=its_printer.dpi,
     )
     placed = tuple(
         PlacedLabel(at.code, at.page, at.place, one.copy, one.container_id, one.bag_id)
         for at, one in zip(drawn.placed, batch.labels, strict=True)
     )
-    return Sheets(batch.kind, stock, drawn.pdf, drawn.pages, placed, batch.reason, batch.head, made_at, batch.says)
+    return Sheets(
+        batch.kind,
+        stock,
+        drawn.pdf,
+        drawn.pages,
+        placed,
+        batch.reason,
+        batch.head,
+        made_at,
+        batch.says,
+        its_printer.dpi,
+    )
 
 
 def lay_out_bag_labels(
@@ -163,9 +189,12 @@ def lay_out_bag_labels(
     stock: str,
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
+    printer: str = "",
 ) -> Sheets:
     """Gather and draw the labels of bags; None means all without one, by deposit and container."""
-    return lay_out(desk, bag_labels(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+    return lay_out(
+        desk, bag_labels(desk, codes), stock=stock, first_place=first_place, used_places=used_places, printer=printer
+    )
 
 
 def lay_out_field_tags(
@@ -175,9 +204,12 @@ def lay_out_field_tags(
     stock: str,
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
+    printer: str = "",
 ) -> Sheets:
     """Gather and draw tags for the trench; None means all that were never printed."""
-    return lay_out(desk, field_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+    return lay_out(
+        desk, field_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places, printer=printer
+    )
 
 
 def lay_out_wash_tags(
@@ -187,9 +219,12 @@ def lay_out_wash_tags(
     stock: str,
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
+    printer: str = "",
 ) -> Sheets:
     """Gather and draw the tags that lie in the trays; None means all whose newest count has none yet."""
-    return lay_out(desk, wash_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places)
+    return lay_out(
+        desk, wash_tags(desk, codes), stock=stock, first_place=first_place, used_places=used_places, printer=printer
+    )
 
 
 def reprint(
@@ -201,6 +236,7 @@ def reprint(
     kind: PrintKind | None = None,
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
+    printer: str = "",
 ) -> Sheets:
     """Draw labels again as copy 2 (or more), found from the code on the damaged ones; a reason is written with them.
 
@@ -211,7 +247,7 @@ def reprint(
     its_reason = _reason(reason)
     its_kind = kind or _kind_of(desk, wanted)
     batch = as_reprint(labels_as_they_are(desk, its_kind, wanted), its_reason)
-    return lay_out(desk, batch, stock=stock, first_place=first_place, used_places=used_places)
+    return lay_out(desk, batch, stock=stock, first_place=first_place, used_places=used_places, printer=printer)
 
 
 def _reason(said: str) -> str:
@@ -246,10 +282,10 @@ def preview_page(sheets: Sheets, page: int, width: int) -> bytes:
     return reading_back.page_image(sheets.pdf, page, width)
 
 
-def read_back(sheets: Sheets, dpi: int = reading_back.PRINTER_DPI) -> ReadBack:
-    """Read every symbol on the sheets as a printer sets it and compare with what each page should say."""
-    found = set(reading_back.read_back(sheets.pdf, dpi))
+def read_back(sheets: Sheets) -> ReadBack:
+    """Read every symbol on the sheets as their printer sets it and compare with what each page should say."""
+    found = set(reading_back.read_back(sheets.pdf, sheets.dpi))
     meant = {(one.page, one.code) for one in sheets.placed}
     missing = tuple(one.code for one in sheets.placed if (one.page, one.code) not in found)
     strange = tuple(sorted(code for page, code in found - meant))
-    return ReadBack(len(sheets.placed) - len(missing), len(sheets.placed), missing, strange)
+    return ReadBack(len(sheets.placed) - len(missing), len(sheets.placed), missing, strange, sheets.dpi)

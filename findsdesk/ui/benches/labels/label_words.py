@@ -13,9 +13,6 @@ from findsdesk.ui.benches.labels.state import LabelsState, Paper, Phase
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, grouped, plural, put
 
-DPI = 203
-"""Dots per inch at which symbols are read back: those of a common label printer."""
-
 _ROWS: dict[Row, str] = {
     Row.PACK: N_("Settled, to pack"),
     Row.BAG: N_("Bag labels"),
@@ -103,7 +100,7 @@ def page_line(state: LabelsState) -> str:
 
 def read_back_line(read: ReadBack) -> str:
     """Return what the decoder read, in one sentence."""
-    facts = {"dpi": DPI, "read": grouped(read.read), "of": grouped(read.of)}
+    facts = {"dpi": read.dpi, "read": grouped(read.read), "of": grouped(read.of)}
     if read.all_well:
         return put(N_("At {dpi} dpi: {read} of {of} read, none wrong."), None, facts)
     if read.strange:

@@ -13,7 +13,6 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
-from findsdesk.ui.benches.labels.label_words import DPI
 from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.paper_memory import write_paper as remember
@@ -154,7 +153,7 @@ class PrintingWork:
             if then:
                 then()
 
-        self.bench.surroundings.lanes.pool(lambda: read_sheets(sheets, DPI), then=done, topic="labels/read_back")
+        self.bench.surroundings.lanes.pool(lambda: read_sheets(sheets), then=done, topic="labels/read_back")
 
     def hand_out(self, show: bool) -> None:
         """Keep the PDF where a person says and (``show``) open it to be printed; first every symbol is read back."""
