@@ -40,6 +40,7 @@ COMMANDS = (
     Command("bag", "bag", N_("put what is kept into bags, each with its own code")),
     Command("labels", "labels", N_("print labels of bags or wash tags as PDF, and reprints")),
     Command("stocks", "stocks", N_("list the label stocks")),
+    Command("printer", "printer", N_("meet a printer: its test page, the lengths measured on it; list the printers")),
     Command("day", "day", N_("show the day: what stands where, what needs a person; the evening by square")),
     Command("find", "find", N_("show the dossier of a container, a bag or a deposit")),
     Command("registers", "registers", N_("look into a register, search it, or write it as a file")),

@@ -46,7 +46,7 @@ def run(call: argparse.Namespace) -> int:
     with writing_seat(call) as desk:
         if call.came_out_well and call.out is None:
             return confirm(call, desk)
-        where = {"stock": call.stock, "first_place": call.first_place}
+        where = {"stock": call.stock, "first_place": call.first_place, "printer": call.printer}
         if call.reprint:
             kind = PrintKind.WASH if call.wash else None
             sheets = reprint(desk, call.reprint, reason=call.reason, kind=kind, **where)

@@ -26,6 +26,9 @@ def add_paper(parser: argparse.ArgumentParser, stock: str) -> None:
         help=_("the label stock (findsdesk stocks lists them)") + f" [{stock}]",
     )
     parser.add_argument("--first-place", type=int, default=1, metavar="N", help=_("the first free label of the sheet"))
+    parser.add_argument(
+        "--printer", default="", metavar="NAME", help=_("the printer it is drawn for (findsdesk printer lists them)")
+    )
     parser.add_argument("--out", "--pdf", type=Path, metavar="PDF", help=_("the PDF to write"))
     parser.add_argument(
         "--came-out-well",

@@ -45,7 +45,8 @@ def run(call: argparse.Namespace) -> int:
         if call.issue is not None:
             _issue(call, desk)
         if call.out is not None:
-            sheets = lay_out_field_tags(desk, call.codes or None, stock=call.stock, first_place=call.first_place)
+            where = {"stock": call.stock, "first_place": call.first_place, "printer": call.printer}
+            sheets = lay_out_field_tags(desk, call.codes or None, **where)
             return put_on_paper(call, desk, sheets)
         if call.came_out_well:
             return confirm(call, desk)

@@ -30,6 +30,7 @@ DONE = {
     "dry": ("dry", "{store}", "10"),
     "sort": ("sort", "{store}", "11"),
     "explain": ("explain", "{store}", "11", "found more", "2", "--why", "in the neck"),
+    "pieces": ("pieces", "{store}", "11"),
     "settle": ("settle", "{store}", "11"),
     "policy": ("policy", "{store}", "start"),
     "discards": ("discards", "{store}"),
@@ -37,6 +38,7 @@ DONE = {
     "bag": ("bag", "{store}", "--all"),
     "labels": ("labels", "{store}", "--wash", "--stock", "roll-57x32", "--out", "{folder}/w.pdf"),
     "stocks": ("stocks",),
+    "printer": ("printer", "list"),
     "figures": ("figures", "{store}", "--container", "11"),
     "day": ("day", "{store}"),
     "find": ("find", "{store}", "1"),
@@ -60,12 +62,14 @@ REFUSED = {
     "dry": (("dry", "{store}", "1"), "Bucket 1 is not washed yet"),
     "sort": (("sort", "{store}", "11", "QQQ", "rim", "3"), "There is no ware QQQ"),
     "explain": (("explain", "{store}", "1", "not a sherd", "1"), "was not counted yet"),
+    "pieces": (("pieces", "{store}", "9999"), "9999"),
     "settle": (("settle", "{store}", "1"), "has not been sorted"),
     "policy": (("policy", "{store}", "move", "Nobody's", "1"), "The policy has no rule “Nobody's”"),
     "discards": (("discards", "{store}", "make"), "Nothing settled is decided as discard"),
     "pin": (("pin", "{store}", "nobody"), "A PIN is asked for"),
     "bag": (("bag", "{store}", "1"), "is not settled"),
     "labels": (("labels", "{store}", "--out", "{folder}/l.pdf"), "There is nothing to print"),
+    "printer": (("printer", "set", "Laser", "--measured", "20", "190", "20", "270"), "has no test page yet"),
     "figures": (("figures", "{store}", "--deposit", "9999"), "There is no context 9999"),
     "day": (("day", "{store}", "yesterday"), "yesterday is no day"),
     "find": (("find", "{store}", "TQT000001X"), "its last character does not fit"),
@@ -77,7 +81,7 @@ REFUSED = {
     "screens": (("screens", "{store}", "{folder}", "--size", "wide"), "wide is no size"),
     "demo": (("demo", "--into", "{foreign}", "--again", "--no-window"), "is not an example and stays"),
 }
-NEEDS_NO_STORE = ("stocks",)
+NEEDS_NO_STORE = ("stocks", "printer")
 
 
 ACTS = """\
