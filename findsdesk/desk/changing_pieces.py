@@ -147,7 +147,6 @@ _CALLED = {
     "earliest": "from the year",
     "latest": "to the year",
     "colour_surface": "colour outside",
-    "shared": "what is shared, not measured",
 }
 
 

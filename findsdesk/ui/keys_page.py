@@ -40,6 +40,7 @@ class KeysPage(Notice):
 
     def _group(self, heading: str, keys: Sequence[tuple[str, str]]) -> QVBoxLayout:
         whole, grid = QVBoxLayout(), QGridLayout()
+        whole.setSpacing(8)
         head = labels.group(heading)
         head.setWordWrap(False)
         whole.addWidget(head)

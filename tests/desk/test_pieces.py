@@ -75,6 +75,13 @@ def test_what_was_not_measured_is_shared_evenly_and_says_so(desk: Desk, rims: st
     assert weighed.shared == "rim"
 
 
+def test_a_changed_piece_says_what_changed_in_words(desk: Desk, rims: str) -> None:
+    piece = first(desk, rims)
+    change_piece(desk, piece.id, seen=piece.version, rim_permille=90, wall_tenths_mm=62, drawing_wanted=True)
+    assert last_said(desk) == "131.1: rim %, wall, drawing wanted"
+    assert table_of(desk, rims).turn.back == "131.1: rim %, wall, drawing wanted"
+
+
 def test_a_group_that_is_empty_goes(desk: Desk, rims: str) -> None:
     lifted = lift(desk, rims, 11)
     assert lifted.group_left is None

@@ -18,6 +18,7 @@ from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.tags import issue_tags
 from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, hand_on, stand_in_parts, start_soak
+from findsdesk.domain.balance import Entry
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold
@@ -25,7 +26,8 @@ from findsdesk.domain.standings import StepKind
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui import store_work
 from findsdesk.ui.answers import Tone
-from findsdesk.ui.dossier_words import facts_of
+from findsdesk.ui.benches.sorting.table_words import ENTRY_IN_WORDS
+from findsdesk.ui.dossier_words import LEDGER_IN_WORDS, facts_of
 from findsdesk.ui.life_in_words import HEADS
 from findsdesk.ui.next_step import answer_to
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, When
@@ -215,3 +217,10 @@ def test_spans_as_people_say_them() -> None:
     assert times.day_in_words(date(2024, 7, 30), now.date()) == "30 July 2024"
     assert times.age(now - timedelta(minutes=14), now) == "14 min"
     assert times.age(now - timedelta(hours=73), now) == "3 days"
+
+
+def test_the_ledger_is_told_in_the_words_of_the_sorting_table() -> None:
+    ledger = dict(LEDGER_IN_WORDS)
+    assert ledger["not_a_sherd"] == ENTRY_IN_WORDS[Entry.NOT_A_SHERD]
+    assert ledger["not_found"] == ENTRY_IN_WORDS[Entry.NOT_FOUND]
+    assert ledger["moved_out"] == ENTRY_IN_WORDS[Entry.MOVED_OUT]
