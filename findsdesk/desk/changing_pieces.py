@@ -125,9 +125,9 @@ def _changed(deed: Deed, row: Piece, seen: int, said: PieceSaid, *, sure: bool) 
         setattr(row, name, value)
     if counted:
         count_in(deed, container, row, 1)
-    deed.said = (
-        f"{piece_name(container, row)}: {', '.join(map(_called, moved))}" if moved else piece_name(container, row)
-    )
+    # What is shared and not measured follows from the others.
+    told = ", ".join(_called(name) for name in moved if name != "shared")
+    deed.said = f"{piece_name(container, row)}: {told}" if told else piece_name(container, row)
     ask_whole(deed, row.vessel_id, sure=sure)
     return piece_row(deed, row)
 
