@@ -165,7 +165,7 @@ def test_where_only_sorting_counts_the_sum_of_what_is_read_becomes_the_count(tab
     table.settle_down()
     table.scan(code)
     assert "Counted only at sorting" in table.bench.table.count_note.text()
-    assert table.bench.table.settle.text() == "Settle when it is read"
+    assert table.bench.table.settle.text() == "Settle when it is sorted"
     table.row("qrs", ENTER, "rim", ENTER, "11", ENTER, ENTER, ENTER)
     assert table.bar() == ["11 to keep"]
     table.press(ENTER, CONTROL)

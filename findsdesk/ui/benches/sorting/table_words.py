@@ -108,7 +108,7 @@ def settle_words(state: SortingState, around: WordsAround) -> str:
     if waiting:
         return plural("Settle when {n} row is put right", "Settle when {n} rows are put right", waiting)
     if state.count_follows and not ledger.accounted:
-        return _("Settle when it is read")
+        return _("Settle when it is sorted")
     if not state.counted and not state.count_follows:
         return _("Settle when it is counted")
     if ledger.over and not state.count_follows:
