@@ -1,6 +1,5 @@
 """What all tables share: named constraints, identifiers, moments as UTC milliseconds, versions."""
 
-
 import json
 from datetime import UTC, datetime
 from typing import Any, ClassVar

@@ -1,6 +1,5 @@
 """Containers, their parts, their dated steps, counts and ledger entries."""
 
-
 from datetime import date, datetime
 from typing import Any
 

@@ -1,6 +1,5 @@
 """The excavation with its seasons, squares, people, periods and wares."""
 
-
 from datetime import date
 from typing import Any
 

@@ -1,6 +1,5 @@
 """What the field knows: deposits, their former numbers, blocks of tags, lists taken in and rows set aside."""
 
-
 from datetime import date, datetime
 from typing import Any
 

@@ -1,6 +1,5 @@
 """The journal's own tables: stations with their chains, acts, lines; and the number series."""
 
-
 from datetime import datetime
 from typing import Any
 

@@ -1,6 +1,5 @@
 """Sherds recorded on their own, the vessels and joins they make, objects, samples, and photographs of all of them."""
 
-
 from datetime import date, datetime
 from typing import Any, ClassVar
 

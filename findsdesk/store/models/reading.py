@@ -1,6 +1,5 @@
 """What the ceramicist says of the pottery: readings, the retention policy, shares drawn, discards, what stayed out."""
 
-
 from datetime import datetime
 from typing import Any
 

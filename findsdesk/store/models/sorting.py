@@ -1,6 +1,5 @@
 """What the sorting table leaves: sherd groups, bags, printings; and the kept totals."""
 
-
 from datetime import datetime
 
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
