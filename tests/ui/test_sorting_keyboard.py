@@ -302,3 +302,8 @@ def test_what_was_said_goes_with_the_next_row(table: Table, desk: Desk) -> None:
     assert table.said() == "Bucket 131: Taken back: QRS rim 2, keep"
     table.row("QRS", ENTER, "rim", ENTER, "3", ENTER, ENTER, ENTER)
     assert table.said() == ""
+    # A no is as old as what was done: a question would stay until it is answered.
+    table.press(Qt.Key.Key_Y, CONTROL)
+    assert "taken back nothing" in table.slip()
+    table.row("QRS", ENTER, "rim", ENTER, "4", ENTER, ENTER, ENTER)
+    assert table.slip() == ""

@@ -112,6 +112,10 @@ class RefusalSlip(_Slip):
         self._put(text, then, yes or _("It is so, go on"))
         self._sure.setFocus()
 
+    def is_asking(self) -> bool:
+        """Return whether a question stands here that waits for its answer."""
+        return self._then is not None
+
     def clear(self) -> None:
         """Take the slip away."""
         self._then = None

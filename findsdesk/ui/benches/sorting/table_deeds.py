@@ -54,6 +54,8 @@ class TableDeeds:
         assert said is not None
         code = dossier.code
         self._say.no_more()
+        if not self._bench.refusals.is_asking():
+            self._bench.refusals.clear()
 
         def work() -> GroupRow:
             if row is None:
