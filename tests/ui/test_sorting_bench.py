@@ -197,7 +197,7 @@ def test_over_is_shown_as_over_nothing_is_refused_and_only_settling_asks(table: 
     table.row("qrs", ENTER, "rim", ENTER, "12", ENTER, ENTER, ENTER)
     assert [part.fill for part in table.bench.table.bar.parts] == [Fill.SOLID, Fill.OVER]
     assert table.bar() == ["12 to keep", "2 over the 10"]
-    assert table.bench.table.settle.text() == "Settle when 2 over are counted again or corrected"
+    assert table.bench.table.settle.text() == "Settle when 2 over are corrected"
     table.press(ENTER, CONTROL)
     assert "2 pieces more than the 10" in table.slip()
     # Counted again: twelve it is.

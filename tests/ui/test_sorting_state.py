@@ -194,7 +194,7 @@ def test_over_is_drawn_once_and_said(desk: Desk) -> None:
     state.sent(TypedRow("QRS", "rim", "12"))
     parts = table_words.bar_parts(state)
     assert [(part.amount, part.words) for part in parts] == [(10, "12 to keep"), (2, "2 over the 10")]
-    assert table_words.settle_words(state, WordsAround.of(desk)) == "Settle when 2 over are counted again or corrected"
+    assert table_words.settle_words(state, WordsAround.of(desk)) == "Settle when 2 over are corrected"
 
 
 def test_what_is_asked_follows_from_where_it_stands(desk: Desk) -> None:

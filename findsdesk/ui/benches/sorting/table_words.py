@@ -112,7 +112,7 @@ def settle_words(state: SortingState, around: WordsAround) -> str:
     if not state.counted and not state.count_follows:
         return _("Settle when it is counted")
     if ledger.over and not state.count_follows:
-        return _("Settle when {n} over are counted again or corrected").format(n=grouped(ledger.over))
+        return _("Settle when {n} over are corrected").format(n=grouped(ledger.over))
     if ledger.unsorted and not state.count_follows:
         return plural(
             "Settle when {n} is sorted or explained", "Settle when {n} are sorted or explained", ledger.unsorted
