@@ -100,7 +100,7 @@ def _page(call: argparse.Namespace) -> None:
         None,
         **{name: f"{length:g}" for name, length in lines.items()},
     )
-    say(N_("Then: findsdesk printer set “{printer}” --measured A B C D"), None, printer=page.printer)
+    say(N_('Then: findsdesk printer set "{printer}" --measured A B C D'), None, printer=page.printer)
 
 
 def _set(call: argparse.Namespace) -> None:

@@ -19,11 +19,15 @@ _log = logging.getLogger(__name__)
 
 @dataclass(frozen=True, slots=True)
 class PaperMemory:
-    """``stocks`` is the stock last used by the kind of label, ``used`` the places gone on its begun sheet, by stock."""
+    """``stocks`` is the stock last used by the kind of label, ``used`` the places gone on its begun sheet, by stock.
+
+    ``printer`` is the one labels were drawn for last, by its name; empty: as it is.
+    """
 
     folder: str = ""
     stocks: Mapping[str, str] = field(default_factory=dict)
     used: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    printer: str = ""
 
 
 def _file(station: str) -> Path:
@@ -39,6 +43,7 @@ def read_paper(station: str) -> PaperMemory:
             folder=str(said["folder"]),
             stocks={str(kind): str(stock) for kind, stock in dict(said["stocks"]).items()},
             used={str(stock): tuple(int(one) for one in gone) for stock, gone in dict(said["used"]).items()},
+            printer=str(said.get("printer", "")),
         )
     except FileNotFoundError:
         return PaperMemory()
@@ -55,6 +60,7 @@ def write_paper(station: str, memory: PaperMemory) -> None:
         "folder": memory.folder,
         "stocks": dict(memory.stocks),
         "used": {stock: sorted(gone) for stock, gone in memory.used.items()},
+        "printer": memory.printer,
     }
     try:
         file.parent.mkdir(parents=True, exist_ok=True)

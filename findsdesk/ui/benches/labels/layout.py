@@ -9,6 +9,7 @@ from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.again_page import AgainPage
 from findsdesk.ui.benches.labels.lists_page import ListsPage
 from findsdesk.ui.benches.labels.marks_page import MarksPage
+from findsdesk.ui.benches.labels.meet_printer import MeetPrinter
 from findsdesk.ui.benches.labels.pack_page import PackPage
 from findsdesk.ui.benches.labels.press_part import PressPart
 from findsdesk.ui.benches.labels.reading import BenchRead
@@ -21,6 +22,7 @@ from findsdesk.ui.benches.labels.tags_form import TagsForm
 from findsdesk.ui.benches.labels.what_list import WhatList
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
+from findsdesk.ui.widgets.scroll_page import in_a_page
 from findsdesk.ui.words_around import WordsAround
 
 _LEFT, _LEFT_SMALL = 306, 238
@@ -45,6 +47,8 @@ class LabelsLayout:
         self.tags, self.again_offer = TagsForm(surroundings), ReprintStrip(theme)
         self.pack, self.again = PackPage(surroundings), AgainPage(surroundings)
         self.marks, self.lists = MarksPage(surroundings), ListsPage(surroundings)
+        self.meet = MeetPrinter(surroundings)
+        self._meet_page = in_a_page(self.meet)
         self._shown_read: BenchRead | None = None
         self._shown_in_hand = ""
         self._stands = (False, False)
@@ -54,7 +58,7 @@ class LabelsLayout:
         self._right.addWidget(self.tags)
         self._right.addWidget(self.sheet, 1)
         self._pages = OneOf()
-        for page in (self._sheet_page, self.pack, self.again, self.marks, self.lists):
+        for page in (self._sheet_page, self._meet_page, self.pack, self.again, self.marks, self.lists):
             self._pages.add_page(page)
         self._left_holder = QWidget()
         self._left_holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
@@ -76,9 +80,11 @@ class LabelsLayout:
         self.again_offer.show_state(state, around)
         is_sheet = state.kind is not None
         empty = state.batch is not None and not state.batch.labels
-        self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty)
-        self.press.setVisible(is_sheet and not empty)
-        if is_sheet:
+        self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty and not state.meeting)
+        self.press.setVisible(is_sheet and not empty and not state.meeting)
+        if state.meeting:
+            self._pages.show_page(self._meet_page)
+        elif is_sheet:
             self._show_sheet(state, picture, around)
         else:
             self._show_table(state, around)
@@ -115,6 +121,8 @@ class LabelsLayout:
 
     def act(self, state: LabelsState) -> QPushButton | None:
         """Return the button of the next act."""
+        if state.meeting:
+            return self.meet.keep
         if state.kind is not None:
             return self.press.act(state)
         return {Row.PACK: self.pack.pack, Row.AGAIN: self.again.act(), Row.MARKS: self.marks.print_all}.get(state.row)
@@ -129,11 +137,13 @@ class LabelsLayout:
         self._left_holder.setMinimumWidth(left if wide else 0)
         self._left_holder.setMaximumWidth(left if wide else 16_777_215)
         self.what.make_low(small)
-        self._stand(low=small or height < px(_LOW), small=small)
+        low = small or height < px(_LOW)
+        self._stand(low=low, small=small)
+        self.stock.make_low(low)
         self._row.setSpacing(px(16))
         self._left.setSpacing(px(12))
         self._right.setSpacing(px(10))
-        for part in (self.stock, self.press, self.sheet):
+        for part in (self.stock, self.press, self.sheet, self.meet):
             part.space(px(8))
         self.sheet.make_small(small)
         self.tags.space()

@@ -12,6 +12,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.label_deeds import LabelDeeds
 from findsdesk.ui.benches.labels.layout import LabelsLayout
+from findsdesk.ui.benches.labels.meeting_work import MeetingWork
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.reading import BenchRead, read_bench
 from findsdesk.ui.benches.labels.rows import Row
@@ -36,6 +37,7 @@ class LabelsBench(Bench):
         self.state = LabelsState()
         self.parts = LabelsLayout(surroundings, self.body)
         self.work = PrintingWork(self, self.state, self.show_state)
+        self.meeting = MeetingWork(self, self.state, (self.parts.meet, self.parts.stock), self.work, self.show_state)
         self.deeds = LabelDeeds(self, self.state, self.parts, self.work, self._choose_row)
         self._shown_phase = Phase.LOOKING
         self._looking_up = False
@@ -198,6 +200,11 @@ class LabelsBench(Bench):
         parts.what.chosen.connect(self._choose_row)
         parts.stock.stock_chosen.connect(work.use_stock)
         parts.stock.begin_at.connect(work.begin_at)
+        parts.stock.printer_chosen.connect(self.meeting.use_printer)
+        parts.stock.meet_wanted.connect(self.meeting.begin)
+        parts.meet.page_wanted.connect(self.meeting.hand_out)
+        parts.meet.keep_wanted.connect(self.meeting.keep)
+        parts.meet.leave.clicked.connect(self.meeting.leave)
         picture = parts.sheet.picture
         picture.place_chosen.connect(work.press_place)
         picture.begin_here.connect(work.begin_at)
@@ -252,6 +259,7 @@ class LabelsBench(Bench):
 
     def showEvent(self, event: QShowEvent) -> None:
         self.state.look_for_work, self.stale = True, True
+        self.meeting.look_again()
         super().showEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

@@ -39,6 +39,7 @@ class PrintingWork:
         memory = read_paper(bench.surroundings.desk.station_name)
         state.stock_of = dict(memory.stocks)
         state.used = {stock: frozenset(gone) for stock, gone in memory.used.items()}
+        state.printer = memory.printer
 
     # Laying out and looking
 
@@ -51,10 +52,10 @@ class PrintingWork:
             self.picture = None
             self.show()
             return
-        stock, used = state.stock().name, state.used_places()
+        stock, used, printer = state.stock().name, state.used_places(), state.printer
         self.bench.refusals.clear()
         self.bench.surroundings.lanes.pool(
-            lambda: lay_out(desk, batch, stock=stock, used_places=used),
+            lambda: lay_out(desk, batch, stock=stock, used_places=used, printer=printer),
             then=self._laid_out,
             refused=self._cannot_be_laid_out,
             topic="labels/lay_out",
@@ -132,10 +133,11 @@ class PrintingWork:
         self.lay_out()
 
     def remember(self) -> None:
-        """Keep for the station which stock is used and which places are gone."""
+        """Keep for the station which stock and printer are used and which places are gone."""
         station, state = self.bench.surroundings.desk.station_name, self.state
         used = {stock: tuple(sorted(gone)) for stock, gone in state.used.items() if gone}
-        remember(station, replace(read_paper(station), stocks=dict(state.stock_of), used=used))
+        memory = replace(read_paper(station), stocks=dict(state.stock_of), used=used, printer=state.printer)
+        remember(station, memory)
 
     # Reading back and printing
 

@@ -7,6 +7,7 @@ from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint
+from findsdesk.desk.printers import Printer
 from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.benches.labels.reading import BenchRead, Wanted
@@ -68,6 +69,11 @@ class LabelsState:
     spoiled: set[str] = field(default_factory=set)
     stock_of: dict[str, str] = field(default_factory=dict)
     used: dict[str, frozenset[int]] = field(default_factory=dict)
+    printers: tuple[Printer, ...] = ()
+    printer: str = ""
+    """The printer the labels are drawn for; empty: as it is."""
+    meeting: bool = False
+    """Whether a printer is being met, instead of the sheet."""
     dossier: Dossier | None = None
     paper: int = 0
     """Which of the papers of what is in hand is meant."""
@@ -83,7 +89,7 @@ class LabelsState:
 
     def choose_row(self, row: Row) -> None:
         """Choose what to do; a reprint that was not printed is put aside."""
-        self.row = row
+        self.row, self.meeting = row, False
         self.drop_sheets()
         self.reprint = None
 
@@ -113,7 +119,7 @@ class LabelsState:
     def begin_reprint(self, reprint: Reprint) -> None:
         """Turn to labels that are printed again."""
         self.drop_sheets()
-        self.reprint, self.row = reprint, ROW_OF[reprint.kind]
+        self.reprint, self.row, self.meeting = reprint, ROW_OF[reprint.kind], False
 
     def drop_sheets(self) -> None:
         """Forget the labels on screen."""

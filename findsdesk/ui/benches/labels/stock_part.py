@@ -13,7 +13,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.number_field import Measure, NumberField
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, put
 
 
 class StockPart(QWidget):
@@ -21,6 +21,9 @@ class StockPart(QWidget):
 
     stock_chosen = Signal(str)
     begin_at = Signal(int)
+    printer_chosen = Signal(str)
+    """The name of a printer that was met, or empty: as it is."""
+    meet_wanted = Signal()
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -30,6 +33,12 @@ class StockPart(QWidget):
         for one in stocks():
             self.stock.addItem(one.title, one.name)
             self.stock.setItemData(self.stock.count() - 1, one.title, Qt.ItemDataRole.ToolTipRole)
+        self.printer = ChoiceBox()
+        self.printer.setAccessibleName(_("Printer"))
+        self.printer.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self._place = 0
+        self._is_low = False
+        self._shown_printers: list[tuple[str, str | None]] = []
         self._places = 1
         self.first = NumberField(Measure(self._read_place, "", 1), _("Sheet 1 begins at label"), surroundings.terms)
         self.theme = surroundings.theme
@@ -45,11 +54,13 @@ class StockPart(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(labels.group(_("On")))
         layout.addWidget(self.stock)
+        layout.addWidget(self.printer)
         layout.addWidget(self._begin)
         layout.addWidget(self.first.said())
         layout.addWidget(self.hint)
         self._layout = layout
         self.stock.activated.connect(lambda place: self.stock_chosen.emit(str(self.stock.itemData(place))))
+        self.printer.activated.connect(self._printer_chosen)
         self.first.settled.connect(self._told)
 
     def show_state(self, state: LabelsState) -> None:
@@ -57,15 +68,38 @@ class StockPart(QWidget):
         stock = state.stock()
         self.stock.setCurrentIndex(self.stock.findData(stock.name))
         self.stock.setToolTip(stock.title)
+        self._show_printers(state)
         self._places = len(stock.places)
         sheet = stock.kind != "roll"
         self._begin.setVisible(sheet)
-        self.hint.setVisible(sheet)
+        self.hint.setVisible(sheet and not self._is_low)
         begins = state.first_free()
         typing = self.first.line.hasFocus() and self.first.line.isModified()
         # Written anew it would lose what is marked in it to be typed over.
         if not typing and self.first.line.text() != str(begins):
             self.first.set_value(begins)
+
+    def _show_printers(self, state: LabelsState) -> None:
+        lines: list[tuple[str, str | None]] = [(_("Printer: as it is"), "")]
+        for one in state.printers:
+            text = N_("Printer: {name}") if one.measured else N_("Printer: {name}, not measured")
+            lines.append((put(text, None, {"name": one.name}), one.name))
+        lines.append((_("Meet a printer …"), None))
+        if lines != self._shown_printers:
+            self._shown_printers = lines
+            self.printer.clear()
+            for words, name in lines:
+                self.printer.addItem(words, name)
+        self._place = [name for _words, name in lines].index(state.printer)
+        self.printer.setCurrentIndex(self._place)
+
+    def _printer_chosen(self, place: int) -> None:
+        name = self._shown_printers[place][1]
+        if name is not None:
+            self.printer_chosen.emit(name)
+            return
+        self.printer.setCurrentIndex(self._place)
+        self.meet_wanted.emit()
 
     def _read_place(self, text: str) -> int:
         """Read the number of a label on the sheet; refuses ``no_such_label`` beside what ``read_whole`` does."""
@@ -73,6 +107,11 @@ class StockPart(QWidget):
         if not 1 <= place <= self._places:
             raise Refusal("no_such_label", N_("The sheet has labels 1 to {n}. Type one of them."), n=self._places)
         return place
+
+    def make_low(self, low: bool) -> None:
+        """Leave the hint out where there is no height for it; the keys beside the sheet say the same."""
+        self._is_low = low
+        self.hint.setVisible(not low and not self._begin.isHidden())
 
     def space(self, gap: int) -> None:
         """Set the gap between the lines, in pixels."""
