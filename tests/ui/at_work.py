@@ -42,7 +42,7 @@ class ChoosingNotices(KeptNotices):
 
 def settled(qtbot: Any, program: Program) -> None:
     """Wait until nothing runs, waits or comes back, and no news is on its way."""
-    qtbot.waitUntil(program.quiet, timeout=15_000)
+    qtbot.waitUntil(program.quiet, timeout=60_000)
 
 
 @contextmanager
@@ -63,7 +63,7 @@ def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
         if menu is not None:
             menu.close()
         program.let_go()
-        qtbot.waitUntil(lambda: program.is_closed, timeout=15_000)
+        qtbot.waitUntil(lambda: program.is_closed, timeout=60_000)
         # A window left behind would be styled anew with every later one.
         program.window.deleteLater()
         QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
@@ -73,7 +73,7 @@ def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
 def opened(qtbot: Any, desk: Desk, *, station: str = "") -> Iterator[Program]:
     """Give a program on an open desk, all benches built; the desk is closed with it."""
     with program_at_work(qtbot, station=station) as program:
-        with qtbot.waitSignal(program.ready, timeout=15_000):
+        with qtbot.waitSignal(program.ready, timeout=60_000):
             program.take_store(store_work.opened(desk))
         settled(qtbot, program)
         yield program
@@ -81,7 +81,7 @@ def opened(qtbot: Any, desk: Desk, *, station: str = "") -> Iterator[Program]:
 
 def open_wish(qtbot: Any, program: Program, wish: Wish) -> None:
     """Open a store from its file and wait until the benches stand."""
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         program.open(wish)
     settled(qtbot, program)
 
@@ -110,6 +110,6 @@ def scan(qtbot: Any, program: Program, text: str) -> None:
 def fits(qtbot: Any, widget: QWidget) -> None:
     """Wait until the layout has settled; then no word may be cut."""
     try:
-        qtbot.waitUntil(lambda: not cut_words(widget), timeout=10_000)
+        qtbot.waitUntil(lambda: not cut_words(widget), timeout=30_000)
     except qtbot.TimeoutError:
         pytest.fail("\n".join(cut_words(widget)))
