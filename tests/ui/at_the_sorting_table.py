@@ -8,10 +8,13 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.retention import add_rule
 from findsdesk.desk.sorting import SortingTable, table_of
+from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.page import SortingBench
 from findsdesk.ui.program import Program
 from tests.ui.at_work import go_to, listen_to, settled
@@ -101,3 +104,25 @@ class HeldBack:
 
     def __exit__(self, *_fault: object) -> None:
         self._go_on.set()
+
+
+def column(table: Table) -> str:
+    """Return the column that has the keyboard."""
+    return table.bench.rows.fields.column_at_hand()
+
+
+def after_what_waits(table: Table) -> None:
+    """Let come what another thread or a timer of no time has for the window."""
+    QApplication.processEvents()
+    table.settle_down()
+
+
+def paste(table: Table, text: str) -> None:
+    QGuiApplication.clipboard().setText(text)
+    table.press(Qt.Key.Key_V, CONTROL)
+
+
+def keep_and_discard(desk: Desk) -> None:
+    """Set a policy: rims are kept, one in ten of the rest."""
+    add_rule(desk, "Rims", decision=Decision.KEEP, reason="diagnostic", parts=("rim",))
+    add_rule(desk, "One in ten", decision=Decision.DISCARD, reason="no diagnostic value", parts=("body",), one_in=10)

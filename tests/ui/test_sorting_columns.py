@@ -8,12 +8,9 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import prove
-from findsdesk.desk.retention import add_rule
 from findsdesk.desk.sorting import add_group
 from findsdesk.desk.word_lists import add_word, change_word
 from findsdesk.domain.balance import Decision
@@ -25,7 +22,9 @@ from tests.ui.at_the_sorting_table import (
     SHIFT,
     UP,
     Table,
+    column,
     in_short,
+    keep_and_discard,
 )  # fmt: skip
 from tests.ui.at_work import fits, opened
 from tests.ui.conftest import Keyboard
@@ -44,28 +43,6 @@ def desk(tmp_path: Path) -> Desk:
 def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
     with opened(qtbot, desk) as program:
         yield Table(qtbot, keyboard, program, desk)
-
-
-def column(table: Table) -> str:
-    """Return the column that has the keyboard."""
-    return table.bench.rows.fields.column_at_hand()
-
-
-def after_what_waits(table: Table) -> None:
-    """Let come what another thread or a timer of no time has for the window."""
-    QApplication.processEvents()
-    table.settle_down()
-
-
-def paste(table: Table, text: str) -> None:
-    QGuiApplication.clipboard().setText(text)
-    table.press(Qt.Key.Key_V, CONTROL)
-
-
-def keep_and_discard(desk: Desk) -> None:
-    """Set a policy: rims are kept, one in ten of the rest."""
-    add_rule(desk, "Rims", decision=Decision.KEEP, reason="diagnostic", parts=("rim",))
-    add_rule(desk, "One in ten", decision=Decision.DISCARD, reason="no diagnostic value", parts=("body",), one_in=10)
 
 
 # --- columns and words --------------------------------------------------------------------------------------------

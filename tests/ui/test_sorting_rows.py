@@ -8,12 +8,9 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.pieces import lift_pieces
-from findsdesk.desk.retention import add_rule
 from findsdesk.desk.sorting import add_group, change_group
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container
@@ -25,7 +22,11 @@ from tests.ui.at_the_sorting_table import (
     F2,
     UP,
     Table,
+    after_what_waits,
+    column,
     in_short,
+    keep_and_discard,
+    paste,
 )  # fmt: skip
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
@@ -44,28 +45,6 @@ def desk(tmp_path: Path) -> Desk:
 def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
     with opened(qtbot, desk) as program:
         yield Table(qtbot, keyboard, program, desk)
-
-
-def column(table: Table) -> str:
-    """Return the column that has the keyboard."""
-    return table.bench.rows.fields.column_at_hand()
-
-
-def after_what_waits(table: Table) -> None:
-    """Let come what another thread or a timer of no time has for the window."""
-    QApplication.processEvents()
-    table.settle_down()
-
-
-def paste(table: Table, text: str) -> None:
-    QGuiApplication.clipboard().setText(text)
-    table.press(Qt.Key.Key_V, CONTROL)
-
-
-def keep_and_discard(desk: Desk) -> None:
-    """Set a policy: rims are kept, one in ten of the rest."""
-    add_rule(desk, "Rims", decision=Decision.KEEP, reason="diagnostic", parts=("rim",))
-    add_rule(desk, "One in ten", decision=Decision.DISCARD, reason="no diagnostic value", parts=("body",), one_in=10)
 
 
 # --- rows changed where they stand --------------------------------------------------------------------------------
