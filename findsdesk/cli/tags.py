@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
+from findsdesk.cli.calls import DONE, add_json, add_moment, add_store, add_sure
 from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import writing_seat
@@ -34,6 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--square", metavar="NAME", help=_("the square, where numbers run within each"))
     add_paper(parser, "a4-2x4-97x67")
     add_moment(parser)
+    add_sure(parser)
     add_json(parser)
 
 
@@ -60,6 +61,8 @@ def _issue(call: argparse.Namespace, desk: Desk) -> None:
 
     said = {"how_many": call.issue, "supervisor": call.supervisor, "material": call.material}
     said |= {name: getattr(call, name) for name in ("season", "square") if getattr(call, name)}
+    if call.sure:
+        said["sure"] = "yes"
     block = do(desk, "issue-tags", said)
     if call.json and call.out is None:
         say_json(block)

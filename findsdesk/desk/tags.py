@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.desk import Desk
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.new_containers import IssuedTag, as_tag, free_numbers, new_container, scope_of
-from findsdesk.desk.setting_up import person_or_new, season_of
+from findsdesk.desk.setting_up import person_named, person_or_new, season_of
 from findsdesk.desk.squares import square_named
 from findsdesk.desk.steps import take_step, write_step
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.near_codes import alike
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Person, TagBlock
 from findsdesk.words import N_
@@ -39,14 +41,19 @@ def issue_tags(
     material: str = "pottery",
     season: str | None = None,
     square: str | None = None,
+    sure: bool = False,
 ) -> IssuedBlock:
-    """Issue a block of tags in number order, so that a missing one is known. Refusals: ``tags_at_once``."""
+    """Issue a block of tags in number order, so that a missing one is known.
+
+    Refusals: ``tags_at_once``; ``new_person`` is a question, asked where the name resembles one of the team.
+    """
     if not 1 <= how_many <= MOST_TAGS_AT_ONCE:
         raise Refusal("tags_at_once", N_("Issue between 1 and {most} tags at once."), most=MOST_TAGS_AT_ONCE)
     with desk.deed("issue_tags") as deed:
         its_season = season_of(deed.session, deed.today(), season)
         its_square = square_named(deed.session, square) if square else None
-        person = person_or_new(deed, supervisor)
+        doubt = _mistyped(deed, supervisor)
+        person = person_or_new(deed, supervisor) if doubt is None or sure else None
         scope = scope_of(its_season, its_square)
         numbers = free_numbers(deed, scope, how_many)
         block = deed.add(
@@ -71,7 +78,24 @@ def issue_tags(
         for row in rows:
             write_step(deed, row, StepKind.ISSUED, note=person.name if person else "")
         deed.said = f"{numbers[0]}–{numbers[-1]}"
+        ask(deed, doubt, sure)
     return IssuedBlock(numbers[0], numbers[-1], person.name if person else "", tuple(as_tag(row) for row in rows))
+
+
+def _mistyped(deed: Deed, name: str) -> Question | None:
+    """Ask about a name that nobody bears and that resembles one of the team."""
+    if not name.strip() or person_named(deed.session, name) is not None:
+        return None
+    team = deed.session.execute(select(Person.name).where(Person.active)).scalars()
+    meant = alike(name, team, most=3)
+    if not meant:
+        return None
+    return Question(
+        "new_person",
+        N_("Nobody here is called {name}. Did you mean {near}? Is {name} new in the team?"),
+        name=name.strip(),
+        near=", ".join(meant),
+    )
 
 
 def void_tag(desk: Desk, tag: str, *, reason: str) -> IssuedTag:

@@ -75,9 +75,10 @@ class LabelDeeds:
             rest = words(text, numbers=numbers, who=block.supervisor)
             self.bench.surroundings.say(Answer(Tone.DONE, head, rest))
 
-        self.bench.deed(
-            lambda: issue_tags(desk, how_many=how_many, supervisor=who, square=square), then=done, button=form.issue
-        )
+        def issue(*, sure: bool = False) -> IssuedBlock:
+            return issue_tags(desk, how_many=how_many, supervisor=who, square=square, sure=sure)
+
+        self.bench.deed(issue, then=done, button=form.issue, sure=lambda: issue(sure=True))
 
     def print_tags_of(self, group: str) -> None:
         """Lay out only the tags of one block, or all that go to the trench."""
