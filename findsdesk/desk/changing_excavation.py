@@ -41,7 +41,6 @@ def change_excavation(
             changed |= _merge(row, "settings", settings.as_plain(), known.settings.as_plain())
             Settings.from_plain(row.settings)
         deed.said = ", ".join(f"{key} {value}" for key, value in changed.items())
-    desk.read_facts()
 
 
 def _set(row: Excavation, column: str, value: str | None) -> dict[str, object]:

@@ -33,6 +33,9 @@ from findsdesk.words import N_, Terms
 Touched = frozenset[tuple[str, int]]
 Row = TypeVar("Row", bound=Base)
 
+FACTS = frozenset({Excavation.__tablename__, Word.__tablename__})
+"""Kinds of rows from which the excavation's facts are read."""
+
 
 @dataclass(frozen=True, slots=True)
 class Acting:
@@ -202,6 +205,9 @@ class Desk:
     def _told(self, changes: Changes, written_at: datetime) -> None:
         self.shared.last_written = written_at
         touched = changes.touched()
+        if FACTS & {kind for kind, _row_id in touched}:
+            # Before anybody is told: who hears of the change looks at the facts.
+            self.read_facts()
         for listener in self.shared.listeners:
             listener(touched)
 

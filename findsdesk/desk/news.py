@@ -12,11 +12,9 @@ from typing import Any
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.desk import Desk, Touched
+from findsdesk.desk.desk import FACTS, Desk, Touched
 from findsdesk.store.models import Act, Base, Line, Station
 
-FACTS = frozenset({"excavation", "word"})
-"""Kinds of which every desk keeps what it knows without asking: they are read afresh."""
 EVERYTHING: Touched = frozenset((table.name, 0) for table in Base.metadata.sorted_tables)
 """Something of every kind: every screen that shows any of it reads anew."""
 MOST_ACTS = 500

@@ -86,7 +86,6 @@ def add_word(desk: Desk, list_name: str, *, name: str, diagnostic: bool = False)
         row = _put(deed, list_name, key, wanted, diagnostic=diagnostic)
         deed.said = f"{list_name}: {wanted}"
         deed.session.flush()
-    desk.read_facts()
     return _facts(row)
 
 
@@ -123,7 +122,6 @@ def change_word(
             setattr(row, column, value)
         deed.said = f"{list_name}: {term.name}" + (f" → {row.name}" if row.name != term.name else "")
         deed.session.flush()
-    desk.read_facts()
     return _facts(row)
 
 

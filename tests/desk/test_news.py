@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.news import EVERYTHING, MOST_ACTS, news_since, others_write
 from findsdesk.desk.sorting import add_group, table_of
 from findsdesk.desk.word_lists import add_word, words_of
+from findsdesk.words import Terms
 from tests.desk.at_the_table import dry_container
 from tests.yard import new_yard, second_station
 
@@ -73,3 +75,11 @@ def test_after_a_great_many_acts_everything_is_read_anew(desk: Desk, other: Desk
     behind = {station: running - MOST_ACTS - 1 for station, running in began.seen.items()}
     assert news_since(other, behind).touched == EVERYTHING
     assert code
+
+
+def test_who_hears_that_the_excavations_words_changed_finds_the_new_ones(desk: Desk) -> None:
+    """The window is told on the deed's thread and may look at once."""
+    heard: list[str] = []
+    desk.listen(lambda _touched: heard.append(desk.terms.container))
+    change_excavation(desk, terms=Terms("locus", "loci", "basket", "baskets", "square", "squares"))
+    assert heard == ["basket"]
