@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 import shiboken6
+from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QLabel
 
 from findsdesk.domain.refusals import Refusal
@@ -135,10 +136,25 @@ def test_a_page_closed_meanwhile_is_skipped(around, qtbot):
 
 
 def test_what_a_deed_touched_is_told_as_news(around, qtbot):
-    with qtbot.waitSignal(around.changes.touched) as told:
-        around.lanes.deed(lambda: Outcome("a", frozenset({("container", 131)})))
-        around.lanes.deed(lambda: Outcome("b", frozenset({("tray", 15), ("container", 131)})))
-    assert told.args == [frozenset({("container", 131), ("tray", 15)})]
+    told: set[tuple[str, int]] = set()
+    around.changes.touched.connect(told.update)
+    around.lanes.deed(lambda: Outcome("a", frozenset({("container", 131)})))
+    around.lanes.deed(lambda: Outcome("b", frozenset({("tray", 15), ("container", 131)})))
+    qtbot.waitUntil(lambda: told == {("container", 131), ("tray", 15)})
+
+
+def test_what_follows_within_a_tenth_of_a_second_waits_for_more(qtbot):
+    changes = Changes()
+    told: list[frozenset[tuple[str, int]]] = []
+    changes.touched.connect(told.append)
+    changes.add([("container", 1)])
+    changes.tell_now()
+    changes.add([("container", 2)])
+    changes.add([("container", 3)])
+    QCoreApplication.processEvents()
+    assert told == [frozenset({("container", 1)})]
+    qtbot.waitUntil(lambda: len(told) == 2)
+    assert told[1] == frozenset({("container", 2), ("container", 3)})
 
 
 def test_a_refused_deed_is_no_news(around, qtbot):
