@@ -66,12 +66,7 @@ def take_back_last(desk: Desk, tag: str) -> TakenBack:
                 N_("You have written nothing on {container} {number} that could be taken back."),
                 number=container.number,
             )
-        _refuse_moved(deed, container, found)
-        for change in found.changes:
-            _undo(deed, container, change)
-        past = deed.session.get_one(Act, found.act.id)
-        deed.said = past.said
-    return TakenBack(container.id, container.code, container.number, past.deed, past.said)
+        return _turned(deed, container, found)
 
 
 def do_again(desk: Desk, tag: str) -> TakenBack:
@@ -89,12 +84,7 @@ def do_again(desk: Desk, tag: str) -> TakenBack:
                 N_("You have taken back nothing on {container} {number} since your last row."),
                 number=container.number,
             )
-        _refuse_moved(deed, container, found)
-        for change in found.changes:
-            _undo(deed, container, change)
-        past = deed.session.get_one(Act, found.act.id)
-        deed.said = past.said
-    return TakenBack(container.id, container.code, container.number, past.deed, past.said)
+        return _turned(deed, container, found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +162,16 @@ def _is_of(change: RowChange, container: Container, known: set[int]) -> bool:
     if container.id in ((change.before or {}).get("container_id"), (change.after or {}).get("container_id")):
         known.add(change.row_id)
     return change.row_id in known
+
+
+def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
+    """Write the changes of an act the other way round, unless somebody worked on a row since."""
+    _refuse_moved(deed, container, found)
+    for change in found.changes:
+        _undo(deed, container, change)
+    past = deed.session.get_one(Act, found.act.id)
+    deed.said = past.said
+    return TakenBack(container.id, container.code, container.number, past.deed, past.said)
 
 
 def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:
