@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QApplication, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QApplication, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.retention import add_rule
@@ -195,7 +195,9 @@ def whole(table: Table, place: int, column: int) -> bool:
     rows = table.bench.table.rows
     index, option = rows.table.index(place, column), QStyleOptionViewItem()
     rows.initViewItemOption(option)
-    rows.itemDelegate().initStyleOption(option, index)
+    delegate = rows.itemDelegate()
+    assert isinstance(delegate, QStyledItemDelegate)
+    delegate.initStyleOption(option, index)
     room = rows.visualRect(index).adjusted(8, 0, -8, 0)
     needed = QFontMetrics(option.font).boundingRect(room, Qt.TextFlag.TextWordWrap.value, option.text)
     return needed.width() <= room.width() and needed.height() <= room.height()
