@@ -1,4 +1,4 @@
-"""Codes on tags, bags, boxes, places, people, pieces and command cards.
+"""Codes on tags, bags, boxes, places, people, pieces, loans and command cards.
 
 A code is the excavation's short code (2-3 letters), a kind letter, a six-digit serial and a check character, without
 any separator: keyboard layouts of scanners turn a hyphen into something else. It is read from the right.
@@ -27,6 +27,8 @@ class Kind(StrEnum):
     PLACE = "L"
     PERSON = "H"
     PIECE = "P"
+    LOAN = "A"
+    """Away."""
     COMMAND = "C"
 
 

@@ -5,6 +5,7 @@ from findsdesk.store.models.container import Container, Count, LedgerEntry, Note
 from findsdesk.store.models.excavation import Excavation, Form, Period, Person, Season, Square, Ware, Word
 from findsdesk.store.models.field import ColumnMatch, Deposit, FormerNumber, RowSetAside, TagBlock, TakenList
 from findsdesk.store.models.journal import Act, Line, NumberBlock, NumberSeries, Station
+from findsdesk.store.models.loans import Loan, LoanChase, LoanFile, LoanLine, LoanReturn, ProxySlip
 from findsdesk.store.models.pieces import FoundObject, LabSample, Photo, Piece, SherdJoin, Vessel
 from findsdesk.store.models.reading import (
     DiscardLine,
@@ -16,6 +17,16 @@ from findsdesk.store.models.reading import (
     RetentionRule,
     ShareDrawn,
 )
+from findsdesk.store.models.shelves import (
+    Box,
+    Lay,
+    Place,
+    StockScan,
+    StockTake,
+    TakenOut,
+    Transport,
+    TransportLine,
+)
 from findsdesk.store.models.sorting import Bag, BalanceTotal, PrintedLabel, Printing, SherdGroup, WareTotal
 
 __all__ = [
@@ -23,6 +34,7 @@ __all__ = [
     "Bag",
     "BalanceTotal",
     "Base",
+    "Box",
     "ColumnMatch",
     "Container",
     "Count",
@@ -38,9 +50,15 @@ __all__ = [
     "FoundObject",
     "Journaled",
     "LabSample",
+    "Lay",
     "LedgerEntry",
     "LeftInTrench",
     "Line",
+    "Loan",
+    "LoanChase",
+    "LoanFile",
+    "LoanLine",
+    "LoanReturn",
     "Moment",
     "Note",
     "NumberBlock",
@@ -51,9 +69,11 @@ __all__ = [
     "PersonPin",
     "Photo",
     "Piece",
+    "Place",
     "PotteryReading",
     "PrintedLabel",
     "Printing",
+    "ProxySlip",
     "Redo",
     "RetentionRule",
     "RowSetAside",
@@ -64,8 +84,13 @@ __all__ = [
     "Square",
     "Station",
     "Step",
+    "StockScan",
+    "StockTake",
     "TagBlock",
     "TakenList",
+    "TakenOut",
+    "Transport",
+    "TransportLine",
     "Vessel",
     "Ware",
     "WareTotal",

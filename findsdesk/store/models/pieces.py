@@ -139,6 +139,8 @@ class LabSample(Editable, Base):
     sent_on: Mapped[date | None]
     back_on: Mapped[date | None]
     rest_tenths: Mapped[int | None]
+    used_up_on: Mapped[date | None]
+    """When nothing of it was left."""
     result: Mapped[str] = mapped_column(default="")
     taken_at: Mapped[datetime]
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))

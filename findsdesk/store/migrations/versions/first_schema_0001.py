@@ -281,6 +281,35 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_form_ware_id"), ["ware_id"], unique=False)
 
     op.create_table(
+        "loan",
+        sa.Column("code", sa.String(), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("borrower", sa.String(), nullable=False),
+        sa.Column("borrower_kind", sa.String(), nullable=False),
+        sa.Column("address", sa.String(), nullable=False),
+        sa.Column("purpose", sa.String(), nullable=False),
+        sa.Column("permit", sa.String(), nullable=False),
+        sa.Column("lent_on", sa.Date(), nullable=False),
+        sa.Column("due_on", sa.Date(), nullable=False),
+        sa.Column("back_on", sa.Date(), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("made_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("label_copy", sa.Integer(), nullable=False),
+        sa.Column("labelled_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_loan_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_loan")),
+        sa.UniqueConstraint("code", name=op.f("uq_loan_code")),
+        sa.UniqueConstraint("number", name=op.f("uq_loan_number")),
+    )
+    with op.batch_alter_table("loan", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_loan_back_on"), ["back_on"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_due_on"), ["due_on"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_lent_on"), ["lent_on"], unique=False)
+
+    op.create_table(
         "number_block",
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.Column("series", sa.String(), nullable=False),
@@ -303,6 +332,33 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_person_pin_person_id_person")),
         sa.PrimaryKeyConstraint("person_id", name=op.f("pk_person_pin")),
     )
+    op.create_table(
+        "place",
+        sa.Column("code", sa.String(), nullable=False),
+        sa.Column("name", sa.String(), nullable=False),
+        sa.Column("name_key", sa.String(), nullable=False),
+        sa.Column("name_folded", sa.String(), nullable=False),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("parent_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("holds_boxes", sa.Integer(), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("made_at", sa.BigInteger(), nullable=False),
+        sa.Column("gone_at", sa.BigInteger(), nullable=True),
+        sa.Column("label_copy", sa.Integer(), nullable=False),
+        sa.Column("labelled_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["parent_id"], ["place.id"], name=op.f("fk_place_parent_id_place")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_place_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_place")),
+        sa.UniqueConstraint("code", name=op.f("uq_place_code")),
+    )
+    with op.batch_alter_table("place", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_place_name_folded"), ["name_folded"], unique=False)
+        batch_op.create_index(batch_op.f("ix_place_parent_id"), ["parent_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_place_person_id"), ["person_id"], unique=False)
+
     op.create_table(
         "printing",
         sa.Column("kind", sa.String(), nullable=False),
@@ -331,6 +387,33 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["supervisor_id"], ["person.id"], name=op.f("fk_tag_block_supervisor_id_person")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_tag_block")),
     )
+    op.create_table(
+        "box",
+        sa.Column("code", sa.String(), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("limit_tenths", sa.Integer(), nullable=False),
+        sa.Column("empty_tenths", sa.Integer(), nullable=False),
+        sa.Column("length_mm", sa.Integer(), nullable=False),
+        sa.Column("width_mm", sa.Integer(), nullable=False),
+        sa.Column("height_mm", sa.Integer(), nullable=False),
+        sa.Column("place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("made_at", sa.BigInteger(), nullable=False),
+        sa.Column("gone_at", sa.BigInteger(), nullable=True),
+        sa.Column("label_copy", sa.Integer(), nullable=False),
+        sa.Column("labelled_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["place_id"], ["place.id"], name=op.f("fk_box_place_id_place")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_box")),
+        sa.UniqueConstraint("code", name=op.f("uq_box_code")),
+        sa.UniqueConstraint("number", name=op.f("uq_box_number")),
+    )
+    with op.batch_alter_table("box", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_box_made_at"), ["made_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_box_place_id"), ["place_id"], unique=False)
+
     op.create_table(
         "container",
         sa.Column("code", sa.String(), nullable=False),
@@ -462,6 +545,82 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_line_kind_row_id"), ["kind", "row_id"], unique=False)
 
     op.create_table(
+        "loan_chase",
+        sa.Column("loan_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("how", sa.String(), nullable=False),
+        sa.Column("answer", sa.String(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["loan_id"], ["loan.id"], name=op.f("fk_loan_chase_loan_id_loan")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_loan_chase_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_loan_chase")),
+    )
+    with op.batch_alter_table("loan_chase", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_loan_chase_loan_id"), ["loan_id"], unique=False)
+
+    op.create_table(
+        "loan_file",
+        sa.Column("loan_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("sha256", sa.String(), nullable=False),
+        sa.Column("file_name", sa.String(), nullable=False),
+        sa.Column("size_bytes", sa.Integer(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("taken_in_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["loan_id"], ["loan.id"], name=op.f("fk_loan_file_loan_id_loan")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_loan_file_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_loan_file")),
+    )
+    with op.batch_alter_table("loan_file", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_loan_file_loan_id"), ["loan_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_file_sha256"), ["sha256"], unique=False)
+
+    op.create_table(
+        "stock_take",
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("begun_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("closed_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_stock_take_person_id_person")),
+        sa.ForeignKeyConstraint(["place_id"], ["place.id"], name=op.f("fk_stock_take_place_id_place")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_stock_take")),
+        sa.UniqueConstraint("number", name=op.f("uq_stock_take_number")),
+    )
+    with op.batch_alter_table("stock_take", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_stock_take_begun_at"), ["begun_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_stock_take_closed_at"), ["closed_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_stock_take_place_id"), ["place_id"], unique=False)
+
+    op.create_table(
+        "transport",
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("to_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("moved_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("left_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("arrived_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["moved_place_id"], ["place.id"], name=op.f("fk_transport_moved_place_id_place")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_transport_person_id_person")),
+        sa.ForeignKeyConstraint(["to_place_id"], ["place.id"], name=op.f("fk_transport_to_place_id_place")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_transport")),
+        sa.UniqueConstraint("number", name=op.f("uq_transport_number")),
+    )
+    with op.batch_alter_table("transport", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_transport_arrived_at"), ["arrived_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_left_at"), ["left_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_moved_place_id"), ["moved_place_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_to_place_id"), ["to_place_id"], unique=False)
+
+    op.create_table(
         "ware_total",
         sa.Column(
             "deposit_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False
@@ -480,19 +639,27 @@ def upgrade() -> None:
         sa.Column("what", sa.String(), nullable=False),
         sa.Column("pieces", sa.Integer(), nullable=False),
         sa.Column("tenths", sa.Integer(), nullable=True),
+        sa.Column("gross_tenths", sa.Integer(), nullable=True),
+        sa.Column("volume_ml", sa.Integer(), nullable=True),
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("packed_at", sa.BigInteger(), nullable=False),
         sa.Column("label_copy", sa.Integer(), nullable=False),
         sa.Column("labelled_at", sa.BigInteger(), nullable=True),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_bag_box_id_box")),
         sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_bag_container_id_container")),
+        sa.ForeignKeyConstraint(["place_id"], ["place.id"], name=op.f("fk_bag_place_id_place")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_bag")),
         sa.UniqueConstraint("code", name=op.f("uq_bag_code")),
     )
     with op.batch_alter_table("bag", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_bag_box_id"), ["box_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_bag_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_bag_labelled_at"), ["labelled_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_bag_packed_at"), ["packed_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_bag_place_id"), ["place_id"], unique=False)
 
     op.create_table(
         "balance_total",
@@ -854,6 +1021,7 @@ def upgrade() -> None:
         sa.Column("sent_on", sa.Date(), nullable=True),
         sa.Column("back_on", sa.Date(), nullable=True),
         sa.Column("rest_tenths", sa.Integer(), nullable=True),
+        sa.Column("used_up_on", sa.Date(), nullable=True),
         sa.Column("result", sa.String(), nullable=False),
         sa.Column("taken_at", sa.BigInteger(), nullable=False),
         sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
@@ -868,6 +1036,33 @@ def upgrade() -> None:
     with op.batch_alter_table("lab_sample", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_lab_sample_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_lab_sample_piece_id"), ["piece_id"], unique=False)
+
+    op.create_table(
+        "lay",
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("in_box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("at_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("transport_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("why", sa.String(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("entered_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["at_place_id"], ["place.id"], name=op.f("fk_lay_at_place_id_place")),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_lay_bag_id_bag")),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_lay_box_id_box")),
+        sa.ForeignKeyConstraint(["in_box_id"], ["box.id"], name=op.f("fk_lay_in_box_id_box")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_lay_person_id_person")),
+        sa.ForeignKeyConstraint(["transport_id"], ["transport.id"], name=op.f("fk_lay_transport_id_transport")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_lay")),
+    )
+    with op.batch_alter_table("lay", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_lay_at_place_id"), ["at_place_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_lay_bag_id_entered_at"), ["bag_id", "entered_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_lay_box_id_entered_at"), ["box_id", "entered_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_lay_in_box_id"), ["in_box_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_lay_transport_id"), ["transport_id"], unique=False)
 
     op.create_table(
         "photo",
@@ -978,3 +1173,166 @@ def upgrade() -> None:
     with op.batch_alter_table("sherd_join", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_sherd_join_found_at"), ["found_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_sherd_join_right_id"), ["right_id"], unique=False)
+
+    op.create_table(
+        "stock_scan",
+        sa.Column("stock_take_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("verdict", sa.String(), nullable=False),
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("seen_in_box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("seen_at_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("belongs_in_box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("belongs_at_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_stock_scan_bag_id_bag")),
+        sa.ForeignKeyConstraint(
+            ["belongs_at_place_id"], ["place.id"], name=op.f("fk_stock_scan_belongs_at_place_id_place")
+        ),
+        sa.ForeignKeyConstraint(["belongs_in_box_id"], ["box.id"], name=op.f("fk_stock_scan_belongs_in_box_id_box")),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_stock_scan_box_id_box")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_stock_scan_person_id_person")),
+        sa.ForeignKeyConstraint(["seen_at_place_id"], ["place.id"], name=op.f("fk_stock_scan_seen_at_place_id_place")),
+        sa.ForeignKeyConstraint(["seen_in_box_id"], ["box.id"], name=op.f("fk_stock_scan_seen_in_box_id_box")),
+        sa.ForeignKeyConstraint(
+            ["stock_take_id"], ["stock_take.id"], name=op.f("fk_stock_scan_stock_take_id_stock_take")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_stock_scan")),
+    )
+    with op.batch_alter_table("stock_scan", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_stock_scan_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_stock_scan_box_id"), ["box_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_stock_scan_stock_take_id"), ["stock_take_id"], unique=False)
+
+    op.create_table(
+        "taken_out",
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("to_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("why", sa.String(), nullable=False),
+        sa.Column("since", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("back_at", sa.BigInteger(), nullable=True),
+        sa.Column("back_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["back_by_id"], ["person.id"], name=op.f("fk_taken_out_back_by_id_person")),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_taken_out_bag_id_bag")),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_taken_out_box_id_box")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_taken_out_person_id_person")),
+        sa.ForeignKeyConstraint(["to_place_id"], ["place.id"], name=op.f("fk_taken_out_to_place_id_place")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_taken_out")),
+    )
+    with op.batch_alter_table("taken_out", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_taken_out_back_at"), ["back_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_taken_out_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_taken_out_box_id"), ["box_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_taken_out_since"), ["since"], unique=False)
+        batch_op.create_index(batch_op.f("ix_taken_out_to_place_id"), ["to_place_id"], unique=False)
+
+    op.create_table(
+        "transport_line",
+        sa.Column("transport_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("from_place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("checked_out", sa.Boolean(), nullable=False),
+        sa.Column("arrived_at", sa.BigInteger(), nullable=True),
+        sa.Column("arrived_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["arrived_by_id"], ["person.id"], name=op.f("fk_transport_line_arrived_by_id_person")),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_transport_line_bag_id_bag")),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_transport_line_box_id_box")),
+        sa.ForeignKeyConstraint(["from_place_id"], ["place.id"], name=op.f("fk_transport_line_from_place_id_place")),
+        sa.ForeignKeyConstraint(
+            ["transport_id"], ["transport.id"], name=op.f("fk_transport_line_transport_id_transport")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_transport_line")),
+    )
+    with op.batch_alter_table("transport_line", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_transport_line_arrived_at"), ["arrived_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_line_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_line_box_id"), ["box_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_transport_line_transport_id"), ["transport_id"], unique=False)
+
+    op.create_table(
+        "loan_line",
+        sa.Column("loan_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("ordinal", sa.Integer(), nullable=False),
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("box_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("sample_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("tenths", sa.Integer(), nullable=True),
+        sa.Column("condition_out", sa.String(), nullable=False),
+        sa.Column("pieces_back", sa.Integer(), nullable=False),
+        sa.Column("pieces_used", sa.Integer(), nullable=False),
+        sa.Column("condition_back", sa.String(), nullable=False),
+        sa.Column("back_on", sa.Date(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_loan_line_bag_id_bag")),
+        sa.ForeignKeyConstraint(["box_id"], ["box.id"], name=op.f("fk_loan_line_box_id_box")),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_loan_line_container_id_container")),
+        sa.ForeignKeyConstraint(["loan_id"], ["loan.id"], name=op.f("fk_loan_line_loan_id_loan")),
+        sa.ForeignKeyConstraint(["piece_id"], ["piece.id"], name=op.f("fk_loan_line_piece_id_piece")),
+        sa.ForeignKeyConstraint(["sample_id"], ["lab_sample.id"], name=op.f("fk_loan_line_sample_id_lab_sample")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_loan_line")),
+    )
+    with op.batch_alter_table("loan_line", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_loan_line_back_on"), ["back_on"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_box_id"), ["box_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_loan_id"), ["loan_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_piece_id"), ["piece_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_loan_line_sample_id"), ["sample_id"], unique=False)
+
+    op.create_table(
+        "loan_return",
+        sa.Column("loan_line_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("used_up", sa.Integer(), nullable=False),
+        sa.Column("condition", sa.String(), nullable=False),
+        sa.Column("back_on", sa.Date(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["loan_line_id"], ["loan_line.id"], name=op.f("fk_loan_return_loan_line_id_loan_line")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_loan_return_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_loan_return")),
+    )
+    with op.batch_alter_table("loan_return", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_loan_return_loan_line_id"), ["loan_line_id"], unique=False)
+
+    op.create_table(
+        "proxy_slip",
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("what", sa.String(), nullable=False),
+        sa.Column("why", sa.String(), nullable=False),
+        sa.Column("went_to", sa.String(), nullable=False),
+        sa.Column("loan_line_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("made_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("laid_back_at", sa.BigInteger(), nullable=True),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_proxy_slip_bag_id_bag")),
+        sa.ForeignKeyConstraint(["loan_line_id"], ["loan_line.id"], name=op.f("fk_proxy_slip_loan_line_id_loan_line")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_proxy_slip_person_id_person")),
+        sa.ForeignKeyConstraint(["piece_id"], ["piece.id"], name=op.f("fk_proxy_slip_piece_id_piece")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_proxy_slip")),
+        sa.UniqueConstraint("number", name=op.f("uq_proxy_slip_number")),
+    )
+    with op.batch_alter_table("proxy_slip", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_proxy_slip_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_proxy_slip_loan_line_id"), ["loan_line_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_proxy_slip_piece_id"), ["piece_id"], unique=False)
