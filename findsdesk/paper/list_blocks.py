@@ -28,15 +28,19 @@ SIGN_LINE = 70.0
 class Block:
     """A part of a list that is not broken: its height in mm, and how it is drawn from a left and top edge.
 
-    ``leads`` says that the next block must stand on the same page; ``untitled`` that a page which begins with it needs
-    no column titles; ``outline`` is its entry in the file's outline.
+    ``leads`` says that the next block must stand on the same page, ``follows`` that the one before must; ``untitled``
+    that a page which begins with it needs no column titles; ``outline`` is its entry in the file's outline, ``level``
+    how deep that lies (0: a chapter). ``listed`` is its line in the table of contents.
     """
 
     height: float
     draw: Callable[[Pen, float, float], None]
     leads: bool = False
+    follows: bool = False
     untitled: bool = False
     outline: str = ""
+    level: int = 0
+    listed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,21 +62,37 @@ def grid_of(columns: Sequence[Column], width: float) -> Grid:
     return Grid(tuple(columns), lefts, widths, width)
 
 
-def row_block(grid: Grid, cells: Sequence[str], tallest: float, font: str = PLAIN) -> Block:
-    """Return a row; cells wrap, and what would be taller than a page is cut with an ellipsis."""
+def row_block(
+    grid: Grid, cells: Sequence[str], tallest: float, font: str = PLAIN, least: float = 0.0, *, ruled: bool = False
+) -> Block:
+    """Return a row; cells wrap, and what would be taller than a page is cut with an ellipsis.
+
+    ``least`` mm is the room left to write in by hand; ``ruled`` draws lines between the cells too.
+    """
     lines = [wrap(text, font, SIZE, width) for text, width in zip(cells, grid.widths, strict=True)]
     most = max(1, int((tallest - 2 * PAD) / (SIZE * LINE * POINT_MM)))
     lines = [
         [*cell[: most - 1], cut(cell[most - 1] + " " + cell[most], font, SIZE, width)] if len(cell) > most else cell
         for cell, width in zip(lines, grid.widths, strict=True)
     ]
-    height = max(len(cell) for cell in lines) * SIZE * LINE * POINT_MM + 2 * PAD
+    height = max(least, max(len(cell) for cell in lines) * SIZE * LINE * POINT_MM + 2 * PAD)
 
     def draw(pen: Pen, left: float, top: float) -> None:
         _draw_cells(pen, grid, lines, left, top + PAD, font, SIZE)
-        pen.rule(left, top + height, left + grid.width, top + height, 0.1, 0.75)
+        if ruled:
+            _draw_ruling(pen, grid, left, top, height)
+        else:
+            pen.rule(left, top + height, left + grid.width, top + height, 0.1, 0.75)
 
     return Block(height, draw)
+
+
+def _draw_ruling(pen: Pen, grid: Grid, left: float, top: float, height: float) -> None:
+    """Draw the lines of a form around the cells of a row, dark enough to be copied."""
+    pen.rule(left, top + height, left + grid.width, top + height, 0.15, 0.45)
+    for start in grid.lefts[1:]:
+        middle = left + start - BETWEEN_COLUMNS / 2
+        pen.rule(middle, top, middle, top + height, 0.1, 0.45)
 
 
 def _draw_cells(
@@ -115,7 +135,7 @@ def totals_block(grid: Grid, totals: Sequence[str], tallest: float) -> Block:
         row.draw(pen, left, top + 0.5)
         pen.rule(left, top + 0.5 + row.height, left + grid.width, top + 0.5 + row.height, 0.3)
 
-    return Block(row.height + 0.5, draw)
+    return Block(row.height + 0.5, draw, follows=True)
 
 
 def section_block(grid: Grid, section: Section) -> Block:
@@ -137,11 +157,11 @@ def section_block(grid: Grid, section: Section) -> Block:
                 "right",
             )
 
-    return Block(height, draw, leads=True, outline=section.title)
+    return Block(height, draw, leads=True, outline=section.title, level=section.level)
 
 
-def text_block(text: str, width: float, size: float = 9.5) -> Block:
-    """Return a paragraph."""
+def text_block(text: str, width: float, size: float = 9.5, *, untitled: bool = False) -> Block:
+    """Return a paragraph; ``untitled``: it is no part of a table."""
     lines = wrap(text, PLAIN, size, width)
     step = size * LINE * POINT_MM
     align = reading_align(lines)
@@ -151,7 +171,7 @@ def text_block(text: str, width: float, size: float = 9.5) -> Block:
         for place, line in enumerate(lines):
             pen.text(left + begins, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size, align)
 
-    return Block(len(lines) * step + 1.2, draw)
+    return Block(len(lines) * step + 1.2, draw, untitled=untitled)
 
 
 def caution_block(caution: CautionSlip, width: float) -> Block:
@@ -168,7 +188,7 @@ def caution_block(caution: CautionSlip, width: float) -> Block:
             font, size = (BOLD, 9.5) if place < len(first) else (PLAIN, 9.0)
             pen.text(left + 4, top + 1.5 + step * (place + 1) - 0.9, line, font, size)
 
-    return Block(height + 2.5, draw)
+    return Block(height + 2.5, draw, untitled=True)
 
 
 def picture_block(picture: Picture) -> Block:
@@ -177,7 +197,7 @@ def picture_block(picture: Picture) -> Block:
     def draw(pen: Pen, left: float, top: float) -> None:
         pen.picture(left, top, picture.width, picture.height, picture.png)
 
-    return Block(picture.height + 2.5, draw)
+    return Block(picture.height + 2.5, draw, untitled=True)
 
 
 def signature_block(signature: Signature, width: float, language: str) -> Block:

@@ -20,10 +20,14 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A line that heads the rows after it: a square of the evening sheet, with its figures at the right."""
+    """A line that heads the rows after it: a square of the evening sheet, with its figures at the right.
+
+    ``level`` is how deep it lies in the file's outline.
+    """
 
     title: str
     figures: str = ""
+    level: int = 0
 
 
 ListRow = tuple[str, ...] | Section

@@ -46,7 +46,7 @@ class Pen:
         self.dot = dot_of(dpi)
         fonts.register()
         self._height = page_height
-        self._marks = 0
+        self._marks, self._deepest = 0, -1
         self._known: dict[tuple[str, str], list[tuple[str, str]] | str] = {}
         self._right_to_left = about.language.split("-")[0] in RIGHT_TO_LEFT_LANGUAGES
         self._canvas = Canvas(
@@ -156,12 +156,18 @@ class Pen:
         x, y = left * POINTS, (self._height - top - height) * POINTS
         self._canvas.drawImage(ImageReader(BytesIO(png)), x, y, width * POINTS, height * POINTS)
 
-    def outline(self, title: str, top: float) -> None:
-        """Enter a place of this page in the file's outline."""
+    def outline(self, title: str, top: float, level: int = 0) -> None:
+        """Enter a place of this page in the file's outline; ``level`` 1 lies under the last entry of level 0."""
         self._marks += 1
-        key = f"place{self._marks}"
+        key = _place(self._marks)
+        self._deepest = min(level, self._deepest + 1)
         self._canvas.bookmarkHorizontal(key, 0, (self._height - top) * POINTS)
-        self._canvas.addOutlineEntry(title, key)
+        self._canvas.addOutlineEntry(title, key, self._deepest)
+
+    def lead_to(self, number: int, left: float, top: float, width: float, height: float) -> None:
+        """Let a rectangle of this page lead to the entry of the outline with this number, the first being 1."""
+        x, y = left * POINTS, (self._height - top - height) * POINTS
+        self._canvas.linkRect("", _place(number), (x, y, x + width * POINTS, y + height * POINTS), thickness=0)
 
     def next_page(self) -> None:
         """End this page; what is drawn next stands on a new one."""
@@ -182,6 +188,10 @@ class Pen:
         self._end_page()
         pdf: bytes = self._canvas.getpdfdata()
         return pdf
+
+
+def _place(number: int) -> str:
+    return f"place{number}"
 
 
 def _pdf_text(text: str) -> str:
