@@ -91,6 +91,22 @@ def test_what_the_ceramicist_reads_is_the_story(demo: Made, terminal: Terminal) 
     assert len(by_oren) == len(set(by_oren)) == 61
 
 
+def test_its_rims_and_bases_were_read_on_the_chart(demo: Made, terminal: Terminal) -> None:
+    """The figures say something true: each is what stands in its rows, and none contradicts another."""
+    told = terminal("figures", demo[0] / "tannery-quay", "--json").json()
+    said = {one["key"]: one["value"].replace(",", "") for one in told["figures"]}
+    rims = terminal("figures", demo[0] / "tannery-quay", "--rows", "rim_eve", "--json").json()
+    assert f"{sum(row['rim_permille'] for row in rims['rows']) / 1000:.2f}" == said["rim_eve"]
+    assert rims["pieces"] == int(said["by_rims"]) + 2, "two pairs of rims join"
+    eve, fewest, most = float(said["rim_eve"]), int(said["fewest"]), int(said["most"])
+    assert fewest / 20 < eve < fewest / 8
+    assert int(said["by_rims"]) <= fewest <= most <= int(said["sherds"])
+    assert said["complete_of_fewest"] == f"{eve / fewest:.2f}"
+    assert {one["ware"] for one in told["types"] if one["form"]} == {"QRS", "TGY", "MBU", "CSJ", "CKI"}
+    pieces = terminal("registers", demo[0] / "tannery-quay", "pieces", "--rows", "0", "--json").json()["rows"]
+    assert sum(1 for piece in pieces if piece["rim_diameter_mm"]) == 17
+
+
 def test_two_green_glaze_look_late_in_the_sealed_floor_fill(demo: Made, terminal: Terminal) -> None:
     told = terminal("figures", demo[0] / "tannery-quay", "--deposit", "2017", "--json").json()
     assert [(one["said"], one["pieces"]) for one in told["late"]] == [("GGL", 2)]
