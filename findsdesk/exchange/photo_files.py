@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import struct
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from pathlib import Path
@@ -20,6 +21,19 @@ THUMBNAIL_PX = 320
 """The longer side of a small picture."""
 _KINDS = {"JPEG": "jpeg", "MPO": "jpeg", "PNG": "png", "TIFF": "tiff"}
 _FORMATS = ("JPEG", "PNG", "TIFF")
+_DECODER_FAULTS = (
+    OSError,
+    ValueError,
+    SyntaxError,
+    MemoryError,
+    TypeError,
+    LookupError,
+    ArithmeticError,
+    AttributeError,
+    EOFError,
+    struct.error,
+)
+"""What Pillow was seen to raise over bytes that are no whole photograph, or may: none of it is a fault of ours."""
 _EXIF_IFD, _TAKEN, _OFFSET = 0x8769, 0x9003, 0x9011
 
 # The number of pixels is looked at here before any is read; Pillow's own limit would refuse earlier, in its own words.
@@ -73,7 +87,8 @@ def photo_from(content: bytes, file_name: str, zone: tzinfo) -> PhotoFile:
     try:
         image.load()
         small = _small(image)
-    except (OSError, ValueError, SyntaxError, MemoryError) as error:
+        taken_on = _taken_on(image, zone)
+    except _DECODER_FAULTS as error:
         raise _damaged(file_name) from error
     return PhotoFile(
         content,
@@ -82,7 +97,7 @@ def photo_from(content: bytes, file_name: str, zone: tzinfo) -> PhotoFile:
         _KINDS[str(image.format)],
         width,
         height,
-        _taken_on(image, zone),
+        taken_on,
         small,
     )
 
@@ -91,7 +106,7 @@ def thumbnail_of(content: bytes, file_name: str) -> bytes:
     """Return the small picture of a photograph as JPEG. Refusals: ``not_a_photo``, ``photo_damaged``."""
     try:
         return _small(_opened(content, file_name))
-    except (OSError, ValueError, SyntaxError) as error:
+    except _DECODER_FAULTS as error:
         raise _damaged(file_name) from error
 
 
@@ -104,7 +119,7 @@ def _opened(content: bytes, file_name: str) -> Image.Image:
             N_("{file} is no JPEG, PNG or TIFF. Save the photograph as one of them and take that in."),
             file=file_name,
         ) from error
-    except (OSError, ValueError, SyntaxError) as error:
+    except _DECODER_FAULTS as error:
         raise _damaged(file_name) from error
 
 
