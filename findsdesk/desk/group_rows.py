@@ -125,9 +125,11 @@ class GroupOf:
 
 
 def has_rows(deed: Deed, container: Container) -> bool:
-    """Tell whether any group of a container is written."""
-    rows = select(SherdGroup.id).where(SherdGroup.container_id == container.id).limit(1)
-    return deed.session.execute(rows).first() is not None
+    """Tell whether any group of a container is written, or any piece was lifted out of one."""
+    return any(
+        deed.session.execute(select(kind.id).where(kind.container_id == container.id).limit(1)).first() is not None
+        for kind in (SherdGroup, Piece)
+    )
 
 
 def write_group(

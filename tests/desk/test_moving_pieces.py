@@ -2,11 +2,13 @@
 
 import pytest
 
+from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.moving import put_together, swap_tags, take_out
 from findsdesk.desk.needs import Need
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group, begin_sorting
 from findsdesk.desk.sorting_table import table_of
@@ -154,3 +156,20 @@ def test_tags_of_what_has_rows_are_not_swapped(desk: Desk) -> None:
     code, other = put_settled(desk, 131), counted(desk, 132, 5)
     step_back(desk, code, to=Standing.DRY, reason="look again")
     refused(desk, "swap_too_late", swap_tags, code, other, reason="no")
+
+
+def all_lifted(desk: Desk, number: int) -> str:
+    """Return a container back at dry whose sherds all lie there as pieces: no row is left on its table."""
+    code = put_settled(desk, number, kept=2, discarded=0)
+    (row,) = table_of(desk, code).groups
+    lift_pieces(desk, row.id, seen=row.version, how_many=2)
+    step_back(desk, code, to=Standing.DRY, reason="look again")
+    return code
+
+
+def test_pieces_are_rows_too_where_a_container_is_emptied_swapped_or_of_another_material(desk: Desk) -> None:
+    code, other = all_lifted(desk, 131), counted(desk, 132, 5)
+    refused(desk, "rows_on_the_table", put_together, code, into=other, reason="no")
+    refused(desk, "swap_too_late", swap_tags, code, other, reason="no")
+    refused(desk, "sorted_already", correct_container, code, material="bone", reason="no")
+    assert prove(desk).findings == ()
