@@ -11,6 +11,7 @@ from sqlalchemy import select
 from findsdesk.desk.counting import deposit_number
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
+from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
@@ -208,13 +209,15 @@ def mark_dry(desk: Desk, tags: Iterable[str]) -> tuple[Stood, ...]:
 def step_back(desk: Desk, tag: str, *, to: Standing, reason: str) -> Stood:
     """Go back to an earlier standing, with a reason; the steps in between stay readable.
 
-    Refusals: ``reason_needed``, ``wrong_step`` (what does not come before), ``joined``.
+    Refusals: ``reason_needed``, ``wrong_step`` (what does not come before), ``joined``, ``container_on_list``.
     """
     if not reason.strip():
         raise Refusal("reason_needed", N_("Write why it goes back a step."))
     with desk.deed("step_back") as deed:
         container = container_of(deed.session, desk, tag)
         stood = Standing(container.standing)
+        if stood in (Standing.SETTLED, Standing.BAGGED):
+            need_no_open_list(deed.session, [container.id])
         take_step(deed, container, StepKind.TAKEN_BACK, back_to=to, note=reason)
         may_go_back(route_of(container.material), stood, to, facts={"number": container.number})
         place = {Standing.ARRIVED: "yard", Standing.SOAKING: "tub"}.get(to)

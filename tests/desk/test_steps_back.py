@@ -5,6 +5,7 @@ import pytest
 from findsdesk.desk.bagging import bag_unsorted
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import make_list, take_off
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import reopen
 from findsdesk.desk.tags import void_tag
@@ -12,7 +13,8 @@ from findsdesk.desk.washing import dip_and_look, hold_back, mark_dry, start_soak
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold
 from findsdesk.domain.standings import Standing, StepKind
-from tests.yard import LOOKED_AT, put_container, standing_of
+from tests.desk.at_the_table import refused
+from tests.yard import LOOKED_AT, put_container, put_settled, sitting, standing_of
 
 
 @pytest.mark.parametrize("to", [Standing.DRY, Standing.SETTLED, Standing.BAGGED, Standing.AWAY, Standing.ARRIVED])
@@ -61,4 +63,14 @@ def test_a_bag_of_what_is_not_sorted_here_is_reopened_to_where_it_was(desk: Desk
     reopen(desk, code, reason="one more in the tray")
     assert standing_of(desk, code) is Standing.DRY
     assert bag_unsorted(desk, code)[0].pieces == 4
+    assert prove(desk).findings == ()
+
+
+def test_what_waits_on_a_discard_list_goes_back_no_step(desk: Desk) -> None:
+    code = put_settled(desk, 131)
+    make_list(sitting(desk, "Oren"))
+    with refused(desk, "container_on_list"):
+        step_back(desk, code, to=Standing.SORTING, reason="look again")
+    take_off(desk, 1, why="look again")
+    step_back(desk, code, to=Standing.SORTING, reason="look again")
     assert prove(desk).findings == ()
