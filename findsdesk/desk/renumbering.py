@@ -76,6 +76,7 @@ def merge_deposits(desk: Desk, one: str, *, into: str, reason: str, sure: bool =
         target.opened = min(source.opened, target.opened)
         target.closed = max(source.closed, target.closed) if source.closed and target.closed else None
         source.merged_into_id = target.id
+        _lead_merged_on(deed.session, source, target)
         _lead_numbers_on(deed.session, source, target)
         _note_number(deed, target, source.number, HowNumbered.MERGED, reason)
         asked = rehouse(deed, containers, target, reason)
@@ -167,6 +168,12 @@ def concordance(desk: Desk) -> tuple[Concordance, ...]:
             for row, who, now in rows
         ]
     return tuple(sorted(lines, key=lambda line: sort_key(line.number)))
+
+
+def _lead_merged_on(session: Session, source: Deposit, target: Deposit) -> None:
+    """Let what was merged into a merged deposit lead to the one that holds its finds now, with all that was said."""
+    for row in session.execute(select(Deposit).where(Deposit.merged_into_id == source.id)).scalars().all():
+        row.merged_into_id = target.id
 
 
 def _lead_numbers_on(session: Session, source: Deposit, target: Deposit) -> None:

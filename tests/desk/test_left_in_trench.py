@@ -30,6 +30,9 @@ def test_what_was_left_follows_a_deposit_that_is_merged(desk: Desk) -> None:
     merge_deposits(desk, "2017", into="2019", reason="one floor", sure=True)
     assert deposit_facts(desk, "2019").left_pieces == 240
     assert [one.deposit for one in left_of(desk, "2019")] == ["2017"]
+    merge_deposits(desk, "2019", into="2003", reason="one floor", sure=True)
+    assert deposit_facts(desk, "2003").left_pieces == 240
+    assert [one.deposit for one in left_of(desk, "2003")] == ["2017"]
 
 
 def test_an_entry_is_answered_once_by_its_opposite(desk: Desk) -> None:
