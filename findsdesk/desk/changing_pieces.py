@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, TypedDict, Unpack
 
 from sqlalchemy import func, select
@@ -12,7 +13,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
 from findsdesk.desk.group_checks import check_group, words_named
-from findsdesk.desk.group_rows import GroupFacts, columns_of, count_in, is_diagnostic
+from findsdesk.desk.group_rows import GroupFacts, GroupOf, columns_of, count_in, is_diagnostic
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.piece_rows import COLOURS, MEASURED, PieceRow, piece_name, piece_row
@@ -207,10 +208,17 @@ def _as_of_a_group(deed: Deed, container: Container, row: Piece, said: PieceSaid
     decided = mine.get("decision", before["decision"]) == before["decision"]
     stays = {} if decided else {"reason": "", "rule": ""}
     lists = words_of(deed.desk)
-    facts, of = check_group(deed.session, GroupFacts(**(before | stays | mine)), lists)
+    facts, of = _checked_facts(deed, row, GroupFacts(**(before | stays | mine)), lists)
     if not mine.keys().isdisjoint(DECIDES):
         facts = decide(deed, container, facts, facts.decision, GroupFacts(**before))
     return columns_of(facts, of) | {"diagnostic": is_diagnostic(facts, lists)}
+
+
+def _checked_facts(deed: Deed, row: Piece, said: GroupFacts, lists: WordLists) -> tuple[GroupFacts, GroupOf]:
+    """Check what is said of a piece; one that a sample used up is described further with no sherd left."""
+    used_up = row.pieces == said.pieces == 0
+    facts, of = check_group(deed.session, replace(said, pieces=1) if used_up else said, lists)
+    return replace(facts, pieces=said.pieces), of
 
 
 def _munsell(text: str, _lists: WordLists) -> str:

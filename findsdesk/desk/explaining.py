@@ -14,15 +14,17 @@ from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.domain.balance import Entry, Ledger, needs_lead
 from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.route_refusals import BY_STANDING
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import LEADS
-from findsdesk.store.models import Container, LedgerEntry
+from findsdesk.store.models import Container, LabSample, LedgerEntry
 from findsdesk.words import N_
 
 EXPLANATIONS = frozenset({Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP})
 """The entries a person writes at the table; counts and moves between containers have acts of their own."""
 
 SHUT = frozenset({Standing.SETTLED, Standing.BAGGED})
+"""Containers whose ledger is closed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +46,8 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
     """Write what became of pieces that lie in no group, or that more were found. Opposite: ``answer_entry``.
 
     ``pieces`` count up for every kind. Refusals: ``no_explanation``, ``entry_pieces``, ``not_counted_yet``,
-    ``already_settled``, ``group_grams``, and ``lead_needed`` where more than the set share would be written off as
-    not found.
+    ``already_settled``, ``not_here``, ``group_grams``, and ``lead_needed`` where more than the set share would be
+    written off as not found.
     """
     if entry not in EXPLANATIONS:
         raise Refusal(
@@ -78,7 +80,8 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
 def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
     """Answer an explanation by its opposite; both stay readable.
 
-    Refusals: ``unknown_entry``, ``no_explanation``, ``already_answered``, ``already_settled``, ``reason_needed``.
+    Refusals: ``unknown_entry``, ``no_explanation``, ``already_answered``, ``entry_of_sample``, ``already_settled``,
+    ``not_here``, ``reason_needed``.
     """
     if not why.strip():
         raise Refusal("reason_needed", N_("Write why the entry is answered."))
@@ -97,13 +100,22 @@ def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
     return _explained(deed, entry_id, container, kind, -row.pieces, why, after)
 
 
-def _need_open(deed: Deed, container: Container) -> None:
-    if Standing(container.standing) in SHUT:
+def need_not_shut(container: Container) -> None:
+    """Refuse to change the ledger of a container that is settled or not here: ``already_settled``, ``not_here``."""
+    standing = Standing(container.standing)
+    if standing in SHUT:
         raise Refusal(
             "already_settled",
             N_("{Container} {number} is settled. Reopen it first, with a reason."),
             number=container.number,
         )
+    if standing is Standing.AWAY:
+        code, sentence = BY_STANDING[standing]
+        raise Refusal(code, sentence, number=container.number)
+
+
+def _need_open(deed: Deed, container: Container) -> None:
+    need_not_shut(container)
     on_table = Standing(container.standing) is Standing.SORTING
     if not on_table and ledger_of(deed.session, container.id, container.material) == Ledger():
         raise Refusal(
@@ -142,6 +154,24 @@ def _need_answerable(deed: Deed, row: LedgerEntry, container: Container) -> None
             "already_answered",
             N_("That entry of {container} {number} was answered already. Write a new one instead."),
             number=container.number,
+        )
+    _refuse_of_sample(deed, row)
+
+
+def _refuse_of_sample(deed: Deed, row: LedgerEntry) -> None:
+    """Refuse to answer what a sample used up: what was taken off is gone, and its sample goes on saying so."""
+    sample = deed.session.execute(
+        select(LabSample.number).where(
+            LabSample.container_id == row.container_id,
+            LabSample.taken_at == row.happened_at,
+            LabSample.what_for == row.why,
+        )
+    ).scalar()
+    if row.kind == Entry.USED_UP and sample is not None:
+        raise Refusal(
+            "entry_of_sample",
+            N_("Sample {sample} used these up, so the entry stays. Where fewer were taken, write them as found more."),
+            sample=sample,
         )
 
 

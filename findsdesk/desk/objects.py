@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
-from findsdesk.desk.explaining import SHUT
+from findsdesk.desk.explaining import need_not_shut
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
 from findsdesk.desk.moving import arrived_from
@@ -24,7 +24,7 @@ from findsdesk.desk.steps import take_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.pieces import check_years
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Standing, StepKind
+from findsdesk.domain.routes import StepKind
 from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Deposit, FoundObject, Photo, Season, Square
 from findsdesk.store.numbers import raise_series, take_numbers
@@ -157,12 +157,7 @@ def _taken_out(deed: Deed, source: Container, material: str, leaves: Leaves, ten
             known=", ".join(routes()),
         )
     only_here(deed, source)
-    if Standing(source.standing) in SHUT:
-        raise Refusal(
-            "already_settled",
-            N_("{Container} {number} is settled. Reopen it first, with a reason."),
-            number=source.number,
-        )
+    need_not_shut(source)
     ledger = ledger_of(deed.session, source.id, source.material)
     counted = leaves is not Leaves.NOT_COUNTED and ledger.expected > 0
     if counted and there_now(ledger) < 1:

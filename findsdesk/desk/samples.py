@@ -12,19 +12,19 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
-from findsdesk.desk.explaining import SHUT
+from findsdesk.desk.explaining import need_not_shut
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
 from findsdesk.desk.group_checks import words_named
 from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
+from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import piece_name
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Container, Deposit, LabSample, Piece, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
@@ -70,7 +70,8 @@ def take_sample(
 
     Grams and whole sherds that are used up leave what is kept or unsorted and stand in the ledger as used up, as an
     entry of its own. A piece that is used up keeps its number with no sherd left. Opposite: none; what was taken off
-    is gone. Refusals: ``unknown_word``, ``nothing_taken``, ``more_than_there``, ``already_settled``, finding it.
+    is gone. Refusals: ``unknown_word``, ``nothing_taken``, ``more_than_there``, ``already_settled``, ``not_here``,
+    ``on_discard_list``, ``carried_off``, finding it.
     """
     with desk.deed("take_sample") as deed:
         piece = piece_of(deed.session, desk, of) if _means_a_piece(desk, of) else None
@@ -128,6 +129,7 @@ def _use_up(deed: Deed, container: Container, piece: Piece | None, tenths: int, 
 
 def _use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: int, pieces: int) -> None:
     """Take what is used up out of what the piece has; what it loses the ledger's entry gains."""
+    need_off_lists(deed.session, piece)
     if pieces > piece.pieces or (piece.tenths is not None and tenths > piece.tenths):
         raise Refusal(
             "more_than_there",
@@ -144,12 +146,7 @@ def _use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: i
 
 
 def _need_unsorted(deed: Deed, container: Container, pieces: int) -> None:
-    if Standing(container.standing) in SHUT:
-        raise Refusal(
-            "already_settled",
-            N_("{Container} {number} is settled. Reopen it first, with a reason."),
-            number=container.number,
-        )
+    need_not_shut(container)
     left = there_now(ledger_of(deed.session, container.id, container.material))
     if pieces > left:
         raise Refusal(

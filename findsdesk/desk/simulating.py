@@ -68,7 +68,7 @@ def _rows(session: Session, season_id: int) -> Iterator[SortedRow]:
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Ware, sherds.ware_id == Ware.id)
         .outerjoin(Form, sherds.form_id == Form.id)
-        .where(Container.season_id == season_id)
+        .where(Container.season_id == season_id, sherds.pieces > 0)
         .group_by(*alike)
         .order_by(*alike)
     )

@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
+from findsdesk.desk.changing_pieces import describe_piece
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import carried_away, make_list, sign_list
 from findsdesk.desk.dossiers import dossier_of
 from findsdesk.desk.objects import (
     Leaves,
@@ -19,11 +21,14 @@ from findsdesk.desk.objects import (
     register_object,
 )
 from findsdesk.desk.pieces import lift_pieces, pieces_of
+from findsdesk.desk.pins import set_pin
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
 from findsdesk.desk.samples import SampleFacts, change_sample, sample_of, take_sample
-from findsdesk.desk.sorting import add_group, settle, table_of
+from findsdesk.desk.sorting import add_group, answer_entry, explain, settle, table_of
 from findsdesk.desk.the_day import the_day
+from findsdesk.desk.washing import hand_on
+from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Role
 from tests.desk.at_the_table import dry_container, prove_totals, refused
@@ -227,3 +232,49 @@ def test_by_name(desk: Desk, bucket: str) -> None:
     do(desk, "change-sample", {"sent_on": "2026-08-20", "rest": "1"}, ("1",))
     assert object_of(desk, 31).what == "coin"
     assert (sample_of(desk, 1).taken_tenths, sample_of(desk, 1).rest_tenths) == (25, 10)
+
+
+def test_a_used_up_piece_is_described_further(desk: Desk, bucket: str) -> None:
+    sampled(desk, lift_one(desk, bucket), taken_tenths=412, pieces_used=1)
+    changed = describe_piece(desk, "131.1", note="thin section 1", part="base")
+    assert (changed.note, changed.part, changed.pieces) == ("thin section 1", "base", 0)
+    prove_totals(desk)
+    lift_one(desk, bucket)
+    with refused(desk, "group_pieces"):
+        describe_piece(desk, "131.2", pieces=0)
+
+
+def test_nothing_is_taken_of_a_piece_on_a_discard_list_or_carried_away(desk: Desk) -> None:
+    code = dry_container(desk, 131, 1)
+    row = add_group(desk, code, ware="MBU", part="body", pieces=1, decision=Decision.DISCARD, reason="modern")
+    lift_pieces(desk, row.id, seen=row.version)
+    settle(desk, code)
+    make_list(sitting(desk, "Oren"))
+    with refused(desk, "on_discard_list"):
+        sampled(desk, "131.1", pieces_used=1)
+    set_pin(desk, "Ilo", pin="2406")
+    sign_list(desk, 1, pin="2406")
+    carried_away(desk, 1, where="pit", how="barrow", marker="tile")
+    with refused(desk, "carried_off"):
+        sampled(desk, "131.1", pieces_used=1)
+    assert prove(desk).sound
+
+
+def test_what_a_sample_used_up_is_not_answered_as_if_it_were_there(desk: Desk, bucket: str) -> None:
+    sampled(desk, bucket, pieces_used=2)
+    entry = next(row for row in table_of(desk, bucket).entries if row.kind is Entry.USED_UP)
+    with refused(desk, "entry_of_sample") as caught:
+        answer_entry(desk, entry.id, why="not so")
+    assert caught.value.facts["sample"] == 1
+
+
+def test_nothing_is_written_of_a_bucket_that_is_away(desk: Desk) -> None:
+    code = dry_container(desk, 131, 3)
+    add_group(desk, code, ware="QRS", part="rim", pieces=3)
+    settle(desk, code)
+    hand_on(desk, code, to="the glass specialist")
+    with refused(desk, "not_here"):
+        explain(desk, code, Entry.FOUND_MORE, pieces=1)
+    with refused(desk, "not_here"):
+        sampled(desk, code, pieces_used=1)
+    assert table_of(desk, code).ledger.balances

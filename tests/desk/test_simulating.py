@@ -1,7 +1,9 @@
 """Asking the store what another policy would have kept of the season."""
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.retention import add_rule
+from findsdesk.desk.samples import take_sample
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.simulating import simulate
 from findsdesk.desk.trying_rules import try_rule
@@ -64,3 +66,11 @@ def test_a_rule_is_tried_before_it_is_written(desk: Desk) -> None:
     assert acts(desk) == before
     with refused(desk, "unknown_part"):
         kept(lists={"parts": ["toe"]})
+
+
+def test_a_piece_that_was_used_up_is_no_sherd_to_keep(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=1, tenths=300)
+    lift_pieces(desk, row.id, seen=row.version)
+    take_sample(desk, "131.1", what_for="thin section", taken_tenths=300, pieces_used=1)
+    assert simulate(desk).sorted.pieces == 0
