@@ -81,6 +81,7 @@ class Program(QObject):
         self.building.done.connect(self._all_stand)
         self._news.connect(self.changes.add, Qt.ConnectionType.QueuedConnection)
         self.changes.touched.connect(self._hear)
+        self.changes.told_around.connect(self._read_in_hand)
         self.filter.scanned.connect(window.on_scan)
         self.filter.again.connect(window.on_scan_again)
         self.filter.blocked.connect(window.on_scan_blocked)
@@ -143,17 +144,17 @@ class Program(QObject):
     # News
 
     def _hear(self, touched: frozenset[Thing]) -> None:
-        """Show again what is in hand if it changed; follow a change of the excavation's own words."""
-        around, found = self.surroundings, self.window.found
-        if around.desk is None:
-            return
-        kinds = {kind for kind, _number in touched}
-        if kinds & {"excavation", "season"}:
+        """Follow a change of the excavation's own words."""
+        around = self.surroundings
+        if around.desk is not None and {kind for kind, _number in touched} & {"excavation", "season"}:
             around.terms = self.notices.terms = around.desk.terms
             desk = around.desk
             self.lanes.read(lambda: store_work.opened(desk), then=self._show_excavation, topic="excavation")
-        here = _thing_of(found)
-        if here is not None and here in touched:
+
+    def _read_in_hand(self, touched: frozenset[Thing]) -> None:
+        """Show again what is in hand if it changed."""
+        around, here = self.surroundings, _thing_of(self.window.found)
+        if around.desk is not None and here is not None and here in touched:
             kind, number = here
             self.lanes.deed(lambda: store_work.thing(around.desk, kind, number), then=self._show_again)
 
@@ -223,7 +224,7 @@ class Program(QObject):
         self.building.stop()
         self.filter.uninstall()
         self._foot_clock.stop()
-        self.changes.tell_now()
+        self.changes.tell_last()
         desk = self.surroundings.desk
         self.window.setEnabled(False)
         if desk is None:

@@ -210,7 +210,6 @@ class Window(QMainWindow):
     def _hear(self, touched: frozenset[Thing]) -> None:
         for bench in self.benches.values():
             bench.hear(touched)
-        self._read_frame(touched)
 
     def read_frame(self) -> None:
         """Read again what waits at every bench, and the foot."""
@@ -265,6 +264,7 @@ class Window(QMainWindow):
         self.scan_line.entered.connect(self.on_scan)
         self.handle.pulled.connect(self._pull)
         around.changes.touched.connect(self._hear)
+        around.changes.told_around.connect(self._read_frame)
         around.open_bench.connect(self.open_bench)
         around.open_thing.connect(self.open_thing)
         around.take_in_hand.connect(self.on_scan)
@@ -311,5 +311,5 @@ class Window(QMainWindow):
         super().resizeEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        self.surroundings.changes.tell_now()
+        self.surroundings.changes.tell_last()
         super().closeEvent(event)

@@ -57,6 +57,7 @@ def around(theme: Theme, qtbot: Any) -> Iterator[Surroundings]:
     notices, changes = KeptNotices(terms), Changes()
     lanes = Lanes(notices, changes)
     yield Surroundings(None, lanes, changes, terms, theme, notices, Sounds(loud=False))
+    changes.tell_last()
     qtbot.waitUntil(lanes.idle)
     lanes.shutdown()
 

@@ -178,6 +178,21 @@ def test_changes_within_a_tenth_of_a_second_are_one(qtbot):
     assert told == [frozenset({("container", 1), ("container", 2), ("tag", 1)})]
 
 
+def test_what_stands_around_the_bench_hears_the_news_after_it(qtbot):
+    changes = Changes()
+    told: list[tuple[str, int]] = []
+    changes.touched.connect(lambda things: told.append(("bench", len(things))))
+    changes.told_around.connect(lambda things: told.append(("around", len(things))))
+    changes.add([("container", 1)])
+    changes.tell_now()
+    changes.add([("container", 2)])
+    changes.tell_now()
+    assert told == [("bench", 1), ("bench", 1)]
+    assert changes.waiting()
+    qtbot.waitUntil(lambda: not changes.waiting())
+    assert told[2:] == [("around", 2)]
+
+
 @pytest.mark.parametrize("lane", ["deed", "read", "pool"])
 def test_idle_tells_whether_anything_is_under_way(around, qtbot, lane):
     gate = threading.Event()

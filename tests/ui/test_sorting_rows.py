@@ -213,3 +213,18 @@ def test_a_bucket_of_thousands_of_rows_puts_only_what_is_seen_into_words(table: 
     assert table.bench.state.table.only is not None
     table.type(DOWN)
     assert table.bench.table.fields.cells["ware"].typed() == "TGY"
+
+
+def test_a_row_that_is_left_is_the_only_one_painted_anew(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    for _row in range(3):
+        table.row("qrs", ENTER, "body", ENTER, "11", ENTER, "340", ENTER, ENTER)
+    model = table.bench.table.rows.table
+    changed: set[int] = set()
+    model.dataChanged.connect(lambda first, last: changed.update(range(first.row(), last.row() + 1)))
+    table.row("tgy", ENTER, "body", ENTER, "5", ENTER, ENTER, ENTER)
+    assert changed <= {3}
+    shown = table.shown()
+    assert [row[0] for row in shown] == ["QRS", "QRS", "QRS", "TGY"]
+    assert {row[-1] for row in shown} == {"written"}

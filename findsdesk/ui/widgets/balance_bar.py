@@ -76,6 +76,8 @@ class BalanceBar(Drawn):
 
     def show_parts(self, parts: Sequence[BarPart]) -> None:
         """Show these parts; those of nothing are left out of the picture."""
+        if tuple(parts) == self.parts and self.accessibleName():
+            return
         self.parts = tuple(parts)
         said = ", ".join(part.words for part in parts if part.words)
         self.setAccessibleName(_("Balance: {parts}").format(parts=said) if said else _("Balance"))

@@ -28,6 +28,8 @@ class BigLine(Drawn):
 
     def show_text(self, text: str, *, quiet: bool = False) -> None:
         """Show this line; ``quiet`` for one that only holds the place: small and muted."""
+        if (text, quiet) == (self._text, self._quiet):
+            return
         self._text, self._quiet = text, quiet
         self.setAccessibleName(text)
         self.update()
@@ -88,17 +90,21 @@ class FigureLine(QWidget):
         self._figures: tuple[Figure, ...] = ()
         self._flow = FlowLayout()
         self.setLayout(self._flow)
-        theme.changed.connect(lambda: self.show_figures(self._figures))
+        theme.changed.connect(self._show)
 
     def show_figures(self, figures: Sequence[Figure]) -> None:
         """Show these figures instead of those before."""
+        if tuple(figures) != self._figures:
+            self._figures = tuple(figures)
+            self._show()
+
+    def _show(self) -> None:
         self._flow.set_gaps(self.theme.px(28 if self._large else 26), self.theme.px(4))
         for label in self._labels:
             self._flow.removeWidget(label)
             label.hide()
             label.deleteLater()
-        self._figures = tuple(figures)
-        self._labels = [self._label(figure) for figure in figures]
+        self._labels = [self._label(figure) for figure in self._figures]
         for label in self._labels:
             self._flow.addWidget(label)
 

@@ -36,11 +36,15 @@ class Dossier(QFrame):
         outer.addWidget(self._scroll)
         self.setAccessibleName(_("Dossier"))
         self.show_facts(None)
-        theme.changed.connect(lambda: self.show_facts(self.facts))
+        theme.changed.connect(self._show)
 
     def show_facts(self, facts: DossierFacts | None) -> None:
         """Show one thing, or that nothing is in hand."""
-        self.facts = facts
+        if facts is None or facts != self.facts:
+            self.facts = facts
+            self._show()
+
+    def _show(self) -> None:
         if self._extra:
             self._extra.setParent(None)
         page = ScrollPage()
@@ -65,7 +69,7 @@ class Dossier(QFrame):
         if self._extra:
             self._extra.setParent(None)
         self._extra = widget
-        self.show_facts(self.facts)
+        self._show()
 
     def _fill(self, layout: QVBoxLayout) -> None:
         facts = self.facts

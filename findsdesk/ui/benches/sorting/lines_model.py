@@ -21,32 +21,47 @@ class LinesModel(QAbstractTableModel):
         super().__init__(parent)
         self._state = state
         self._lines: list[TableLine] = []
-        self._words: dict[str, TableRow] = {}
+        self._words: dict[str, tuple[tuple[object, ...], TableRow]] = {}
+        """The rows looked at, by their acts: what each is made of, and its words."""
         self.columns: tuple[Column, ...] = columns(state.lists.of_table.columns)
 
     def show(self) -> bool:
         """Show the lines as they stand; return whether their number changed."""
         before, fresh = self._lines, list(self._state.lines.lines)
-        self._words.clear()
         self._show_columns()
-        if len(fresh) == len(before):
-            self._lines = fresh
-            if fresh:
-                self.dataChanged.emit(self.index(0, 0), self.index(len(fresh) - 1, len(self.columns) - 1))
-            return False
-        if len(fresh) > len(before) and fresh[: len(before)] == before:
+        if len(fresh) >= len(before) and fresh[: len(before)] == before:
+            self._lines = fresh[: len(before)]
+            self._tell_changed()
+            if len(fresh) == len(before):
+                return False
             self.beginInsertRows(QModelIndex(), len(before), len(fresh) - 1)
             self._lines = fresh
             self.endInsertRows()
         else:
+            self._words.clear()
             self.beginResetModel()
             self._lines = fresh
             self.endResetModel()
         return True
 
+    def _tell_changed(self) -> None:
+        """Have those rows painted anew that say something else than when they were looked at."""
+        for place, line in enumerate(self._lines if self._words else ()):
+            looked_at = self._words.get(line.act_id)
+            if looked_at is not None and looked_at[0] != self._made_of(line):
+                del self._words[line.act_id]
+                self.dataChanged.emit(self.index(place, 0), self.index(place, len(self.columns) - 1))
+
+    def _made_of(self, line: TableLine) -> tuple[object, ...]:
+        """Return all that the words of a row follow from; compared, since that is quicker than the words."""
+        typing = (line.row, line.typed, line.said, line.saved)
+        doubt = (line.doubt, line.doubt_column, line.clash)
+        return (*typing, *doubt, self._state.looks_late(line), id(self._state.lists))
+
     def _show_columns(self) -> None:
         fresh = columns(self._state.lists.of_table.columns)
         if fresh != self.columns:
+            self._words.clear()
             self.beginResetModel()
             self.columns = fresh
             self.endResetModel()
@@ -68,8 +83,8 @@ class LinesModel(QAbstractTableModel):
         """Return a line in words."""
         line = self._lines[place]
         if line.act_id not in self._words:
-            self._words[line.act_id] = table_row(line, self._state)
-        return self._words[line.act_id]
+            self._words[line.act_id] = (self._made_of(line), table_row(line, self._state))
+        return self._words[line.act_id][1]
 
     def rowCount(self, parent: Index = _NOWHERE) -> int:
         return 0 if parent.isValid() else len(self._lines)

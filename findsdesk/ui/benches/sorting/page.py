@@ -142,7 +142,8 @@ class SortingBench(Bench):
             self.state.lists = RowLists.of(read.lists)
         if read.lists is not None or (read.table is not None and read.table.security != security):
             self.table.use_lists(self.state)
-        self.waiting.show_waiting(read.waiting, WordsAround.of(desk))
+        if read.wanted.asked is not Asked.READ or self.waiting.model.rows:
+            self.waiting.show_waiting(read.waiting, WordsAround.of(desk))
         self.show_state()
         self.beside_work.read_dates()
 
