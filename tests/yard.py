@@ -22,6 +22,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session
 from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Acting, Desk
+from findsdesk.desk.marking import write_marks
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
 from findsdesk.desk.setting_up import add_period, add_person, add_ware, open_season
 from findsdesk.desk.sorting import add_group, begin_sorting, settle
@@ -280,8 +281,12 @@ def put_settled(
     discarded: int = 10,
     tenths: int | None = None,
     ware: str = "QRS",
+    marked: bool = False,
 ) -> str:
-    """Take a container by the use cases from the wash to settled: counted, dried, sorted into two groups."""
+    """Take a container by the use cases from the wash to settled: counted, dried, sorted into two groups.
+
+    ``marked`` lets each kept sherd bear its mark, too.
+    """
     code = put_container(desk, number, deposit=deposit, steps=LOOKED_AT)
     log_count(desk, code, pieces=kept + discarded)
     mark_dry(desk, [code])
@@ -291,6 +296,8 @@ def put_settled(
     if discarded:
         add_group(desk, code, ware="MBU", part="body", pieces=discarded, decision=Decision.DISCARD, reason=REASON)
     settle(desk, code)
+    if marked:
+        write_marks(desk, code)
     return code
 
 

@@ -114,6 +114,10 @@ DEED_IN_WORDS: dict[str, str] = {
     "annotate": N_("note on a discard list"),
     "left_in_trench": N_("left in the trench"),
     "answer_left": N_("entry of what was left answered"),
+    "write_marks": N_("marks written"),
+    "slip_bag": N_("slip bag packed"),
+    "check_marks": N_("marks checked"),
+    "answer_mark": N_("tick of marks taken back"),
     "bag": N_("bagged"),
     "came_out_well": N_("printed well"),
 }
@@ -154,6 +158,7 @@ KIND_IN_WORDS: dict[str, str] = {
     "discard_line": N_("line of a discard list"),
     "discard_note": N_("note on a discard list"),
     "left_in_trench": N_("left in the trench"),
+    "mark_entry": N_("tick of marks"),
     "bag": N_("bag"),
     "printing": N_("printing"),
     "printed_label": N_("printed label"),

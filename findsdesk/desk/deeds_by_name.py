@@ -19,6 +19,7 @@ from findsdesk.desk import (
     joins,
     left_in_trench,
     listed_containers,
+    marking,
     moving,
     named_photos,
     named_pieces,
@@ -158,6 +159,11 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "carried-away": discards.carried_away,
     "call-back": discards.call_back,
     "annotate-list": discards.annotate,
+    # marks
+    "write-marks": marking.write_marks,
+    "slip-bag": marking.slip_bag,
+    "check-marks": marking.check_marks,
+    "take-back-marks": marking.answer_newest_tick,
     # bags and paper
     "bag": bagging.bag,
     "bag-settled": bagging.bag_settled,

@@ -25,6 +25,7 @@ from findsdesk.store.models import (
     Count,
     Deposit,
     DiscardLine,
+    MarkEntry,
     Note,
     Part,
     Person,
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.discard_lists import OnList
     from findsdesk.desk.dossier_pieces import PieceInHand
     from findsdesk.desk.joins import JoinRow
+    from findsdesk.desk.mark_sums import TextBorne
     from findsdesk.desk.reading_rows import ReadingFacts
 
 LATER = timedelta(minutes=1)
@@ -124,8 +126,10 @@ class Dossier:
     cautions: tuple[str, ...]
     readings: tuple[ReadingFacts, ...] = ()
     joins: tuple[JoinRow, ...] = ()
-    discards: tuple[OnList, ...] = ()
     """Joins of its pieces with pieces of other containers."""
+    discards: tuple[OnList, ...] = ()
+    marks: tuple[TextBorne, ...] = ()
+    """What is inked on its sherds or lies with them on slips, text by text, as it was written."""
     scanned_bag: str = ""
     """The code of the bag by whose label this was found, or nothing."""
     piece: PieceInHand | None = None
@@ -266,13 +270,14 @@ _OF_THE_TABLE = select(
     exists().where(PotteryReading.container_id == bindparam("container")),
     exists().where(DiscardLine.container_id == bindparam("container")),
     exists().where(Piece.container_id == bindparam("container")),
+    exists().where(MarkEntry.container_id == bindparam("container")),
 )
 
 
 def _with_the_table(session: Session, dossier: Dossier) -> Dossier:
-    """Return a dossier with what was read of the container, its discard lists and the joins of its pieces."""
+    """Return a dossier with what was read of the container, its discard lists, joins of its pieces and its marks."""
     which = dossier.container_id
-    was_read, discarded, has_pieces = session.execute(_OF_THE_TABLE, {"container": which}).one()
+    was_read, discarded, has_pieces, marked = session.execute(_OF_THE_TABLE, {"container": which}).one()
     if was_read:
         from findsdesk.desk.reading_rows import readings_on
 
@@ -285,6 +290,10 @@ def _with_the_table(session: Session, dossier: Dossier) -> Dossier:
         from findsdesk.desk.dossier_pieces import joins_out_of_container
 
         dossier = replace(dossier, joins=joins_out_of_container(session, which))
+    if marked:
+        from findsdesk.desk.mark_sums import texts_borne
+
+        dossier = replace(dossier, marks=texts_borne(session, [which]))
     return dossier
 
 

@@ -1,160 +1,256 @@
-"""Marking: what is inked on the kept pieces of each container, deposit by deposit, as a list for the marking table."""
+"""Marking: ticks of what was written, put into slip bags and checked by a second person; answered, never edited."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from sqlalchemy import Row, case, func, select
+from sqlalchemy import case, func, select
+from sqlalchemy.orm import Session
 
-from findsdesk.desk.desk import Desk, ExcavationFacts
-from findsdesk.desk.finding import deposit_of
-from findsdesk.desk.label_contents import mark_of
-from findsdesk.desk.redoing import SORTED
-from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
-from findsdesk.desk.shipped import cautions_at
-from findsdesk.domain.balance import COLUMN_OF_DECISION
-from findsdesk.domain.cautions import At
-from findsdesk.domain.marks import MARKED_MATERIALS, SMALLEST_MARKED_MM, mark_length_mm
-from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section
-from findsdesk.store.models import Container, Deposit, Season, Square
-from findsdesk.store.sorted_sherds import sorted_sherds
-from findsdesk.words import N_, grouped
-
-WHERE_TO_WRITE = N_("Inside, on the surface: never on a break, on paint or a slip, or where the pot stands.")
-"""British guidance on procedures and the Collections Trust's booklet, both as the trade notes quote them."""
-IN_THREE_COATS = N_("Base coat, ink, top coat; each is dry before the next. Ink black, on dark pieces white.")
-TOO_SMALL = N_("Under {cm} cm, painted or flaking: no ink. A slip with the mark goes into a small bag with the piece.")
+from findsdesk.desk.desk import Acting, Deed, Desk
+from findsdesk.desk.finding import bag_of, container_of
+from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
+from findsdesk.desk.mark_lines import MarkLine, lines_where
+from findsdesk.desk.mark_sums import SORTED, borne_by, texts_borne
+from findsdesk.desk.marks_again import answer, ask_marks_again, standing_entries, tick
+from findsdesk.desk.opening import find_person
+from findsdesk.desk.shipped import route_of
+from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.domain.marking import NoInk, Tick, may_check, may_mark
+from findsdesk.domain.marks import MARKED_MATERIALS
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.routes import Standing
+from findsdesk.store.models import Container, MarkEntry, Piece
+from findsdesk.words import N_
 
 
 @dataclass(frozen=True, slots=True)
-class MarkToWrite:
-    """The mark of one container: its lines, how long it becomes (tenths of a millimetre), on how many pieces."""
+class TickAnswered:
+    """A tick that was taken back by its opposite."""
 
-    container_id: int
-    code: str
+    entry_id: int
     number: str
-    deposit: str
-    square: str
-    material: str
-    lines: tuple[str, ...]
-    length_tenths: int
-    diagnostic: int
-    others: int
-
-    @property
-    def pieces(self) -> int:
-        """Return how many kept pieces there are."""
-        return self.diagnostic + self.others
+    kind: Tick
+    pieces: int
+    said: str
+    why: str
 
 
-def marks_to_write(desk: Desk, deposit: str | None = None) -> tuple[MarkToWrite, ...]:
-    """Return what is inked on the kept pieces of sorted containers, in natural order of deposit and container.
+def write_marks(desk: Desk, which: str, *, pieces: int | None = None, who: str | None = None) -> MarkLine:
+    """Tick off that the mark was inked on sherds of a container (by tag, number or bag) or on a piece.
 
-    ``deposit`` chooses one by a number it has or once had. What was inked already is not known here: the list says
-    what belongs on each piece. Refusals: ``unknown_deposit`` and the like, from finding the deposit.
+    ``pieces`` not said means all that are still to be marked; ``who`` wrote it, where that is not who sits here.
+    Opposite: ``answer_mark``. Refusals: ``nothing_to_mark``, ``more_than_kept``, ``no_pieces``, ``not_sorted_yet``,
+    ``not_inked``, ``unknown_person``, those of finding it.
     """
+    with desk.deed("write_marks") as deed:
+        meant = _Meant.find(deed, which)
+        line = meant.line
+        n = min(line.tally.left, meant.at_most or line.tally.left) if pieces is None else pieces
+        if pieces is None and not n:
+            raise Refusal("nothing_to_mark", N_("{Container} {number} has no sherd left to mark."), number=line.number)
+        may_mark(line.tally, n, {"number": line.number})
+        _tick(deed, line, Tick.WRITTEN, n, _person(deed, who))
+        deed.said = f"{line.number}: {n} × {line.text}"
+        return meant.again(deed)
+
+
+def slip_bag(
+    desk: Desk, which: str, *, pieces: int = 1, why: NoInk = NoInk.TOO_SMALL, who: str | None = None
+) -> MarkLine:
+    """Write that sherds were not inked: a slip with the mark lies with them in a small bag of their own.
+
+    Opposite: ``answer_mark``. Refusals: those of ``write_marks``.
+    """
+    with desk.deed("slip_bag") as deed:
+        meant = _Meant.find(deed, which)
+        line = meant.line
+        may_mark(line.tally, pieces, {"number": line.number})
+        _tick(deed, line, Tick.SLIP, pieces, _person(deed, who), why=why)
+        deed.said = f"{line.number}: {pieces}, {why}"
+        return meant.again(deed)
+
+
+def check_marks(
+    desk: Desk, which: str, *, pieces: int | None = None, wrong: int = 0, who: str | None = None
+) -> MarkLine:
+    """Tick off that a second person looked at marks; ``wrong`` of them were taken off and are to be written again.
+
+    ``pieces`` not said means as many as are still to be checked; ``who`` checked, where that is not who sits here.
+    Opposite: ``answer_mark``. Refusals: ``nothing_to_check``, ``more_than_written``, ``checks_own_marks``,
+    ``no_pieces``, and of ``write_marks`` those of finding it.
+    """
+    with desk.deed("check_marks") as deed:
+        meant, person = _Meant.find(deed, which), _person(deed, who)
+        line = meant.line
+        n = max(line.to_check, wrong) if pieces is None else pieces
+        if pieces is None and not n:
+            raise Refusal(
+                "nothing_to_check",
+                N_("{Container} {number} has no mark left to check. Say how many, to check more."),
+                number=line.number,
+            )
+        by_others, looked_at = _by_whom(deed.session, line, person.id)
+        may_check(line.tally, n, wrong, {"number": line.number}, by_others=by_others, looked_at=looked_at)
+        for kind, of in ((Tick.CHECKED, n - wrong), (Tick.WRONG, wrong)):
+            if of:
+                _tick(deed, line, kind, of, person)
+        deed.said = f"{line.number}: {n}, {wrong}"
+        return meant.again(deed)
+
+
+def answer_mark(desk: Desk, entry_id: int, *, why: str) -> TickAnswered:
+    """Take a tick back by its opposite; both stay readable. Works on what lies on the table again, too.
+
+    Refusals: ``unknown_entry``, ``already_answered``, ``checked_since``, ``more_than_kept``, ``reason_needed``.
+    """
+    if not why.strip():
+        raise Refusal("reason_needed", N_("Write why the tick is taken back."))
+    with desk.deed("answer_mark") as deed:
+        row = deed.session.get(MarkEntry, entry_id)
+        if row is None:
+            raise Refusal("unknown_entry", N_("There is no such tick. Look at the register of marks again."))
+        container = deed.session.get_one(Container, row.container_id)
+        _need_answerable(deed, row, container)
+        answer_id = answer(deed, row, why.strip())
+        ask_marks_again(deed, [container.id], why.strip())
+        deed.said = f"{container.number}: {row.kind} {-row.pieces}, {why.strip()}"
+        return TickAnswered(answer_id, container.number, Tick(row.kind), row.pieces, row.said, why.strip())
+
+
+def answer_newest_tick(desk: Desk, which: str, kind: Tick, *, why: str) -> TickAnswered:
+    """Take back the newest tick of a kind on a container or piece. Refusals: ``unknown_entry``, ``answer_mark``'s."""
     with desk.reading() as reading:
-        wanted = _query()
-        if deposit is not None:
-            wanted = wanted.where(Container.deposit_id == deposit_of(reading.session, deposit).id)
-        return tuple(_mark(row, desk.facts) for row in reading.session.execute(wanted))
+        container, piece = _thing(reading.session, desk, which)
+        entries = [one for one in standing_entries(reading.session, container.id) if one.kind == kind]
+        if piece is not None and any(one.piece_id == piece.id for one in entries):
+            entries = [one for one in entries if one.piece_id == piece.id]
+        newest = entries[-1].id if entries else None
+    if newest is None:
+        raise Refusal("unknown_entry", N_("There is no such tick. Look at the register of marks again."))
+    return answer_mark(desk, newest, why=why)
 
 
-def _query() -> Any:
-    table = sorted_sherds("container_id", "diagnostic", "pieces", "decision")
-    sherds = table.c
-    kept = [decision.value for decision, column in COLUMN_OF_DECISION.items() if column == "kept"]
-    return (
-        select(
-            Container,
-            Season,
-            Deposit.number.label("deposit"),
-            Square.name.label("square"),
-            func.sum(case((sherds.diagnostic, sherds.pieces), else_=0)).label("diagnostic"),
-            func.sum(case((sherds.diagnostic, 0), else_=sherds.pieces)).label("others"),
+def need_marks_kept(deed: Deed, container: Container, kept: int) -> None:
+    """Refuse to settle what would keep fewer sherds than bear a mark or a slip: ``marked_not_kept``."""
+    marked = borne_by(deed.session, container.id)
+    if marked > kept:
+        raise Refusal(
+            "marked_not_kept",
+            N_("{Container} {number}: {marked} sherds bear a mark or slip, {kept} are kept. Take marks back first."),
+            number=container.number,
+            marked=marked,
+            kept=kept,
         )
-        .join(Season, Container.season_id == Season.id)
-        .join(table, sherds.container_id == Container.id)
-        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .outerjoin(Square, Container.square_id == Square.id)
-        .where(
-            Container.standing.in_(SORTED),
-            Container.material.in_(MARKED_MATERIALS),
-            sherds.decision.in_(kept),
-            sherds.pieces > 0,
+
+
+@dataclass(frozen=True, slots=True)
+class _Meant:
+    """The line that was meant; a piece without a mark of its own takes at most its own sherds of it."""
+
+    container: Container
+    piece_id: int | None
+    line: MarkLine
+    at_most: int = 0
+
+    @classmethod
+    def find(cls, deed: Deed, which: str) -> _Meant:
+        container, piece = _thing(deed.session, deed.desk, which)
+        lines = _lines(deed, container)
+        own = next((one for one in lines if piece is not None and one.piece_id == piece.id), None)
+        line = own or next((one for one in lines if one.piece_id is None), None)
+        if line is None:
+            raise _no_line(container, lines)
+        at_most = piece.pieces if piece is not None and own is None else 0
+        return cls(container, line.piece_id, line, at_most)
+
+    def again(self, deed: Deed) -> MarkLine:
+        """Return the line as it stands now."""
+        return next(one for one in _lines(deed, self.container) if one.piece_id == self.piece_id)
+
+
+def _lines(deed: Deed, container: Container) -> tuple[MarkLine, ...]:
+    return lines_where(deed.session, deed.desk.facts, Container.id == container.id)
+
+
+def _thing(session: Session, desk: Desk, which: str) -> tuple[Container, Piece | None]:
+    """Return the container (and piece) meant by a tag, a bag's or piece's code, a number or a piece's name."""
+    if could_be_code(which):
+        kind = read_code(which, desk.facts.code).kind
+        if kind is Kind.BAG:
+            return session.get_one(Container, bag_of(session, desk, which).container_id), None
+        if kind is not Kind.PIECE:
+            return container_of(session, desk, which), None
+    elif not looks_like_a_piece(which):
+        return container_of(session, desk, which), None
+    piece = piece_of(session, desk, which)
+    return session.get_one(Container, piece.container_id), piece
+
+
+def _no_line(container: Container, lines: tuple[MarkLine, ...]) -> Refusal:
+    if container.material not in MARKED_MATERIALS:
+        return Refusal(
+            "not_inked",
+            N_("{material} is not inked: {container} {number} is known by its bag and label."),
+            material=route_of(container.material).name,
+            number=container.number,
         )
-        .group_by(Container.id, Season.id, Deposit.id, Square.id)
-        .order_by(Deposit.number_key, Container.number_key, Container.id)
+    if Standing(container.standing) not in SORTED:
+        return Refusal(
+            "not_sorted_yet",
+            N_("{Container} {number} is not settled. Its kept sherds are marked once it is."),
+            number=container.number,
+        )
+    if lines:
+        return Refusal(
+            "piece_by_piece",
+            N_("Each piece of {container} {number} has a mark of its own. Name the piece, like {number}.1."),
+            number=container.number,
+        )
+    return Refusal("nothing_to_mark", N_("{Container} {number} has no sherd left to mark."), number=container.number)
+
+
+def _person(deed: Deed, who: str | None) -> Acting:
+    return deed.desk.person if who is None else find_person(deed.session, who)
+
+
+def _tick(deed: Deed, line: MarkLine, kind: Tick, pieces: int, person: Acting, *, why: str = "") -> None:
+    tick(deed, line.container_id, line.piece_id, kind, pieces, said=line.text, why=why, by=person.id)
+
+
+def _by_whom(session: Session, line: MarkLine, person_id: int | None) -> tuple[int, int]:
+    """Return how many marks with the line's text others wrote, and how many of them this person looked at."""
+    theirs = MarkEntry.person_id.is_not_distinct_from(person_id)
+    of = MarkEntry.pieces
+    wrote = case(((MarkEntry.kind == Tick.WRITTEN) & ~theirs, of), else_=0)
+    looked = case((MarkEntry.kind.in_((Tick.CHECKED, Tick.WRONG)) & theirs, of), else_=0)
+    wanted = select(func.coalesce(func.sum(wrote), 0), func.coalesce(func.sum(looked), 0)).where(
+        MarkEntry.container_id == line.container_id, MarkEntry.said == line.text
     )
+    if line.piece_id is not None:
+        wanted = wanted.where(MarkEntry.piece_id == line.piece_id)
+    row = session.execute(wanted).one()
+    return int(row[0]), int(row[1])
 
 
-def _mark(row: Row[Any], facts: ExcavationFacts) -> MarkToWrite:
-    container = row.Container
-    deposit, square = row.deposit or "", row.square or ""
-    lines = mark_of(container, row.Season, deposit, square, facts.code)
-    return MarkToWrite(
-        container_id=container.id,
-        code=container.code,
-        number=container.number,
-        deposit=deposit,
-        square=square,
-        material=container.material,
-        lines=lines,
-        length_tenths=mark_length_mm(lines),
-        diagnostic=row.diagnostic,
-        others=row.others,
-    )
-
-
-def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4) -> PrintedList:
-    """Return the list for the marking table: what to ink, how long it becomes, on how many pieces, room for ticks.
-
-    The caution about solvents stands at its head. Refusals: those of ``marks_to_write``, ``unknown_paper``.
-    """
-    say = Wording(desk)
-    marks = marks_to_write(desk, deposit)
-    every = say(N_("Kept pieces of sorted {containers}"))
-    chosen = say(N_("Kept pieces of {deposit} {number}"), number=marks[0].deposit if marks else deposit)
-    return printed(
-        say,
-        paper,
-        title=say(N_("Marking list")),
-        filter_words=every if deposit is None else chosen,
-        columns=(
-            Column(say(N_("{Container}")), 0.8),
-            Column(say(N_("Mark")), 2.2),
-            Column(say(N_("Longest line")), 0.9, "right"),
-            Column(say(N_("Diagnostic")), 0.9, "right"),
-            Column(say(N_("Others kept")), 0.9, "right"),
-            Column(say(N_("Written by")), 1.2),
-            Column(say(N_("Checked by")), 1.2),
-        ),
-        rows=tuple(_by_deposit(say, marks)),
-        count=len(marks),
-        when_empty=say(N_("No sorted {container} has kept pieces to mark.")),
-        intro=(
-            say(WHERE_TO_WRITE),
-            say(IN_THREE_COATS),
-            say(TOO_SMALL, cm=SMALLEST_MARKED_MM // 10),
-        ),
-        caution=_solvents(say),
-    )
-
-
-def _solvents(say: Wording) -> CautionSlip | None:
-    shown = cautions_at(At.MARK)
-    return CautionSlip(say(shown[0].lead), say(shown[0].text)) if shown else None
-
-
-def _by_deposit(say: Wording, marks: Sequence[MarkToWrite]) -> Iterator[ListRow]:
-    deposit: str | None = None
-    for one in marks:
-        if one.deposit != deposit:
-            deposit = one.deposit
-            pieces = sum(other.pieces for other in marks if other.deposit == deposit)
-            title = say(N_("{Deposit} {number}"), number=deposit or "–")
-            yield Section(title, say(N_("{n} pieces"), n=grouped(pieces)))
-        length = f"{-(-one.length_tenths // 10)} mm"
-        yield (one.number, " / ".join(one.lines), length, grouped(one.diagnostic), grouped(one.others), "", "")
+def _need_answerable(deed: Deed, row: MarkEntry, container: Container) -> None:
+    answered = deed.session.execute(select(MarkEntry.id).where(MarkEntry.answers_id == row.id).limit(1)).first()
+    if answered is not None or row.answers_id is not None:
+        raise Refusal(
+            "already_answered",
+            N_("That tick of {container} {number} was taken back already. Write a new one instead."),
+            number=container.number,
+        )
+    of = [
+        one for one in texts_borne(deed.session, [container.id]) if (one.said, one.piece_id) == (row.said, row.piece_id)
+    ]
+    if row.kind == Tick.WRITTEN and sum(one.written - one.checked for one in of) < row.pieces:
+        raise Refusal(
+            "checked_since",
+            N_("Marks of {container} {number} were checked since. Take that back first."),
+            number=container.number,
+        )
+    if row.kind == Tick.WRONG:
+        line = next((one for one in _lines(deed, container) if one.piece_id == row.piece_id), None)
+        if line is not None:
+            may_mark(line.tally, row.pieces, {"number": line.number})

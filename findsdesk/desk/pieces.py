@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import and_, func, or_, select
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
@@ -13,11 +13,12 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.finding_pieces import piece_there
 from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.listed_discards import need_off_lists
+from findsdesk.desk.marks_again import stands
 from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_name, piece_row, piece_rows
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, LabSample, Photo, Piece, SherdGroup, SherdJoin
+from findsdesk.store.models import Container, LabSample, MarkEntry, Photo, Piece, SherdGroup, SherdJoin
 from findsdesk.words import N_
 
 COMMON = (
@@ -185,7 +186,8 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
     """Lay a piece of the version ``seen`` back into a group like it, or into a new one; its number is not used again.
 
     What was measured and written of it stays in the journal alone. Opposite: ``lift_pieces``.
-    Refusals: ``piece_gone``, ``changed_meanwhile``, ``on_discard_list``, ``piece_in_use`` (joins, photos, samples).
+    Refusals: ``piece_gone``, ``changed_meanwhile``, ``on_discard_list``, ``piece_in_use`` (joins, photos, samples, a
+    mark).
     """
     with desk.deed("lay_back") as deed:
         row = piece_there(deed.session, piece_id)
@@ -212,11 +214,14 @@ def refuse_in_use(deed: Deed, container: Container, row: Piece) -> None:
         or_(SherdJoin.left_id == row.id, SherdJoin.right_id == row.id),
         Photo.piece_id == row.id,
         LabSample.piece_id == row.id,
+        and_(MarkEntry.piece_id == row.id, stands()),
     ):
         if deed.session.execute(select(func.count()).where(what)).scalar_one():
             raise Refusal(
                 "piece_in_use",
-                N_("Piece {name} has joins, photographs or samples. Undo the joins and take the others off first."),
+                N_(
+                    "Piece {name} has joins, photographs, samples or a mark. Undo the joins, take the others off first."
+                ),
                 name=name,
             )
 

@@ -12,11 +12,13 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.photos import wrong_photos
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.store.chains import WrongEntry, walk_chains
 from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.journal import short_head, store_head
+from findsdesk.store.marks_proved import wrong_marks
 from findsdesk.store.models import Container, Station
 from findsdesk.store.photo_folder import PhotoState
 from findsdesk.store.rows_told import WrongRow, wrong_rows
@@ -39,6 +41,7 @@ class FindingKind(StrEnum):
     REFERENCE = "reference"
     PHOTO = "photo"
     DISCARD = "discard"
+    MARK = "mark"
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +95,7 @@ def prove(desk: Desk) -> Proof:
             _of_references(session),
             _of_photos(session, desk),
             _of_discards(session),
+            _of_marks(session),
         )
         return Proof(
             findings=tuple(finding for check in checks for finding in islice(check, MOST_FINDINGS)),
@@ -209,3 +213,15 @@ def _of_discards(session: Session) -> Iterator[Finding]:
     for one in wrong_discards(session):
         facts = {"list": one.list_number, "number": one.container}
         yield Finding(FindingKind.DISCARD, _DISCARD_IN_WORDS[one.why], f"container {one.container}", facts)
+
+
+_MARKS_IN_WORDS = {
+    "kept": N_("{Container} {number}: {marked} sherds bear a mark or slip, and {kept} are kept."),
+    "checked": N_("{Container} {number}: {marked} marks of one text are checked, and {kept} written."),
+}
+
+
+def _of_marks(session: Session) -> Iterator[Finding]:
+    for one in wrong_marks(session, SORTED):
+        facts = {"number": one.container, "marked": one.marked, "kept": one.kept}
+        yield Finding(FindingKind.MARK, _MARKS_IN_WORDS[one.why], f"container {one.container}", facts)

@@ -8,19 +8,18 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Row, case, func, select
+from sqlalchemy import Row, case, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
+from findsdesk.desk.marks_again import MARK, SLIP, ask_marks_again, ink_again
 from findsdesk.domain.marks import make_mark
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Bag, BalanceTotal, Container, Deposit, Person, Redo, Season, Square
+from findsdesk.store.models import Bag, Container, Deposit, Person, Redo, Season, Square
 from findsdesk.words import N_
 
 NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
-SORTED = (Standing.SETTLED, Standing.BAGGED, Standing.AWAY)
-"""Standings in which kept pieces may bear their mark."""
 AT_ONCE = 5000
 _ANY_BAG = 0
 """Stands for whatever bag: all labels of a container say the same of it."""
@@ -31,25 +30,27 @@ class Written(StrEnum):
 
     TAG = "tag"
     LABEL = "label"
-    MARK = "mark"
+    MARK = MARK
+    SLIP = SLIP
+    """A slip with the mark, in a small bag with sherds that are not inked."""
 
 
 WRITTEN_IN_WORDS: dict[Written, str] = {
     Written.TAG: N_("tag"),
     Written.LABEL: N_("bag label"),
     Written.MARK: N_("inked mark"),
+    Written.SLIP: N_("slip"),
 }
 
 Paper = tuple[Written, int, int | None]
-"""One paper (or the marks of one container): on what, the container's id, the bag's id."""
+"""One paper: on what, the container's id, the bag's id."""
 
 
 @dataclass(frozen=True, slots=True)
 class Says:
-    """What stands on a paper, part by part, and how many pieces bear it."""
+    """What stands on a paper, part by part."""
 
     parts: tuple[str, ...]
-    pieces: int = 1
 
     def in_words(self) -> str:
         """Return what stands there as one line."""
@@ -62,7 +63,7 @@ class Says:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """How much one correction asks to be written again."""
+    """How much one correction asks to be written again; ``marks`` are inked marks and slips in small bags."""
 
     tags: int = 0
     labels: int = 0
@@ -88,7 +89,10 @@ class ThingToRedo:
 
 
 def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[int]) -> dict[Paper, Says]:
-    """Return what is written on the tags, labelled bags and kept pieces of containers, by the facts as they stand."""
+    """Return what is written on the tags and labelled bags of containers, by the facts as they stand.
+
+    What is inked is kept as it was written (``desk.marks_again``) and asked for with these.
+    """
     papers: dict[Paper, Says] = {}
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
@@ -113,9 +117,6 @@ def written_on(
 
 
 def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:
-    kept = (
-        select(func.sum(BalanceTotal.kept)).where(BalanceTotal.container_id == Container.id).correlate(Container)
-    ).scalar_subquery()
     return session.execute(
         select(
             Container.id,
@@ -129,7 +130,6 @@ def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:
             Season.name.label("season"),
             Season.permit,
             Season.mark_pattern,
-            kept.label("kept"),
         )
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
@@ -168,8 +168,6 @@ def _papers_of_one(row: Row[Any], bags: Sequence[int], site: str) -> Iterator[tu
         yield (Written.TAG, row.id, None), Says((deposit, row.number, square, day, row.supervisor or "", row.material))
     for bag_id in bags:
         yield (Written.LABEL, row.id, bag_id), Says((deposit, row.number, square, day, row.material, " / ".join(mark)))
-    if standing in SORTED and row.kept:
-        yield (Written.MARK, row.id, None), Says((" / ".join(mark),), row.kept)
 
 
 def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
@@ -189,12 +187,13 @@ def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
         if row is None:
             _new_row(deed, paper, was, says, why)
         else:
-            row.says_now, row.pieces, row.why = says.in_words(), says.pieces, f"{row.why}; {why}"
+            row.says_now, row.why = says.in_words(), f"{row.why}; {why}"
         if row is not None and row.says_now == row.said:
             row.done_at = deed.happened_at
         else:
-            asked[paper[0]] += says.pieces
-    return Asked(asked[Written.TAG], asked[Written.LABEL], asked[Written.MARK])
+            asked[paper[0]] += 1
+    marks = ask_marks_again(deed, container_ids, why)
+    return Asked(asked[Written.TAG], asked[Written.LABEL], marks)
 
 
 def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:
@@ -204,7 +203,7 @@ def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:
             what=what,
             container_id=container_id,
             bag_id=bag_id,
-            pieces=says.pieces,
+            pieces=1,
             said=was.in_words(),
             says_now=says.in_words(),
             why=why,
@@ -218,7 +217,10 @@ def _waiting(session: Session, container_ids: Sequence[int]) -> dict[Paper, Redo
     waiting: dict[Paper, Redo] = {}
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
-        rows = session.execute(select(Redo).where(Redo.container_id.in_(some), Redo.done_at.is_(None))).scalars()
+        papers = Redo.what.in_((Written.TAG, Written.LABEL))
+        rows = session.execute(
+            select(Redo).where(papers, Redo.container_id.in_(some), Redo.done_at.is_(None))
+        ).scalars()
         waiting.update({(Written(row.what), row.container_id, row.bag_id): row for row in rows})
     return waiting
 
@@ -257,6 +259,7 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
 def redo_done(desk: Desk, ids: Iterable[int]) -> int:
     """Write that things were written again; those done already are passed over. Returns how many were done now.
 
+    Inked marks and slips bear their new text from then on, and marks are to be checked again.
     Opposite: none; what is wrong again is asked for again.
     """
     wanted = list(dict.fromkeys(ids))
@@ -266,6 +269,8 @@ def redo_done(desk: Desk, ids: Iterable[int]) -> int:
             raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
         done = [row for row in rows if row is not None and row.done_at is None]
         for row in done:
+            if row.what in (Written.MARK, Written.SLIP):
+                ink_again(deed, row)
             row.done_at = deed.happened_at
         deed.said = ", ".join(dict.fromkeys(row.says_now for row in done))
     return len(done)

@@ -15,6 +15,7 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
 from findsdesk.desk.listed_discards import need_no_open_list
+from findsdesk.desk.marking import need_marks_kept
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
@@ -120,7 +121,8 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
 
     Where the excavation counts only at sorting and nobody counted, the sum of what was sorted becomes the count, and
     the count says so. Question: ``grams_disagree``, where dry weights differ by more than the set tolerance. Refusals:
-    ``left_unsorted``, ``over``, ``share_waits``, ``nothing_sorted``, ``not_counted_yet``, of the route.
+    ``left_unsorted``, ``over``, ``share_waits``, ``marked_not_kept``, ``nothing_sorted``, ``not_counted_yet``, of the
+    route.
     """
     with desk.deed("settle") as deed:
         container = container_of(deed.session, desk, tag)
@@ -131,6 +133,7 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
         take_step(deed, container, StepKind.SETTLED)
         may_settle(ledger, {"number": container.number})
         _need_shares_drawn(deed, container)
+        need_marks_kept(deed, container, ledger.kept)
         deed.said = f"{container.number}: {ledger.expected}"
         grams = dry_grams_of(deed.session, container, deed.settings.grams_tolerance_permille)
         if grams.agree is False:

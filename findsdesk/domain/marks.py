@@ -20,6 +20,8 @@ _MEASURED_AT_TENTHS = 20
 
 SMALLEST_MARKED_MM = 20
 """Sherds under about 2 cm are not marked: they go into a slip bag (common practice, no source)."""
+TO_EACH_BREAK_TENTHS = 30
+"""A mark keeps 3 mm from the break at each of its ends, so that it is not worn off (common practice, no source)."""
 MARKED_MATERIALS = frozenset({"pottery", "tile_brick", "worked_stone"})
 """What is inked. Metal, glass, beads, plaster, slag and shell are bagged and labelled instead (common practice)."""
 
@@ -103,3 +105,17 @@ def mark_length_mm(lines: Sequence[str], lettering_mm_tenths: int = _MEASURED_AT
         return 0
     at_two_mm = longest * _CHARACTER_TENTHS - _GAP_TENTHS
     return -(-at_two_mm * lettering_mm_tenths // _MEASURED_AT_TENTHS)
+
+
+def smallest_sherd_mm(length_tenths: int) -> int:
+    """Return the width in whole millimetres of the smallest sherd that takes a mark of that length (tenths of a mm).
+
+    The mark and 3 mm to the break at each end, and never under 2 cm (both common practice, no source).
+    """
+    across = length_tenths + 2 * TO_EACH_BREAK_TENTHS if length_tenths else 0
+    return max(SMALLEST_MARKED_MM, -(-across // 10))
+
+
+def names_field(pattern: str, field: str) -> bool:
+    """Tell whether a pattern writes a field: one that writes the piece gives each piece a mark of its own."""
+    return f"{{{field}}}" in pattern

@@ -135,6 +135,10 @@ OPPOSITES: dict[str, Opposite] = {
     "annotate": Opposite(None, _SAID),
     "left_in_trench": Opposite("answer_left"),
     "answer_left": Opposite("left_in_trench"),
+    "write_marks": Opposite("answer_mark"),
+    "slip_bag": Opposite("answer_mark"),
+    "check_marks": Opposite("answer_mark"),
+    "answer_mark": Opposite("write_marks"),
     "bag": Opposite("reopen"),
     "came_out_well": Opposite(None, _PRINTED),
 }

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, fields
 from enum import StrEnum
 from typing import Any
 
+from findsdesk.domain.box_rules import LIMIT_TENTHS, check_limit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL, checked_columns
 from findsdesk.words import N_
@@ -43,6 +44,17 @@ LEADS = frozenset({Role.WASH_LEAD, Role.CERAMICIST, Role.REGISTRAR, Role.DIRECTO
 """Roles whose word closes a doubt that needs the lead."""
 
 
+_MOST = {
+    "tubs": 99,
+    "trays": 400,
+    "dry_h": 1000,
+    "lettering_tenths_mm": 100,
+    "plain_marked_one_in": 100,
+    "marks_checked_one_in": 100,
+}
+"""The largest value of each number that is no share."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """The settings of an excavation; hours, shares in per mille, numbers of tubs and trays."""
@@ -57,6 +69,12 @@ class Settings:
     tubs: int = 5
     trays: int = 24
     lettering_tenths_mm: int = 20
+    box_limit_tenths: int = LIMIT_TENTHS
+    """The most a box may weigh, unless its own limit is said."""
+    plain_marked_one_in: int = 1
+    """Of the kept sherds that are not diagnostic one in so many is marked; 1 marks all of them, 0 none."""
+    marks_checked_one_in: int = 10
+    """Of the written marks a second person checks one in so many; 0 checks none."""
     paper_language: str = "en"
     discards: bool = True
     """Without discards nobody is offered one, and no list of them is made."""
@@ -92,7 +110,7 @@ class Settings:
                 shortest=self.soak_shortest_h,
                 longest=self.soak_longest_h,
             )
-        for name, most in (("tubs", 99), ("trays", 400), ("dry_h", 1000), ("lettering_tenths_mm", 100)):
+        for name, most in _MOST.items():
             if not 0 <= getattr(self, name) <= most:
                 raise Refusal(
                     "setting_out_of_range",
@@ -100,6 +118,7 @@ class Settings:
                     setting=name,
                     most=most,
                 )
+        check_limit(self.box_limit_tenths)
         for name in ("not_found_share_permille", "grams_tolerance_permille"):
             if not 0 <= getattr(self, name) <= 1000:
                 raise Refusal(

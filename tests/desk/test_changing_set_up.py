@@ -34,7 +34,7 @@ def test_a_season_is_changed_and_what_is_not_named_stays(desk: Desk) -> None:
 
 
 def test_another_permit_asks_for_the_labels_and_marks_that_bear_it(desk: Desk) -> None:
-    put_bag(desk, put_settled(desk, 131, kept=22))
+    put_bag(desk, put_settled(desk, 131, kept=22, marked=True))
     asked = change_season(desk, "2026", permit="VE-26-015").asked
     assert (asked.labels, asked.marks, asked.tags) == (1, 22, 0)
     assert {thing.what for thing in things_to_redo(desk)} == {Written.LABEL, Written.MARK}
@@ -101,7 +101,7 @@ def test_a_change_begun_before_another_is_refused_with_what_differs(desk: Desk) 
 
 
 def test_a_square_gets_another_name_and_what_says_the_old_one_is_written_again(desk: Desk) -> None:
-    put_settled(desk, 131, deposit="2017", kept=22)
+    put_settled(desk, 131, deposit="2017", kept=22, marked=True)
     change_season(desk, "2026", mark_pattern="{square}-{deposit}-{container}")
     redo_done(desk, [thing.id for thing in things_to_redo(desk)])
     seen = next(one.version for one in square_list(desk) if one.name == "A1")

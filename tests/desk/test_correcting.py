@@ -42,7 +42,7 @@ def correct(desk: Desk, tag: str, *, sure: bool = False, **facts: object) -> Cor
 
 
 def test_a_container_moves_to_the_deposit_it_truly_comes_from(desk: Desk) -> None:
-    code = put_settled(desk, 131, deposit="2017", kept=22)
+    code = put_settled(desk, 131, deposit="2017", kept=22, marked=True)
     moved = move_container(desk, code, to="2019", reason="tag misread")
     assert (moved.deposit, moved.square) == ("2019", "A2")
     assert moved.asked == Asked(tags=1, labels=0, marks=22)

@@ -7,7 +7,8 @@ from findsdesk.desk.bagging import bag, bag_settled, bags_to_label, settled_to_b
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.labels_waiting import LabelsWaiting, labels_waiting, tags_to_print
-from findsdesk.desk.marking import marking_sheet, marks_to_write
+from findsdesk.desk.mark_lines import mark_lines
+from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.playing import do
 from findsdesk.desk.printing import came_out_well, field_tags, lay_out_bag_labels, lay_out_field_tags
 from findsdesk.desk.renumbering import renumber_deposit
@@ -23,7 +24,7 @@ SHEET = "a4-3x8-70x37"
 def test_each_thing_that_waits_is_counted_until_it_is_done(desk: Desk) -> None:
     assert labels_waiting(desk) == LabelsWaiting(0, 0, 0, 0, 0)
     put_settled(desk, 104)
-    put_settled(desk, 106, deposit="2003")
+    put_settled(desk, 106, deposit="2003", marked=True)
     put_settled(desk, 107, kept=0, discarded=9)
     dry_container(desk, 108, 12)
     issue_tags(desk, how_many=3, supervisor="Bryn")
@@ -34,7 +35,7 @@ def test_each_thing_that_waits_is_counted_until_it_is_done(desk: Desk) -> None:
     assert labels_waiting(desk).bag_labels == 0
     renumber_deposit(desk, "2003", to="2031", reason="the same layer")
     waiting = labels_waiting(desk)
-    # The tag and the label of 106, and its 22 kept pieces.
+    # The tag and the label of 106, and the marks on its 22 kept pieces.
     assert waiting.again == 24
 
 
@@ -83,18 +84,18 @@ def test_a_mark_says_its_lines_its_length_and_its_pieces(desk: Desk) -> None:
     add_group(desk, code, ware="MBU", part="body", pieces=8, decision="discard", reason="no diagnostic value")
     settle(desk, code)
     put_container(desk, 132)
-    (mark,) = marks_to_write(desk)
+    (mark,) = mark_lines(desk)
     assert mark.lines == ("VE-26-014", "2017-131")
     # 9 characters of 1.5 mm less the last gap of 0.5 mm: 13 mm (common practice, no source).
     assert mark.length_tenths == 130
-    assert (mark.diagnostic, mark.others, mark.pieces) == (3, 9, 12)
-    assert marks_to_write(desk, "2003") == ()
+    assert (mark.diagnostic, mark.others, mark.tally.kept) == (3, 9, 12)
+    assert mark_lines(desk, "2003") == ()
 
 
 def test_bone_metal_and_glass_are_not_inked(desk: Desk) -> None:
     for number, material in enumerate(("bone", "metal", "glass", "shell"), 200):
         put_container(desk, number, material=material)
-    assert marks_to_write(desk) == ()
+    assert mark_lines(desk) == ()
 
 
 def test_the_marking_list_carries_the_solvent_caution_and_where_to_write(desk: Desk) -> None:

@@ -52,7 +52,7 @@ def sort_untagged(desk: Desk, pieces: int = 7) -> str:
 
 
 def test_a_difference_answered_after_sorting_takes_the_totals_and_papers_along(desk: Desk) -> None:
-    code = put_settled(desk, 131, deposit="2017", kept=22)
+    code = put_settled(desk, 131, deposit="2017", kept=22, marked=True)
     check_in(desk, code, deposit="2019", sure=True)
     answer_difference(desk, code, deposit="2019", answer="the tag is right")
     assert prove(desk).findings == ()

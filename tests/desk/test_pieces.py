@@ -15,7 +15,7 @@ from findsdesk.desk.bagging import propose_bags
 from findsdesk.desk.changing_pieces import change_piece, describe_piece
 from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.marking import marks_to_write
+from findsdesk.desk.mark_lines import mark_lines
 from findsdesk.desk.named_pieces import lay_back_named, lift_from_row
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import Lifted, lay_back, lift_pieces, pieces_of
@@ -312,7 +312,7 @@ def test_bags_marks_and_shares_of_wares_hold_the_pieces_too(desk: Desk, rims: st
         (BagOf.DIAGNOSTIC, 11, 3400),
         (BagOf.BODY, 3, 500),
     ]
-    (mark,) = marks_to_write(desk)
+    (mark,) = mark_lines(desk)
     assert (mark.diagnostic, mark.others) == (11, 3)
 
 

@@ -62,7 +62,7 @@ def by_what(things: tuple[ThingToRedo, ...]) -> dict[Written, int]:
 
 def mikas_context(desk: Desk) -> list[str]:
     """Make the registrar's case: 7 buckets of context 2003, one of them settled with 22 kept sherds in 3 bags."""
-    settled = put_settled(desk, 101, deposit="2003", kept=22, discarded=10)
+    settled = put_settled(desk, 101, deposit="2003", kept=22, discarded=10, marked=True)
     for _ in range(3):
         put_bag(desk, settled)
     return [settled, *put_containers(desk, range(102, 108), deposit="2003")]
@@ -88,7 +88,7 @@ def test_context_2003_turns_out_to_be_2031(desk: Desk) -> None:
 
 
 def test_what_is_to_redo_says_what_stood_there_and_what_must(desk: Desk) -> None:
-    put_bag(desk, put_settled(desk, 131, deposit="2017", kept=22))
+    put_bag(desk, put_settled(desk, 131, deposit="2017", kept=22, marked=True))
     renumber_deposit(desk, "2017", to="2018", reason="misread")
     tag, label, mark = things_to_redo(desk)
     assert (tag.what, tag.said) == (Written.TAG, "2017 · 131 · A1 · 2026-07-13 · Bryn Hallo · pottery")
@@ -160,7 +160,7 @@ def test_a_merged_deposits_number_may_come_back_only_when_asked(desk: Desk) -> N
 
 
 def test_splitting_takes_named_containers_along(desk: Desk) -> None:
-    first = put_settled(desk, 101, deposit="2017", kept=5, discarded=3)
+    first = put_settled(desk, 101, deposit="2017", kept=5, discarded=3, marked=True)
     put_settled(desk, 102, deposit="2017", kept=7, discarded=0)
     split = split_deposit(desk, "2017", containers=[first, "101"], to="2040", reason="pit seen in the section")
     assert (split.deposit.number, split.deposit.square, split.deposit.containers, split.moved) == ("2040", "A1", 1, 1)

@@ -6,6 +6,7 @@ from findsdesk.store.models.excavation import Excavation, Form, Period, Person, 
 from findsdesk.store.models.field import ColumnMatch, Deposit, FormerNumber, RowSetAside, TagBlock, TakenList
 from findsdesk.store.models.journal import Act, Line, NumberBlock, NumberSeries, Station
 from findsdesk.store.models.loans import Loan, LoanChase, LoanFile, LoanLine, LoanReturn, ProxySlip
+from findsdesk.store.models.marks import MarkEntry
 from findsdesk.store.models.pieces import FoundObject, LabSample, Photo, Piece, SherdJoin, Vessel
 from findsdesk.store.models.reading import (
     DiscardLine,
@@ -59,6 +60,7 @@ __all__ = [
     "LoanFile",
     "LoanLine",
     "LoanReturn",
+    "MarkEntry",
     "Moment",
     "Note",
     "NumberBlock",

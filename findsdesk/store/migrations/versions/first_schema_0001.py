@@ -398,6 +398,7 @@ def upgrade() -> None:
         sa.Column("width_mm", sa.Integer(), nullable=False),
         sa.Column("height_mm", sa.Integer(), nullable=False),
         sa.Column("place_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("desiccant_on", sa.Date(), nullable=True),
         sa.Column("note", sa.String(), nullable=False),
         sa.Column("made_at", sa.BigInteger(), nullable=False),
         sa.Column("gone_at", sa.BigInteger(), nullable=True),
@@ -791,6 +792,29 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("ledger_entry", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_ledger_entry_container_id"), ["container_id"], unique=False)
+
+    op.create_table(
+        "mark_entry",
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("said", sa.String(), nullable=False),
+        sa.Column("why", sa.String(), nullable=False),
+        sa.Column("answers_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["answers_id"], ["mark_entry.id"], name=op.f("fk_mark_entry_answers_id_mark_entry")),
+        sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_mark_entry_container_id_container")),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_mark_entry_person_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_mark_entry")),
+    )
+    with op.batch_alter_table("mark_entry", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_mark_entry_answers_id"), ["answers_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_mark_entry_container_id_kind"), ["container_id", "kind"], unique=False)
+        batch_op.create_index(batch_op.f("ix_mark_entry_happened_at"), ["happened_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_mark_entry_piece_id"), ["piece_id"], unique=False)
 
     op.create_table(
         "note",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from findsdesk.desk.bagging import BagFacts, bag_settled
-from findsdesk.desk.marking import marking_sheet
+from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.printing import PrintKind
 from findsdesk.desk.redoing import Written, redo_done
 from findsdesk.desk.sheets import PrintedList

@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.marking import marking_sheet
+from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, evening_sheet, missing_list, redo_sheet
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.desk.marking import IN_THREE_COATS, WHERE_TO_WRITE, MarkToWrite
+from findsdesk.desk.mark_lines import MarkLine
+from findsdesk.desk.marking_sheet import IN_THREE_COATS, WHERE_TO_WRITE
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.domain.cautions import At
 from findsdesk.domain.marks import SMALLEST_MARKED_MM
@@ -38,7 +39,7 @@ class MarksPage(QWidget):
         super().__init__(parent)
         theme, say = surroundings.theme, surroundings.words
         self.theme = theme
-        self._marks: tuple[MarkToWrite, ...] = ()
+        self._marks: tuple[MarkLine, ...] = ()
         self.sherd = MarkedSherd(theme)
         self.caption = labels.headed()
         self.where = labels.plain()
@@ -90,7 +91,7 @@ class MarksPage(QWidget):
         layout.addLayout(self._foot)
         self._card = card
 
-    def show_marks(self, marks: tuple[MarkToWrite, ...], in_hand: str, around: WordsAround) -> None:
+    def show_marks(self, marks: tuple[MarkLine, ...], in_hand: str, around: WordsAround) -> None:
         """Show the marks; the one of the container in hand (its code) is drawn, else the one under the cursor."""
         self._marks = marks
         self.model.show_rows([_row(one) for one in marks])
@@ -110,7 +111,7 @@ class MarksPage(QWidget):
         if one is not None:
             self._draw(one)
 
-    def _draw(self, one: MarkToWrite) -> None:
+    def _draw(self, one: MarkLine) -> None:
         self.sherd.show_mark(one.lines, one.length_tenths / 10, SMALLEST_MARKED_MM)
         said = _(", {length} mm at lettering 2 mm high.").format(length=_length(one))
         self.caption.setText(labels.rich(" / ".join(one.lines), said))
@@ -134,18 +135,18 @@ def _cautions(around: WordsAround) -> Sequence[Caution]:
     return [Caution(around.say(one.lead), around.say(one.text)) for one in cautions_at(At.MARK)]
 
 
-def _length(one: MarkToWrite) -> int:
+def _length(one: MarkLine) -> int:
     """Return the length in whole millimetres, rounded up."""
     return -(-one.length_tenths // 10)
 
 
-def _row(one: MarkToWrite) -> TableRow:
+def _row(one: MarkLine) -> TableRow:
     return TableRow(
         row_id=one.code,
         cells=(
             Cell(one.number, strong=True),
             Cell(one.deposit or "–"),
             Cell(" / ".join(one.lines)),
-            Cell(_("{n} of {kept} kept").format(n=grouped(one.diagnostic), kept=grouped(one.pieces))),
+            Cell(_("{n} of {kept} kept").format(n=grouped(one.diagnostic), kept=grouped(one.tally.kept))),
         ),
     )

@@ -8,7 +8,7 @@ from findsdesk.desk.bagging import BagProposal, SettledContainer, propose_bags, 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import as_reprint, labels_as_they_are
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_waiting, tags_to_print
-from findsdesk.desk.marking import MarkToWrite, marks_to_write
+from findsdesk.desk.mark_lines import MarkLine, mark_lines
 from findsdesk.desk.printing import LabelBatch, PrintKind, bag_labels, field_tags, wash_tags
 from findsdesk.desk.redoing import ThingToRedo, things_to_redo
 from findsdesk.desk.setting_up import people
@@ -50,7 +50,7 @@ class BenchRead:
     batch: LabelBatch | None = None
     to_pack: tuple[ToPack, ...] = ()
     redo: tuple[ThingToRedo, ...] = ()
-    marks: tuple[MarkToWrite, ...] = ()
+    marks: tuple[MarkLine, ...] = ()
     missing: int = 0
     people: tuple[str, ...] = ()
     squares: tuple[str, ...] = ()
@@ -66,7 +66,7 @@ def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
         batch=_batch(desk, wanted, tags) if wanted.kind else None,
         to_pack=_to_pack(desk) if wanted.row is Row.PACK else (),
         redo=things_to_redo(desk),
-        marks=marks_to_write(desk) if wanted.row is Row.MARKS else (),
+        marks=mark_lines(desk) if wanted.row is Row.MARKS else (),
         missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
         people=tuple(one.name for one in people(desk) if one.active) if wanted.row is Row.TAGS else (),
         squares=squares(desk) if wanted.row is Row.TAGS else (),

@@ -1,0 +1,126 @@
+"""Sums over the ticks of marks: what one container bears, text by text, and how many kept sherds bear nothing yet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Subquery, case, func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.balance import COLUMN_OF_DECISION
+from findsdesk.domain.marking import Tick
+from findsdesk.domain.marks import MARKED_MATERIALS
+from findsdesk.domain.routes import Standing
+from findsdesk.domain.settings import Settings
+from findsdesk.store.models import BalanceTotal, Container, MarkEntry
+from findsdesk.store.sorted_sherds import sorted_sherds
+
+SORTED = (Standing.SETTLED, Standing.BAGGED, Standing.AWAY)
+"""Standings in which kept pieces may bear their mark."""
+KEPT = tuple(decision.value for decision, column in COLUMN_OF_DECISION.items() if column == "kept")
+"""Decisions by which sherds are kept."""
+
+AT_ONCE = 5000
+_BEARS = {Tick.WRITTEN: 1, Tick.WRONG: -1, Tick.SLIP: 1}
+"""What a tick adds to the sherds that bear a mark or a slip; a check adds nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class TextBorne:
+    """One text borne by sherds of a container (or by one piece of it): marks, slips and checks that stand."""
+
+    container_id: int
+    piece_id: int | None
+    said: str
+    written: int
+    checked: int
+    wrong: int
+    slipped: int
+    bags: int
+    """Small bags with a slip."""
+
+
+def texts_borne(session: Session, container_ids: Sequence[int]) -> tuple[TextBorne, ...]:
+    """Return what sherds of containers bear, text by text, the text borne first; one all taken back is left out."""
+    found: list[TextBorne] = []
+    for first in range(0, len(container_ids), AT_ONCE):
+        rows = session.execute(_sums().where(MarkEntry.container_id.in_(container_ids[first : first + AT_ONCE]))).all()
+        found.extend(
+            TextBorne(
+                row.container_id, row.piece_id, row.said, row.written, row.checked, row.wrong, row.slips, row.bags
+            )
+            for row in rows
+        )
+    return tuple(one for one in found if one.written or one.slipped or one.checked or one.wrong)
+
+
+def _sums() -> Any:
+    of, kind = MarkEntry.pieces, MarkEntry.kind
+    return (
+        select(
+            MarkEntry.container_id,
+            MarkEntry.piece_id,
+            MarkEntry.said,
+            func.sum(case((kind == Tick.WRITTEN, of), (kind == Tick.WRONG, -of), else_=0)).label("written"),
+            func.sum(case((kind == Tick.CHECKED, of), else_=0)).label("checked"),
+            func.sum(case((kind == Tick.WRONG, of), else_=0)).label("wrong"),
+            func.sum(case((kind == Tick.SLIP, of), else_=0)).label("slips"),
+            func.sum(case((kind != Tick.SLIP, 0), (of > 0, 1), else_=-1)).label("bags"),
+        )
+        .group_by(MarkEntry.container_id, MarkEntry.piece_id, MarkEntry.said)
+        .order_by(MarkEntry.container_id, func.min(MarkEntry.id))
+    )
+
+
+def borne() -> Subquery:
+    """Return ``container_id`` and ``sherds``: how many of each container bear a mark or a slip, whatever it says."""
+    adds = case(*((MarkEntry.kind == kind, sign * MarkEntry.pieces) for kind, sign in _BEARS.items()), else_=0)
+    sums = select(MarkEntry.container_id, func.sum(adds).label("sherds"))
+    return sums.group_by(MarkEntry.container_id).subquery("borne")
+
+
+def borne_by(session: Session, container_id: int) -> int:
+    """Return how many sherds of a container bear a mark or a slip, whatever it says."""
+    marks = borne().c
+    found = session.execute(select(marks.sherds).where(marks.container_id == container_id)).scalar()
+    return int(found or 0)
+
+
+def unmarked(session: Session, settings: Settings) -> int:
+    """Return how many kept sherds of sorted containers are still to be marked, by the excavation's rule."""
+    one_in = settings.plain_marked_one_in
+    wanted = _all_kept() if one_in == 1 else _by_rule(one_in)
+    marks = borne()
+    left = wanted.c.wanted - func.coalesce(marks.c.sherds, 0)
+    found = session.execute(
+        select(func.sum(case((left > 0, left), else_=0)))
+        .select_from(Container)
+        .join(wanted, wanted.c.container_id == Container.id)
+        .outerjoin(marks, marks.c.container_id == Container.id)
+        .where(Container.standing.in_(SORTED), Container.material.in_(MARKED_MATERIALS))
+    ).scalar()
+    return int(found or 0)
+
+
+def _all_kept() -> Subquery:
+    """Return ``container_id`` and ``wanted`` where every kept sherd is marked: the kept totals say it."""
+    return (
+        select(BalanceTotal.container_id, BalanceTotal.kept.label("wanted"))
+        .join(Container, (Container.id == BalanceTotal.container_id) & (Container.material == BalanceTotal.material))
+        .subquery("wanted")
+    )
+
+
+def _by_rule(plain_one_in: int) -> Subquery:
+    sherds = sorted_sherds("container_id", "diagnostic", "pieces", "decision").c
+    diagnostic = func.sum(case((sherds.diagnostic, sherds.pieces), else_=0))
+    plain = func.sum(case((sherds.diagnostic, 0), else_=sherds.pieces))
+    share = (plain + plain_one_in - 1) // plain_one_in if plain_one_in else 0
+    return (
+        select(sherds.container_id, (diagnostic + share).label("wanted"))
+        .where(sherds.decision.in_(KEPT))
+        .group_by(sherds.container_id)
+        .subquery("wanted")
+    )

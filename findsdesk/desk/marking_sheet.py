@@ -1,0 +1,117 @@
+"""The list for the marking table: what to ink on how many sherds, where not, how long it becomes, room for ticks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.mark_lines import DepositMarks, MarkLine, mark_lines, progress_of
+from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
+from findsdesk.desk.shipped import cautions_at
+from findsdesk.domain.cautions import At
+from findsdesk.domain.marks import SMALLEST_MARKED_MM
+from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section
+from findsdesk.words import N_, grouped
+
+WHERE_TO_WRITE = N_(
+    "Inside, on the surface: never on a break, on paint or a slip, across a crack, where the pot stands, "
+    "or where its profile is drawn."
+)
+"""British guidance on procedures and the Collections Trust's booklet, both as the trade notes quote them; the line of
+the profile is common practice."""
+IN_THREE_COATS = N_(
+    "Base coat of reversible resin (B-72 in acetone), ink (black; white on dark), top coat in another solvent "
+    "(B-67 in white spirit). Each dries first."
+)
+"""The Collections Trust's booklet and Louisiana's guidance, both as the trade notes quote them."""
+TOO_SMALL = N_(
+    "Too small for the mark, painted or flaking: no ink. A slip with the mark goes into a small bag with it."
+)
+CHECKING = N_("A second person checks one in {n}, and all of a {container} once one is wrong.")
+
+
+def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, all_lines: bool = True) -> PrintedList:
+    """Return the list for the marking table, by deposit with how far each has come.
+
+    ``all_lines`` is False for only what is still to be written, checked or inked again. The caution about solvents
+    stands at its head. Refusals: those of ``mark_lines``, ``unknown_paper``.
+    """
+    say = Wording(desk)
+    lines = [line for line in mark_lines(desk, deposit) if all_lines or not line.is_done]
+    every = say(N_("Kept pieces of sorted {containers}"))
+    chosen = say(N_("Kept pieces of {deposit} {number}"), number=lines[0].deposit if lines else deposit)
+    return printed(
+        say,
+        paper,
+        title=say(N_("Marking list")),
+        filter_words=every if deposit is None else chosen,
+        columns=(
+            Column(say(N_("{Container}")), 0.8),
+            Column(say(N_("Mark")), 2.2),
+            Column(say(N_("Longest line")), 0.8, "right"),
+            Column(say(N_("Sherds from")), 0.8, "right"),
+            Column(say(N_("Kept")), 0.6, "right"),
+            Column(say(N_("To mark")), 0.7, "right"),
+            Column(say(N_("No ink on")), 0.7, "right"),
+            Column(say(N_("Slips")), 0.6, "right"),
+            Column(say(N_("Written by")), 1.1),
+            Column(say(N_("Checked by")), 1.1),
+        ),
+        rows=tuple(_by_deposit(say, lines)),
+        count=len(lines),
+        when_empty=say(N_("No sorted {container} has kept pieces to mark.")),
+        intro=tuple(_how(say)),
+        caution=solvents(say),
+        turned=True,
+    )
+
+
+def _how(say: Wording) -> Iterator[str]:
+    settings = say.desk.facts.settings
+    yield say(WHERE_TO_WRITE)
+    yield say(IN_THREE_COATS)
+    yield say(TOO_SMALL)
+    yield say(
+        N_("Lettering {height} mm high. “Sherds from”: the smallest that takes the mark, never under {cm} cm."),
+        height=f"{settings.lettering_tenths_mm / 10:g}",
+        cm=SMALLEST_MARKED_MM // 10,
+    )
+    if settings.marks_checked_one_in:
+        yield say(CHECKING, n=settings.marks_checked_one_in)
+
+
+def solvents(say: Wording) -> CautionSlip | None:
+    """Return the caution that stands at the marking table."""
+    shown = cautions_at(At.MARK)
+    return CautionSlip(say(shown[0].lead), say(shown[0].text)) if shown else None
+
+
+def _by_deposit(say: Wording, lines: Sequence[MarkLine]) -> Iterator[ListRow]:
+    for of in progress_of(lines):
+        title = say(N_("{Deposit} {number}"), number=of.deposit or "–")
+        yield Section(title, _progress(say, of))
+        for line in lines:
+            if line.deposit == of.deposit:
+                yield _row(say, line)
+
+
+def _progress(say: Wording, of: DepositMarks) -> str:
+    facts = {"marked": grouped(of.marked), "wanted": grouped(of.wanted), "checked": grouped(of.checked)}
+    return say(N_("{marked} of {wanted} marked, {checked} checked"), **facts)
+
+
+def _row(say: Wording, line: MarkLine) -> ListRow:
+    tally = line.tally
+    again = say(N_(" (again: {n})"), n=grouped(tally.outdated)) if tally.outdated else ""
+    return (
+        line.number,
+        line.text,
+        f"{-(-line.length_tenths // 10)} mm",
+        f"{line.smallest_mm} mm",
+        grouped(tally.kept),
+        f"{grouped(tally.left)}{again}",
+        grouped(line.no_ink) if line.no_ink else "",
+        grouped(tally.slipped) if tally.slipped else "",
+        say(N_("{n} written"), n=grouped(tally.written)) if tally.written else "",
+        say(N_("{n} checked"), n=grouped(tally.checked)) if tally.checked else "",
+    )
