@@ -12,6 +12,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, Reading
+from findsdesk.desk.drawn_shares import standing_draws
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupRow, as_row, facts_from_values, rewrite_group, values_of, write_group
@@ -139,14 +140,9 @@ def _check(deed: Deed, container: Container, row: SherdGroup) -> None:
 
 
 def _drawn(session: Session, row: SherdGroup) -> bool:
-    """Tell whether the share of a group was drawn; one that kept sherds and has them all again was taken back."""
-    last = session.execute(
-        select(ShareDrawn.kept, ShareDrawn.laid_out)
-        .where(ShareDrawn.group_id == row.id)
-        .order_by(ShareDrawn.id.desc())
-        .limit(1)
-    ).first()
-    return last is not None and not (last.kept and row.pieces == last.laid_out)
+    """Tell whether the share of a group was drawn; one that kept sherds and has them all again was put together."""
+    stands = standing_draws(session, ShareDrawn.group_id == row.id)
+    return bool(stands) and not (stands[-1].kept and row.pieces == stands[-1].laid_out)
 
 
 def _ahead(session: Session, container: Container, row: SherdGroup, proposal: Proposal) -> ShareAhead:
@@ -168,19 +164,14 @@ def _carried_on(session: Session, container: Container, row: SherdGroup, proposa
     """Return where the share of the deposit, ware and rule goes on in this row; None where it begins."""
     if proposal.one_in is None:
         return None
-    carried = session.execute(
-        select(ShareDrawn.carried)
-        .join(models.RetentionRule, ShareDrawn.rule_id == models.RetentionRule.id)
-        .where(
-            ShareDrawn.deposit_id == container.deposit_id,
-            models.RetentionRule.name == row.rule,
-            ShareDrawn.ware_id.is_not_distinct_from(row.ware_id),
-            ShareDrawn.step == proposal.one_in,
-        )
-        .order_by(ShareDrawn.happened_at.desc(), ShareDrawn.id.desc())
-        .limit(1)
-    ).scalar()
-    return None if carried is None else carried + 1
+    stands = standing_draws(
+        session,
+        ShareDrawn.deposit_id == container.deposit_id,
+        ShareDrawn.rule_id.in_(select(models.RetentionRule.id).where(models.RetentionRule.name == row.rule)),
+        ShareDrawn.ware_id.is_not_distinct_from(row.ware_id),
+        ShareDrawn.step == proposal.one_in,
+    )
+    return stands[-1].carried + 1 if stands else None
 
 
 def _kept_before(session: Session, container: Container, row: SherdGroup) -> int:

@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import tee
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.drawn_shares import carry_draws, turn_draws
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import erase_group, facts_from_values, rewrite_group, values_of, write_group
+from findsdesk.desk.later_acts import ROWS, later_of_another_kind, refuse_gone
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.piece_rows import bring_back_piece, erase_piece, restore_piece
 from findsdesk.desk.pieces import refuse_in_use
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.taking_back import Found, PastAct, RowChange, last_of, last_taken_back
-from findsdesk.store.models import Act, Container, Line, Piece, SherdGroup, Step
+from findsdesk.store.models import (
+    Act,
+    Container,
+    Line,
+    Piece,
+    ShareDrawn,
+    SherdGroup,
+    Step,
+)
 from findsdesk.words import N_
 
 TAKING_BACK = "take_back_last"
@@ -53,8 +64,8 @@ class TakenBack:
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
     """Take back the person's last act on the groups and pieces of a container since its sorting began.
 
-    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act), ``piece_in_use``,
-    ``on_discard_list``, and those of the route.
+    Refusals: ``nothing_to_take_back``, ``row_moved_since`` (naming the later act, also one of another kind),
+    ``type_gone`` (its ware, form or vessel is no more), ``piece_in_use``, ``on_discard_list``, and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
         container = container_of(deed.session, desk, tag)
@@ -148,13 +159,20 @@ def _still_there(session: Session, container: Container, row_ids: Iterable[int])
 def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]]:
     changes: dict[str, list[RowChange]] = {}
     rows = session.execute(
-        select(Line.act_id, Line.row_id, Line.before, Line.after)
-        .where(Line.act_id.in_(act_ids), Line.kind.in_((SherdGroup.__tablename__, Piece.__tablename__)))
+        select(Line.act_id, Line.kind, Line.row_id, Line.before, Line.after)
+        .where(Line.act_id.in_(act_ids), Line.kind.in_((*ROWS, ShareDrawn.__tablename__)))
         .order_by(Line.act_id, Line.ordinal)
     )
     for line in rows:
-        changes.setdefault(line.act_id, []).append(RowChange(line.row_id, line.before, line.after))
+        change = _of_a_share(line.after) if line.kind not in ROWS else RowChange(line.row_id, line.before, line.after)
+        changes.setdefault(line.act_id, []).append(change)
     return changes
+
+
+def _of_a_share(drawn: Mapping[str, Any]) -> RowChange:
+    """Return a draw as a change of its row that changes nothing of it: a share may keep none of its sherds."""
+    said = {"container_id": drawn["container_id"]}
+    return RowChange(drawn["group_id"], said, said)
 
 
 def _is_of(change: RowChange, container: Container, known: set[int]) -> bool:
@@ -169,15 +187,17 @@ def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
     _refuse_moved(deed, container, found)
     for change in found.changes:
         _undo(deed, container, change)
+    turn_draws(deed, found.act.id, found.now_called)
     past = deed.session.get_one(Act, found.act.id)
     deed.said = past.said
     return TakenBack(container.id, container.code, container.number, past.deed, past.said)
 
 
 def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:
-    if found.in_the_way is None:
+    later = later_of_another_kind(deed.session, found, ON_GROUPS) or found.in_the_way
+    if later is None:
         return
-    later = deed.session.get_one(Act, found.in_the_way.id)
+    later = deed.session.get_one(Act, later.id)
     raise Refusal(
         "row_moved_since",
         N_("{person} worked on that row of {container} {number} afterwards ({said}). Change the row itself."),
@@ -188,6 +208,9 @@ def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:
 
 
 def _undo(deed: Deed, container: Container, change: RowChange) -> None:
+    if change.before == change.after:
+        return
+    refuse_gone(deed.session, container, change.before or {})
     if _is_of_a_piece(deed, change):
         _undo_piece(deed, container, change)
         return
@@ -196,13 +219,16 @@ def _undo(deed: Deed, container: Container, change: RowChange) -> None:
         return
     if change.after is None:
         said, of = facts_from_values(deed.session, change.before)
-        write_group(deed, container, said, of, ordinal=int(change.before["ordinal"]))
+        back = write_group(deed, container, said, of, ordinal=int(change.before["ordinal"]))
+        back.vessel_id, back.diagnostic = change.before["vessel_id"], change.before["diagnostic"]
+        carry_draws(deed, [change.row_id], back.id)
         return
     row = deed.session.get_one(SherdGroup, change.row_id)
     now = values_of(row)
     said, of = facts_from_values(deed.session, now | dict(change.before))
     if said != facts_from_values(deed.session, now)[0]:
         rewrite_group(deed, container, row, said, of)
+    row.diagnostic = change.before.get("diagnostic", row.diagnostic)
 
 
 def _is_of_a_piece(deed: Deed, change: RowChange) -> bool:

@@ -35,12 +35,18 @@ class PastAct:
 class Found:
     """The act to take back (or the taking back to undo), and the later act in the way, if any.
 
-    Its changes are of the rows that stand for them now.
+    Its changes are of the rows that stand for them now; ``rows`` are all ids that those rows had since.
     """
 
     act: PastAct
     changes: tuple[RowChange, ...]
     in_the_way: PastAct | None
+    rows: frozenset[int]
+
+    @property
+    def now_called(self) -> dict[int, int]:
+        """Return the ids of the rows that stand now for those the act named."""
+        return {was.row_id: now.row_id for was, now in zip(self.act.changes, self.changes, strict=True)}
 
 
 @dataclass(slots=True)
@@ -52,9 +58,14 @@ class _Walk:
 
     def row_now(self, row_id: int) -> int:
         """Return the id of the row that stands for one that was removed and brought back under a new id."""
-        while row_id in self.now_called:
-            row_id = self.now_called[row_id]
-        return row_id
+        return self.ids_of(row_id)[-1]
+
+    def ids_of(self, row_id: int) -> list[int]:
+        """Return the ids that a row had since an act named it, the one it has now at the end."""
+        ids = [row_id]
+        while ids[-1] in self.now_called:
+            ids.append(self.now_called[ids[-1]])
+        return ids
 
     def pair(self, act: PastAct, its_opposite: PastAct) -> None:
         """Note which removed rows came back, and under which ids."""
@@ -79,7 +90,8 @@ class _Walk:
         """Return an act as the one looked for."""
         changes = tuple(RowChange(self.row_now(one.row_id), one.before, one.after) for one in act.changes)
         in_the_way = next((self.moved_by[one.row_id] for one in changes if one.row_id in self.moved_by), None)
-        return Found(act, changes, in_the_way)
+        rows = frozenset(row_id for one in act.changes for row_id in self.ids_of(one.row_id))
+        return Found(act, changes, in_the_way, rows)
 
 
 def last_of(acts: Iterable[PastAct], person_id: int | None) -> Found | None:

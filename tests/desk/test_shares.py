@@ -6,10 +6,10 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule, change_rule
 from findsdesk.desk.shares import ShareAhead, draw_share, shares_ahead
-from findsdesk.desk.sherd_groups import add_group, change_group
+from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.sorting import settle
 from findsdesk.desk.sorting_table import table_of
-from findsdesk.desk.taking_back import take_back_last
+from findsdesk.desk.taking_back import do_again, take_back_last
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, prove_totals, refused
 
@@ -150,3 +150,66 @@ def test_the_kept_ones_of_a_share_stay_the_rules_when_a_note_is_added(one_in_ten
     assert kept is not None
     noted = change_group(one_in_ten, kept.id, seen=kept.version, note="large ones")
     assert (noted.facts.rule, noted.reason, noted.decision) == ("Body", "share", Decision.KEEP)
+
+
+def drawn(desk: Desk, code: str, start: int | None = None) -> int:
+    ahead = ahead_of(desk, code)
+    return draw_share(desk, ahead.group_id, seen=ahead.version, start=start).share.kept
+
+
+def with_row(desk: Desk, number: int, pieces: int) -> str:
+    code = dry_container(desk, number, pieces)
+    add_group(desk, code, ware="MBU", part="body", pieces=pieces)
+    return code
+
+
+def test_what_was_taken_back_carries_nothing_on(one_in_ten: Desk) -> None:
+    first = with_row(one_in_ten, 131, 54)
+    drawn(one_in_ten, first, start=4)
+    second = with_row(one_in_ten, 132, 12)
+    assert ahead_of(one_in_ten, second).first == 10
+    assert drawn(one_in_ten, second) == 1
+    take_back_last(one_in_ten, second)
+    assert ahead_of(one_in_ten, second).first == 10
+    take_back_last(one_in_ten, first)
+    assert ahead_of(one_in_ten, first).needs_lot
+    assert ahead_of(one_in_ten, second).needs_lot
+    do_again(one_in_ten, first)
+    assert ahead_of(one_in_ten, second).first == 10
+    take_back_last(one_in_ten, first)
+    assert ahead_of(one_in_ten, second).needs_lot
+    assert prove(one_in_ten).sound
+
+
+def test_a_row_whose_share_was_taken_back_is_counted_anew_and_drawn(one_in_ten: Desk) -> None:
+    code = with_row(one_in_ten, 131, 54)
+    drawn(one_in_ten, code, start=4)
+    take_back_last(one_in_ten, code)
+    [row] = table_of(one_in_ten, code).groups
+    change_group(one_in_ten, row.id, seen=row.version, pieces=53)
+    assert drawn(one_in_ten, code, start=4) == 5
+
+
+def test_a_share_of_none_is_taken_back_too(one_in_ten: Desk) -> None:
+    code = with_row(one_in_ten, 131, 3)
+    assert drawn(one_in_ten, code, start=9) == 0
+    assert take_back_last(one_in_ten, code).deed == "draw_share"
+    assert ahead_of(one_in_ten, code).needs_lot
+    do_again(one_in_ten, code)
+    assert shares_ahead(one_in_ten, code) == ()
+    take_back_last(one_in_ten, code)
+    assert take_back_last(one_in_ten, code).deed == "add_group"
+    assert table_of(one_in_ten, code).groups == ()
+
+
+def test_a_row_that_was_removed_comes_back_with_its_share_drawn(one_in_ten: Desk) -> None:
+    code = with_row(one_in_ten, 131, 54)
+    drawn(one_in_ten, code, start=4)
+    row = table_of(one_in_ten, code).groups[0]
+    assert row.decision is Decision.DISCARD
+    remove_group(one_in_ten, row.id, seen=row.version)
+    take_back_last(one_in_ten, code)
+    assert shares_ahead(one_in_ten, code) == ()
+    take_back_last(one_in_ten, code)
+    assert ahead_of(one_in_ten, code).needs_lot
+    prove_totals(one_in_ten)

@@ -1,6 +1,7 @@
 """Taking back one's last act at the sorting table: a new act, in order, one's own, and never over somebody else's."""
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.sorting import (
     GroupRow,
     add_group,
@@ -9,6 +10,8 @@ from findsdesk.desk.sorting import (
     table_of,
     take_back_last,
 )
+from findsdesk.desk.type_series import merge_wares, remove_ware
+from findsdesk.desk.vessels import gather_vessel, vessel_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.standings import Standing
 from tests.desk.at_the_table import dry_container, prove_totals, refused
@@ -92,3 +95,50 @@ def test_taking_back_is_an_act_of_its_own(desk: Desk) -> None:
     take_back_last(desk, code)
     assert acts(desk) == before + 1
     assert standing_of(desk, code) is Standing.SORTING
+
+
+def test_what_another_kind_of_act_did_to_the_row_is_in_the_way(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
+    lifted = lift_pieces(desk, row.id, seen=row.version).pieces[0]
+    gather_vessel(desk, [lifted.id])
+    with refused(desk, "row_moved_since") as caught:
+        take_back_last(desk, code)
+    assert "1: 131.1" in caught.value.in_words(desk.terms)
+    assert vessel_of(desk, 1).pieces[0].name == "131.1"
+
+
+def test_a_row_comes_back_into_its_vessel(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
+    gather_vessel(desk, [], group_ids=[row.id])
+    (row,) = table_of(desk, code).groups
+    remove_group(desk, row.id, seen=row.version)
+    assert vessel_of(desk, 1).in_groups == 0
+    take_back_last(desk, code)
+    assert vessel_of(desk, 1).in_groups == 2
+    (row,) = table_of(desk, code).groups
+    lift_pieces(desk, row.id, seen=row.version, how_many=2)
+    take_back_last(desk, code)
+    assert (vessel_of(desk, 1).in_groups, vessel_of(desk, 1).pieces) == (2, ())
+    # What put it into the vessel is still in the way of taking back what came before, under whatever id it stands now.
+    with refused(desk, "row_moved_since"):
+        take_back_last(desk, code)
+    prove_totals(desk)
+
+
+def test_no_row_comes_back_of_a_ware_that_was_merged_or_taken_away(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
+    remove_group(desk, row.id, seen=row.version)
+    remove_ware(desk, "QRS")
+    with refused(desk, "type_gone") as caught:
+        take_back_last(desk, code)
+    assert "QRS" in caught.value.in_words(desk.terms)
+    other = dry_container(desk, 132, 132)
+    row = add_group(desk, other, ware="MBU", part="rim", pieces=2)
+    change_group(desk, row.id, seen=row.version, ware="TGY")
+    merge_wares(desk, "MBU", "CSJ", sure=True)
+    with refused(desk, "type_gone"):
+        take_back_last(desk, other)
+    prove_totals(desk)

@@ -63,6 +63,7 @@ class ShareDrawn(Fact, Base):
     """The group that was laid out; it may be gone since."""
     ware_id: Mapped[int | None] = mapped_column(ForeignKey("ware.id"))
     laid_out: Mapped[int]
+    """Below 0, as ``kept`` is then, where this answers a draw that was taken back."""
     step: Mapped[int]
     """0 where no share was drawn and only the minimum kept."""
     first: Mapped[int]

@@ -1,0 +1,66 @@
+"""Shares that stand as they were drawn: one that was taken back is answered by its opposite and carries nothing on."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Deed
+from findsdesk.store.models import Line, ShareDrawn
+
+
+def standing_draws(session: Session, *those: ColumnElement[bool]) -> list[ShareDrawn]:
+    """Return the draws that stand, as they happened; those whose sherds count below 0 answer the last of their row."""
+    rows = session.execute(select(ShareDrawn).where(*those).order_by(ShareDrawn.happened_at, ShareDrawn.id)).scalars()
+    answers: Counter[int] = Counter()
+    draws: dict[int, list[ShareDrawn]] = defaultdict(list)
+    for row in rows:
+        if row.laid_out < 0:
+            answers[row.group_id] += 1
+        else:
+            draws[row.group_id].append(row)
+    standing = (row for group_id, of_it in draws.items() for row in of_it[: len(of_it) - answers[group_id]])
+    return sorted(standing, key=lambda row: (row.happened_at, row.id))
+
+
+def turn_draws(deed: Deed, act_id: str, now_called: Mapping[int, int]) -> None:
+    """Answer the draws of an act that is taken back, and draw again what it had answered.
+
+    ``now_called`` gives the ids of the rows that stand for those of the act now.
+    """
+    lines = deed.session.execute(
+        select(Line.after)
+        .where(Line.act_id == act_id, Line.kind == ShareDrawn.__tablename__)
+        .order_by(Line.ordinal.desc())
+    ).scalars()
+    for said in lines.all():
+        if said is not None:
+            _write(deed, said, group_id=now_called.get(said["group_id"], said["group_id"]), turned=True)
+
+
+def carry_draws(deed: Deed, from_ids: Iterable[int], group_id: int) -> None:
+    """Let the draws of a row that was removed be those of the one that came back in its place."""
+    for row in standing_draws(deed.session, ShareDrawn.group_id.in_(list(from_ids))):
+        said = {column.key: getattr(row, column.key) for column in ShareDrawn.__table__.columns}
+        _write(deed, said, group_id=row.group_id, turned=True)
+        _write(deed, said, group_id=group_id, turned=False)
+
+
+def _write(deed: Deed, said: Mapping[str, Any], *, group_id: int, turned: bool) -> None:
+    """Write a draw as it was said, or its opposite; its place in the deposit's row of draws is that of the first."""
+    sign = -1 if turned else 1
+    happened_at = said["happened_at"]
+    values = {
+        **said,
+        "group_id": group_id,
+        "laid_out": sign * said["laid_out"],
+        "kept": sign * said["kept"],
+        "happened_at": datetime.fromisoformat(happened_at) if isinstance(happened_at, str) else happened_at,
+        "person_id": deed.person_id,
+    }
+    deed.write(ShareDrawn, **{name: value for name, value in values.items() if name != "id"})

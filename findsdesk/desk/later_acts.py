@@ -1,0 +1,64 @@
+"""What was done since to the rows of an act that is to be taken back, and to what those rows were of."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from typing import Any
+
+from sqlalchemy import and_, or_, select
+from sqlalchemy.orm import Session
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.taking_back import Found
+from findsdesk.store.models import Act, Container, Form, Line, Piece, SherdGroup, Vessel, Ware
+from findsdesk.words import N_
+
+ROWS = (SherdGroup.__tablename__, Piece.__tablename__)
+"""The tables of what lies sorted."""
+_NAMED: tuple[tuple[str, Any], ...] = (("ware_id", Ware), ("form_id", Form), ("vessel_id", Vessel))
+"""What a row points at that may be no more."""
+
+
+def later_of_another_kind(session: Session, found: Found, turned: Collection[str]) -> Act | None:
+    """Return the newest later act on one of the rows whose deed is none of ``turned``: a vessel, a merger, a sample."""
+    past = session.get_one(Act, found.act.id)
+    at_once = and_(Act.written_at == past.written_at, Act.station_id == past.station_id, Act.running > past.running)
+    return session.execute(
+        select(Act)
+        .join(Line, Line.act_id == Act.id)
+        .where(
+            Line.kind.in_(ROWS),
+            Line.row_id.in_(found.rows),
+            Act.deed.not_in(turned),
+            or_(Act.written_at > past.written_at, at_once),
+        )
+        .order_by(Act.written_at.desc(), Act.running.desc())
+        .limit(1)
+    ).scalar_one_or_none()
+
+
+def refuse_gone(session: Session, container: Container, before: Mapping[str, Any]) -> None:
+    """Refuse to say of a row again that it is of a ware, form or vessel that is no more, or merged: ``type_gone``."""
+    for column, kind in _NAMED:
+        if before.get(column) is None:
+            continue
+        row = session.get(kind, before[column])
+        if row is None or getattr(row, "merged_into_id", None) is not None:
+            later = _last_act_on(session, kind, before[column])
+            raise Refusal(
+                "type_gone",
+                N_("What that row of {container} {number} was of is no more ({person}: {said}). Write it again."),
+                number=container.number,
+                person=later.person_name,
+                said=later.said,
+            )
+
+
+def _last_act_on(session: Session, kind: Any, row_id: int) -> Act:
+    return session.execute(
+        select(Act)
+        .join(Line, Line.act_id == Act.id)
+        .where(Line.kind == kind.__tablename__, Line.row_id == row_id)
+        .order_by(Act.written_at.desc(), Act.running.desc())
+        .limit(1)
+    ).scalar_one()
