@@ -2,26 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from findsdesk.domain.discards import Stage
-from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing
-from findsdesk.words import N_, Terms, grouped, how_many, put
+from findsdesk.domain.routes import STANDING_IN_WORDS, Standing
+from findsdesk.words import N_, Terms, how_many, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
-    from findsdesk.desk.needs import Need
     from findsdesk.desk.the_day import Day
-
-_HOLDS: dict[str, str] = {
-    Hold.PAINTED: N_("painted"),
-    Hold.INSCRIBED: N_("perhaps ink"),
-    Hold.FLAKING: N_("flaking"),
-    Hold.RESIDUE: N_("residue"),
-    Hold.OTHER: N_("another reason"),
-}
-
 
 def heading(desk: Desk, day: Day) -> str:
     """Return whose day it is."""
@@ -43,75 +32,21 @@ def by_standing(day: Day, terms: Terms) -> list[tuple[str, int]]:
 
 def needs(desk: Desk, day: Day) -> Iterator[str]:
     """Yield what needs a person, a line each, with since when."""
-    for need in day.needs:
-        text, facts = _NEEDS[need.kind](need)
-        since = f" ({need.since.astimezone(desk.facts.zone):%Y-%m-%d %H:%M})" if need.since else ""
-        yield put(text, desk.terms, facts | {"numbers": ", ".join(need.numbers)}) + since
+    from findsdesk.desk.needs_in_words import needs_in_words
+    from findsdesk.desk.register_columns import wording
 
-
-def _held(need: Need) -> tuple[str, dict[str, str]]:
-    why = ", ".join(put(_HOLDS.get(one, one)) for one in need.facts["why"])
-    return N_("{numbers}: held for the ceramicist ({why})"), {"why": why}
-
-
-def _differs(need: Need) -> tuple[str, dict[str, str]]:
-    return N_("{numbers}: the tag says {tag}, the list {list}"), dict(need.facts)
-
-
-def _rows(need: Need) -> tuple[str, dict[str, str]]:
-    facts = {"file": need.facts["file"], "n": grouped(need.facts["n"])}
-    return N_("{file}: rows of the list that wait with a question: {n}"), facts
-
-
-def _redo(need: Need) -> tuple[str, dict[str, str]]:
-    facts = {"why": need.facts["why"], "n": grouped(need.facts["n"])}
-    return N_("{why}: tags, labels and marks to write again: {n}"), facts
-
-
-def _discards(need: Need) -> tuple[str, dict[str, str]]:
-    facts = {"number": str(need.facts["number"]), "n": grouped(need.facts["n"])}
-    stage = N_("proposed") if need.facts["stage"] == Stage.PROPOSED else N_("signed")
-    return N_("discard list {number}: {n} pieces, {stage}, not carried away"), facts | {"stage": put(stage)}
-
-
-_NEEDS: dict[str, Callable[[Need], tuple[str, dict[str, str]]]] = {
-    "not_on_pallet": lambda _need: (N_("{numbers}: on the field list, not on the pallet"), {}),
-    "soaking_too_long": lambda _need: (N_("{numbers}: soaking too long"), {}),
-    "held": _held,
-    "other_deposit": _differs,
-    "rows_set_aside": _rows,
-    "over": lambda _need: (N_("{numbers}: more sorted than came in, count again"), {}),
-    "untagged": lambda _need: (N_("{numbers}: without a readable tag"), {}),
-    "look_again": lambda need: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
-    "to_redo": _redo,
-    "new_object": lambda need: (
-        N_("object {number}, {what} ({container} {numbers}): new, for the director"),
-        {name: str(value) for name, value in need.facts.items()},
-    ),
-    "discard_list": _discards,
-}
+    for line, since in needs_in_words(day.needs, wording(desk), desk.facts.zone):
+        yield f"{line} ({since})" if since else line
 
 
 def balance(desk: Desk, day: Day) -> list[tuple[str, int]]:
     """Return what came in and where every piece of it is, as figures with what they are."""
-    ledger = day.balance
-    figures = [
-        (N_("counted"), ledger.counted),
-        (N_("found more"), ledger.found_more),
-        (N_("arrived from other {containers}"), ledger.arrived),
-        (N_("kept"), ledger.kept),
-        (N_("on hold"), ledger.on_hold),
-        (N_("to discard, unsigned"), ledger.to_discard),
-        (N_("discarded"), ledger.discarded),
-        (N_("used up as samples"), ledger.used_up),
-        (N_("moved out"), ledger.moved_out),
-        (N_("not a sherd"), ledger.not_a_sherd),
-        (N_("not found"), ledger.not_found),
-        (N_("not yet sorted"), max(0, ledger.unsorted)),
-        (N_("over"), ledger.over),
-    ]
-    always = {N_("counted"), N_("kept"), N_("on hold"), N_("to discard, unsigned"), N_("not yet sorted")}
-    return [(put(text, desk.terms), number) for text, number in figures if number or text in always]
+    from findsdesk.desk.balances import CAME_IN, WENT
+
+    always = {"counted", "kept", "on_hold", "to_discard", "unsorted"}
+    figures = [(name, text, max(0, getattr(day.balance, name))) for name, text in (*CAME_IN, *WENT)]
+    figures.append(("over", N_("over"), day.balance.over))
+    return [(put(text, desk.terms), number) for name, text, number in figures if number or name in always]
 
 
 def verdict(desk: Desk, day: Day) -> str:

@@ -26,7 +26,7 @@ from findsdesk.store.journal import ActFacts, Changes, short_head, store_head, w
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Act, Base, Excavation, Fact, Word
 from findsdesk.store.numbers import RowIds
-from findsdesk.store.session import Store
+from findsdesk.store.session import OneMoment, Store
 from findsdesk.store.totals import TotalChanges
 from findsdesk.words import N_, Terms
 
@@ -216,6 +216,12 @@ class Desk:
         """Look at the store as it stands at one moment."""
         with self.store.reading() as session:
             yield Reading(session, self, self.now())
+
+    @contextmanager
+    def at_one_moment(self) -> Iterator[Desk]:
+        """Give this desk with its store as it stands now: what reads there sees nothing that is written meanwhile."""
+        with self.store.reading() as session:
+            yield replace(self, store=OneMoment(self.store, session))
 
     def has_act(self, act_id: str) -> bool:
         """Tell whether an act is already written here."""

@@ -286,11 +286,12 @@ def printed(
         language=say.language,
         terms=desk.terms,
     )
-    pdf = print_list(sheet, _paper_named(paper))
+    pdf = print_list(sheet, paper_named(paper))
     return PrintedList(title, pdf, len(rows) if count is None else count, reading_back.page_count(pdf))
 
 
-def _paper_named(name: str) -> LabelStock:
+def paper_named(name: str) -> LabelStock:
+    """Return a paper for lists by its name; raises ``unknown_paper``."""
     known = plain_paper()
     if name not in known:
         raise Refusal(

@@ -12,11 +12,15 @@ from findsdesk.paper.list_blocks import Block
 
 
 class Item(NamedTuple):
-    """A block, the column titles that stand over it on each page, and whether it begins a new page."""
+    """A block, the column titles that stand over it on each page, and whether it begins a new page.
+
+    ``again`` stands between titles and block where the block is the first of a page: the section it goes on with.
+    """
 
     block: Block
     titles: Block | None = None
     fresh: bool = False
+    again: Block | None = None
 
 
 class Placed(NamedTuple):
@@ -32,7 +36,7 @@ def lay_out(items: Iterable[Item], room: float) -> Iterator[Placed]:
 
     Blocks that lead or follow stand on one page with their neighbour, unless together they are taller than a page.
     """
-    page, down = 1, 0.0
+    page, down, continued = 1, 0.0, 1
     standing: Block | None = None
     for group in _groups(items):
         whole = _height(group, standing)
@@ -46,6 +50,10 @@ def lay_out(items: Iterable[Item], room: float) -> Iterator[Placed]:
             if titles is not None:
                 yield Placed(page, down, titles)
                 down, standing = down + titles.height, titles
+            if page > continued and down == (titles.height if titles else 0.0) and item.again is not None:
+                yield Placed(page, down, item.again)
+                down += item.again.height
+            continued = page
             yield Placed(page, down, item.block)
             down += item.block.height
             if item.titles is None:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from findsdesk.paper.direction import runs_left
-from findsdesk.paper.fitting import cut, fit_line, fit_or_cut, wrap
+from findsdesk.paper.fitting import Fitted, cut, fit_line, fit_or_cut, wrap
 from findsdesk.paper.fonts import BOLD, DESCENT, PLAIN, POINT_MM
 from findsdesk.paper.list_kinds import CautionSlip, Column, Picture, Section, Signature
 from findsdesk.paper.pen import Align, Pen
@@ -15,6 +15,7 @@ from findsdesk.words import N_, put
 
 SIZE = 8.5
 SMALL = 7.0
+SMALLEST = 5.5
 LINE = 1.25  # from one base line to the next, as a part of the size
 PAD = 0.9  # over and under the words of a row, mm
 BETWEEN_COLUMNS = 3.0
@@ -69,16 +70,12 @@ def row_block(
 
     ``least`` mm is the room left to write in by hand; ``ruled`` draws lines between the cells too.
     """
-    lines = [wrap(text, font, SIZE, width) for text, width in zip(cells, grid.widths, strict=True)]
     most = max(1, int((tallest - 2 * PAD) / (SIZE * LINE * POINT_MM)))
-    lines = [
-        [*cell[: most - 1], cut(cell[most - 1] + " " + cell[most], font, SIZE, width)] if len(cell) > most else cell
-        for cell, width in zip(lines, grid.widths, strict=True)
-    ]
-    height = max(least, max(len(cell) for cell in lines) * SIZE * LINE * POINT_MM + 2 * PAD)
+    lines = [_cell(text, font, width, most) for text, width in zip(cells, grid.widths, strict=True)]
+    height = max(least, max(len(cell.lines) for cell in lines) * SIZE * LINE * POINT_MM + 2 * PAD)
 
     def draw(pen: Pen, left: float, top: float) -> None:
-        _draw_cells(pen, grid, lines, left, top + PAD, font, SIZE)
+        _draw_cells(pen, grid, lines, left, top + PAD, SIZE)
         if ruled:
             _draw_ruling(pen, grid, left, top, height)
         else:
@@ -95,16 +92,27 @@ def _draw_ruling(pen: Pen, grid: Grid, left: float, top: float, height: float) -
         pen.rule(middle, top, middle, top + height, 0.1, 0.45)
 
 
-def _draw_cells(
-    pen: Pen, grid: Grid, lines: Sequence[Sequence[str]], left: float, top: float, font: str, size: float
-) -> None:
+def _cell(text: str, font: str, width: float, most: int, size: float = SIZE) -> Fitted:
+    """Return a cell on its lines; a word wider than its column is set narrower and smaller before it is broken."""
+    lines = wrap(text, font, size, width)
+    if len(lines) > 1 and sum(len(line.split()) for line in lines) > len(text.split()):
+        longest = max(text.split(), key=lambda word: width_mm(word, font, size))
+        font, size, _cut = fit_or_cut(longest, font, size, SMALLEST, width)
+        lines = wrap(text, font, size, width)
+    if len(lines) > most:
+        lines = [*lines[: most - 1], cut(lines[most - 1] + " " + lines[most], font, size, width)]
+    return Fitted(font, size, tuple(lines))
+
+
+def _draw_cells(pen: Pen, grid: Grid, cells: Sequence[Fitted], left: float, top: float, size: float) -> None:
+    """Draw cells; lines stand under one another as ``size`` asks, whatever a cell's own is."""
     step = size * LINE * POINT_MM
-    for column, start, width, cell in zip(grid.columns, grid.lefts, grid.widths, lines, strict=True):
-        align = reading_align(cell, column.align)
+    for column, start, width, cell in zip(grid.columns, grid.lefts, grid.widths, cells, strict=True):
+        align = reading_align(cell.lines, column.align)
         edge = left + start + {"left": 0.0, "middle": width / 2, "right": width}[align]
-        for place, line in enumerate(cell):
+        for place, line in enumerate(cell.lines):
             if line:
-                pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, font, size, align)
+                pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, cell.font, cell.size, align)
 
 
 def reading_align(lines: Sequence[str], align: Align = "left") -> Align:
@@ -114,13 +122,13 @@ def reading_align(lines: Sequence[str], align: Align = "left") -> Align:
 
 def head_block(grid: Grid) -> Block:
     """Return the line of column titles that stands at the top of every page."""
-    lines = [wrap(column.title, BOLD, SMALL, width) for column, width in zip(grid.columns, grid.widths, strict=True)]
-    deepest = max(len(cell) for cell in lines)
-    lines = [[""] * (deepest - len(cell)) + cell for cell in lines]
+    fitted = [_cell(one.title, BOLD, width, 9, SMALL) for one, width in zip(grid.columns, grid.widths, strict=True)]
+    deepest = max(len(cell.lines) for cell in fitted)
+    cells = [Fitted(one.font, one.size, (*[""] * (deepest - len(one.lines)), *one.lines)) for one in fitted]
     height = deepest * SMALL * LINE * POINT_MM + 2 * PAD
 
     def draw(pen: Pen, left: float, top: float) -> None:
-        _draw_cells(pen, grid, lines, left, top + PAD, BOLD, SMALL)
+        _draw_cells(pen, grid, cells, left, top + PAD, SMALL)
         pen.rule(left, top + height, left + grid.width, top + height, 0.3)
 
     return Block(height, draw, leads=True)

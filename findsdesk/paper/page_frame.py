@@ -59,13 +59,13 @@ class PageFrame:
         return self.last_line - self.first_line
 
     def draw(self, pen: Pen, page: int, pages: int, chapter: str = "") -> None:
-        """Draw head and foot of one page; the name of a chapter stands in place of the choice of rows."""
+        """Draw head and foot of one page; the name of a chapter stands before the choice of rows."""
         said, right = self.said, self.left + self.width
         whose = joined([said.excavation, said.permit])
         room = min(width_mm(whose, PLAIN, 9.0), self.width * 0.45)
         pen.words(right, self.top + 5.2, fit_or_cut(whose, PLAIN, 9.0, SMALL, room), "right")
         pen.words(self.left, self.top + 5.2, fit_or_cut(said.title, BOLD, TITLE, SMALL, self.width - room - 6.0))
-        second = chapter or said.filter_words
+        second = joined([chapter, said.filter_words])
         if second:
             pen.words(self.left, self.top + 10.2, fit_or_cut(second, PLAIN, 9.0, SMALL, self.width))
         pen.rule(self.left, self.top + 12.2, right, self.top + 12.2, 0.3)

@@ -13,6 +13,7 @@ from itertools import chain, count
 from findsdesk.paper.flow import Item, Placed, lay_out
 from findsdesk.paper.list_blocks import (
     Block,
+    Grid,
     caution_block,
     grid_of,
     head_block,
@@ -158,6 +159,11 @@ class _Makers:
         words = self.head.say(N_("Figure {n}. {caption}"), n=next(self._figures), caption=caption)
         return caption_block(words, self.width, over=False)
 
+    def _goes_on(self, grid: Grid, section: Section) -> Block:
+        """Return the head of a section as it stands again on its next page."""
+        words = self.head.say(N_("{section}, continued"), section=section.title)
+        return replace(section_block(grid, replace(section, title=words)), outline="")
+
     def _table(self, table: Table) -> Iterator[Item]:
         grid = grid_of(table.columns, self.width)
         titles = head_block(grid)
@@ -170,24 +176,30 @@ class _Makers:
                 return section_block(grid, row)
             return row_block(grid, row, self.tallest, least=table.least, ruled=table.ruled)
 
-        empty = True
-        for made in _kept_together(map(block, table.rows())):
+        empty, section = True, None
+        for row, made in _kept_together((row, block(row)) for row in table.rows()):
             empty = False
-            yield Item(made, titles)
+            heads = isinstance(row, Section)
+            yield Item(made, titles, again=None if heads else section)
+            if isinstance(row, Section):
+                section = self._goes_on(grid, row)
         if empty:
-            yield Item(text_block(table.when_empty or self.head.say(N_("Nothing stands on this list.")), self.width),
-                       titles)  # fmt: skip
+            words = table.when_empty or self.head.say(N_("Nothing stands on this list."))
+            yield Item(text_block(words, self.width, untitled=True))
         elif table.totals:
             yield Item(totals_block(grid, table.totals, self.tallest), titles)
 
 
-def _kept_together(blocks: Iterable[Block]) -> Iterator[Block]:
-    """Yield blocks of which the first and the last never stand alone on a page."""
-    before: Block | None = None
-    for place, block in enumerate(blocks):
+Made = tuple[ListRow, Block]
+
+
+def _kept_together(rows: Iterable[Made]) -> Iterator[Made]:
+    """Yield rows with their blocks, of which the first and the last never stand alone on a page."""
+    before: Made | None = None
+    last = 0
+    for last, made in enumerate(rows):
         if before is not None:
-            yield replace(before, leads=True) if place == 1 else before
-        before = block
-        last = place
+            yield (before[0], replace(before[1], leads=True)) if last == 1 else before
+        before = made
     if before is not None:
-        yield replace(before, follows=True) if last else before
+        yield (before[0], replace(before[1], follows=True)) if last else before

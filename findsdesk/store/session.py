@@ -88,6 +88,22 @@ class Store:
         self._writer.dispose()
 
 
+class OneMoment(Store):
+    """A store as one reading transaction sees it: whoever reads here sees the same moment, however long it takes."""
+
+    def __init__(self, store: Store, session: Session) -> None:
+        self.path, self.read_only, self.schema = store.path, True, store.schema
+        self._writer, self._reader = store._writer, store._reader
+        self._held = session
+        if self.path is None:
+            session.connection(execution_options={"isolation_level": "REPEATABLE READ"})
+
+    @contextmanager
+    def reading(self) -> Iterator[Session]:
+        """Give the session of that moment, over and over."""
+        yield self._held
+
+
 def schema_of(url: URL) -> str:
     """Return the schema that a server's address names for this excavation; letters, digits and _ alone.
 
