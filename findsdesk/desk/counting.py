@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from sqlalchemy import bindparam, func, select
+from sqlalchemy import bindparam, case, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.ledgers import enter, ledger_from, ledger_of, tenths_there, there_now, write_count
+from findsdesk.desk.ledgers import (
+    NOT_COUNTED,
+    count_that_stands,
+    enter,
+    ledger_from,
+    ledger_of,
+    tenths_there,
+    there_now,
+    write_count,
+)
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import first_part, parts_of, take_step
 from findsdesk.domain.balance import Entry
@@ -21,8 +31,6 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import BalanceTotal, Container, Count, Deposit, Part
 from findsdesk.words import N_
-
-IN_TRAYS = (Standing.DRYING, Standing.DRY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +99,8 @@ def count_again(
     check_pieces(pieces)
     with desk.deed("count_again") as deed:
         container = container_of(deed.session, desk, tag)
-        before = deed.session.execute(
-            select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
-        ).scalar()
+        only_here(deed, container)
+        before = count_that_stands(deed.session, container.id)
         if before is None:
             raise Refusal(
                 "not_counted_yet",
@@ -137,7 +144,11 @@ def deposit_number(session: Session, container: Container) -> str:
 
 
 _NEWEST_COUNT = (
-    select(Count.pieces).where(Count.container_id == Container.id).order_by(Count.id.desc()).limit(1).scalar_subquery()
+    select(case((Count.purpose != NOT_COUNTED, Count.pieces)))
+    .where(Count.container_id == Container.id)
+    .order_by(Count.happened_at.desc(), Count.id.desc())
+    .limit(1)
+    .scalar_subquery()
 )
 _TAKEN_TRAYS = select(Part.place).where(Part.place_kind == "tray")
 _TAKEN_IN_ONE = (

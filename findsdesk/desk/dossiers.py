@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import bag_of, container_of, deposit_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
-from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.ledgers import NOT_COUNTED, ledger_of
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -328,11 +328,16 @@ def _counts(session: Session, container_id: int) -> tuple[CountMade, ...]:
         select(Count, Person.name)
         .outerjoin(Person, Count.person_id == Person.id)
         .where(Count.container_id == container_id)
-        .order_by(Count.id)
+        .order_by(Count.happened_at, Count.id)
     ).all()
-    return tuple(
-        CountMade(row.pieces, row.tenths, row.wet, row.purpose, row.happened_at, who or "") for row, who in rows
-    )
+    counts: list[CountMade] = []
+    for row, who in rows:
+        if row.purpose == NOT_COUNTED:
+            # Those before were of the finds that lie under the other tag now; its steps go on telling them.
+            counts.clear()
+        else:
+            counts.append(CountMade(row.pieces, row.tenths, row.wet, row.purpose, row.happened_at, who or ""))
+    return tuple(counts)
 
 
 def _bags(session: Session, container_id: int) -> tuple[BagInDossier, ...]:

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import bag_of, container_of
 from findsdesk.desk.label_contents import LabelBatch, LabelToPrint, PrintKind, bag_label, tag_label, wash_label
+from findsdesk.desk.ledgers import NOT_COUNTED, count_that_stands
 from findsdesk.desk.redoing import Written, written_on
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
@@ -154,9 +155,16 @@ def _tag_query() -> Any:
 
 
 def _wash_query() -> Any:
-    newest = select(func.max(Count.id)).where(Count.container_id == Container.id).correlate(Container).scalar_subquery()
+    newest = (
+        select(Count.id)
+        .where(Count.container_id == Container.id)
+        .order_by(Count.happened_at.desc(), Count.id.desc())
+        .limit(1)
+        .correlate(Container)
+        .scalar_subquery()
+    )
     wanted = select(Container, Season, Count, Deposit.number.label("deposit"), Square.name.label("square"))
-    return _with_place(wanted.join(Count, Count.id == newest), Container.id)
+    return _with_place(wanted.join(Count, (Count.id == newest) & (Count.purpose != NOT_COUNTED)), Container.id)
 
 
 def _with_place(wanted: Any, last: Any) -> Any:
@@ -225,7 +233,7 @@ def _unprinted_tag(session: Session, row: Container) -> Container:
 
 
 def _counted(session: Session, row: Container) -> Container:
-    if session.execute(select(Count.id).where(Count.container_id == row.id).limit(1)).first() is None:
+    if count_that_stands(session, row.id) is None:
         raise Refusal(
             "not_counted_yet",
             N_("{Container} {number} was not counted yet. Write its first count."),

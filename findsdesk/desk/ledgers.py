@@ -9,6 +9,9 @@ from findsdesk.desk.desk import Deed
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Entry, Ledger
 from findsdesk.store.models import BalanceTotal, Container, Count, LedgerEntry
 
+NOT_COUNTED = "not counted"
+"""The purpose of a count that says there is none: the finds under a tag were swapped for some nobody counted."""
+
 
 def enter(
     deed: Deed,
@@ -45,7 +48,10 @@ def enter(
 def write_count(
     deed: Deed, container: Container, pieces: int, purpose: str, *, tenths: int | None = None, wet: bool = False
 ) -> None:
-    """Write what was counted in a container, for a purpose: first, again, sorting, swapped. The ledger is not told."""
+    """Write what was counted in a container, for a purpose: first, again, sorting, swapped, ``NOT_COUNTED``.
+
+    The ledger is not told.
+    """
     deed.write(
         Count,
         container_id=container.id,
@@ -56,6 +62,17 @@ def write_count(
         happened_at=deed.happened_at,
         person_id=deed.person_id,
     )
+
+
+def count_that_stands(session: Session, container_id: int) -> int | None:
+    """Return how many pieces the newest count of a container says, None where nobody counted what lies in it."""
+    newest = session.execute(
+        select(Count.pieces, Count.purpose)
+        .where(Count.container_id == container_id)
+        .order_by(Count.happened_at.desc(), Count.id.desc())
+        .limit(1)
+    ).first()
+    return None if newest is None or newest.purpose == NOT_COUNTED else newest.pieces
 
 
 def ledger_of(session: Session, container_id: int, material: str) -> Ledger:

@@ -8,7 +8,15 @@ from findsdesk.desk.counting import check_pieces
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import has_rows
-from findsdesk.desk.ledgers import enter, ledger_of, tenths_there, there_now, write_count
+from findsdesk.desk.ledgers import (
+    NOT_COUNTED,
+    count_that_stands,
+    enter,
+    ledger_of,
+    tenths_there,
+    there_now,
+    write_count,
+)
 from findsdesk.desk.new_containers import IssuedTag, as_tag, free_numbers, new_container
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.rehousing import need_reason
@@ -204,9 +212,12 @@ def _exchange_holds(deed: Deed, left: Container, right: Container) -> None:
 def _exchange_counts(deed: Deed, left: Container, right: Container, reason: str) -> None:
     there = {row.id: there_now(ledger_of(deed.session, row.id, row.material)) for row in (left, right)}
     grams = {row.id: tenths_there(deed.session, row.id) for row in (left, right)}
+    counted = {row.id: count_that_stands(deed.session, row.id) is not None for row in (left, right)}
     for row, other in ((left, right), (right, left)):
         difference, heavier = there[other.id] - there[row.id], grams[other.id] - grams[row.id]
         if difference or heavier:
             enter(deed, row, Entry.RECOUNTED, difference, tenths=heavier, why=reason, other=other)
-        if there[other.id] or there[row.id]:
+        if counted[other.id]:
             write_count(deed, row, there[other.id], "swapped")
+        elif counted[row.id]:
+            write_count(deed, row, 0, NOT_COUNTED)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.counting import check_pieces, deposit_number
@@ -13,7 +12,7 @@ from findsdesk.desk.editing import ask
 from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.ledgers import enter, ledger_of, there_now, write_count
+from findsdesk.desk.ledgers import count_that_stands, enter, ledger_of, there_now, write_count
 from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.marking import need_marks_kept
 from findsdesk.desk.on_the_table import begin, need_on_table
@@ -28,7 +27,7 @@ from findsdesk.desk.taking_back import TakenBack, do_again, take_back_last
 from findsdesk.domain.balance import Entry, Ledger, grams_doubt, may_settle
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind, Treatment
-from findsdesk.store.models import Container, Count
+from findsdesk.store.models import Container
 from findsdesk.words import N_
 
 __all__ = [
@@ -100,7 +99,8 @@ def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = 
     check_pieces(pieces)
     with desk.deed("count_at_sorting") as deed:
         container = container_of(deed.session, desk, tag)
-        before = _counted_before(deed.session, container)
+        only_here(deed, container)
+        before = count_that_stands(deed.session, container.id)
         if before is not None:
             raise Refusal(
                 "already_counted",
@@ -128,7 +128,7 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
         container = container_of(deed.session, desk, tag)
         only_here(deed, container)
         ledger = ledger_of(deed.session, container.id, container.material)
-        if Standing(container.standing) is Standing.SORTING and _counted_before(deed.session, container) is None:
+        if Standing(container.standing) is Standing.SORTING and count_that_stands(deed.session, container.id) is None:
             ledger = _count_from_groups(deed, container, ledger)
         take_step(deed, container, StepKind.SETTLED)
         may_settle(ledger, {"number": container.number})
@@ -179,12 +179,6 @@ def _need_shares_drawn(deed: Deed, container: Container) -> None:
             rule=waiting[0].rule,
             what=waiting[0].what,
         )
-
-
-def _counted_before(session: Session, container: Container) -> int | None:
-    return session.execute(
-        select(Count.pieces).where(Count.container_id == container.id).order_by(Count.id.desc()).limit(1)
-    ).scalar()
 
 
 def _count_from_groups(deed: Deed, container: Container, ledger: Ledger) -> Ledger:

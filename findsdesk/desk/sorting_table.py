@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session, aliased
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row
-from findsdesk.desk.ledgers import ledger_from
+from findsdesk.desk.ledgers import count_that_stands, ledger_from
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn, in_turn
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
@@ -19,7 +19,6 @@ from findsdesk.domain.routes import Hold, Standing
 from findsdesk.store.models import (
     BalanceTotal,
     Container,
-    Count,
     Deposit,
     Form,
     LedgerEntry,
@@ -130,7 +129,7 @@ def table_of(desk: Desk, tag: str, *, only: frozenset[int] | None = None) -> Sor
             material=container.material,
             standing=Standing(container.standing),
             held_for=Hold(container.held_for) if container.held_for else None,
-            counted=_counted(session, container.id),
+            counted=count_that_stands(session, container.id) is not None,
             counts_at_wash=desk.facts.settings.count_at_wash,
             groups=_groups(session, container.id, only),
             ledger=ledger_from(total),
@@ -155,10 +154,6 @@ def _groups(session: Session, container_id: int, only: frozenset[int] | None) ->
     if only is not None:
         wanted = wanted.where(SherdGroup.id.in_(only))
     return tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in session.execute(wanted))
-
-
-def _counted(session: Session, container_id: int) -> bool:
-    return session.execute(select(Count.id).where(Count.container_id == container_id).limit(1)).first() is not None
 
 
 def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:

@@ -3,7 +3,7 @@
 import pytest
 
 from findsdesk.desk.correcting import correct_container
-from findsdesk.desk.counting import log_count
+from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.moving import put_together, swap_tags, take_out
@@ -137,6 +137,28 @@ def test_swapped_tags_swap_grams_and_hold_backs(desk: Desk) -> None:
     assert held(desk)[0].numbers == ("131",)
     assert prove(desk).findings == ()
     refused(desk, "reason_needed", swap_tags, one, other, reason="")
+
+
+def test_what_nobody_counted_is_counted_first_under_its_own_tag(desk: Desk) -> None:
+    one, other = counted(desk, 131, 12), put_container(desk, 132)
+    swap_tags(desk, one, other, reason="the tags lay crosswise")
+    refused(desk, "already_counted", log_count, other, pieces=12)
+    refused(desk, "not_counted_yet", count_again, one, pieces=7)
+    dip_and_look(desk, one)
+    assert log_count(desk, one, pieces=7).before is None
+    assert [in_hand(desk, code).ledger.counted for code in (one, other)] == [7, 12]
+    day = the_day(desk)
+    assert (day.washed_today, day.pieces_today) == (2, 19)
+    assert prove(desk).findings == ()
+
+
+def test_what_only_arrived_by_a_swap_is_not_taken_for_counted(desk: Desk) -> None:
+    source, other = counted(desk, 131, 12), put_container(desk, 132)
+    arrived = take_out(desk, source, pieces=3, material="pottery").tag.code
+    swap_tags(desk, arrived, other, reason="the tags lay crosswise")
+    dip_and_look(desk, other)
+    assert log_count(desk, other, pieces=3).before is None
+    assert prove(desk).findings == ()
 
 
 def test_what_came_with_a_swapped_tag_is_looked_at_anew(desk: Desk) -> None:
