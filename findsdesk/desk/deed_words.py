@@ -120,6 +120,23 @@ DEED_IN_WORDS: dict[str, str] = {
     "answer_mark": N_("tick of marks taken back"),
     "bag": N_("bagged"),
     "came_out_well": N_("printed well"),
+    "add_place": N_("place added"),
+    "change_place": N_("place changed"),
+    "give_up_place": N_("place given up"),
+    "add_box": N_("boxes made"),
+    "change_box": N_("box changed"),
+    "give_up_box": N_("box given up"),
+    "put_into_box": N_("bags put into a box"),
+    "pack_as_proposed": N_("bags packed as proposed"),
+    "take_out_of_box": N_("bags taken out of their box"),
+    "weigh_bag": N_("bag weighed"),
+    "take_away": N_("taken out for a while"),
+    "bring_back": N_("brought back"),
+    "move_things": N_("moved to another place"),
+    "check_arrival": N_("arrival checked"),
+    "begin_stock_take": N_("stock-take begun"),
+    "scan_stock": N_("stock scanned"),
+    "close_stock_take": N_("stock-take closed"),
 }
 
 KIND_IN_WORDS: dict[str, str] = {

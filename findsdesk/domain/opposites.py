@@ -26,6 +26,7 @@ _SIGNED = N_("A word given on a discard list stays; until it is carried away its
 _OBJECT = N_("An object keeps its number; what is said of it is corrected, its {container} put together with another.")
 _MERGED = N_("What followed a merged code is corrected row by row; the journal names each of them.")
 _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
+_SEEN = N_("What was seen on that day was seen; a later stock-take or scan answers it.")
 
 OPPOSITES: dict[str, Opposite] = {
     "new_excavation": Opposite(None, _BEGUN),
@@ -141,4 +142,21 @@ OPPOSITES: dict[str, Opposite] = {
     "answer_mark": Opposite("write_marks"),
     "bag": Opposite("reopen"),
     "came_out_well": Opposite(None, _PRINTED),
+    "add_place": Opposite("give_up_place"),
+    "change_place": Opposite("change_place"),
+    "give_up_place": Opposite("add_place"),
+    "add_box": Opposite("give_up_box"),
+    "change_box": Opposite("change_box"),
+    "give_up_box": Opposite("add_box"),
+    "put_into_box": Opposite("take_out_of_box"),
+    "pack_as_proposed": Opposite("take_out_of_box"),
+    "take_out_of_box": Opposite("put_into_box"),
+    "weigh_bag": Opposite("weigh_bag"),
+    "take_away": Opposite("bring_back"),
+    "bring_back": Opposite("take_away"),
+    "move_things": Opposite("move_things"),
+    "check_arrival": Opposite(None, _SEEN),
+    "begin_stock_take": Opposite("close_stock_take"),
+    "scan_stock": Opposite(None, _SEEN),
+    "close_stock_take": Opposite(None, _SEEN),
 }

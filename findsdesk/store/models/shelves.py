@@ -1,6 +1,6 @@
 """Where things lie: places, boxes, what lay where since when, what was taken out, moves, and stock-takes."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -53,6 +53,8 @@ class Box(Editable, Base):
     """The inside size."""
     place_id: Mapped[int | None] = mapped_column(ForeignKey("place.id"), index=True)
     """Where it belongs; ``TakenOut`` says when it is elsewhere. Follows from its newest ``Lay``."""
+    desiccant_on: Mapped[date | None]
+    """When desiccant was laid in or renewed, where its kind asks for it."""
     note: Mapped[str] = mapped_column(default="")
     made_at: Mapped[datetime] = mapped_column(index=True)
     gone_at: Mapped[datetime | None]

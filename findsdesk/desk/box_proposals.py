@@ -1,0 +1,169 @@
+"""A proposal of few boxes for the bags that lie in none, deposit by deposit, and packing as proposed in one act."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.bag_loads import load_of
+from findsdesk.desk.bags import BagFacts, facts_of_bags
+from findsdesk.desk.box_kinds import box_rule, box_rules, rule_for
+from findsdesk.desk.boxes import new_boxes, refuse_for_a_while
+from findsdesk.desk.boxing import BoxWithBags, with_bags
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.editing import ask
+from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.finding_shelves import place_of
+from findsdesk.desk.lying import all_away, lay_bag, lay_box
+from findsdesk.desk.shipped import cautions_at
+from findsdesk.desk.squares import square_named
+from findsdesk.domain.box_rules import BoxRule, usable_ml
+from findsdesk.domain.cautions import At, Caution
+from findsdesk.domain.packing import BoxSize, ToPack, pack
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.store.models import Bag, Container, Deposit
+from findsdesk.words import N_
+
+AT_ONCE = 5_000
+
+
+@dataclass(frozen=True, slots=True)
+class ProposedBox:
+    """One box of a proposal: its bags in order, their weight in tenths of a gram, their room, their deposits."""
+
+    kind: str
+    kind_name: str
+    bags: tuple[BagFacts, ...]
+    tenths: int
+    volume_ml: int
+    deposits: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BoxProposal:
+    """Few boxes for the bags that lie in none.
+
+    ``fewest`` is the lower bound over all kinds of boxes; ``too_large`` fit no box of their kind; ``unweighed`` count
+    as weightless, so that a box with one may be heavier than it says.
+    """
+
+    boxes: tuple[ProposedBox, ...]
+    fewest: int
+    too_large: tuple[BagFacts, ...]
+    unweighed: tuple[BagFacts, ...]
+    limit_tenths: int
+    cautions: tuple[Caution, ...]
+
+
+def propose_boxes(
+    desk: Desk, *, square: str = "", deposit: str = "", kind: str = "", limit_tenths: int | None = None
+) -> BoxProposal:
+    """Return a proposal for the bags without a box: all, or those of a square, a deposit, a kind of box.
+
+    The boxes are of the usual size of their kind. Refusals: ``unknown_box_kind``, of finding square and deposit.
+    """
+    with desk.reading() as reading:
+        wanted = _unboxed(reading.session, square, deposit)
+        limit = desk.facts.settings.box_limit_tenths if limit_tenths is None else limit_tenths
+        return _proposal(reading.session, wanted, kind, limit)
+
+
+def pack_as_proposed(
+    desk: Desk,
+    *,
+    square: str = "",
+    deposit: str = "",
+    kind: str = "",
+    place: str = "",
+    limit_tenths: int | None = None,
+    sure: bool = False,
+) -> tuple[BoxWithBags, ...]:
+    """Make the boxes of the proposal as it is now and lay the bags into them, in one act.
+
+    Opposite: ``take_out_of_box``. Refusals: ``nothing_to_pack``, those of ``propose_boxes`` and of making boxes.
+    Question: ``bags_unweighed``.
+    """
+    with desk.deed("pack_as_proposed") as deed:
+        limit = deed.settings.box_limit_tenths if limit_tenths is None else limit_tenths
+        proposal = _proposal(deed.session, _unboxed(deed.session, square, deposit), kind, limit)
+        if not proposal.boxes:
+            raise Refusal("nothing_to_pack", N_("No bag waits for a box there. Look at the register of bags."))
+        packed = [_packed(deed, one, limit, place) for one in proposal.boxes]
+        deed.said = f"{len(packed)} · {sum(len(one.bags) for one in proposal.boxes)}"
+        ask(deed, _weightless(proposal.unweighed), sure)
+        deed.session.flush()
+        return tuple(with_bags(deed.session, box_id) for box_id in packed)
+
+
+def _unboxed(session: Session, square: str, deposit: str) -> Select[int]:
+    """Return the selection of bags in no box, in natural order of deposit and container."""
+    wanted = (
+        select(Bag.id)
+        .join(Container, Bag.container_id == Container.id)
+        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
+        .where(Bag.box_id.is_(None), Bag.pieces > 0)
+        .order_by(Deposit.number_key, Container.number_key, Bag.id)
+    )
+    if square.strip():
+        wanted = wanted.where(Container.square_id == square_named(session, square).id)
+    if deposit.strip():
+        wanted = wanted.where(Container.deposit_id == deposit_of(session, deposit).id)
+    return wanted
+
+
+def _proposal(session: Session, wanted: Select[int], kind: str, limit: int) -> BoxProposal:
+    away = all_away(session).bags
+    ids = [one for one in session.execute(wanted).scalars() if one not in away]
+    facts = facts_of_bags(session, ids)
+    rows: dict[int, Bag] = {}
+    for first in range(0, len(ids), AT_ONCE):
+        found = session.execute(select(Bag).where(Bag.id.in_(ids[first : first + AT_ONCE]))).scalars()
+        rows |= {row.id: row for row in found}
+    rules = [box_rule(kind)] if kind.strip() else list(box_rules().values())
+    boxes, fewest, too_large, unweighed = list[ProposedBox](), 0, list[BagFacts](), list[BagFacts]()
+    for rule in rules:
+        its = [one for one in facts if rule_for(one.material) is rule]
+        packed = pack([_to_pack(rows[one.id], one) for one in its], BoxSize(limit, usable_ml(rule.size_mm)))
+        by_id = {one.id: one for one in its}
+        fewest += packed.fewest
+        too_large.extend(by_id[bag.key] for bag in packed.too_large)
+        unweighed.extend(one for one in its if load_of(rows[one.id], one.material).unweighed)
+        boxes.extend(_proposed(rule, [by_id[bag.key] for bag in box.bags], box.tenths, box.volume_ml)
+                     for box in packed.boxes)  # fmt: skip
+    return BoxProposal(tuple(boxes), fewest, tuple(too_large), tuple(unweighed), limit, cautions_at(At.CARRY))
+
+
+def _to_pack(row: Bag, facts: BagFacts) -> ToPack:
+    load = load_of(row, facts.material)
+    return ToPack(row.id, facts.deposit, load.tenths, load.volume_ml)
+
+
+def _proposed(rule: BoxRule, bags: Sequence[BagFacts], tenths: int, volume_ml: int) -> ProposedBox:
+    deposits = tuple(dict.fromkeys(bag.deposit for bag in bags))
+    return ProposedBox(rule.key, rule.name, tuple(bags), tenths, volume_ml, deposits)
+
+
+def _packed(deed: Deed, proposed: ProposedBox, limit: int, place: str) -> int:
+    rule = box_rule(proposed.kind)
+    box = new_boxes(deed, rule, 1, limit=limit, empty=0, size=rule.size_mm)[0]
+    deed.session.flush()
+    if place.strip():
+        at = place_of(deed.session, deed.desk, place)
+        refuse_for_a_while(at)
+        lay_box(deed, box, at)
+    for one in proposed.bags:
+        lay_bag(deed, deed.session.get_one(Bag, one.id), box=box)
+    return box.id
+
+
+def _weightless(unweighed: Sequence[BagFacts]) -> Question | None:
+    if not unweighed:
+        return None
+    return Question(
+        "bags_unweighed",
+        N_("{n} bags were not weighed and count as nothing. Are the boxes weighed before they are lifted?"),
+        n=len(unweighed),
+    )
