@@ -7,7 +7,19 @@ from datetime import UTC, date, datetime
 import numpy
 import pypdfium2
 
-from findsdesk.paper.labels import BagLabel, Label, TagLabel, WashTag
+from findsdesk.paper.label_kinds import (
+    BagLabel,
+    BoxLabel,
+    Label,
+    LabelKind,
+    LoanLabel,
+    PieceLabel,
+    PlaceLabel,
+    SlipLabel,
+    TagLabel,
+    WashTag,
+)
+from findsdesk.paper.stocks import LabelStock
 from findsdesk.words import Terms
 
 DAY = date(2026, 7, 14)
@@ -64,6 +76,34 @@ def wash_tag(serial: int = 131, **changes: object) -> WashTag:
 
 
 MAKERS: dict[str, Callable[..., Label]] = {"bag": bag, "tag": tag, "wash tag": wash_tag}
+
+ALL_KINDS: dict[LabelKind, Label] = {
+    LabelKind.BAG: bag(),
+    LabelKind.SLIP: SlipLabel(**{name: getattr(bag(), name) for name in BagLabel.__dataclass_fields__}),
+    LabelKind.TAG: tag(),
+    LabelKind.WASH: wash_tag(),
+    LabelKind.PIECE: PieceLabel(
+        "TQP000012X", "7", "2017", "131", ("2017-131", "7"), "QRS rim, dish", "B2", "TQ", "2026", "VE-26-014"
+    ),
+    LabelKind.BOX: BoxLabel(
+        "TQX000031X",
+        "31",
+        "TQ",
+        "2026",
+        "VE-26-014",
+        "pottery, diagnostics",
+        tuple(f"{2017 + n}: {120 + n}, {130 + n}, {140 + n} (4 bags)" for n in range(22)),
+        96_400,
+        "heavy: two lift it",
+    ),
+    LabelKind.PLACE: PlaceLabel("TQS000004X", "R2-S3", ("yard store", "rack 2", "shelf 3")),
+    LabelKind.LOAN: LoanLabel("TQL000002X", "Glass workshop", "drawing and analysis", DAY, date(2026, 8, 30), 22),
+}
+
+
+def symbols_on(stock: LabelStock, kind: str) -> int:
+    """Return how many symbols a label has where bars fit: a tag on a card has one more on its counterfoil."""
+    return 3 if kind == "tag" and stock.kind in ("tags", "cut") and stock.label_height >= 6000 else 2
 
 
 @dataclass(frozen=True)

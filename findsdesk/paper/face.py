@@ -21,7 +21,7 @@ OVER_CODE = 0.7
 COPY_WIDTH = 7.0  # least room in which “copy 2” is still read
 BAR_MODULES = (0.375, LEAST_BAR)  # or the next whole dot: 3 and 2 dots of the common label printer
 SQUARE_MODULES = (0.75, 0.625, 0.5, 0.33)  # the last is 3 dots at 203 dpi, the least that survives a worn print
-CODE_WIDTH = 9.0  # least room in which the code in letters is still read
+CODE_WIDTH = 10.4  # the longest code, 12 characters, in the least letters that are read
 WORDS_HEIGHT = 9.5  # least room over the bars of a low label: two rows of captioned numbers
 BAR_HEIGHT = 6.35
 BAR_SHARE = 0.15  # of the symbol's length; with BAR_HEIGHT the rule of printer manuals
@@ -88,23 +88,30 @@ def code_height(size: float) -> float:
 
 
 @cache
-def arrange(width: float, height: float, modules: int, dot: float = _COMMON_DOT) -> Face:
+def arrange(
+    width: float,
+    height: float,
+    modules: int,
+    dot: float = _COMMON_DOT,
+    squares: tuple[Square, ...] = (QR, DATA_MATRIX),
+    with_bars: bool = True,
+) -> Face:
     """Return the arrangement for a label of a size, a Code 128 symbol of so many modules and a printer's dot.
 
-    The square is a QR symbol, or a Data Matrix where that would take too much of the label. Refuses a label too small
-    for either.
+    The square is the first of ``squares`` that does not take too much of the label. Refuses a label too small for the
+    last of them. Bars stand there where there is room and ``with_bars`` asks for them.
     """
-    square, module = _square(width, height, dot)
-    if height >= LOW:
+    square, module = _square(width, height, dot, squares)
+    if height >= LOW and with_bars:
         bars = _bars_under(width, height, modules, dot)
         if bars is not None:
             return _with_bars_under(width, height, square, module, bars)
-    return _beside(width, height, square, module, modules, dot)
+    return _beside(width, height, square, module, modules if with_bars else None, dot)
 
 
-def _square(width: float, height: float, dot: float) -> tuple[Square, float]:
+def _square(width: float, height: float, dot: float, squares: tuple[Square, ...]) -> tuple[Square, float]:
     """Return the larger kind of square, with the widest module, that leaves the label to its words."""
-    for square in (QR, DATA_MATRIX):
+    for square in squares:
         for least in SQUARE_MODULES:
             module = whole_dots(least, dot)
             if square.side * module <= min(0.42 * height, 0.2 * width):
@@ -171,13 +178,13 @@ def _with_bars_under(width: float, height: float, square: Square, module: float,
     )
 
 
-def _beside(width: float, height: float, square: Square, square_module: float, modules: int, dot: float) -> Face:
+def _beside(width: float, height: float, square: Square, square_module: float, modules: int | None, dot: float) -> Face:
     """Arrange a low or narrow label: the square at the right over the code in letters; bars at the left if they fit."""
     square_side, quiet = square.side * square_module, square.quiet * square_module
     column = max(square_side, CODE_WIDTH - quiet / 2)
     square_top = max(CLEAR, quiet)
     column_left = width - max(CLEAR, quiet) - column
-    bars, side = _bars_beside(column_left, height, modules, dot)
+    bars, side = (None, CLEAR) if modules is None else _bars_beside(column_left, height, modules, dot)
     code = Room(column_left - quiet / 2, square_top + square_side + quiet, 0, code_height(7.5))
     code = Room(code.left, code.top, width - CLEAR - code.left, code.height)
     under_top = code.bottom + GAP

@@ -15,6 +15,7 @@ LOWEST = 5.0  # mm for a hand to write in, caption included
 HIGH = 9.0  # above this a box a row reads better than many side by side
 EDGE_GREY = 0.45
 SMALLEST_WORDS = 5.5
+MOST_IN_A_ROW = 4
 
 
 class Field(NamedTuple):
@@ -47,10 +48,13 @@ def _caption(names: Sequence[tuple[str, float]], largest: float) -> tuple[str, f
 
 def _rows_of(fields: Sequence[Field], height: float) -> list[Sequence[Field]]:
     if height < 2 * LOWEST:
-        return [fields[:4]]
-    if height < 3 * (LOWEST + 1.5):
-        return [fields[:3], fields[3:]]
-    return [fields[:2], fields[2:4], fields[4:]]
+        return [fields[:MOST_IN_A_ROW]]
+    if height < 3 * (LOWEST + 1.5) or len(fields) < MOST_IN_A_ROW:
+        half = -(-len(fields) // 2)
+        return [fields[:half], fields[half:]] if half < len(fields) else [fields]
+    most = max(3, int(height / LOWEST))
+    across = max(2, -(-len(fields) // most))
+    return [fields[place : place + across] for place in range(0, len(fields), across)]
 
 
 def _draw_box(pen: Pen, room: Room, field: Field, caption: tuple[str, float]) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from findsdesk.domain.refusals import Refusal
 from findsdesk.paper import symbols
 from findsdesk.paper.face import Face, Room, code_height
 from findsdesk.paper.fitting import (
@@ -20,6 +21,7 @@ from findsdesk.paper.fitting import (
     fit_whole,
     fit_words,
     joined,
+    wrap,
 )
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, NARROW, PLAIN, POINT_MM
 from findsdesk.paper.pen import Pen
@@ -189,13 +191,54 @@ def _fit_row(row: Row, size: float, width: float, height: float) -> Fitted:
     return fit_parts(row.parts, row.cuttable, row.font, size, smallest, width)
 
 
+def draw_text(pen: Pen, room: Room, lines: Sequence[str], font: str, largest: float, wording: Wording) -> None:
+    """Write lines of words into a room, smaller where they are many; those left over are counted at its end."""
+    size = largest
+    while size > SMALLEST_WORDS and _wrapped_height(lines, font, size, room.width) > room.height:
+        size = max(SMALLEST_WORDS, size - 0.25)
+    most = max(1, int((room.height + ROUNDING) / rows_height(size)))
+    broken = [wrap(line, font, size, room.width) for line in lines]
+    whole = _that_fit(broken, most)
+    shown = [part for line in broken[:whole] for part in line]
+    if whole < len(lines):
+        shown.append(wording.say(N_("and {n} more"), n=len(lines) - whole))
+    for place, line in enumerate(shown):
+        base = room.top + rows_height(size) * (place + 1) - DESCENT * size * POINT_MM
+        pen.text(room.left, base, cut(line, font, size, room.width), font, size)
+
+
+def _wrapped_height(lines: Sequence[str], font: str, size: float, width: float) -> float:
+    return rows_height(size) * sum(len(wrap(line, font, size, width)) for line in lines)
+
+
+def _that_fit(broken: Sequence[Sequence[str]], most: int) -> int:
+    """Return how many lines, each broken into some, fit into ``most`` with a last one for what is left over."""
+    if sum(map(len, broken)) <= most:
+        return len(broken)
+    whole = taken = 0
+    while taken + len(broken[whole]) <= most - 1:
+        taken += len(broken[whole])
+        whole += 1
+    return whole
+
+
 def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:
-    """Write the mark as it stands on the sherds, its lines under one another; where there is room for it."""
+    """Write the mark as it stands on the sherds, its lines under one another; where there is height for its lines.
+
+    Refuses a mark longer than the label is wide there, even broken over lines of LEAST.
+    """
     if not lines or room.height < len(lines) * LEAST * LEADING * POINT_MM:
         return
     fitted = [fit_whole(line, MONO, largest, room.width, room.height) for line in lines]
-    lines = [line for one in fitted for line in one.lines]
-    size = min(min(one.size for one in fitted), room.height / (len(lines) * LEADING * POINT_MM))
+    whole = [line for one in fitted for line in one.lines]
+    size = min(min(one.size for one in fitted), room.height / (len(whole) * LEADING * POINT_MM))
+    if size < LEAST - ROUNDING:
+        raise Refusal(
+            "mark_longer_than_label",
+            N_("The mark “{mark}” does not fit beside the symbol. Shorten its pattern or choose a larger label."),
+            mark=" / ".join(lines),
+        )
+    lines = whole
     for place, line in enumerate(lines):
         base = room.top + size * POINT_MM * (LEADING * place + CAPITAL)
         pen.text(room.left, base, line, MONO, size)

@@ -1,4 +1,4 @@
-"""Sheets of labels: bag labels, field tags and wash tags laid out on a stock, as one PDF file.
+"""Sheets of labels of one kind laid out on a stock, as one PDF file.
 
 The preview shows this very file, and each symbol in it was read back before it was drawn (paper/symbols.py).
 """
@@ -15,10 +15,14 @@ from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_parts import Wording
+from findsdesk.paper.layouts import Layout
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.sheet_marks import draw_cut_lines, draw_cut_marks, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, Terms
+
+MOST_AT_ONCE = 100_000
+"""Labels of one file: more than a season needs, and a mistyped million is told at once."""
 
 __all__ = ["BagLabel", "Label", "LaidOut", "Placed", "TagLabel", "WashTag", "lay_out"]
 
@@ -53,11 +57,13 @@ def lay_out(
     language: str = "en",
     terms: Terms | None = None,
     dpi: int = COMMON_DPI,
+    layout: Layout | None = None,
 ) -> LaidOut:
     """Return labels on as many pages as they need, in their order, row by row.
 
     On the first page ``first_place`` is the first free label and ``used_places`` are gone already; later pages are
     full. ``calibration`` meets the printer on every page; bars are whole dots of its ``dpi`` dots an inch.
+    ``layout`` is the one of the labels' kind, or the one that ships.
     ``moment`` (with time zone) is when this is made, ``title`` what the file is called. Raises Refusal.
     """
     _check(labels, stock, first_place, used_places)
@@ -74,15 +80,17 @@ def lay_out(
             _draw_sheet(pen, stock, calibration, language)
             page = at
         left, top = calibration.left(place.left / 100), calibration.top(place.top / 100)
-        _draw_named(pen, stock, left, top, label, wording)
+        _draw_named(pen, stock, left, top, label, wording, layout)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
 
 
-def _draw_named(pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording) -> None:
+def _draw_named(
+    pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording, layout: Layout | None
+) -> None:
     """Draw a label, or refuse it by its code: among 500 labels a text alone is not found."""
     try:
-        draw_label(pen, stock, left, top, label, wording)
+        draw_label(pen, stock, left, top, label, wording, layout)
     except Refusal as no:
         raise _with_label(no, label.code) from no
 
@@ -102,6 +110,12 @@ def _with_label(no: Refusal, label: str) -> Refusal:
             **no.facts,
             label=label,
         )
+    if no.code == "label_too_small":
+        text = N_("Label {label}: {width} × {height} mm are too small for its symbol and lines. Choose a larger one.")
+        return Refusal("label_too_small", text, **no.facts, label=label)
+    if no.code == "mark_longer_than_label":
+        text = N_("Label {label}: the mark “{mark}” does not fit. Shorten its pattern or choose a larger label.")
+        return Refusal("mark_longer_than_label", text, **no.facts, label=label)
     return no
 
 
@@ -116,6 +130,9 @@ def _draw_sheet(pen: Pen, stock: LabelStock, calibration: Calibration, language:
 def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_places: Collection[int]) -> None:
     if not labels:
         raise Refusal("nothing_to_print", N_("There is nothing to print: choose at least one label."))
+    if len(labels) > MOST_AT_ONCE:
+        text = N_("{n} labels are too many for one file, {most} is the most. Print them in parts.")
+        raise Refusal("too_many_labels", text, n=f"{len(labels):,}", most=f"{MOST_AT_ONCE:,}")
     wrong = [place for place in (first_place, *used_places) if not 1 <= place <= stock.labels_a_page]
     if wrong:
         raise Refusal(

@@ -19,6 +19,8 @@ NAME_SHARE = 0.36  # of a fact's width, for its name
 MOST_NAME = 34.0  # mm
 PHOTO = 42.0  # mm, the longer side of a photograph in a catalogue
 BAR, BAR_STEP = 3.4, 5.4  # mm
+MOST_TOGETHER = 36
+"""Bars that stand on one page; a longer chart is broken."""
 PALETTE: tuple[Colour, ...] = ((0.0, 0.447, 0.698), (0.902, 0.624, 0.0), (0.337, 0.706, 0.914), (0.6, 0.6, 0.6))
 """Of Okabe and Ito's set, in the order of the legend; each part has its own grey as well when it is copied."""
 
@@ -114,7 +116,8 @@ def bars_blocks(chart: Bars, width: float) -> list[Block]:
     figures = max((width_mm(bar.figure, PLAIN, SIZE) for bar in chart.bars), default=0.0) + 2.0
     longest = max((sum(bar.parts) for bar in chart.bars), default=0.0) or 1.0
     unit = (width - names - figures - 2.0) / longest
-    return [_legend(chart.legend, names), *(_bar(bar, names, unit) for bar in chart.bars)]
+    together = len(chart.bars) <= MOST_TOGETHER
+    return [_legend(chart.legend, names), *(_bar(bar, names, unit, leads=together) for bar in chart.bars)]
 
 
 def _legend(legend: Sequence[str], names: float) -> Block:
@@ -128,7 +131,7 @@ def _legend(legend: Sequence[str], names: float) -> Block:
     return Block(5.6, draw, leads=True, untitled=True)
 
 
-def _bar(bar: Bar, names: float, unit: float) -> Block:
+def _bar(bar: Bar, names: float, unit: float, *, leads: bool) -> Block:
     name = fit_or_cut(bar.name, PLAIN, SIZE, SMALL, names - 2.0)
 
     def draw(pen: Pen, left: float, top: float) -> None:
@@ -142,7 +145,7 @@ def _bar(bar: Bar, names: float, unit: float) -> Block:
         pen.rule(left + names, top, left + names, top + BAR_STEP, 0.2)
         pen.text(start + 1.5, base, bar.figure, PLAIN, SIZE)
 
-    return Block(BAR_STEP, draw, leads=True, untitled=True)
+    return Block(BAR_STEP, draw, leads=leads, untitled=True)
 
 
 def entry_block(entry: CatalogueEntry, width: float) -> Block:

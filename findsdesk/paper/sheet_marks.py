@@ -24,6 +24,7 @@ CUT_GREY = 0.6
 FRAME = 0.1
 MARK = 4.0  # length of a cut mark in the margin, from the edge of the labels outwards
 CROSS = 1.0
+DASH = 1.5
 
 
 def draw_cut_lines(pen: Pen, stock: LabelStock, calibration: Calibration) -> None:
@@ -71,6 +72,14 @@ def _both(start: int, size: int) -> tuple[int, int]:
 def _draw_cross(pen: Pen, x: float, y: float) -> None:
     pen.rule(x - CROSS, y, x + CROSS, y, FRAME, CUT_GREY)
     pen.rule(x, y - CROSS, x, y + CROSS, FRAME, CUT_GREY)
+
+
+def draw_tear_line(pen: Pen, left: float, right: float, down: float) -> None:
+    """Draw a line of dashes along which a counterfoil is torn off."""
+    at = left
+    while at + DASH <= right:
+        pen.rule(at, down, at + DASH, down, FRAME, CUT_GREY)
+        at += 2 * DASH
 
 
 def draw_hole(pen: Pen, face: Face, left: float, top: float) -> None:

@@ -10,7 +10,7 @@ from findsdesk.paper.calibration import Calibration
 from findsdesk.paper.labels import Placed, lay_out
 from findsdesk.paper.reading_back import read_back
 from findsdesk.paper.stocks import places, stocks
-from tests.printed import MAKERS, MOMENT, TERMS, Sheet, bag, overlapping, tag, wash_tag
+from tests.printed import MAKERS, MOMENT, TERMS, Sheet, bag, overlapping, symbols_on, tag, wash_tag
 
 SHEET = stocks()["a4-3x8-70x37"]
 LONG = {
@@ -47,7 +47,7 @@ def printed(labels, stock=SHEET, **changes):
 @pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
 def test_every_label_reads_back_on_every_stock_by_both_symbols(stock, kind, code):
     made = printed([MAKERS[kind](code=code)], stock)
-    assert read_back(made.pdf) == [(1, code), (1, code)]
+    assert read_back(made.pdf) == [(1, code)] * symbols_on(stock, kind)
 
 
 @pytest.mark.parametrize(
@@ -56,7 +56,7 @@ def test_every_label_reads_back_on_every_stock_by_both_symbols(stock, kind, code
 @pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
 def test_nothing_on_a_bag_label_is_cut_off_or_over_something_else(stock, changes):
     labels = [bag(1000 + number, **changes) for number in range(stock.labels_a_page)]
-    if changes is LONG and stock.name == "roll-57x32":
+    if changes is LONG and stock.name in ("roll-57x32", "letter-3x10-67x25"):
         return says_which_label_has_no_room(labels, stock)
     made = printed(labels, stock)
     sheet = Sheet(made.pdf)
@@ -70,8 +70,8 @@ def test_nothing_on_a_bag_label_is_cut_off_or_over_something_else(stock, changes
 def says_which_label_has_no_room(labels, stock):
     with pytest.raises(Refusal) as no:
         printed(labels, stock)
-    assert no.value.code == "text_does_not_fit"
-    assert no.value.in_words().startswith(f"Label {labels[0].code}: “")
+    assert no.value.code in ("text_does_not_fit", "mark_longer_than_label")
+    assert no.value.in_words().startswith(f"Label {labels[0].code}: ")
 
 
 @pytest.mark.parametrize(
