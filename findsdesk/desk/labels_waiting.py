@@ -11,6 +11,7 @@ from findsdesk.desk.bags import how_many_to_bag
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import how_many_wait, tags_never_printed
 from findsdesk.desk.label_contents import PrintKind
+from findsdesk.desk.mark_sums import unmarked
 from findsdesk.desk.redoing import Written
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Redo, TagBlock
@@ -26,7 +27,9 @@ class LabelsWaiting:
     field_tags: int
     """Those for the trench: tags that are issued and out of nobody's hands yet."""
     again: int
-    """Tags, bag labels and inked marks; each mark counts."""
+    """Tags, bag labels, inked marks and slips; each mark counts."""
+    to_mark: int
+    """Kept sherds without mark or slip."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,7 @@ def labels_waiting(desk: Desk) -> LabelsWaiting:
             wash_tags=how_many_wait(session, PrintKind.WASH),
             field_tags=trench,
             again=sum(to_redo(session).values()),
+            to_mark=unmarked(session, desk.facts.settings),
         )
 
 

@@ -118,11 +118,11 @@ def answer_mark(desk: Desk, entry_id: int, *, why: str) -> TickAnswered:
         return TickAnswered(answer_id, container.number, Tick(row.kind), row.pieces, row.said, why.strip())
 
 
-def answer_newest_tick(desk: Desk, which: str, kind: Tick, *, why: str) -> TickAnswered:
-    """Take back the newest tick of a kind on a container or piece. Refusals: ``unknown_entry``, ``answer_mark``'s."""
+def answer_newest_tick(desk: Desk, which: str, kind: Tick | None = None, *, why: str) -> TickAnswered:
+    """Take back the newest tick (of a kind) on a container or piece. Refusals: ``unknown_entry``, ``answer_mark``'s."""
     with desk.reading() as reading:
         container, piece = _thing(reading.session, desk, which)
-        entries = [one for one in standing_entries(reading.session, container.id) if one.kind == kind]
+        entries = [one for one in standing_entries(reading.session, container.id) if kind in (None, one.kind)]
         if piece is not None and any(one.piece_id == piece.id for one in entries):
             entries = [one for one in entries if one.piece_id == piece.id]
         newest = entries[-1].id if entries else None

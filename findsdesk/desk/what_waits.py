@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import how_many_wait
 from findsdesk.desk.label_contents import PrintKind
+from findsdesk.desk.mark_sums import unmarked
 from findsdesk.desk.sorting_table import how_many_dry
 from findsdesk.desk.unaccounted import count_unaccounted
 from findsdesk.domain.routes import Standing
@@ -29,6 +30,8 @@ class Waits:
     soaking_too_long: int
     dry_waiting: int
     bags_to_label: int
+    to_mark: int
+    """Kept sherds of sorted containers without mark or slip."""
 
 
 def waits(desk: Desk) -> Waits:
@@ -55,6 +58,7 @@ def waits_in(session: Session, desk: Desk, too_long: list[tuple[str, datetime]])
         soaking_too_long=len(too_long),
         dry_waiting=how_many_dry(session, desk),
         bags_to_label=how_many_wait(session, PrintKind.BAG),
+        to_mark=unmarked(session, desk.facts.settings),
     )
 
 

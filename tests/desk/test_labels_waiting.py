@@ -22,13 +22,15 @@ SHEET = "a4-3x8-70x37"
 
 
 def test_each_thing_that_waits_is_counted_until_it_is_done(desk: Desk) -> None:
-    assert labels_waiting(desk) == LabelsWaiting(0, 0, 0, 0, 0)
+    assert labels_waiting(desk) == LabelsWaiting(0, 0, 0, 0, 0, 0)
     put_settled(desk, 104)
     put_settled(desk, 106, deposit="2003", marked=True)
     put_settled(desk, 107, kept=0, discarded=9)
     dry_container(desk, 108, 12)
     issue_tags(desk, how_many=3, supervisor="Bryn")
-    assert labels_waiting(desk) == LabelsWaiting(to_pack=2, bag_labels=0, wash_tags=1, field_tags=3, again=0)
+    assert labels_waiting(desk) == LabelsWaiting(
+        to_pack=2, bag_labels=0, wash_tags=1, field_tags=3, again=0, to_mark=22
+    )
     bag_settled(desk)
     assert labels_waiting(desk).bag_labels == 2
     came_out_well(desk, lay_out_bag_labels(desk, stock=SHEET))

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.labels_waiting import labels_waiting, tags_to_print
+from findsdesk.desk.marking import write_marks
 from findsdesk.desk.printing import came_out_well, lay_out_bag_labels
 from findsdesk.desk.redoing import Written, things_to_redo
 from findsdesk.desk.renumbering import renumber_deposit
@@ -34,7 +35,7 @@ LOOKS = [("shade", 100), ("sun", 100), ("shade", 150)]
 def evening(folder: Path) -> Desk:
     """Return a yard in which everything waits: to pack, to label, to tag, to write again."""
     desk = new_yard(folder, by="Mika", station="dig house")
-    settled_container(desk, 88, deposit="2003")
+    write_marks(desk, settled_container(desk, 88, deposit="2003"))
     bag_settled(desk)
     came_out_well(desk, lay_out_bag_labels(desk, stock=SHEET))
     renumber_deposit(desk, "2003", to="2031", reason="one layer, seen from both sides")
@@ -89,7 +90,7 @@ def test_the_list_says_how_much_waits(bench: LabelsBench) -> None:
     assert names[Row.TAGS] == "Field tags for tomorrow, 3 waiting"
     # Its tag, its two bag labels and the marks on its ten kept pieces.
     assert names[Row.AGAIN] == "To write again, 13 waiting"
-    assert bench.going_on() == "1 to pack, 2 bags to label, 13 to write again"
+    assert bench.going_on() == "1 to pack, 2 bags to label, 13 to write again, 20 to mark"
     assert bench.what_waits() == "2 bags to label"
 
 

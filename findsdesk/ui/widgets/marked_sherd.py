@@ -56,7 +56,7 @@ class MarkedSherd(Drawn):
         self._draw_sherd(painter, sherd)
         self._draw_sherd(painter, small)
         self._draw_mark(painter, sherd, scale)
-        font, text = self.theme.font(Type.SMALL), _("under {cm} cm: slip bag").format(cm=self.smallest_mm // 10)
+        font, text = self.theme.font(Type.SMALL), _("under {mm} mm: slip bag").format(mm=self.smallest_mm)
         width = min(text_width(font, text) + 2, self.width())
         left = min(small.center().x() - width / 2, self.width() - width)
         below = QRectF(left, small.bottom() + self.theme.px(3), width, self.theme.px(20))

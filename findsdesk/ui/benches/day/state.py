@@ -139,7 +139,13 @@ def _bars(day: Day, around: WordsAround) -> tuple[StepBar, ...]:
             together(Standing.SETTLED),
             say(N_("{n} bags to label"), n=bags) if bags else "",
         ),
-        StepBar("bagged", say(N_("Bagged")), together(Standing.BAGGED), fill="done"),
+        StepBar(
+            "bagged",
+            say(N_("Bagged")),
+            together(Standing.BAGGED),
+            say(N_("{n} to mark"), n=grouped(waits.to_mark)) if waits.to_mark else "",
+            fill="done",
+        ),
     )
 
 

@@ -5,21 +5,38 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from findsdesk.desk.bagging import BagFacts, bag_settled
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.mark_lines import MarkLine
+from findsdesk.desk.marking import TickAnswered, answer_newest_tick, check_marks, slip_bag, write_marks
 from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.printing import PrintKind
 from findsdesk.desk.redoing import Written, redo_done
 from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.tags import IssuedBlock, issue_tags
+from findsdesk.domain.marking import TICK_IN_WORDS, Tick
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.labels import mark_words
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.lists_page import LISTS
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.state import LabelsState, Reprint
+from findsdesk.ui.benches.labels.tick_strip import Ticked
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, plural
+from findsdesk.words import N_, _, plural, put
+
+
+def _tick(desk: Desk, line: MarkLine, ticked: Ticked) -> MarkLine:
+    n, who = ticked.pieces, ticked.who or None
+    if ticked.kind is Tick.WRITTEN:
+        return write_marks(desk, line.code, pieces=n, who=who)
+    if ticked.kind is Tick.SLIP:
+        return slip_bag(desk, line.code, pieces=1 if n is None else n, why=ticked.why, who=who)
+    wrong = 0 if ticked.kind is Tick.CHECKED else 1 if n is None else n
+    return check_marks(desk, line.code, pieces=wrong or n, wrong=wrong, who=who)
+
 
 _CHANGED = "changed"
 """The reason for printing again what a correction made untrue."""
@@ -100,6 +117,34 @@ class LabelDeeds:
             self.bench.deed(
                 lambda: redo_done(desk, ids), then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head))
             )
+
+    def tick_marks(self, line: object, ticked: object) -> None:
+        """Write a tick on a line of the marking list."""
+        if not isinstance(line, MarkLine) or not isinstance(ticked, Ticked):
+            return
+        desk, around = self.bench.surroundings.desk, WordsAround.of(self.bench.surroundings.desk)
+
+        def done(after: MarkLine) -> None:
+            self.parts.marks.written()
+            head, rest = mark_words.ticked(ticked.kind, line, after, around)
+            self.bench.surroundings.say(Answer(Tone.DONE, head, rest))
+
+        self.bench.deed(lambda: _tick(desk, line, ticked), then=done)
+
+    def take_tick_back(self, line: object) -> None:
+        """Take the newest tick of a line back by its opposite."""
+        if not isinstance(line, MarkLine):
+            return
+        desk, around = self.bench.surroundings.desk, WordsAround.of(self.bench.surroundings.desk)
+
+        def done(one: TickAnswered) -> None:
+            self.parts.marks.written()
+            facts = {"n": one.pieces, "what": put(TICK_IN_WORDS[one.kind]), "number": one.number}
+            rest = around.say(N_(": {n} {what}, {container} {number}"), **facts)
+            self.bench.surroundings.say(Answer(Tone.DONE, _("Taken back"), rest))
+
+        why = put(mark_words.BY_MISTAKE)
+        self.bench.deed(lambda: answer_newest_tick(desk, line.code, why=why), then=done)
 
     def print_list(self, key: str) -> None:
         """Make a list on the reading lane and ask where it is kept."""

@@ -52,6 +52,8 @@ def going_on(state: LabelsState) -> str:
         parts.append(plural("{n} bag to label", "{n} bags to label", waiting.bag_labels))
     if waiting.again:
         parts.append(plural("{n} to write again", "{n} to write again", waiting.again))
+    if waiting.to_mark:
+        parts.append(plural("{n} to mark", "{n} to mark", waiting.to_mark))
     return ", ".join(parts) or _("nothing waits")
 
 

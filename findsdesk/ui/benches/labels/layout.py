@@ -104,7 +104,7 @@ class LabelsLayout:
     def _show_table(self, state: LabelsState, around: WordsAround) -> None:
         pages = {Row.PACK: self.pack, Row.AGAIN: self.again, Row.MARKS: self.marks, Row.LISTS: self.lists}
         self._pages.show_page(pages[state.row])
-        read, in_hand = state.read, state.dossier.code if state.dossier else ""
+        read, in_hand = state.read, state.code_in_hand()
         if read is None or read.wanted.row is not state.row:
             return
         if read is self._shown_read and in_hand == self._shown_in_hand:
@@ -115,7 +115,7 @@ class LabelsLayout:
         elif state.row is Row.AGAIN:
             self.again.show_things(read.redo, around)
         elif state.row is Row.MARKS:
-            self.marks.show_marks(read.marks, in_hand, around)
+            self.marks.show_marks(read.marks, read.people, in_hand, around)
         else:
             self.lists.show_missing(read.missing, around)
 

@@ -29,7 +29,18 @@ class LabelsBench(Bench):
 
     key = "labels"
     kinds = frozenset(
-        {"container", "bag", "redo", "count", "printing", "sherd_group", "deposit", "person", "excavation"}
+        {
+            "container",
+            "bag",
+            "redo",
+            "mark_entry",
+            "count",
+            "printing",
+            "sherd_group",
+            "deposit",
+            "person",
+            "excavation",
+        }
     )
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
@@ -66,6 +77,9 @@ class LabelsBench(Bench):
             (_("Space"), _("on the sheet: used, or spoiled")),
             (_("Shift+Space"), _("on the sheet: it begins here")),
             ("1 2 3", _("why it is printed again")),
+            (_("Enter"), _("on the marking list: all written; a number first: so many")),
+            ("C W S", _("on the marking list: checked, found wrong, slip bag")),
+            (_("Backspace"), _("on the marking list: take the last tick back")),
         )
 
     def first_focus(self) -> QWidget | None:
@@ -139,7 +153,9 @@ class LabelsBench(Bench):
         self.state.take(dossier, asked=self._looking_up)
         self.show_state()
         reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
-        if self._looking_up and self.isVisible() and self.state.offered() and not reads_marks:
+        if self._looking_up and self.isVisible() and self.state.row is Row.MARKS and dossier is not None:
+            self.parts.marks.go_to(self.state.code_in_hand())
+        elif self._looking_up and self.isVisible() and self.state.offered() and not reads_marks:
             next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _scanned_spoiled(self, dossier: Dossier) -> None:
@@ -232,6 +248,8 @@ class LabelsBench(Bench):
         parts.again.written.connect(self.deeds.inked_again)
         parts.again.list_wanted.connect(lambda: self.deeds.print_list("to-write-again"))
         parts.marks.list_wanted.connect(self.deeds.print_marks)
+        parts.marks.tick_wanted.connect(self.deeds.tick_marks)
+        parts.marks.back_wanted.connect(self.deeds.take_tick_back)
         parts.lists.wanted.connect(self.deeds.print_list)
 
     def _shortcuts(self) -> None:

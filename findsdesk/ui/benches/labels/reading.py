@@ -68,7 +68,7 @@ def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
         redo=things_to_redo(desk),
         marks=mark_lines(desk) if wanted.row is Row.MARKS else (),
         missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
-        people=tuple(one.name for one in people(desk) if one.active) if wanted.row is Row.TAGS else (),
+        people=tuple(one.name for one in people(desk) if one.active) if wanted.row in (Row.TAGS, Row.MARKS) else (),
         squares=squares(desk) if wanted.row is Row.TAGS else (),
     )
 

@@ -114,6 +114,7 @@ class LabelsState:
             Row.WASH: waiting.wash_tags,
             Row.TAGS: waiting.field_tags,
             Row.AGAIN: waiting.again,
+            Row.MARKS: waiting.to_mark,
         }.get(row)
 
     def begin_reprint(self, reprint: Reprint) -> None:
@@ -250,6 +251,12 @@ class LabelsState:
         self.dossier, self.dismissed = dossier, False
         scanned = dossier.scanned_bag if dossier else ""
         self.paper = next((n for n, one in enumerate(self.papers()) if one.code == scanned), 0)
+
+    def code_in_hand(self) -> str:
+        """Return the code of the piece or container in hand, or nothing."""
+        if self.dossier is None:
+            return ""
+        return self.dossier.piece.piece.code if self.dossier.piece else self.dossier.code
 
     def papers(self) -> tuple[Paper, ...]:
         """Return the papers of what is in hand: its labelled bags, its tag, its wash tag."""

@@ -1,0 +1,97 @@
+"""What the marks page says: its lines, how far a deposit has come, what each tick answers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from findsdesk.desk.mark_lines import DepositMarks, MarkLine
+from findsdesk.domain.marking import Tick
+from findsdesk.ui.models.cells import Cell, TableRow
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, grouped, plural
+
+BY_MISTAKE = N_("ticked by mistake")
+
+
+def length_mm(line: MarkLine) -> int:
+    """Return the longest line of a mark in whole millimetres, rounded up."""
+    return -(-line.length_tenths // 10)
+
+
+def mark_row(line: MarkLine) -> TableRow:
+    """Return a line of the marking list as it stands in the table; figures that are nothing stay empty."""
+    tally = line.tally
+    written = grouped(tally.written) if tally.written else ""
+    if tally.outdated:
+        written = _("{n}, again {again}").format(n=tally.written, again=tally.outdated)
+    return TableRow(
+        row_id=line.code,
+        cells=(
+            Cell(line.number, strong=True),
+            Cell(line.deposit or "–"),
+            Cell(line.text),
+            Cell(grouped(tally.left) if tally.left else "", strong=bool(tally.left)),
+            Cell(written, "ochre" if tally.outdated else ""),
+            Cell(grouped(tally.slipped) if tally.slipped else ""),
+            Cell(_checked(line), "ochre" if line.to_check else ""),
+        ),
+    )
+
+
+def _checked(line: MarkLine) -> str:
+    if line.to_check:
+        facts = {"n": grouped(line.tally.checked), "of": grouped(line.tally.checked + line.to_check)}
+        return _("{n} of {of}").format(**facts)
+    return grouped(line.tally.checked) if line.tally.checked else ""
+
+
+def deposit_in_words(of: DepositMarks, around: WordsAround) -> str:
+    """Return a deposit as it is chosen: "Context 2017: 31 of 45 marked"."""
+    facts = {"number": of.deposit or "–", "marked": grouped(of.marked), "wanted": grouped(of.wanted)}
+    return around.say(N_("{Deposit} {number}: {marked} of {wanted} marked"), **facts)
+
+
+def progress(of: Sequence[DepositMarks], around: WordsAround) -> str:
+    """Return how far marking has come: to write, to ink again, in slip bags, to check."""
+    left, again = sum(one.left for one in of), sum(one.outdated for one in of)
+    slipped, to_check = sum(one.slipped for one in of), sum(one.to_check for one in of)
+    parts = [plural("{n} to mark", "{n} to mark", left) if left else around.say(N_("every kept piece is marked"))]
+    if again:
+        parts.append(plural("{n} to ink again", "{n} to ink again", again))
+    if slipped:
+        parts.append(plural("{n} with a slip", "{n} with a slip", slipped))
+    if to_check:
+        parts.append(plural("{n} for a second person to check", "{n} for a second person to check", to_check))
+    return ", ".join(parts)
+
+
+def caption(line: MarkLine, lettering_tenths: int) -> str:
+    """Return what is said of a mark's length: lettering, the smallest sherd that takes it, what takes no ink."""
+    said = _(", {length} mm at lettering {height} mm high: sherds from {smallest} mm.").format(
+        length=length_mm(line), height=f"{lettering_tenths / 10:g}", smallest=line.smallest_mm
+    )
+    if not line.no_ink:
+        return said
+    bad = plural(
+        "{n} piece here is painted, written on or flaking: no ink.",
+        "{n} pieces here are painted, written on or flaking: no ink.",
+        line.no_ink,
+    )
+    return f"{said} {bad}"
+
+
+def ticked(kind: Tick, before: MarkLine, after: MarkLine, around: WordsAround) -> tuple[str, str]:
+    """Return what the scan line says after a tick: head and rest."""
+    now, then = after.tally, before.tally
+    heads = {
+        Tick.WRITTEN: plural("{n} mark written", "{n} marks written", now.written - then.written),
+        Tick.SLIP: plural("{n} piece with a slip", "{n} pieces with a slip", now.slipped - then.slipped),
+        Tick.CHECKED: plural("{n} mark checked", "{n} marks checked", now.checked - then.checked),
+        Tick.WRONG: plural("{n} mark found wrong", "{n} marks found wrong", now.wrong - then.wrong),
+    }
+    rest = around.say(N_(": {container} {number}"), number=after.number)
+    if now.left:
+        rest += f", {plural('{n} left', '{n} left', now.left)}"
+    elif after.to_check:
+        rest += f", {plural('{n} to check', '{n} to check', after.to_check)}"
+    return heads[kind], rest
