@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -11,6 +12,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.discard_lists import WholeList, discard_list, list_numbered, stage_of_row
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import count_in
+from findsdesk.desk.one_at_a_time import only_here, only_here_of
 from findsdesk.desk.opening import find_person
 from findsdesk.desk.pins import check_pin
 from findsdesk.desk.retention import need_discards
@@ -37,7 +39,7 @@ def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
     with desk.deed("make_list") as deed:
         need_discards(deed.desk)
         its_season = _season(deed, season)
-        found = to_list(deed.session, its_season.id)
+        found = _to_list(deed, its_season)
         if not found:
             raise Refusal(
                 "nothing_to_discard",
@@ -48,10 +50,18 @@ def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
             DiscardList(season_id=its_season.id, number=number, made_at=deed.happened_at, made_by_id=deed.person_id)
         )
         deed.session.flush()
-        pieces = sum(_write_line(deed, row, kind, row_id) for kind, row_id in found)
+        pieces = sum(_write_line(deed, row, kind, row_id) for kind, row_id, _container_id in found)
         deed.said = f"{number}: {len(found)}, {pieces}"
         name = its_season.name
     return discard_list(desk, number, season=name)
+
+
+def _to_list(deed: Deed, season: Season) -> Sequence[Any]:
+    """Return what goes on a new list, its containers kept to this deed so that none of them is opened meanwhile."""
+    only_here(deed, season)
+    ahead = to_list(deed.session, season.id)
+    only_here_of(deed, {row.container_id for row in ahead})
+    return to_list(deed.session, season.id) if deed.desk.store.path is None else ahead
 
 
 def _season(deed: Deed, name: str | None) -> Season:
@@ -102,7 +112,7 @@ def take_off(
     ``withdrawn``, ``reason_needed``, ``comes_back_as``, ``no_such_line``, ``unknown_list_number``.
     """
     with desk.deed("take_off") as deed:
-        row = list_numbered(deed.session, number, season)
+        row = _kept_here(deed, number, season)
         may_take_off(stage_of_row(row), {"number": number})
         _take_lines(deed, row, _lines(deed, row, tags, lines), why, to)
     return discard_list(desk, number, season=season)
@@ -124,7 +134,7 @@ def call_back(
     Refusals: ``not_signed``, and those of ``take_off`` but ``already_signed``.
     """
     with desk.deed("call_back") as deed:
-        row = list_numbered(deed.session, number, season)
+        row = _kept_here(deed, number, season)
         may_call_back(stage_of_row(row), {"number": number})
         _take_lines(deed, row, _lines(deed, row, tags, lines), why, to)
     return discard_list(desk, number, season=season)
@@ -150,7 +160,7 @@ def sign_list(
         _may_sign(reading.session, list_numbered(reading.session, number, season), person.id, person.name, person.role)
     check_pin(desk, person, pin)
     with desk.by(person).deed("sign_list") as deed:
-        row = list_numbered(deed.session, number, season)
+        row = _kept_here(deed, number, season)
         _may_sign(deed.session, row, person.id, person.name, person.role)
         lines = _standing(deed.session, row)
         signed = sum(line.pieces for line in lines)
@@ -188,7 +198,7 @@ def inspected(desk: Desk, number: int, *, inspector: str, season: str | None = N
     """
     name = need_text(inspector, N_("name of the inspector")) or ""
     with desk.deed("inspected") as deed:
-        row = list_numbered(deed.session, number, season)
+        row = _kept_here(deed, number, season)
         may_inspect(stage_of_row(row), {"number": number})
         row.inspector, row.inspected_at = name, deed.happened_at
         deed.said = f"{number}: {name}"
@@ -205,7 +215,7 @@ def carried_away(desk: Desk, number: int, *, where: str, how: str, marker: str, 
     way = need_text(how, N_("way they were carried off")) or ""
     laid = need_text(marker, N_("marker laid with them")) or ""
     with desk.deed("carried_away") as deed:
-        row = list_numbered(deed.session, number, season)
+        row = _kept_here(deed, number, season)
         may_carry(stage_of_row(row), {"number": number}, inspector_signs=deed.settings.inspector_signs)
         row.carried_at, row.carried_by_id = deed.happened_at, deed.person_id
         row.carried_to, row.carried_how, row.marker = place, way, laid
@@ -221,6 +231,13 @@ def annotate(desk: Desk, number: int, *, text: str, season: str | None = None) -
         deed.write(DiscardNote, list_id=row.id, text=said, happened_at=deed.happened_at, person_id=deed.person_id)
         deed.said = f"{number}: {said}"
     return discard_list(desk, number, season=season)
+
+
+def _kept_here(deed: Deed, number: int, season: str | None) -> DiscardList:
+    """Return the row of a list, kept to this deed: it is not signed, carried away and called back at once."""
+    row = list_numbered(deed.session, number, season)
+    only_here(deed, row)
+    return row
 
 
 def _standing(session: Session, row: DiscardList) -> list[DiscardLine]:

@@ -80,7 +80,7 @@ def check_pin(desk: Desk, person: Acting, pin: str) -> None:
     """
     now = desk.clock()
     with desk.store.writing() as session:
-        row = pin_of(session, person.id) if person.id is not None else None
+        row = pin_of(session, person.id, to_write=True) if person.id is not None else None
         if row is None:
             raise _not_set(person)
         if row.waits_until is not None and row.waits_until > now:

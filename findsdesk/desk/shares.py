@@ -16,13 +16,14 @@ from findsdesk.desk.drawn_shares import standing_draws
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupRow, as_row, facts_from_values, rewrite_group, values_of, write_group
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.retention import policy_in
 from findsdesk.desk.sherd_groups import group_open
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Proposal, Share, draw_of
 from findsdesk.store import models
-from findsdesk.store.models import Container, ShareDrawn, SherdGroup
+from findsdesk.store.models import Container, Deposit, ShareDrawn, SherdGroup
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
 
@@ -102,6 +103,8 @@ def draw_share(
         proposal = _proposal_of(deed, row)
         _check(deed, container, row)
         refuse_if_moved(deed.session, row, seen, {})
+        # Rows of the same deposit are drawn one after the other: each begins with what the one before carried on.
+        only_here(deed, deed.session.get_one(Deposit, container.deposit_id))
         ahead = _ahead(deed.session, container, row, proposal)
         share = draw_of(row.pieces, proposal, first=_first(ahead, start), kept_before=ahead.kept_before)
         _write_drawn(deed, container, row, share)

@@ -153,6 +153,7 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
         raise Refusal("reason_needed", N_("Write why it is opened again."))
     with desk.deed("reopen") as deed:
         container = container_of(deed.session, desk, tag)
+        only_here(deed, container)
         need_no_open_list(deed.session, [container.id])
         take_step(deed, container, StepKind.REOPENED, note=reason.strip())
         route = route_of(container.material)

@@ -57,10 +57,10 @@ SETTLED = (Standing.SETTLED, Standing.BAGGED)
 
 
 def to_list(session: Session, season_id: int) -> Sequence[Any]:
-    """Return kind and id of what is decided as discard in settled containers of a season and is on no list yet."""
+    """Return kind, id and container_id of what is decided as discard in settled containers and is on no list yet."""
     sherds = _unlisted().c
     return session.execute(
-        select(sherds.kind, sherds.id)
+        select(sherds.kind, sherds.id, sherds.container_id)
         .join(Container, sherds.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .where(Container.standing.in_(SETTLED), Container.season_id == season_id)

@@ -12,6 +12,7 @@ from findsdesk.desk.counting import deposit_number
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.listed_discards import need_no_open_list
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
@@ -217,6 +218,7 @@ def step_back(desk: Desk, tag: str, *, to: Standing, reason: str) -> Stood:
         container = container_of(deed.session, desk, tag)
         stood = Standing(container.standing)
         if stood in (Standing.SETTLED, Standing.BAGGED):
+            only_here(deed, container)
             need_no_open_list(deed.session, [container.id])
         take_step(deed, container, StepKind.TAKEN_BACK, back_to=to, note=reason)
         may_go_back(route_of(container.material), stood, to, facts={"number": container.number})

@@ -18,9 +18,10 @@ if TYPE_CHECKING:
     from argon2 import PasswordHasher
 
 
-def pin_of(session: Session, person_id: int) -> PersonPin | None:
-    """Return what is kept of somebody's PIN, or None where none was set."""
-    return session.execute(select(PersonPin).where(PersonPin.person_id == person_id)).scalar_one_or_none()
+def pin_of(session: Session, person_id: int, *, to_write: bool = False) -> PersonPin | None:
+    """Return what is kept of somebody's PIN, or None where none was set; ``to_write`` keeps it to one station."""
+    wanted = select(PersonPin).where(PersonPin.person_id == person_id)
+    return session.execute(wanted.with_for_update() if to_write else wanted).scalar_one_or_none()
 
 
 def put_pin(session: Session, person_id: int, pin_hash: str) -> None:

@@ -13,21 +13,25 @@ from pathlib import Path
 import pytest
 from sqlalchemy import event
 
-from findsdesk.desk.counting import log_count
+from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import call_back, carried_away, make_list, sign_list, take_off
 from findsdesk.desk.explaining import explain
 from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.moving import take_out
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.pins import check_pin, set_pin
 from findsdesk.desk.proving import prove
-from findsdesk.desk.sorting import add_group, begin_sorting, remove_group, settle
+from findsdesk.desk.retention import add_rule
+from findsdesk.desk.shares import draw_share
+from findsdesk.desk.sorting import add_group, begin_sorting, change_group, remove_group, reopen, settle
 from findsdesk.desk.sorting_table import table_of
 from findsdesk.desk.tags import issue_tags
 from findsdesk.desk.washing import mark_dry
-from findsdesk.domain.balance import Entry
+from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import Standing
-from tests.yard import LOOKED_AT, Clock, new_yard, put_container, standing_of
+from tests.yard import LOOKED_AT, Clock, advance, new_yard, put_container, put_settled, sitting, standing_of
 
 pytestmark = pytest.mark.skipif(
     not os.environ.get("FINDSDESK_TEST_SERVER"), reason="two stations write only where there is a server"
@@ -172,3 +176,98 @@ def list_many(desk: Desk) -> None:
             list_container(desk, str(number), deposit="2017", sure=True)
         except Refusal:
             continue
+
+
+def test_two_that_count_again_at_once_do_not_add_their_differences(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    code = at_the_table(first, 131, 12)
+    while_writing(first, lambda: count_again(first, code, pieces=10), lambda: count_again(second, code, pieces=15))
+    assert table_of(first, code).ledger.counted == 15
+
+
+def test_the_newest_count_is_the_one_made_last_at_whatever_station(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    code = put_container(second, 131, steps=LOOKED_AT)
+    log_count(second, code, pieces=12)
+    for desk in stations:
+        advance(desk, hours=1)
+    assert count_again(first, code, pieces=10).before == 12
+    for desk in stations:
+        advance(desk, hours=1)
+    assert count_again(second, code, pieces=11).before == 10
+
+
+def test_two_do_not_put_the_same_sherds_on_two_lists(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    put_settled(first, 131)
+    stopped = while_writing(first, lambda: make_list(first), lambda: make_list(second))
+    assert isinstance(stopped, Refusal)
+    assert stopped.code == "nothing_to_discard"
+    assert prove(first).findings == ()
+
+
+def test_what_is_being_listed_is_not_opened_again(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    code = put_settled(first, 131)
+    stopped = while_writing(first, lambda: make_list(first), lambda: reopen(second, code, reason="a join"))
+    assert isinstance(stopped, Refusal)
+    assert stopped.code == "container_on_list"
+    take_off(first, 1, why="joins")
+    reopen(first, code, reason="a join")
+    row = table_of(first, code).groups[0]
+    change_group(first, row.id, seen=row.version, decision=Decision.DISCARD, reason="modern")
+    settle(first, code)
+    stopped = while_writing(first, lambda: reopen(first, code, reason="no"), lambda: make_list(second))
+    assert isinstance(stopped, Refusal)
+    assert stopped.code == "nothing_to_discard"
+
+
+def test_what_is_being_carried_away_is_not_called_back(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    put_settled(first, 131)
+    set_pin(first, "Ilo", pin="2406")
+    make_list(sitting(first, "Oren"))
+    sign_list(first, 1, pin="2406")
+    stopped = while_writing(
+        first,
+        lambda: carried_away(first, 1, where="pit", how="barrow", marker="tile"),
+        lambda: call_back(second, 1, why="joins"),
+    )
+    assert isinstance(stopped, Refusal)
+    assert stopped.code == "carried_off"
+    assert prove(first).findings == ()
+
+
+def test_two_shares_of_one_deposit_are_drawn_one_after_the_other(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    add_rule(first, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"], one_in=10)
+    rows = [
+        add_group(first, at_the_table(first, number, 12), ware="MBU", part="body", pieces=12) for number in (131, 132)
+    ]
+    stopped = while_writing(
+        first,
+        lambda: draw_share(first, rows[0].id, seen=rows[0].version, start=4),
+        lambda: draw_share(second, rows[1].id, seen=rows[1].version, start=4),
+    )
+    assert stopped is None
+    other = add_group(first, at_the_table(first, 133, 12), ware="MBU", part="body", pieces=12)
+    # 24 sherds in one row from the 4th on: 4, 14, 24; the 34th is the 10th of the next.
+    assert draw_share(first, other.id, seen=other.version).share.first == 10
+
+
+def test_wrong_pins_at_two_stations_at_once_are_both_counted(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    set_pin(first, "Ilo", pin="2406")
+    for _turn in range(3):
+        with pytest.raises(Refusal):
+            check_pin(first, first.person, "0000")
+    stopped = while_writing(first, lambda: wrong_pin(first), lambda: check_pin(second, second.person, "0000"))
+    assert isinstance(stopped, Refusal)
+    with pytest.raises(Refusal) as caught:
+        check_pin(first, first.person, "2406")
+    assert caught.value.code == "pin_waits"
+
+
+def wrong_pin(desk: Desk) -> None:
+    with pytest.raises(Refusal):
+        check_pin(desk, desk.person, "0000")
