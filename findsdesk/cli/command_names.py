@@ -42,6 +42,7 @@ COMMANDS = (
     Command("stocks", "stocks", N_("list the label stocks")),
     Command("printer", "printer", N_("meet a printer: its test page, the lengths measured on it; list the printers")),
     Command("day", "day", N_("show the day: what stands where, what needs a person; the evening by square")),
+    Command("sheets", "sheets", N_("print a sheet or report as PDF: yard, field, deposit, certificate, season …")),
     Command("find", "find", N_("show the dossier of a container, a bag or a deposit")),
     Command("registers", "registers", N_("look into a register, search it, or write it as a file")),
     Command("do", "do", N_("do any deed by its name, as a line of a file of acts does")),

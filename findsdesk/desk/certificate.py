@@ -69,11 +69,12 @@ def _parts(say: Wording, found: Sequence[MaterialBalance]) -> Iterator[Part]:
 
 def certificate_parts(say: Wording, one: MaterialBalance, caption: str = "") -> Iterator[Part]:
     """Yield the balance of one material: its sentence, the ledger, the grams, and what does not balance."""
-    yield Words(_verdict(say, one))
+    yield Words(_verdict(say, one), leads=True)
     yield Table(
         (Column(say(N_("Ledger")), 4.0), Column(say(N_("Pieces")), 1.0, "right")),
         lambda: _ledger(say, one),
         caption=caption,
+        together=True,
     )
     yield Words(_grams(say, one), quiet=True)
     if one.unsettled:
@@ -92,17 +93,20 @@ def _ledger(say: Wording, one: MaterialBalance) -> Iterator[ListRow]:
 def _verdict(say: Wording, one: MaterialBalance) -> str:
     route = route_of(one.material)
     pieces = how_many(route.pieces_one, route.pieces_many, one.ledger.expected, say.language)
-    facts = {"pieces": pieces, "n": grouped(one.containers)}
+    of_one, of_many = N_("one {container}"), N_("{n} {containers}")
+    facts = {"pieces": pieces, "of": say(of_one if one.containers == 1 else of_many, n=grouped(one.containers))}
     if any(left < 0 for _number, left in one.unsettled):
-        return say(N_("{pieces} of {n} {containers} came in. Somewhere more is sorted than came in."), **facts)
+        return say(N_("{pieces} of {of} came in. Somewhere more is sorted than came in."), **facts)
     if one.unsettled:
         left = grouped(one.ledger.unsorted)
-        text = N_("{pieces} of {n} {containers} came in. Each can be pointed at; {left} are not yet sorted.")
+        text = N_("{pieces} of {of} came in. Each can be pointed at; {left} are not yet sorted.")
         return say(text, left=left, **facts)
-    return say(N_("{pieces} of {n} {containers} came in. It balances: each can be pointed at."), **facts)
+    return say(N_("{pieces} of {of} came in. It balances: each can be pointed at."), **facts)
 
 
 def _grams(say: Wording, one: MaterialBalance) -> str:
+    if not one.counted_tenths and not one.accounted_tenths:
+        return say(N_("Nothing of it was weighed dry."))
     if not one.counted_tenths:
         weighed = grams(one.accounted_tenths)
         return say(

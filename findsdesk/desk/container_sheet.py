@@ -50,17 +50,17 @@ def _count(say: Wording, season: str) -> int:
 def container_table(say: Wording, season: str, *, short: bool = False, caption: str = "") -> Table:
     """Return the register as a table, its sums under it; ``short`` leaves out what does not fit an upright page."""
     columns = [
-        Column(say(N_("{Container}")), 1.0),
-        Column(say(N_("Tag")), 1.45),
-        Column(say(N_("{Deposit}")), 0.9),
-        Column(say(N_("{Square}")), 0.8),
-        Column(say(N_("Day")), 1.15),
-        Column(say(N_("Material")), 1.25),
-        Column(say(N_("Stands")), 1.2),
-        Column(say(N_("Came in")), 0.8, "right"),
-        Column(say(N_("Kept")), 0.8, "right"),
+        Column(say(N_("{Container}")), 0.85),
+        Column(say(N_("Tag")), 1.4),
+        Column(say(N_("{Deposit}")), 0.85),
+        Column(say(N_("{Square}")), 0.75),
+        Column(say(N_("Day")), 1.2),
+        Column(say(N_("Material")), 1.35),
+        Column(say(N_("Stands")), 1.5),
+        Column(say(N_("Came in")), 0.7, "right"),
+        Column(say(N_("Kept")), 0.65, "right"),
         Column(say(N_("Discarded, to discard")), 1.0, "right"),
-        Column(say(N_("Bags")), 0.6, "right"),
+        Column(say(N_("Bags")), 0.5, "right"),
     ]
     if not short:
         columns.append(Column(say(N_("Description")), 2.6))

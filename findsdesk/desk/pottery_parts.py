@@ -52,7 +52,7 @@ def ware_figures_table(say: Wording, figures: SherdFigures, caption: str = "") -
     rows: list[ListRow] = []
     for one in figures.types:
         named = {said.key: said.figure for said in one.figures}
-        name = f"    {one.form} {one.form_name}".rstrip() if one.form else f"{one.ware} {one.ware_name}".strip()
+        name = f"– {one.form} {one.form_name}".rstrip() if one.form else f"{one.ware} {one.ware_name}".strip()
         rows.append(
             (
                 name or say(N_("no ware said")),
@@ -65,7 +65,7 @@ def ware_figures_table(say: Wording, figures: SherdFigures, caption: str = "") -
         )
     columns = (
         Column(say(N_("Ware and form")), 2.3),
-        Column(say(N_("Years")), 1.1),
+        Column(say(N_("Years")), 1.35),
         Column(say(N_("Sherds")), 0.75, "right"),
         Column(say(N_("Grams")), 0.95, "right"),
         Column(say(N_("Mean weight")), 0.75, "right"),
@@ -104,13 +104,13 @@ def ware_bars(say: Wording, figures: SherdFigures, caption: str) -> Iterator[Par
 
 def figures_table(say: Wording, figures: SherdFigures, caption: str = "") -> Table:
     """Return each figure with its formula, its source and what it rests on."""
-    rows = [(one.name, one.value, one.unit, one.formula, one.note) for one in figure_lines(figures, say)]
+    lines = figure_lines(figures, say)
+    rows = [(one.name, one.value, one.unit, "; ".join(filter(None, (one.formula, one.note)))) for one in lines]
     columns = (
         Column(say(N_("Figure")), 1.4),
         Column(say(N_("Value")), 0.9, "right"),
         Column(say(N_("Unit")), 0.8),
-        Column(say(N_("How it comes about")), 3.6),
-        Column(say(N_("Note")), 2.2),
+        Column(say(N_("How it comes about")), 5.8),
     )
     return Table(columns, lambda: rows, when_empty=say(N_("No sherd is sorted yet.")), caption=caption)
 

@@ -5,6 +5,7 @@ Each says which excavation, what, which choice of rows, when with zone, who, and
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -124,10 +125,19 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
 
 
 def concordance_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
-    """Return the concordance: every number of a deposit that changed, and what it is now."""
+    """Return the concordance: every number of a deposit that changed, what it is now, what is left to write again."""
     say = Wording(desk)
+    left = _left_to_write(say, things_to_redo(desk))
     rows = tuple(
-        (line.number, line.now, say(HOW_NUMBERED_IN_WORDS[line.how]), line.reason, line.who, say.moment(line.when))
+        (
+            line.number,
+            line.now,
+            say(HOW_NUMBERED_IN_WORDS[line.how]),
+            line.reason,
+            line.who,
+            say.moment(line.when),
+            left.get(line.now, ""),
+        )
         for line in concordance(desk)
     )
     return printed(
@@ -139,13 +149,26 @@ def concordance_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
             Column(say(N_("Old number")), 0.8),
             Column(say(N_("Now")), 0.8),
             Column(say(N_("How")), 0.9),
-            Column(say(N_("Why")), 3.0),
-            Column(say(N_("Who")), 1.2),
+            Column(say(N_("Why")), 2.4),
+            Column(say(N_("Who")), 1.1),
             Column(say(N_("When")), 1.3),
+            Column(say(N_("To write again for the new number")), 2.0),
         ),
         rows=rows,
         when_empty=say(N_("No {deposit} has changed its number.")),
     )
+
+
+def _left_to_write(say: Wording, things: Sequence[ThingToRedo]) -> dict[str, str]:
+    """Return what is left to write again, in words, by the number a deposit has now."""
+    sums: dict[str, Counter[Written]] = {}
+    for one in things:
+        sums.setdefault(one.deposit, Counter())[one.what] += one.pieces
+    words = {what: say(text) for what, text in WRITTEN_IN_WORDS.items()}
+    return {
+        deposit: ", ".join(f"{words[what]} {grouped(counted[what])}" for what in Written if counted[what])
+        for deposit, counted in sums.items()
+    }
 
 
 def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> PrintedList:

@@ -8,9 +8,9 @@ from itertools import zip_longest
 from findsdesk.paper.direction import runs_left
 from findsdesk.paper.fitting import fit_or_cut, wrap
 from findsdesk.paper.fonts import BOLD, DESCENT, MONO, PLAIN, POINT_MM
-from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block
+from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block, text_block
 from findsdesk.paper.pen import Pen
-from findsdesk.paper.report_kinds import Bar, Bars, CatalogueEntry, Colour, Facts, Figure, Heading
+from findsdesk.paper.report_kinds import Bar, Bars, CatalogueEntry, Colour, Facts, Figure, Heading, Words
 from findsdesk.paper.shaping import width_mm
 
 CHAPTER, PART = 17.0, 11.0  # sizes of headings, in points
@@ -18,6 +18,7 @@ BETWEEN = 5.0  # mm between columns of facts
 NAME_SHARE = 0.36  # of a fact's width, for its name
 MOST_NAME = 34.0  # mm
 PHOTO = 42.0  # mm, the longer side of a photograph in a catalogue
+ABOVE = 0.8  # mm over a paragraph
 BAR, BAR_STEP = 3.4, 5.4  # mm
 MOST_TOGETHER = 36
 """Bars that stand on one page; a longer chart is broken."""
@@ -98,6 +99,16 @@ def caption_block(words: str, width: float, *, over: bool) -> Block:
         _draw_lines(pen, lines, left, top + above, width, BOLD, 8.5)
 
     return Block(height, draw, leads=over, follows=not over, untitled=True, listed=words)
+
+
+def words_block(words: Words, width: float) -> Block:
+    """Return a paragraph with a little room over it."""
+    text = text_block(words.text, width, 8.0 if words.quiet else 9.5, untitled=True)
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        text.draw(pen, left, top + ABOVE)
+
+    return Block(text.height + ABOVE, draw, leads=words.leads, untitled=True)
 
 
 def figure_block(figure: Figure, width: float) -> Block:

@@ -22,7 +22,7 @@ def draw_cover(pen: Pen, frame: PageFrame, cover: Cover, pages: int) -> None:
     pen.fill(left, down - 9.0, 26.0, 1.6, OCHRE)
     down = _draw_words(pen, cover.over, left, down, width, 13.0, PLAIN)
     down = _draw_words(pen, frame.said.title, left, down + 3.0, width, TITLE, BOLD)
-    down = _draw_words(pen, cover.under, left, down + 1.0, width, 13.0, PLAIN)
+    down = _draw_words(pen, cover.under, left, down + 4.0, width, 13.0, PLAIN)
     down = _draw_facts(pen, cover, left, down + 12.0, width)
     _draw_figures(pen, cover, left, down + 14.0, width)
     if cover.note:

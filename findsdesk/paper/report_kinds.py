@@ -27,10 +27,11 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A paragraph; ``quiet`` sets it small, as a note under what it belongs to."""
+    """A paragraph; ``quiet`` sets it small, as a note; ``leads``: what comes after it stands on the same page."""
 
     text: str
     quiet: bool = False
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,10 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under column titles. ``caption`` numbers it (Table 3); ``least`` mm a row and ``ruled`` make it a form."""
+    """Rows under column titles. ``caption`` numbers it (Table 3); ``least`` mm a row and ``ruled`` make it a form.
+
+    ``together`` keeps a short one on one page.
+    """
 
     columns: tuple[Column, ...]
     rows: Callable[[], Iterable[ListRow]]
@@ -52,6 +56,7 @@ class Table:
     caption: str = ""
     least: float = 0.0
     ruled: bool = False
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,6 +34,7 @@ from findsdesk.paper.report_blocks import (
     facts_blocks,
     figure_block,
     heading_block,
+    words_block,
 )
 from findsdesk.paper.report_contents import Entry, contents_blocks
 from findsdesk.paper.report_cover import draw_cover
@@ -136,7 +137,7 @@ class _Makers:
 
     def _blocks(self, part: Part) -> Iterable[Block]:
         if isinstance(part, Words):
-            return (text_block(part.text, self.width, 8.0 if part.quiet else 9.5, untitled=True),)
+            return (words_block(part, self.width),)
         if isinstance(part, Facts):
             return facts_blocks(part, self.width)
         if isinstance(part, CatalogueEntry):
@@ -174,7 +175,8 @@ class _Makers:
         def block(row: ListRow) -> Block:
             if isinstance(row, Section):
                 return section_block(grid, row)
-            return row_block(grid, row, self.tallest, least=table.least, ruled=table.ruled)
+            made = row_block(grid, row, self.tallest, least=table.least, ruled=table.ruled)
+            return replace(made, leads=True) if table.together else made
 
         empty, section = True, None
         for row, made in _kept_together((row, block(row)) for row in table.rows()):
