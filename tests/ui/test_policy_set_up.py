@@ -97,7 +97,8 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     bench.policy.ask.setFocus()
     press(qtbot, program, KEY.Key_Space)
     figures = [[cell.text for cell in row.cells] for row in bench.policy.figures.rows]
-    assert figures[0] == ["pieces", "32", "22", "25"]
+    assert figures[0] == ["pieces", "32", "22", "25", "25"]
+    assert bench.policy.figure_table.isColumnHidden(4), "no rule is tried"
     assert "Boxes of 10 kg by weight alone" in bench.policy.note.text()
     fits(qtbot, bench)
     assert nameless(bench) == []
@@ -106,8 +107,53 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     bench.policy.form.show_values({"name": "All", "decision": Decision.DISCARD, "reason": "modern", "parts": "rim"})
     bench.policy.try_it.click()
     settled(qtbot, program)
-    assert bench.policy.figures.rows[0].cells[3].text == "25", "the rule that keeps what is diagnostic comes first"
+    assert bench.policy.figures.rows[0].cells[4].text == "25", "the rule that keeps what is diagnostic comes first"
+    bench.policy.form.show_values({"parts": "body", "one_in": None, "place": 1})
+    bench.policy.form.show_values({"name": "None of it", "decision": Decision.KEEP, "reason": "", "parts": ""})
+    bench.policy.try_it.click()
+    settled(qtbot, program)
+    tried = [cell.text for cell in bench.policy.figures.rows[0].cells]
+    assert tried == ["pieces", "32", "22", "25", "25"], "a rule at the end changes nothing: all is decided before"
+    assert not bench.policy.figure_table.isColumnHidden(4)
     assert acts(desk) == before
+
+
+def test_a_changed_rule_is_tried_beside_the_rules_as_they_stand_and_a_row_opens_from_there(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    take_starting_policy(desk)
+    show(qtbot, program, bench, "policy")
+    bench.policy.table.setFocus()
+    bench.policy.table.selectRow(5)
+    press(qtbot, program, KEY.Key_Return)
+    bench.policy.form.show_values({"one_in": 2, "at_least": None})
+    bench.policy.try_it.click()
+    settled(qtbot, program)
+    pieces = [int(cell.text) for cell in bench.policy.figures.rows[0].cells[1:]]
+    assert pieces[3] > pieces[2], "one in two keeps more than one in ten"
+    bench.policy.table.setFocus()
+    bench.policy.table.selectRow(0)
+    press(qtbot, program, KEY.Key_Return)
+    assert bench.policy.told.isHidden()
+    assert bench.policy.form.isVisible()
+
+
+def test_a_share_of_nothing_is_refused_and_goes_with_the_form_that_is_left(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    take_starting_policy(desk)
+    show(qtbot, program, bench, "policy")
+    bench.policy.table.setFocus()
+    bench.policy.table.selectRow(5)
+    press(qtbot, program, KEY.Key_Return)
+    fill(bench, "policy", one_in=0)
+    settled(qtbot, program)
+    assert "Leave the field empty" in bench.refusals.text().text()
+    assert rules_of(desk)[5].rule.one_in == 10
+    bench.policy.other.click()
+    settled(qtbot, program)
+    assert not bench.refusals.isVisible()
+    assert bench.policy.table.hasFocus()
 
 
 def test_a_pin_is_set_masked_and_the_old_one_asked_for(

@@ -34,7 +34,7 @@ class PolicyPart(SubjectPart):
         self.ask = QPushButton(_("What would the rules have kept?"))
         self.try_it = QPushButton(_("What would this rule change?"))
         self.told = Card(theme, _("What would have been kept of the season"))
-        titles = ("", _("sorted"), _("kept as decided"), _("kept by the rules"))
+        titles = ("", _("sorted"), _("kept as decided"), _("kept by the rules"), _("with this rule"))
         self.figures = ShortTable([Column(title, figures=bool(place)) for place, title in enumerate(titles)])
         self.figure_table = TableView(theme, _("What would have been kept"))
         self.figure_table.setModel(self.figures)
@@ -61,7 +61,7 @@ class PolicyPart(SubjectPart):
         row.addStretch(1)
         self.told.body.addLayout(row)
         layout.insertLayout(2, beside)
-        layout.addWidget(self.told)
+        layout.addWidget(self.told, 2)
         self.told.hide()
 
     def refresh(self) -> None:
@@ -87,7 +87,7 @@ class PolicyPart(SubjectPart):
     def _ask(self) -> None:
         desk = self.bench.surroundings.desk
         self.bench.refusals.clear()
-        self.bench.read(lambda: simulate(desk), self._tell, topic="simulate")
+        self.bench.read(lambda: (simulate(desk), None), self._tell, topic="simulate")
 
     def _try(self) -> None:
         values = self.form.read()
@@ -96,8 +96,8 @@ class PolicyPart(SubjectPart):
         desk, entry = self.bench.surroundings.desk, self.at_hand
         self.bench.refusals.clear()
 
-        def work() -> Simulated:
-            return try_rule(
+        def work() -> tuple[Simulated, Simulated]:
+            tried = try_rule(
                 desk,
                 instead_of=entry.name if entry else None,
                 name=values["name"],
@@ -105,16 +105,19 @@ class PolicyPart(SubjectPart):
                 reason=values["reason"],
                 lists=lists_of(values),
                 diagnostic=_ASKED[values["diagnostic"]],
-                one_in=values["one_in"] or None,
-                at_least=values["at_least"] or None,
+                one_in=values["one_in"],
+                at_least=values["at_least"],
                 in_force=values["in_force"] if entry else True,
                 place=values["place"] if entry else None,
             )
+            return simulate(desk), tried
 
         self.bench.read(work, self._tell, topic="simulate")
 
-    def _tell(self, told: Simulated) -> None:
-        self.figures.show_rows(figure_rows(told))
+    def _tell(self, both: tuple[Simulated, Simulated | None]) -> None:
+        told, tried = both
+        self.figures.show_rows(figure_rows(told, tried))
+        self.figure_table.setColumnHidden(4, tried is None)
         self.figure_table.fit_columns()
         weight = put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
         rest = put(N_("{n} pieces were not weighed."), None, {"n": grouped(told.unweighed)}) if told.unweighed else ""
@@ -123,16 +126,25 @@ class PolicyPart(SubjectPart):
         self.told.show()
         self.put_away.setFocus()
 
+    def _open(self, row_id: object) -> None:
+        if self.told.isVisible():
+            self._hide_told()
+        super()._open(row_id)
+
     def _hide_told(self) -> None:
         self.told.hide()
         self.card.show()
         self.ask.setFocus()
 
 
-def figure_rows(told: Simulated) -> list[TableRow]:
-    """Return the figures of a simulation as rows: what is sorted, what was kept, what the policy would have kept."""
-    parts = (told.sorted, told.as_decided, told.by_policy)
-    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy)
+def figure_rows(told: Simulated, tried: Simulated | None = None) -> list[TableRow]:
+    """Return the figures of a simulation as rows: what is sorted, what was kept, what the policy would have kept.
+
+    The last column says what it would have kept with the rule that is ``tried``, where one is.
+    """
+    last = tried or told
+    parts = (told.sorted, told.as_decided, told.by_policy, last.by_policy)
+    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy, last.date_by_policy)
     rows = [
         (_("pieces"), *(grouped(one.pieces) for one in parts)),
         (_("kilos"), *(f"{one.grams / 1000:,.1f}" for one in parts)),

@@ -9,6 +9,7 @@ from findsdesk.desk.retention import RuleFacts, add_rule, change_rule, rules_of
 from findsdesk.desk.rule_words import ANY
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.deposits import SECURITY_IN_WORDS, Security
+from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import LISTS, RetentionRule
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.widgets.field_form import Field, FieldKind
@@ -161,7 +162,16 @@ def _change(desk: Desk, entry: Entry, values: Values) -> object:
         diagnostic=values["diagnostic"],
         in_force=values["in_force"],
         place=values["place"] if values["place"] != entry.values["place"] else None,
-        one_in=values["one_in"] or 0,
-        at_least=values["at_least"] or 0,
+        one_in=_or_none(values["one_in"]),
+        at_least=_or_none(values["at_least"]),
         **said,
     )
+
+
+def _or_none(typed: int | None) -> int:
+    """Return the number the desk understands: an emptied field takes share or minimum away, a typed 0 is a mistake."""
+    if typed is None:
+        return 0
+    if typed == 0:
+        raise Refusal("share_range", N_("0 cannot be meant here. Leave the field empty for no share or minimum."))
+    return typed

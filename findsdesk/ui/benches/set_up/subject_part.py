@@ -70,7 +70,7 @@ class SubjectPart(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.at_hand is not None:
-            self._begin()
+            self._leave()
         else:
             super().keyPressEvent(event)
 
@@ -85,6 +85,12 @@ class SubjectPart(QWidget):
         self.form.show_values(self.at_hand.values)
         self._show_parts()
         self.form.focus_first()
+
+    def _leave(self) -> None:
+        """Leave what is being changed as it was; what was refused of it goes too."""
+        self.bench.refusals.clear()
+        self._begin()
+        self.table.setFocus()
 
     def _begin(self) -> None:
         """Show the form for something new."""
@@ -128,7 +134,7 @@ class SubjectPart(QWidget):
 
     def _wire(self) -> None:
         self.button.clicked.connect(self.write)
-        self.other.clicked.connect(self._begin)
+        self.other.clicked.connect(self._leave)
         self.form.entered.connect(self.write)
         self.form.edited.connect(self._say_what_follows)
         self.table.opened.connect(self._open)
