@@ -8,7 +8,7 @@ from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.register_fields import RegisterField, Say
 from findsdesk.desk.samples import SampleFacts
-from findsdesk.desk.shipped import routes, vocabulary
+from findsdesk.desk.shipped import routes
 from findsdesk.domain.pieces import METHOD_IN_WORDS, DiameterMethod
 from findsdesk.domain.years import year_in_words
 from findsdesk.words import N_
@@ -24,11 +24,6 @@ def _percent(permille: int | None) -> float | None:
 
 def _year(year: int | None) -> str:
     return "" if year is None else year_in_words(year)
-
-
-def _named(list_name: str, keys: str, say: Say) -> str:
-    names = {term.key: term.name for term in vocabulary(list_name)}
-    return ", ".join(say(names[key]) if key in names else key for key in keys.split())
 
 
 def _diameter(row: PieceRow) -> str:
@@ -81,14 +76,12 @@ def _is_yes(value: bool, say: Say) -> str:
 
 
 _PIECE_FILE_ONLY = (
-    RegisterField("surface", N_("Surface"), lambda row, say: _named("surfaces", row.surface, say), in_file=True),
+    RegisterField("surface", N_("Surface"), lambda row, say: say.listed("surfaces", row.surface), in_file=True),
     RegisterField(
-        "decoration", N_("Decoration"), lambda row, say: _named("decorations", row.decoration, say), in_file=True
+        "decoration", N_("Decoration"), lambda row, say: say.listed("decorations", row.decoration), in_file=True
     ),
-    RegisterField(
-        "condition", N_("Condition"), lambda row, say: _named("conditions", row.condition, say), in_file=True
-    ),
-    RegisterField("decision", N_("Decision"), lambda row, say: _named("decisions", row.decision, say), in_file=True),
+    RegisterField("condition", N_("Condition"), lambda row, say: say.listed("conditions", row.condition), in_file=True),
+    RegisterField("decision", N_("Decision"), lambda row, say: say.listed("decisions", row.decision), in_file=True),
     RegisterField("base_diameter", N_("Base diameter, mm"), lambda row, say: row.base_diameter_mm, in_file=True),
     RegisterField("base", N_("Base, %"), lambda row, say: _percent(row.base_permille), in_file=True),
     RegisterField("unsure", N_("Diameter unsure by, mm"), lambda row, say: row.diameter_uncertainty_mm, in_file=True),
@@ -101,14 +94,14 @@ _PIECE_FILE_ONLY = (
     RegisterField("inside", N_("Colour inside"), lambda row, say: row.colour_inside, in_file=True),
     RegisterField("core", N_("Colour of the core"), lambda row, say: row.colour_core, in_file=True),
     RegisterField("slip", N_("Colour of the slip"), lambda row, say: row.colour_slip, in_file=True),
-    RegisterField("firing", N_("Firing"), lambda row, say: _named("firings", row.firing, say), in_file=True),
+    RegisterField("firing", N_("Firing"), lambda row, say: say.listed("firings", row.firing), in_file=True),
     RegisterField("inclusions", N_("Inclusions"), lambda row, say: row.inclusions, in_file=True),
     RegisterField("dated_by", N_("Dated by"), lambda row, say: row.dated_by, in_file=True),
     RegisterField("parallels", N_("Parallels"), lambda row, say: row.parallels, in_file=True),
     RegisterField(
         "conservation",
         N_("Conservation"),
-        lambda row, say: _named("conservation_needs", row.conservation, say),
+        lambda row, say: say.listed("conservation_needs", row.conservation),
         in_file=True,
     ),
     RegisterField("shared", N_("Shared, not measured"), lambda row, say: row.shared, in_file=True),
@@ -118,7 +111,7 @@ _PIECE_FILE_ONLY = (
 PIECES = (
     RegisterField("name", N_("Piece"), lambda row, say: row.name),
     RegisterField("ware", N_("Ware"), lambda row, say: row.ware),
-    RegisterField("part", N_("Part"), lambda row, say: _named("parts", row.part, say)),
+    RegisterField("part", N_("Part"), lambda row, say: say.listed("parts", row.part)),
     RegisterField("form", N_("Form"), lambda row, say: row.form),
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
     RegisterField("square", N_("{Square}"), lambda row, say: row.square),
@@ -204,7 +197,7 @@ SAMPLES = (
     RegisterField("number", N_("Sample"), lambda row, say: row.number, "number", figures=True),
     RegisterField("of", N_("Of"), _of_what),
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
-    RegisterField("for", N_("For"), lambda row, say: _named("sample_purposes", row.what_for, say)),
+    RegisterField("for", N_("For"), lambda row, say: say.listed("sample_purposes", row.what_for)),
     RegisterField("grams", N_("Grams taken"), lambda row, say: _grams(row.taken_tenths), figures=True),
     RegisterField("used", N_("Sherds used up"), lambda row, say: row.pieces_used or None, figures=True),
     RegisterField("laboratory", N_("Laboratory"), lambda row, say: row.laboratory),

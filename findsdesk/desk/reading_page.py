@@ -9,7 +9,7 @@ from findsdesk.desk.figure_scopes import Of, Scope
 from findsdesk.desk.reading_rows import ReadingFacts, readings_on
 from findsdesk.desk.readings import correct_reading, read_container, read_deposit
 from findsdesk.desk.setting_up import PeriodFacts, periods
-from findsdesk.desk.word_lists import SHIPPED
+from findsdesk.desk.word_lists import words_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ def reading_page(desk: Desk, scope: Scope) -> ReadingPage:
         of = {"container_id": scope.id} if scope.of is Of.CONTAINER else {"deposit_id": scope.id}
         found = readings_on(reading.session, **of)
     own = next((one for one in found if one.who == desk.person.name), None)
-    words = tuple((term.key, term.name) for term in SHIPPED["confidences"].in_use)
+    words = tuple((term.key, term.name) for term in words_of(desk)["confidences"].in_use)
     return ReadingPage(scope, found, own, periods(desk), words)
 
 

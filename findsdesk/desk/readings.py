@@ -12,6 +12,7 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of, deposit_of
 from findsdesk.desk.group_checks import words_named
 from findsdesk.desk.reading_rows import ReadingFacts, facts_of_row, period_said, reading_query
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
 from findsdesk.domain.readings import Periods
@@ -153,7 +154,7 @@ def _said(
         raise Refusal("nothing_read", N_("Nothing is said of this pottery. Name a period, or write a line."))
     return {
         **{f"{name}_id": row.id if row else None for name, row in rows.items()},
-        "confidence": words_named("confidences", confidence or DEFAULT_CONFIDENCE),
+        "confidence": words_named("confidences", confidence or DEFAULT_CONFIDENCE, words_of(deed.desk)),
         "line": line.strip(),
         "look_again": bool(look_again.strip()),
         "look_again_why": look_again.strip(),

@@ -13,10 +13,10 @@ from findsdesk.desk.journal_register import ActInRegister
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.piece_columns import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.desk.reading_rows import ReadingFacts
-from findsdesk.desk.register_fields import RegisterField, Say, Value
+from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
-from findsdesk.desk.word_lists import SHIPPED
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
 from findsdesk.domain.discards import STAGE_IN_WORDS
@@ -24,16 +24,26 @@ from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.words import N_, put
 
-__all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "Value", "fields_of", "wording"]
+__all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "SayListed", "Value", "fields_of", "wording"]
 
 
-def wording(desk: Desk) -> Say:
-    """Return what puts marked texts into the excavation's words, in the language of the window or terminal."""
+class _Wording:
+    """Says texts in the language of the window or terminal."""
 
-    def say(text: str, **facts: object) -> str:
-        return put(text, desk.terms, facts)
+    def __init__(self, desk: Desk) -> None:
+        self._desk, self._lists = desk, words_of(desk)
 
-    return say
+    def __call__(self, text: str, /, **facts: object) -> str:
+        return put(text, self._desk.terms, facts)
+
+    def listed(self, name: str, keys: str) -> str:
+        found = ((self._lists[name].keyed(key), key) for key in keys.split())
+        return ", ".join(key if term is None else term.name if term.own else self(term.name) for term, key in found)
+
+
+def wording(desk: Desk) -> SayListed:
+    """Return what puts marked texts and the keys of lists into the excavation's words."""
+    return _Wording(desk)
 
 
 def fields_of(register: Register, *, for_file: bool = False) -> tuple[RegisterField, ...]:
@@ -87,9 +97,8 @@ def _period(said: PeriodSaid | None) -> str:
     return "" if said is None else said.name
 
 
-def _confidence(row: ReadingFacts, say: Say) -> str:
-    term = SHIPPED["confidences"].keyed(row.confidence)
-    return say(term.name) if term else row.confidence
+def _confidence(row: ReadingFacts, say: SayListed) -> str:
+    return say.listed("confidences", row.confidence)
 
 
 def _stage(row: DiscardInRegister, say: Say) -> str:

@@ -5,11 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Protocol
 
 Value = str | int | float | date | datetime | None
+
+
 Say = Callable[..., str]
 """Puts a marked text into words, with facts by name."""
+
+
+class SayListed(Protocol):
+    """Puts a marked text into words, with facts by name, and keys of a word list into the excavation's words."""
+
+    def __call__(self, text: str, /, **facts: object) -> str:
+        """Return a marked text in words."""
+
+    def listed(self, name: str, keys: str) -> str:
+        """Return the words of a list for keys with a blank between them, with commas between the words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +33,7 @@ class RegisterField:
 
     key: str
     title: str
-    value: Callable[[Any, Say], Value]
+    value: Callable[[Any, SayListed], Value]
     sort: str = ""
     figures: bool = False
     grows: bool = False

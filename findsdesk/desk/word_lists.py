@@ -168,7 +168,7 @@ def _refuse_last(list_name: str, words: WordList, term: Term) -> None:
     if list_name in NEVER_EMPTY and words.in_use == (term,):
         raise Refusal(
             "last_word",
-            N_("“{word}” is the last of its list, and nothing is sorted without one. Add another word first."),
+            N_("“{word}” is the last of its list, and one is always needed. Add another word first."),
             word=term.name,
         )
 

@@ -11,10 +11,29 @@ from findsdesk.domain.vocabularies import Term
 
 TELLING = ("parts", "surfaces", "decorations", "conditions")
 """Lists of which a word may make a sherd diagnostic."""
-OWN_LISTS = (*TELLING, "keep_reasons", "discard_reasons", "waiting_reasons")
-"""Lists that an excavation edits, in the order in which they are offered."""
-NEVER_EMPTY = frozenset({"parts", "discard_reasons"})
-"""Lists without which nothing can be sorted."""
+OWN_LISTS = (
+    *TELLING,
+    "keep_reasons",
+    "discard_reasons",
+    "waiting_reasons",
+    "inclusions",
+    "frequencies",
+    "grain_sizes",
+    "grain_sortings",
+    "roundings",
+    "firings",
+    "conservation_needs",
+    "sample_purposes",
+    "confidences",
+    "step_back_reasons",
+)
+"""Lists that an excavation edits, in the order in which they are offered.
+
+The others are the program's own: what follows from each of their words is written in it (decisions, reasons to hold
+back, to void and to print again, security, materials).
+"""
+NEVER_EMPTY = frozenset({"parts", "discard_reasons", "inclusions", "sample_purposes", "confidences"})
+"""Lists without which something cannot be written at all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from findsdesk.desk.reading_rows import ReadingFacts, period_names
-from findsdesk.desk.word_lists import SHIPPED
 from findsdesk.domain.readings import AGREEMENT_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.widgets.dossier_facts import Section
@@ -23,8 +22,7 @@ def reading_in_words(one: ReadingFacts, around: WordsAround) -> str:
     """Return one reading in a few lines: the periods, what was written with them, who and when, the agreement."""
     say = around.say
     periods = period_names(one.periods) or say(N_("no period"))
-    term = SHIPPED["confidences"].keyed(one.confidence)
-    sure = say(term.name) if term else one.confidence
+    sure = around.listed("confidences", one.confidence)
     day = times.day_in_words(one.read_at.astimezone(around.zone).date(), around.today())
     lines = [
         f"{periods}, {sure}",

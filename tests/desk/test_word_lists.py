@@ -2,12 +2,20 @@
 
 import pytest
 
+from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk, facts_of
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.proving import prove
+from findsdesk.desk.readings import read_container
+from findsdesk.desk.register_columns import fields_of, wording
+from findsdesk.desk.registers import Register
+from findsdesk.desk.samples import take_sample
+from findsdesk.desk.shipped import vocabulary_names
 from findsdesk.desk.sorting import add_group, begin_sorting, change_group, table_of
 from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_of, words_set_up
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.word_lists import OWN_LISTS
 from tests.desk.at_the_table import dry_container, refused
 from tests.yard import acts, last_said, sitting, statements_of
 
@@ -132,3 +140,42 @@ def test_two_who_change_one_word_meet_mine_theirs_and_before(desk: Desk) -> None
     differing = {one.field: (one.mine, one.theirs) for one in caught.value.facts["differences"]}  # type: ignore[attr-defined]
     assert differing["name"] == ("belly", "wall")
     assert acts(desk) == before
+
+
+def test_every_list_is_edited_but_those_that_are_the_programs_own() -> None:
+    assert set(vocabulary_names()) - set(OWN_LISTS) == {
+        "decisions", "hold_reasons", "void_reasons", "reprint_reasons", "deposit_kinds", "securities", "materials",
+    }  # fmt: skip
+
+
+def test_own_words_for_clay_firing_conservation_and_samples_are_written_and_read_back(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2, tenths=400, decision=Decision.KEEP)
+    (piece,) = lift_pieces(desk, row.id, seen=row.version).pieces
+    add_word(desk, "inclusions", name="beach sand")
+    add_word(desk, "frequencies", name="a few")
+    add_word(desk, "firings", name="two-toned")
+    add_word(desk, "conservation_needs", name="fungus to be looked at")
+    add_word(desk, "sample_purposes", name="DNA of the residue")
+    changed = change_piece(
+        desk,
+        piece.id,
+        seen=piece.version,
+        inclusions="beach sand, a few",
+        firing="two-toned",
+        conservation="Fungus to be looked at",
+    )
+    assert changed.inclusions == "beach sand, a few"
+    fields = {field.key: field.value(changed, wording(desk)) for field in fields_of(Register.PIECES, for_file=True)}
+    assert (fields["firing"], fields["conservation"]) == ("two-toned", "fungus to be looked at")
+    change_word(desk, "firings", "two-toned", to="two-coloured")
+    assert wording(desk).listed("firings", "oxidised two_toned") == "oxidised, two-coloured"
+    assert take_sample(desk, piece.code, what_for="dna of the residue", taken_tenths=5).what_for == "dna_of_the_residue"
+    assert not prove(desk).findings
+
+
+def test_how_sure_a_reading_is_is_said_in_own_words(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    add_word(desk, "confidences", name="as good as sure")
+    reading = read_container(desk, code, line="floor fill", confidence="as good as sure")
+    assert wording(desk).listed("confidences", reading.confidence) == "as good as sure"

@@ -110,3 +110,19 @@ def test_a_word_is_added_renamed_and_put_away_by_keyboard(
     assert words_of(desk)["parts"].named("wall") is None
     fits(qtbot, program.window)
     assert not nameless(bench)
+
+
+def test_words_for_the_clay_the_firing_and_samples_are_added_in_the_window_too(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench
+) -> None:
+    bench.show_subject("words")
+    settled(qtbot, program)
+    part = bench.lists["words"]
+    for list_name, word in (("inclusions", "beach sand"), ("firings", "two-toned"), ("sample_purposes", "DNA")):
+        part.form.focus_first()
+        press(qtbot, program, word)
+        part.form.show_values({"name": word, "list": list_name})
+        QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+        settled(qtbot, program)
+        assert words_of(desk)[list_name].named(word) is not None
+    fits(qtbot, program.window)

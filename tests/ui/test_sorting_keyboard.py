@@ -12,6 +12,8 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.group_rows import GroupFacts
+from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.retention import add_rule
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.theme import Type
@@ -309,3 +311,24 @@ def test_what_was_said_goes_with_the_next_row(table: Table, desk: Desk) -> None:
     assert "taken back nothing" in table.slip()
     table.row("QRS", ENTER, "rim", ENTER, "4", ENTER, ENTER, ENTER)
     assert table.slip() == ""
+
+
+@pytest.mark.parametrize("look", ["shade", "sun"])
+def test_on_a_laptop_eight_rows_stand_in_sight_with_the_balance_the_last_row_and_the_dates(
+    table: Table, desk: Desk, look: str
+) -> None:
+    table.program.window.theme.use(look)
+    code = dry_container(desk, 131, 50)
+    add_groups(desk, code, [NewGroup(GroupFacts("QRS", "body", 1, 100))] * 12)
+    table.scan(code)
+    table.row("ggl", ENTER, "body", ENTER, "2", ENTER, ENTER, ENTER)
+    page, window = table.bench.table, table.program.window
+    assert (window.width(), window.height()) == (1366, 768)
+    assert page.rows.viewport().height() >= 8 * page.rows.verticalHeader().defaultSectionSize()
+    chart = table.bench.beside_work.part.chart
+    for part in (page.bar, page.big, page.hints, page.settle, chart):
+        assert part.isVisible()
+        assert window.rect().contains(part.mapTo(window, part.rect().bottomRight()))
+    assert page.big.text() == "GGL body, 2, keep"
+    assert page.big.font_of_text().pixelSize() >= 24
+    fits(table.qtbot, table.bench)

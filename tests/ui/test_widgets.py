@@ -280,7 +280,7 @@ def test_the_sheet_keeps_its_proportions_and_shows_the_page(theme, qtbot):
     assert area.contains(QPointF(middle))
 
 
-def test_figures_and_keys_begin_a_new_line_where_there_is_no_room(theme, qtbot):
+def test_figures_begin_a_new_line_where_there_is_no_room_and_keys_are_left_to_their_page(theme, qtbot):
     page = QWidget()
     layout = QVBoxLayout(page)
     figures, hints = FigureLine(theme), KeyHints(theme)
@@ -289,10 +289,14 @@ def test_figures_and_keys_begin_a_new_line_where_there_is_no_room(theme, qtbot):
     layout.addWidget(figures)
     layout.addWidget(hints)
     qtbot.addWidget(page)
-    for width in (260, 900):
+    everything = ["Enter: next", "F3: lift out a piece", "F4: decision", "Ctrl Z: take back", "F1: all keys"]
+    for width, keys in ((260, ["Enter: next", "F1: all keys"]), (900, everything)):
         picture(page, (width, 300), theme)
         assert cut_words(page) == []
         assert all(child.geometry().right() <= page.width() for child in page.findChildren(QWidget))
+        shown = [one for one in hints.findChildren(QWidget) if one.isVisibleTo(page) and one.accessibleName()]
+        assert [one.accessibleName() for one in shown] == keys
+        assert len({one.y() for one in shown}) == 1
 
 
 def test_a_flow_runs_in_the_direction_of_the_language(theme, qtbot):

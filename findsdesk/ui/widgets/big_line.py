@@ -79,13 +79,25 @@ class Figure:
     before: str = ""
 
 
-class FigureLine(QWidget):
-    """Figures side by side; a new line begins where there is no more room."""
+def figure_label(figure: Figure, size: int | None = None) -> QLabel:
+    """Return a figure with its words as a label, the number strong, and of so many pixels where that is said."""
+    label = labels.headed(wrap=False)
+    number = labels.rich(figure.number)
+    if size is not None:
+        number = f'<span style="font-size:{size}px">{number}</span>'
+    before = labels.rich("", f"{figure.before} ") if figure.before else ""
+    after = labels.rich("", f" {figure.after}") if figure.after else ""
+    label.setText(f"{before}{number}{after}")
+    label.setAccessibleName(f"{figure.before} {figure.number} {figure.after}".strip())
+    return label
 
-    def __init__(self, theme: Theme, large: bool = True, parent: QWidget | None = None) -> None:
+
+class FigureLine(QWidget):
+    """Large figures side by side; a new line begins where there is no more room."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self._large = large
         self._labels: list[QLabel] = []
         self._figures: tuple[Figure, ...] = ()
         self._flow = FlowLayout()
@@ -99,26 +111,15 @@ class FigureLine(QWidget):
             self._show()
 
     def _show(self) -> None:
-        self._flow.set_gaps(self.theme.px(28 if self._large else 26), self.theme.px(4))
+        self._flow.set_gaps(self.theme.px(28), self.theme.px(4))
         for label in self._labels:
             self._flow.removeWidget(label)
             label.hide()
             label.deleteLater()
-        self._labels = [self._label(figure) for figure in self._figures]
+        size = self.theme.font(Type.TITLE).pixelSize()
+        self._labels = [figure_label(figure, size) for figure in self._figures]
         for label in self._labels:
             self._flow.addWidget(label)
-
-    def _label(self, figure: Figure) -> QLabel:
-        label = labels.headed(wrap=False)
-        number = labels.rich(figure.number)
-        if self._large:
-            size = self.theme.font(Type.TITLE).pixelSize()
-            number = f'<span style="font-size:{size}px">{number}</span>'
-        before = labels.rich("", f"{figure.before} ") if figure.before else ""
-        after = labels.rich("", f" {figure.after}") if figure.after else ""
-        label.setText(f"{before}{number}{after}")
-        label.setAccessibleName(f"{figure.before} {figure.number} {figure.after}".strip())
-        return label
 
 
 class FigureColumns(QWidget):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QPaintEvent
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QBrush, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QWidget
 
 from findsdesk.ui.theme import Theme, Type
-from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.painting import Drawn, draw_text, painter_of, pen, text_width
+from findsdesk.words import _
 
 
 class _Hint(Drawn):
@@ -48,26 +48,44 @@ class _Hint(Drawn):
 
 
 class KeyHints(QWidget):
-    """All keys of a table; a new line begins where there is no more room."""
+    """The keys of a table in one line: what has no room is left to the page of keys, whose own key stands last."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self._holder = QWidget()
-        self._flow = FlowLayout(theme.px(12), theme.px(5))
-        self._holder.setLayout(self._flow)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self._holder)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        # Else the line would hold the window as wide as all its keys.
+        self._row.setSizeConstraint(QLayout.SizeConstraint.SetNoConstraint)
+        self._row.addStretch(1)
         self._hints: list[_Hint] = []
-        theme.changed.connect(lambda: self._flow.set_gaps(theme.px(12), theme.px(5)))
+        theme.changed.connect(self._fit)
 
     def show_keys(self, keys: Sequence[tuple[str, str]]) -> None:
-        """Show these (key, what it does)."""
+        """Show these (key, what it does), the most needed first, and the key of all keys last."""
         for hint in self._hints:
-            self._flow.removeWidget(hint)
+            self._row.removeWidget(hint)
             hint.hide()
             hint.deleteLater()
-        self._hints = [_Hint(self.theme, key, words) for key, words in keys]
-        for hint in self._hints:
-            self._flow.addWidget(hint)
+        self._hints = [_Hint(self.theme, key, words) for key, words in (*keys, ("F1", _("all keys")))]
+        for place, hint in enumerate(self._hints):
+            self._row.insertWidget(place, hint)
+        self._fit()
+
+    def _fit(self) -> None:
+        gap = self.theme.px(12)
+        self._row.setSpacing(gap)
+        if not self._hints:
+            return
+        *others, last = self._hints
+        room = self.width() - last.sizeHint().width()
+        for hint in others:
+            room -= hint.sizeHint().width() + gap
+            hint.setVisible(room >= 0)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.theme.px(120), self.theme.px(22))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import ClassVar
 
 from PySide6.QtCore import QAbstractItemModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QKeyEvent, QPainter, QPalette, QResizeEvent
@@ -19,7 +20,6 @@ from PySide6.QtWidgets import (
 from findsdesk.ui.models.cells import Column, Role
 from findsdesk.ui.theme import Theme, Type
 
-_ROW_HEIGHT = 35
 _SAMPLE = 60
 """Rows looked at when columns are fitted; looking at all would read all."""
 _WIDEST = 340
@@ -72,6 +72,8 @@ class CellDelegate(QStyledItemDelegate):
 class TableView(QTableView):
     """Shows a ``ShortTable`` or a ``PagedTable``; Enter or a double click opens the row."""
 
+    row_height: ClassVar[int] = 35
+    """Pixels at 100 per cent."""
     opened = Signal(object)
     """The id of the row that was opened."""
     picked = Signal(object)
@@ -196,7 +198,7 @@ class TableView(QTableView):
             self.fit_columns()
 
     def _space(self) -> None:
-        self.verticalHeader().setDefaultSectionSize(self.theme.px(_ROW_HEIGHT))
+        self.verticalHeader().setDefaultSectionSize(self.theme.px(self.row_height))
         self.horizontalHeader().setMinimumHeight(self.theme.px(30))
         self._fitted = False
         self._fit_once()

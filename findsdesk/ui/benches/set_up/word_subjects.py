@@ -1,4 +1,4 @@
-"""The excavation's own words in the set-up: every list the sorting table is typed with, word by word."""
+"""The excavation's own words in the set-up: every list it may edit, word by word."""
 
 from __future__ import annotations
 
@@ -17,6 +17,16 @@ LIST_IN_WORDS = {
     "keep_reasons": N_("why kept"),
     "discard_reasons": N_("why discarded"),
     "waiting_reasons": N_("why on hold"),
+    "inclusions": N_("what lies in the clay"),
+    "frequencies": N_("how much of it"),
+    "grain_sizes": N_("how large its grains"),
+    "grain_sortings": N_("how well sorted"),
+    "roundings": N_("how rounded"),
+    "firings": N_("firing"),
+    "conservation_needs": N_("conservation"),
+    "sample_purposes": N_("what a sample is for"),
+    "confidences": N_("how sure a reading is"),
+    "step_back_reasons": N_("why taken back a step"),
 }
 _ENTRY_KEYS = ("name", "diagnostic", "in_use")
 

@@ -1,4 +1,4 @@
-"""The explanations written at a table, in one line of words."""
+"""The shares of the wares and the explanations written at a table, one after the other in one line."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from findsdesk.domain.balance import Entry
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.big_line import Figure, figure_label
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.words import _
 
@@ -19,7 +20,7 @@ _BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
 
 
 class EntriesLine(QWidget):
-    """The explanations in words; pressing one asks why it is answered by its opposite."""
+    """Figures, then the explanations in words; pressing one of these asks why it is answered by its opposite."""
 
     chosen = Signal(object)
     """The ``EntryRow``."""
@@ -29,23 +30,29 @@ class EntriesLine(QWidget):
         self._theme = surroundings.theme
         self._flow = FlowLayout(parent=self)
         self._parts: list[QWidget] = []
-        self._shown: tuple[EntryRow, ...] = ()
+        self._shown: tuple[tuple[Figure, ...], tuple[EntryRow, ...]] = ((), ())
+        self._low = False
 
-    def show_entries(self, entries: Sequence[EntryRow]) -> None:
-        """Show the entries but the counts; an answered one and its answer are read, and pressed no more."""
-        shown = tuple(entry for entry in entries if entry.kind not in _BY_COUNTING)
+    def make_low(self, low: bool) -> None:
+        """Leave the figures out from the next showing on, where there is little room."""
+        self._low = low
+
+    def show_line(self, figures: Sequence[Figure], entries: Sequence[EntryRow]) -> None:
+        """Show the figures, and the entries but the counts; an answered one and its answer are pressed no more."""
+        explained = tuple(entry for entry in entries if entry.kind not in _BY_COUNTING)
+        shown = (() if self._low else tuple(figures), explained)
         if shown == self._shown:
             return
         self._shown = shown
-        self._flow.set_gaps(self._theme.px(8), self._theme.px(4))
+        self._flow.set_gaps(self._theme.px(20), self._theme.px(4))
         for part in self._parts:
             self._flow.removeWidget(part)
             part.hide()
             part.deleteLater()
-        self._parts = [self._part(entry) for entry in shown]
+        self._parts = [*map(figure_label, shown[0]), *map(self._part, explained)]
         for part in self._parts:
             self._flow.addWidget(part)
-        self.setVisible(bool(shown))
+        self.setVisible(bool(self._parts))
 
     def _part(self, entry: EntryRow) -> QWidget:
         words = table_words.entry_words(entry)

@@ -19,7 +19,7 @@ from findsdesk.ui.widgets.table_view import CellDelegate, TableView
 from findsdesk.words import _
 
 _LEAST_ROWS = 1
-_AROUND, _SMALLEST = 16, 11
+_AROUND, _SMALLEST = 22, 11
 """Pixels, at 100 per cent: around the text of a cell, and how small its letters may become."""
 
 
@@ -37,6 +37,7 @@ class WholeWords(CellDelegate):
 class RowsView(TableView):
     """One container's rows."""
 
+    row_height = 28
     taken_up = Signal(object, str)
     """A ``TableLine`` that is to be changed, and the column the cursor is in."""
     removed = Signal(object)
@@ -183,7 +184,9 @@ class RowsView(TableView):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        if not self.hasFocus() and self._edited is None:
+        if self._edited is not None:
+            self.scrollTo(self.table.index(self.table.place_of(self._edited[2]), 0))
+        elif not self.hasFocus():
             self.scrollToBottom()
         self.place_edited()
 

@@ -13,18 +13,18 @@ from findsdesk.words import N_, _, put
 
 
 def table_keys(last: str) -> tuple[tuple[str, str], ...]:
-    """Return (key, what it does) of the table; ``last`` is the column in which Enter writes the row."""
+    """Return (key, what it does), the most needed first; ``last`` is the column in which Enter writes the row."""
     return (
         (_("Enter"), put(N_("next, in {column} it writes"), None, {"column": put(COLUMN_IN_WORDS[last])})),
         ("↓", _("as above")),
-        ("↑", _("rows")),
         ("F2", _("rows in doubt")),
         ("F3", _("lift out")),
         ("F4", _("decision")),
         ("F6", _("not a sherd")),
-        ("F7", _("found more")),
         ("F8", _("not found")),
         ("F11", _("reading")),
+        ("F7", _("found more")),
+        ("↑", _("rows")),
         (_("Delete"), _("remove a row")),
     )
 

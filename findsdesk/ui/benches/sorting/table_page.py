@@ -24,15 +24,16 @@ from findsdesk.ui.benches.sorting.way_through import last_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.balance_bar import BalanceBar
-from findsdesk.ui.widgets.big_line import BigLine, FigureLine
+from findsdesk.ui.widgets.big_line import BigLine
 from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.key_hints import KeyHints
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _
 
-LOW = 430
-"""Pixels of height, at 100 per cent, under which the keys are left to the page of keys."""
+LOW, ROOMY = 430, 760
+"""Pixels of height, at 100 per cent: under the one the keys are left to the page of keys, from the other on the words
+of a cell stand in two lines."""
 
 
 class TablePage(QWidget):
@@ -55,21 +56,19 @@ class TablePage(QWidget):
         self.turn = labels.muted(small=True)
         self.strip, self.ask = ChoiceStrip(self.theme), AskLine(surroundings)
         self.big, self.hints, self.entries = BigLine(self.theme), KeyHints(self.theme), EntriesLine(surroundings)
-        self.figures = FigureLine(self.theme, large=False)
         self.settle = act_button("")
         self.settle.setToolTip(_("Ctrl+Enter"))
         self.doubts, self.grams_note = labels.plain(), labels.plain()
-        self.remove = QPushButton(_("Remove this row: Ctrl+Delete"))
-        self.leave = QPushButton(_("Leave it as it was: Esc"))
+        self.remove = QPushButton(_("Remove: Ctrl+Delete"))
+        self.leave = QPushButton(_("Leave it: Esc"))
         self.what_waits, self.recount = QPushButton(_("What waits")), QPushButton(_("Count"))
         for button in (self.remove, self.leave, self.what_waits, self.recount):
             button.setProperty("quiet", True)
         for button in (self.remove, self.leave):
-            button.setProperty("word", True)
             # Else a click would take the keyboard out of the row first, and write it.
             button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.hints.show_keys(table_keys(last_column(state.lists.of_table.columns)))
-        self._is_low = self._has_figures = False
+        self._is_low = self._is_changing = False
         self._doubt = ""
         """Why the row being changed waits, where that is about none of its cells."""
         self.strip.picked.connect(self._pick)
@@ -82,16 +81,9 @@ class TablePage(QWidget):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        beside, changing = QHBoxLayout(), QVBoxLayout()
-        beside.addWidget(self.strip, 1)
-        changing.setSpacing(self.theme.px(4))
-        changing.addWidget(self.remove)
-        changing.addWidget(self.leave)
-        beside.addLayout(changing)
         foot = QHBoxLayout()
-        foot.addWidget(self.settle)
-        foot.addWidget(self.recount)
-        foot.addWidget(self.what_waits)
+        for button in (self.settle, self.recount, self.what_waits, self.remove, self.leave):
+            foot.addWidget(button)
         said = QVBoxLayout()
         said.addWidget(self.doubts)
         said.addWidget(self.grams_note)
@@ -100,7 +92,7 @@ class TablePage(QWidget):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         above: tuple[QWidget, ...] = (self.kept, self.bar, self.count_note)
-        below: tuple[QWidget, ...] = (self.ask, self.big, self.hints, self.entries, self.figures)
+        below: tuple[QWidget, ...] = (self.ask, self.big, self.hints, self.entries)
         for part in above:
             whole.addWidget(part)
         whole.addWidget(self.rows, 1)
@@ -109,7 +101,7 @@ class TablePage(QWidget):
         typing.addWidget(self.fields)
         typing.addWidget(self.below)
         whole.addLayout(typing)
-        whole.addLayout(beside)
+        whole.addWidget(self.strip)
         for part in below:
             whole.addWidget(part)
         whole.addLayout(foot)
@@ -125,18 +117,23 @@ class TablePage(QWidget):
         self.rows.show_lines()
         self.rows.mark(changing)
         self._doubt = table_words.doubt_of_no_cell(changing, state)
-        self._say(self.turn, table_words.turn_words(state))
-        self.remove.setVisible(changing is not None)
-        self.leave.setVisible(changing is not None)
+        # While a row is changed its two buttons have the room.
+        self._say(self.turn, table_words.turn_words(state) if changing is None else "")
+        self._is_changing = changing is not None
+        self._show_buttons()
         self.show_last(state)
-        self.entries.show_entries(state.table.entries if state.table else ())
         figures = list(table_words.ware_figures(state))
         if state.table is not None:
             figures += table_words.grams_figures(state.table.grams, state.accounted_tenths())
-        self.figures.show_figures(figures)
-        self._has_figures = bool(figures)
-        self.figures.setVisible(self._has_figures and not self._is_low)
+        self.entries.show_line(figures, state.table.entries if state.table else ())
         self._show_foot(state, around)
+
+    def _show_buttons(self) -> None:
+        """Offer what can be done with the row being changed, in the place of what can be done with the whole."""
+        for button in (self.remove, self.leave):
+            button.setVisible(self._is_changing)
+        self.what_waits.setVisible(not self._is_changing)
+        self.recount.setVisible(not (self._is_changing or self._is_low))
 
     def show_last(self, state: SortingState) -> None:
         """Show the row said last, large, and say it to who listens."""
@@ -175,13 +172,13 @@ class TablePage(QWidget):
         return self.fields.has_keyboard() and not self.fields.typed().is_empty
 
     def fit_height(self, height: int) -> None:
-        """Leave the keys to the page of keys where there is little room."""
+        """Leave the keys to the page of keys where there is little room; the rows have what there is."""
         low = height < self.theme.px(LOW)
-        self._is_low = low
         self.hints.setVisible(not low)
-        self.figures.setVisible(not low and self._has_figures)
-        self.recount.setVisible(not low)
-        self.strip.show_lines(1 if low else 2)
+        self.entries.make_low(low)
+        self._is_low = low
+        self._show_buttons()
+        self.strip.show_lines(2 if height >= self.theme.px(ROOMY) else 1)
         self.big.setFixedHeight(self.theme.px(34 if low else 44))
         self._whole.setSpacing(self.theme.px(3 if low else 6))
 

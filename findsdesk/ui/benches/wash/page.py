@@ -51,7 +51,7 @@ class WashBench(Bench):
     """Tubs, trays, and the big tag on which the count is written."""
 
     key = "wash"
-    kinds = frozenset({"container", "part", "step", "count", "excavation", "person"})
+    kinds = frozenset({"container", "part", "step", "count", "excavation", "person", "word"})
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
@@ -124,7 +124,7 @@ class WashBench(Bench):
 
     def _show_yard(self, now: YardNow) -> None:
         self.now = now
-        self.work.state.settings = now.around.settings
+        self.work.state.settings, self.work.state.lists = now.around.settings, now.around.lists
         tubs, trays = yard_words.tubs_shown(now), yard_words.trays_shown(now)
         # Drawn again only when changed: whoever walks over them by keyboard keeps the place.
         if (tubs, trays) != self._drawn:

@@ -144,7 +144,8 @@ def standings_before(state: WashState) -> Choices:
 
 
 def _back(state: WashState) -> tuple[Question, ...]:
-    reasons = tuple((term.name, term.name) for term in vocabulary("step_back_reasons") if term.key != "other")
+    known = state.lists["step_back_reasons"].in_use
+    reasons = tuple((term.name, term.name) for term in known if term.key != "other")
     return (
         Question("to", N_("Back to"), Kind.CHOICE, standings_before(state)),
         Question("reason", N_("Why"), Kind.CHOICE, reasons, free=True),

@@ -10,6 +10,7 @@ from datetime import datetime
 from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.word_lists import SHIPPED, WordLists
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind, allowed
 from findsdesk.domain.settings import Settings
@@ -57,6 +58,7 @@ class WashState:
     """The bench's own memory; one per bench."""
 
     settings: Settings = field(default_factory=Settings)
+    lists: WordLists = field(default_factory=lambda: SHIPPED)
     in_hand: Dossier | None = None
     open_tub: str = ""
     """What is scanned now goes into this tub."""
