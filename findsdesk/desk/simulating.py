@@ -16,12 +16,13 @@ from findsdesk.domain.policy_simulation import Simulated, SortedRow, simulate_ro
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Policy, SaidOfAGroup
 from findsdesk.store.models import Container, Deposit, Form, Season, Ware
+from findsdesk.store.sherd_sums import POTTERY
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
 
 
 def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = None) -> Simulated:
-    """Return what a policy (None: the one in force) would have kept of a season's sherds (None: the present season).
+    """Return what a policy (None: the one in force) would have kept of a season's pottery (None: the present season).
 
     Refusal: ``unknown_season``.
     """
@@ -68,7 +69,7 @@ def _rows(session: Session, season_id: int) -> Iterator[SortedRow]:
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Ware, sherds.ware_id == Ware.id)
         .outerjoin(Form, sherds.form_id == Form.id)
-        .where(Container.season_id == season_id, sherds.pieces > 0)
+        .where(Container.season_id == season_id, Container.material == POTTERY, sherds.pieces > 0)
         .group_by(*alike)
         .order_by(*alike)
     )

@@ -38,6 +38,13 @@ def test_an_earlier_season_is_asked_apart(desk: Desk) -> None:
         simulate(desk, season="1999")
 
 
+def test_tile_and_shell_are_no_sherds_of_the_policy(desk: Desk) -> None:
+    code, tile = dry_container(desk, 131, 60), dry_container(desk, 132, 20, material="tile_brick")
+    add_group(desk, code, ware="QRS", part="rim", pieces=10)
+    add_group(desk, tile, pieces=20)
+    assert simulate(desk).sorted.pieces == 10
+
+
 def test_a_rule_is_tried_before_it_is_written(desk: Desk) -> None:
     code = dry_container(desk, 131, 60)
     add_group(desk, code, ware="QRS", part="rim", pieces=10)
