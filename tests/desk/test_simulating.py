@@ -41,7 +41,7 @@ def test_an_earlier_season_is_asked_apart(desk: Desk) -> None:
 def test_tile_and_shell_are_no_sherds_of_the_policy(desk: Desk) -> None:
     code, tile = dry_container(desk, 131, 60), dry_container(desk, 132, 20, material="tile_brick")
     add_group(desk, code, ware="QRS", part="rim", pieces=10)
-    add_group(desk, tile, pieces=20)
+    add_group(desk, tile, ware="", part="body", pieces=20)
     assert simulate(desk).sorted.pieces == 10
 
 
