@@ -18,8 +18,9 @@ from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
-from findsdesk.store.sherd_sums import POTTERY, Cell, Within, dated_objects, name_of, own_years, sherd_sums
+from findsdesk.store.sherd_sums import POTTERY, Cell, Within, dated_objects, name_of, own_years
 from findsdesk.store.sorted_sherds import GROUP, PIECE
+from findsdesk.store.sums_in_spans import sums_of
 from findsdesk.words import N_
 
 NO_ID, NO_YEAR = -1, -9_999_999
@@ -168,7 +169,7 @@ def _conditions(session: Session, within: Within, behind: Behind, types: TypeTab
     """Return, for groups and for pieces, which types of which deposits are wanted; none where all are."""
     if behind.ware is None and behind.form is None and behind.figure not in _BY_YEARS:
         return {GROUP: [], PIECE: []}
-    cells = [cell for cell in sherd_sums(session, within) if cell.mine]
+    cells = [cell for cell in sums_of(session, within) if cell.mine]
     take = _taking(session, within, behind, types)
     chosen = [cell for cell in cells if _of_type(cell, behind, types) and take(cell.deposit_id, types.years_of(cell))]
     return {name_of(kind): [_among(kind, chosen)] for kind in (SherdGroup, Piece)}
@@ -206,7 +207,7 @@ def _taking(
         return lambda _deposit, years: years is None
     if behind.figure == "bar":
         return lambda _deposit, years: years is not None and years.overlap(behind.begin, behind.until) > 0
-    cells, objects = sherd_sums(session, within), dated_objects(session, within)
+    cells, objects = sums_of(session, within), dated_objects(session, within)
     ends = ends_of_bulk(session, cells, objects, types)
 
     def late(deposit: int | None, years: DateRange | None) -> bool:

@@ -21,7 +21,8 @@ from findsdesk.domain.sherd_weight import mean_sherd_weight
 from findsdesk.domain.vessel_elements import elements_of
 from findsdesk.domain.vessel_equivalents import base_eve, brokenness, completeness, rim_eve
 from findsdesk.domain.vessels import Element, Sherds, Vessels, vessels
-from findsdesk.store.sherd_sums import Cell, LinkedSherds, dated_objects, joins_among, linked_sherds, sherd_sums
+from findsdesk.store.sherd_sums import Cell, LinkedSherds, dated_objects, joins_among, linked_sherds
+from findsdesk.store.sums_in_spans import Follow, sums_of
 from findsdesk.words import N_
 
 T = TypeVar("T")
@@ -111,22 +112,35 @@ class SherdFigures:
 
 
 def figures_of(
-    desk: Desk, scope: Scope, *, by: WeighedBy = WeighedBy.COUNT, years: int = 50, origin: int = 0
+    desk: Desk,
+    scope: Scope,
+    *,
+    by: WeighedBy = WeighedBy.COUNT,
+    years: int = 50,
+    origin: int = 0,
+    follow: Follow | None = None,
 ) -> SherdFigures:
     """Return the figures of a thing as they stand now; ``by``, ``years`` and ``origin`` are of its date profile.
 
-    Refusals: ``bin_years``, ``too_many_bins``.
+    Where very many groups are summed ``follow`` is told how far that is, and may raise to call it off. Refusals:
+    ``bin_years``, ``too_many_bins``.
     """
     with desk.reading() as reading:
-        return figures_in(reading.session, scope, by=by, years=years, origin=origin)
+        return figures_in(reading.session, scope, by=by, years=years, origin=origin, follow=follow)
 
 
 def figures_in(
-    session: Session, scope: Scope, *, by: WeighedBy = WeighedBy.COUNT, years: int = 50, origin: int = 0
+    session: Session,
+    scope: Scope,
+    *,
+    by: WeighedBy = WeighedBy.COUNT,
+    years: int = 50,
+    origin: int = 0,
+    follow: Follow | None = None,
 ) -> SherdFigures:
-    """Return the figures of a thing within a session."""
+    """Return the figures of a thing within a reading session."""
     within = scope.within()
-    cells = sherd_sums(session, within)
+    cells = sums_of(session, within, follow)
     mine = [cell for cell in cells if cell.mine]
     types = type_table(session)
     linked = linked_sherds(session, within) if any(cell.linked for cell in mine) else []
@@ -147,7 +161,7 @@ def figures_in(
 def dates_in(session: Session, scope: Scope) -> Dates:
     """Return the dates of a thing by sherds and spans of 50 years alone, for what follows each row as it is left."""
     within = scope.within()
-    cells = sherd_sums(session, within)
+    cells = sums_of(session, within)
     return dates_of(session, cells, dated_objects(session, within), type_table(session))
 
 

@@ -20,6 +20,7 @@ from PySide6.QtCore import QObject, Qt, Signal
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.changes import Changes
+from findsdesk.words import N_
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -73,6 +74,15 @@ class Job:
             self._told = now
             progress = self.progress
             self._tell(lambda: None if self.called_off() else progress(done, of))
+
+    def follow(self, done: int, of: int) -> None:
+        """Tell how far the work is, from its thread, and end it there once it was called off.
+
+        Refusal: ``called_off``, which nobody sees, since the answer of such a job is dropped.
+        """
+        if self.called_off():
+            raise Refusal("called_off", N_("Called off. Ask again when you want it."))
+        self.report(done, of)
 
 
 class _Bridge(QObject):

@@ -15,6 +15,7 @@ from findsdesk.desk.named_readings import answer_looked
 from findsdesk.desk.reading_rows import readings_of_container, readings_of_deposit
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.program import Program
 from tests.desk.at_the_table import dry_container
@@ -130,6 +131,35 @@ def test_another_thing_is_chosen_with_the_keyboard(qtbot: Any, program: Program,
     press(qtbot, program, KEY.Key_End)
     assert bench.going_on() == "Tannery Quay"
     assert bench.whole.cards["sherds"].value == "156"
+
+
+def test_a_long_sum_says_how_far_it_is_and_ends_with_the_next_choice(
+    qtbot: Any, program: Program, bench: FiguresBench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("findsdesk.store.sums_in_spans.SPAN_CONTAINERS", 1)
+    said: list[str] = []
+    bench.subtitle_changed.connect(said.append)
+    bench.whole.of.setFocus()
+    press(qtbot, program, KEY.Key_End)
+    assert said[0] == "the whole excavation: summed to 0 %"
+    assert said[-1] == "Tannery Quay"
+    job = bench.surroundings.lanes.job("read")
+    job.call_off()
+    with pytest.raises(Refusal) as called_off:
+        job.follow(1, 2)
+    assert called_off.value.code == "called_off"
+
+
+def test_who_leaves_the_bench_calls_its_sum_off(qtbot: Any, program: Program, bench: FiguresBench) -> None:
+    bench.whole.read_again()
+    under_way = bench.whole._reading
+    go_to(qtbot, program, "day")
+    assert under_way is not None
+    assert under_way.called_off()
+    settled(qtbot, program)
+    go_to(qtbot, program, "figures")
+    settled(qtbot, program)
+    assert bench.going_on() == "Bucket 131"
 
 
 def test_nothing_sorted_says_so(qtbot: Any, program: Program, bench: FiguresBench) -> None:

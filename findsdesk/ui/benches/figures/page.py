@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.dossiers import DepositDossier, Dossier
@@ -103,6 +104,12 @@ class FiguresBench(Bench):
         else:
             self._show_page(self.whole)
             self.whole.offer(in_hand)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        # A long sum would keep the bench that is shown now waiting for the same lane.
+        super().hideEvent(event)
+        if self.whole.call_off():
+            self.stale = True
 
     # Pages
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -75,10 +75,12 @@ class Shown:
     late: str
 
 
-def read_figures(desk: Desk, choice: Choice, by: WeighedBy) -> Shown:
-    """Read the figures of what is chosen; runs on the reading lane. Refusals: those of finding it."""
+def read_figures(
+    desk: Desk, choice: Choice, by: WeighedBy, follow: Callable[[int, int], None] | None = None
+) -> Shown:  # fmt: skip
+    """Read the figures of what is chosen; runs on the reading lane, long work followed. Refusals: of finding it."""
     scope, say = scope_of(desk, choice.of, choice.which), wording(desk)
-    figures = figures_of(desk, scope, by=by)
+    figures = figures_of(desk, scope, by=by, follow=follow)
     dates = figures.dates
     undated = say(N_("Not dated: {types}."), types=types_in_words(dates.undated, say)) if dates.undated else ""
     late = say(N_("Looks late in a sealed {deposit}: {types}."), types=types_in_words(dates.late, say))

@@ -12,6 +12,7 @@ from findsdesk.desk.profile_drawing import Look, profile_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind
 from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.figures.state import Choice, Shown, choices, found_types, read_figures, type_columns
 from findsdesk.ui.models.short import ShortTable
@@ -48,6 +49,7 @@ class WholePart(QWidget):
         theme, say = bench.theme, bench.surroundings.words
         self.offered: tuple[Choice, ...] = ()
         self.shown: Shown | None = None
+        self._reading: Job | None = None
         self.of = ChoiceBox()
         self.of.setAccessibleName(_("Figures of"))
         self.by = ChoiceBox()
@@ -99,16 +101,38 @@ class WholePart(QWidget):
         return WeighedBy[self.by.currentData().name]
 
     def read_again(self) -> None:
-        """Read the figures of what is chosen."""
+        """Read the figures of what is chosen; the reading before, if it is still under way, is called off."""
         desk, chosen, by = self.bench.surroundings.desk, self.chosen(), self.weighed()
-        if chosen is not None:
-            self.bench.read(lambda: read_figures(desk, chosen, by), self.show_figures, "figures")
+        if chosen is None:
+            return
+        lanes = self.bench.surroundings.lanes
+        self._reading = job = lanes.job(
+            "read", topic=f"{self.bench.key}/figures", progress=lambda done, of: self._say_progress(chosen, done, of)
+        )
+        lanes.read(
+            lambda: read_figures(desk, chosen, by, job.follow),
+            then=self.show_figures,
+            refused=self.bench.refuse,
+            job=job,
+        )
+
+    def call_off(self) -> bool:
+        """Call the reading off that is still under way; returns whether there was one."""
+        if self._reading is None:
+            return False
+        self._reading.call_off()
+        self._reading = None
+        return True
+
+    def _say_progress(self, chosen: Choice, done: int, of: int) -> None:
+        percent = 100 * done // of
+        self.bench.say_going_on(_("{name}: summed to {percent} %").format(name=chosen.words, percent=percent))
 
     # What is shown
 
     def show_figures(self, shown: Shown) -> None:
         """Show what was read; the plot follows when it is drawn."""
-        self.shown = shown
+        self.shown, self._reading = shown, None
         some = bool(shown.figures.sums.pieces)
         self._cards.setVisible(some)
         self.plot.setVisible(some)

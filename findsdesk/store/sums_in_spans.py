@@ -1,0 +1,107 @@
+"""The sherds of very many groups summed span by span of containers: followed, called off, and remembered.
+
+What was summed is kept as long as nobody wrote anything: another weight of the profile, or the rows behind a figure,
+asks for it again.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Iterator, Sequence
+from operator import add
+from threading import Lock
+from typing import Any
+from weakref import WeakKeyDictionary
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from findsdesk.store.journal import store_head
+from findsdesk.store.models import Container
+from findsdesk.store.sherd_sums import Cell, Span, Within, sherd_sums
+
+Follow = Callable[[int, int], None]
+"""Is told how much is done and of how much, and may raise to call it off."""
+SPAN_CONTAINERS = 12_500
+"""About a quarter of a second's work; fewer in all are summed at once."""
+_KEY = len(("kind", "deposit_id", "mine", "ware_id", "form_id", "linked", "earliest", "latest"))
+"""The fields of a cell that say what it is of; those after them add up."""
+_REMEMBERED = 4
+"""How many things' sums are kept at a time."""
+
+
+def sums_of(session: Session, within: Within, follow: Follow | None = None) -> list[Cell]:
+    """Return the sherds of pottery containers summed by deposit and type, as they stand in a reading session.
+
+    ``follow`` is asked between spans where there are several; what it raises ends the work.
+    """
+    spans = tuple(_spans(session)) if within.is_wide() else ()
+    if len(spans) < 2:
+        return sherd_sums(session, within)
+    kept, head = _KEPT.of(session), store_head(session)
+    found = kept.get(within, head)
+    if found is None:
+        found = _summed(session, within, spans, follow or _nobody)
+        kept.put(within, head, found)
+    return found
+
+
+def _spans(session: Session) -> Iterator[Span]:
+    """Yield spans of so many containers each that hold them all."""
+    ids = list(session.execute(select(Container.id).order_by(Container.id)).scalars())
+    after = -1
+    for upto in [*ids[SPAN_CONTAINERS - 1 : -1 : SPAN_CONTAINERS], *ids[-1:]]:
+        yield Span(after, upto)
+        after = upto
+
+
+def _summed(session: Session, within: Within, spans: Sequence[Span], follow: Follow) -> list[Cell]:
+    sums: dict[tuple[Any, ...], tuple[Any, ...]] = {}
+    for done, span in enumerate(spans):
+        follow(done, len(spans))
+        for cell in sherd_sums(session, within, span):
+            key, added = cell[:_KEY], cell[_KEY:]
+            before = sums.get(key)
+            sums[key] = added if before is None else tuple(map(add, before, added))
+    follow(len(spans), len(spans))
+    return [Cell(*key, *added) for key, added in sums.items()]
+
+
+def _nobody(_done: int, _of: int) -> None:
+    """Follow nothing."""
+
+
+class _Kept:
+    """The sums of a store that were asked for last, each with the head at which it stood."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._sums: OrderedDict[Within, tuple[str, list[Cell]]] = OrderedDict()
+
+    def get(self, within: Within, head: str) -> list[Cell] | None:
+        """Return sums that still stand."""
+        with self._lock:
+            was, cells = self._sums.get(within, ("", []))
+            return cells if was == head else None
+
+    def put(self, within: Within, head: str, cells: list[Cell]) -> None:
+        """Keep sums; those asked for longest ago go."""
+        with self._lock:
+            self._sums[within] = (head, cells)
+            self._sums.move_to_end(within)
+            while len(self._sums) > _REMEMBERED:
+                self._sums.popitem(last=False)
+
+
+class _KeptByStore:
+    """What is kept of each open store; it goes with the store's engine."""
+
+    def __init__(self) -> None:
+        self._stores: WeakKeyDictionary[Any, _Kept] = WeakKeyDictionary()
+
+    def of(self, session: Session) -> _Kept:
+        """Return what is kept of the store of a session."""
+        return self._stores.setdefault(session.get_bind().engine, _Kept())
+
+
+_KEPT = _KeptByStore()
