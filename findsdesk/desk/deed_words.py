@@ -120,6 +120,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "answer_mark": N_("tick of marks taken back"),
     "bag": N_("bagged"),
     "came_out_well": N_("printed well"),
+    "change_label_layout": N_("layout of a label changed"),
     "add_place": N_("place added"),
     "change_place": N_("place changed"),
     "give_up_place": N_("place given up"),
@@ -137,6 +138,15 @@ DEED_IN_WORDS: dict[str, str] = {
     "begin_stock_take": N_("stock-take begun"),
     "scan_stock": N_("stock scanned"),
     "close_stock_take": N_("stock-take closed"),
+    "lend": N_("lent"),
+    "change_loan": N_("loan changed"),
+    "give_back": N_("came back from a loan"),
+    "chase_loan": N_("loan asked for"),
+    "add_result": N_("result of a loan taken in"),
+    "take_off_result": N_("result of a loan taken off"),
+    "write_slip": N_("proxy slip written"),
+    "take_slip_away": N_("proxy slip taken away"),
+    "use_up_sample": N_("sample used up"),
 }
 
 KIND_IN_WORDS: dict[str, str] = {
@@ -179,6 +189,7 @@ KIND_IN_WORDS: dict[str, str] = {
     "bag": N_("bag"),
     "printing": N_("printing"),
     "printed_label": N_("printed label"),
+    "label_layout": N_("layout of a label"),
     "place": N_("place"),
     "box": N_("box"),
     "lay": N_("lay"),

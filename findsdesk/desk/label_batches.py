@@ -11,7 +11,16 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import bag_of, container_of
-from findsdesk.desk.label_contents import LabelBatch, LabelToPrint, PrintKind, bag_label, tag_label, wash_label
+from findsdesk.desk.label_contents import (
+    LAYOUT_OF,
+    LabelBatch,
+    LabelToPrint,
+    PrintKind,
+    bag_label,
+    tag_label,
+    wash_label,
+)
+from findsdesk.desk.label_layouts import layout_in
 from findsdesk.desk.ledgers import NOT_COUNTED, count_that_stands
 from findsdesk.desk.redoing import Written, written_on
 from findsdesk.domain.refusals import Refusal
@@ -96,7 +105,7 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
     with desk.reading() as reading:
         session = reading.session
         if kind is PrintKind.BAG:
-            bags = _in_order(session, _bag_query(), Bag, [_filled(bag_of(session, desk, code)).id for code in codes])
+            bags = _in_order(session, _bag_query(), Bag, [filled(bag_of(session, desk, code)).id for code in codes])
             return _batch(session, desk, kind, [bag_label(row, desk.facts, out=True) for row in bags])
         ids = [container_of(session, desk, code).id for code in codes]
         if kind is PrintKind.TAG:
@@ -108,7 +117,7 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
         trays = _trays(session, ids)
         out = _wash_tags_out(session, ids)
         labels = (wash_label(row, desk.facts, trays) for row in washed)
-        copies = [one.as_copy(max(out.get(one.container_id, 1), 1)) for one in labels]
+        copies = [one.as_copy(max(out.get(one.container_id or 0, 1), 1)) for one in labels]
         return _batch(session, desk, kind, copies)
 
 
@@ -136,12 +145,20 @@ def tags_never_printed(session: Session) -> list[tuple[str, str, Standing, int |
 
 def _batch(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
     what = WAITS_AS.get(kind)
-    ids = list(dict.fromkeys(one.container_id for one in labels))
+    ids = list(dict.fromkeys(one.container_id for one in labels if one.container_id is not None))
     says = {} if what is None else written_on(session, desk.facts, ids, what)
     # The material is the last part of a tag; on one for the trench it is left open until the finds are known.
     open_left = {one.container_id for one in labels if isinstance(one.label, TagLabel) and not one.label.material}
     parts = {key: (*one.parts[:-1], "") if key in open_left else one.parts for key, one in says.items()}
-    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), says=parts)
+    layout = layout_in(session, LAYOUT_OF[kind])
+    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), says=parts, layout=layout)
+
+
+def bags_with_place(session: Session, ids: Sequence[int] | None) -> list[Row[Any]]:
+    """Return bags with their containers and where those come from; None means all that hold something."""
+    if ids is None:
+        return list(session.execute(_bag_query().where(Bag.pieces > 0)))
+    return _in_order(session, _bag_query(), Bag, ids)
 
 
 def _bag_query() -> Any:
@@ -204,14 +221,15 @@ def _in_order(session: Session, query: Any, model: type[Bag | Container], ids: S
     return [found[row_id] for row_id in dict.fromkeys(ids)]
 
 
-def _filled(row: Bag) -> Bag:
+def filled(row: Bag) -> Bag:
+    """Return a bag that holds something; refuses ``empty_bag``."""
     if not row.pieces:
         raise Refusal("empty_bag", N_("Bag {code} is empty: its pieces were packed otherwise."), code=row.code)
     return row
 
 
 def _unlabelled(row: Bag) -> Bag:
-    _filled(row)
+    filled(row)
     if row.labelled_at is not None:
         raise Refusal(
             "already_labelled",
@@ -267,4 +285,4 @@ def _wash_tags_out(session: Session, ids: Sequence[int]) -> dict[int, int]:
         .where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.WASH, Printing.came_out_at >= newest)
         .group_by(PrintedLabel.container_id)
     )
-    return {row[0]: row[1] for row in rows}
+    return {row[0]: row[1] for row in rows if row[0] is not None}

@@ -14,7 +14,8 @@ from findsdesk.desk.shipped import route_of
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.marks import make_mark
 from findsdesk.domain.routes import Standing
-from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
+from findsdesk.paper.label_kinds import BagLabel, Label, LabelKind, TagLabel, WashTag
+from findsdesk.paper.layouts import Layout
 from findsdesk.store.models import Bag, Container, Season
 from findsdesk.words import N_, put
 
@@ -28,22 +29,44 @@ class PrintKind(StrEnum):
     BAG = "bag labels"
     TAG = "field tags"
     WASH = "wash tags"
+    SLIP = "slips"
+    PIECE = "piece labels"
+    BOX = "box labels"
+    PLACE = "place labels"
+    LOAN = "loan labels"
 
 
 KIND_IN_WORDS: dict[PrintKind, str] = {
     PrintKind.BAG: N_("Bag labels"),
     PrintKind.TAG: N_("Field tags"),
     PrintKind.WASH: N_("Wash tags"),
+    PrintKind.SLIP: N_("Slips inside bags"),
+    PrintKind.PIECE: N_("Piece labels"),
+    PrintKind.BOX: N_("Box labels"),
+    PrintKind.PLACE: N_("Place labels"),
+    PrintKind.LOAN: N_("Loan labels"),
 }
+
+LAYOUT_OF: dict[PrintKind, LabelKind] = {
+    PrintKind.BAG: LabelKind.BAG,
+    PrintKind.TAG: LabelKind.TAG,
+    PrintKind.WASH: LabelKind.WASH,
+    PrintKind.SLIP: LabelKind.SLIP,
+    PrintKind.PIECE: LabelKind.PIECE,
+    PrintKind.BOX: LabelKind.BOX,
+    PrintKind.PLACE: LabelKind.PLACE,
+    PrintKind.LOAN: LabelKind.LOAN,
+}
+"""By which layout each kind of print is drawn."""
 
 
 @dataclass(frozen=True, slots=True)
 class LabelToPrint:
-    """One label with what it stands for."""
+    """One label with what it stands for; a box, a place or a loan is known by its code alone."""
 
     label: Label
-    container_id: int
-    bag_id: int | None
+    container_id: int | None = None
+    bag_id: int | None = None
 
     @property
     def code(self) -> str:
@@ -73,6 +96,8 @@ class LabelBatch:
     head: str
     reason: str = ""
     says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    layout: Layout | None = None
+    """The excavation's layout of this kind of label; without one, the layout that ships."""
 
 
 def _material(container: Container, facts: ExcavationFacts) -> str:
@@ -84,8 +109,10 @@ def _what(row: Bag, facts: ExcavationFacts) -> str:
     return put(text, facts.terms, None, facts.settings.paper_language) if text else ""
 
 
-def mark_of(container: Container, season: Season, deposit: str, square: str, site: str) -> tuple[str, ...]:
-    """Return the lines inked on the sherds of a container, by its season's pattern."""
+def mark_of(
+    container: Container, season: Season, deposit: str, square: str, site: str, piece: str = ""
+) -> tuple[str, ...]:
+    """Return the lines inked on the sherds of a container, or on a numbered piece of it, by its season's pattern."""
     return make_mark(
         season.mark_pattern,
         {
@@ -95,6 +122,7 @@ def mark_of(container: Container, season: Season, deposit: str, square: str, sit
             "square": square,
             "deposit": deposit,
             "container": container.number,
+            "piece": piece,
         },
     )
 

@@ -10,8 +10,9 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.label_batches import as_reprint, bag_labels, field_tags, labels_as_they_are, wash_tags
+from findsdesk.desk.label_batches import bag_labels, field_tags, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, PrintKind
+from findsdesk.desk.label_gathering import gather_again
 from findsdesk.desk.printers import printer_named
 from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -55,7 +56,7 @@ class PlacedLabel:
     page: int
     place: int
     copy: int
-    container_id: int
+    container_id: int | None
     bag_id: int | None
 
 
@@ -163,6 +164,7 @@ def lay_out(
         language=language,
         terms=facts.terms,
         dpi=its_printer.dpi,
+        layout=batch.layout,
     )
     placed = tuple(
         PlacedLabel(at.code, at.page, at.place, one.copy, one.container_id, one.bag_id)
@@ -246,7 +248,7 @@ def reprint(
     wanted = tuple(codes)
     its_reason = _reason(reason)
     its_kind = kind or _kind_of(desk, wanted)
-    batch = as_reprint(labels_as_they_are(desk, its_kind, wanted), its_reason)
+    batch = gather_again(desk, its_kind, wanted, its_reason)
     return lay_out(desk, batch, stock=stock, first_place=first_place, used_places=used_places, printer=printer)
 
 
@@ -264,9 +266,18 @@ def _reason(said: str) -> str:
     )
 
 
+_PRINTED_FOR = {
+    Kind.BAG: PrintKind.BAG,
+    Kind.PIECE: PrintKind.PIECE,
+    Kind.BOX: PrintKind.BOX,
+    Kind.PLACE: PrintKind.PLACE,
+    Kind.LOAN: PrintKind.LOAN,
+}
+
+
 def _kind_of(desk: Desk, codes: Sequence[str]) -> PrintKind:
     kinds = {
-        PrintKind.BAG if could_be_code(code) and read_code(code, desk.facts.code).kind is Kind.BAG else PrintKind.TAG
+        _PRINTED_FOR.get(read_code(code, desk.facts.code).kind, PrintKind.TAG) if could_be_code(code) else PrintKind.TAG
         for code in codes
     }
     if len(kinds) > 1:

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.label_batches import WAITS_AS, bag_labels, field_tags, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, LabelToPrint, PrintKind
+from findsdesk.desk.label_gathering import gather, gather_again
 from findsdesk.desk.laying_out import (
     PlacedLabel,
     ReadBack,
@@ -30,7 +31,7 @@ from findsdesk.desk.redoing import Says, ThingToRedo, ask_to_redo, things_to_red
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
-from findsdesk.store.models import Bag, Container, PrintedLabel, Printing, Redo
+from findsdesk.store.models import Bag, Box, Container, Loan, Place, PrintedLabel, Printing, Redo
 from findsdesk.words import N_
 
 __all__ = [
@@ -47,6 +48,8 @@ __all__ = [
     "bag_labels",
     "came_out_well",
     "field_tags",
+    "gather",
+    "gather_again",
     "labels_to_redo",
     "lay_out",
     "lay_out_bag_labels",
@@ -63,7 +66,12 @@ __all__ = [
 Value = TypeVar("Value", int, str)
 
 AT_ONCE = 5000
-GATHER = {PrintKind.BAG: bag_labels, PrintKind.TAG: field_tags, PrintKind.WASH: wash_tags}
+_CODED: dict[PrintKind, type[Box | Place | Loan]] = {
+    PrintKind.BOX: Box,
+    PrintKind.PLACE: Place,
+    PrintKind.LOAN: Loan,
+}
+"""What is known by the code on its label alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +138,7 @@ def print_labels(
     if reason:
         sheets = reprint(desk, codes or (), reason=reason, stock=stock, kind=kind, first_place=first_place)
     else:
-        batch = GATHER[kind](desk, codes)
+        batch = gather(desk, kind, codes)
         sheets = lay_out(desk, batch, stock=stock, first_place=first_place)
     came_out_well(desk, sheets)
     return sheets
@@ -190,16 +198,25 @@ def _refuse_printed_meanwhile(deed: Deed, kind: PrintKind, well: tuple[PlacedLab
 def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
     """Let bags and tags know which copy is out."""
     copies = {one.bag_id or one.container_id: one.copy for one in well}
-    if sheets.kind is PrintKind.BAG:
+    if sheets.kind in _CODED:
+        _mark_coded(deed, _CODED[sheets.kind], {one.code: one.copy for one in well})
+    elif sheets.kind is PrintKind.BAG:
         for ids in _runs([one.bag_id for one in well if one.bag_id is not None]):
             for bag in deed.session.execute(select(Bag).where(Bag.id.in_(ids))).scalars():
                 _refuse_packed_meanwhile(bag, sheets)
                 bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
     elif sheets.kind is PrintKind.TAG and sheets.reason:
-        for ids in _runs([one.container_id for one in well]):
+        for ids in _runs([one.container_id for one in well if one.container_id is not None]):
             for container in deed.session.execute(select(Container).where(Container.id.in_(ids))).scalars():
                 container.tag_copy = copies[container.id]
                 write_step(deed, container, StepKind.CORRECTED, note=sheets.reason)
+
+
+def _mark_coded(deed: Deed, model: type[Box | Place | Loan], copies: Mapping[str, int]) -> None:
+    for codes in _runs(list(copies)):
+        found: Any = deed.session.execute(select(model).where(model.code.in_(codes))).scalars()
+        for row in found:
+            row.label_copy, row.labelled_at = copies[row.code], deed.happened_at
 
 
 def _refuse_packed_meanwhile(bag: Bag, sheets: Sheets) -> None:
@@ -219,7 +236,7 @@ def _ask_for_what_changed(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, .
     drawn = {
         (what, one.container_id, one.bag_id): Says(sheets.says[one.container_id])
         for one in well
-        if one.container_id in sheets.says
+        if one.container_id is not None and one.container_id in sheets.says
     }
     deed.session.flush()
     ask_to_redo(deed, drawn, "changed while it was printed")
@@ -232,7 +249,7 @@ def _redo(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> int:
         return 0
     printed = {(one.container_id, one.bag_id) for one in well}
     done = 0
-    for ids in _runs([one.container_id for one in well]):
+    for ids in _runs([one.container_id for one in well if one.container_id is not None]):
         waiting = select(Redo).where(
             Redo.container_id.in_(ids), Redo.what == what, Redo.done_at.is_(None), Redo.asked_at <= sheets.made_at
         )

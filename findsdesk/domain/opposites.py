@@ -27,6 +27,7 @@ _OBJECT = N_("An object keeps its number; what is said of it is corrected, its {
 _MERGED = N_("What followed a merged code is corrected row by row; the journal names each of them.")
 _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
 _SEEN = N_("What was seen on that day was seen; a later stock-take or scan answers it.")
+_CAME_BACK = N_("What came back came back; it is lent again by a loan of its own.")
 
 OPPOSITES: dict[str, Opposite] = {
     "new_excavation": Opposite(None, _BEGUN),
@@ -141,6 +142,7 @@ OPPOSITES: dict[str, Opposite] = {
     "check_marks": Opposite("answer_mark"),
     "answer_mark": Opposite("write_marks"),
     "bag": Opposite("reopen"),
+    "change_label_layout": Opposite("change_label_layout"),
     "came_out_well": Opposite(None, _PRINTED),
     "add_place": Opposite("give_up_place"),
     "change_place": Opposite("change_place"),
@@ -159,4 +161,13 @@ OPPOSITES: dict[str, Opposite] = {
     "begin_stock_take": Opposite("close_stock_take"),
     "scan_stock": Opposite(None, _SEEN),
     "close_stock_take": Opposite(None, _SEEN),
+    "lend": Opposite("give_back"),
+    "change_loan": Opposite("change_loan"),
+    "give_back": Opposite(None, _CAME_BACK),
+    "chase_loan": Opposite(None, _SAID),
+    "add_result": Opposite("take_off_result"),
+    "take_off_result": Opposite("add_result"),
+    "write_slip": Opposite("take_slip_away"),
+    "take_slip_away": Opposite("write_slip"),
+    "use_up_sample": Opposite(None, _TAKEN_OFF),
 }

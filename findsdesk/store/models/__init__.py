@@ -28,7 +28,7 @@ from findsdesk.store.models.shelves import (
     Transport,
     TransportLine,
 )
-from findsdesk.store.models.sorting import Bag, BalanceTotal, PrintedLabel, Printing, SherdGroup, WareTotal
+from findsdesk.store.models.sorting import Bag, BalanceTotal, LabelLayout, PrintedLabel, Printing, SherdGroup, WareTotal
 
 __all__ = [
     "Act",
@@ -51,6 +51,7 @@ __all__ = [
     "FoundObject",
     "Journaled",
     "LabSample",
+    "LabelLayout",
     "Lay",
     "LedgerEntry",
     "LeftInTrench",

@@ -1,6 +1,7 @@
 """What the sorting table leaves: sherd groups, bags, printings; and the kept totals."""
 
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
@@ -78,15 +79,27 @@ class Printing(Editable, Base):
     reason: Mapped[str] = mapped_column(default="")
 
 
+class LabelLayout(Editable, Base):
+    """What the excavation puts on a kind of label in place of the layout that ships (paper/layouts.py)."""
+
+    __tablename__ = "label_layout"
+    __table_args__ = (UniqueConstraint("kind"),)
+
+    kind: Mapped[str]
+    layout: Mapped[dict[str, Any]]
+    """Plain values, spelled as in resources/layouts."""
+
+
 class PrintedLabel(Journaled, Base):
     """One label of a printing: what it stands for, and its page and place."""
 
     __tablename__ = "printed_label"
 
     printing_id: Mapped[int] = mapped_column(ForeignKey("printing.id"), index=True)
-    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
+    container_id: Mapped[int | None] = mapped_column(ForeignKey("container.id"), index=True)
+    """None for a box, a place or a loan: its code says which."""
     bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"), index=True)
-    code: Mapped[str]
+    code: Mapped[str] = mapped_column(index=True)
     page: Mapped[int]
     place: Mapped[int]
     copy: Mapped[int]

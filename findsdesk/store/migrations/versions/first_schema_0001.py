@@ -36,6 +36,15 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_excavation")),
     )
     op.create_table(
+        "label_layout",
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("layout", sa.JSON(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_label_layout")),
+        sa.UniqueConstraint("kind", name=op.f("uq_label_layout_kind")),
+    )
+    op.create_table(
         "number_series",
         sa.Column("name", sa.String(), nullable=False),
         sa.Column("next", sa.Integer(), nullable=False),
@@ -1138,7 +1147,7 @@ def upgrade() -> None:
     op.create_table(
         "printed_label",
         sa.Column("printing_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
-        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("code", sa.String(), nullable=False),
         sa.Column("page", sa.Integer(), nullable=False),
@@ -1154,6 +1163,7 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("printed_label", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_printed_label_bag_id"), ["bag_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_printed_label_code"), ["code"], unique=False)
         batch_op.create_index(batch_op.f("ix_printed_label_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_printed_label_printing_id"), ["printing_id"], unique=False)
 

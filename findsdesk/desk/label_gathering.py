@@ -1,0 +1,96 @@
+"""Labels of any kind gathered from the store: for the first time, or again for a reason. Never twice silently."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.label_batches import as_reprint, bag_labels, field_tags, labels_as_they_are, wash_tags
+from findsdesk.desk.label_contents import LAYOUT_OF, LabelBatch, LabelToPrint, PrintKind
+from findsdesk.desk.label_layouts import layout_in
+from findsdesk.desk.labels_of_bags import piece_labels, slips
+from findsdesk.desk.labels_of_the_store import box_labels, loan_labels, place_labels
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.journal import short_head, store_head
+from findsdesk.store.models import PrintedLabel, Printing
+from findsdesk.words import N_
+
+AT_ONCE = 5000
+
+Named = Callable[[Session, Desk, Sequence[str] | None], list[LabelToPrint]]
+
+_WAITING: Mapping[PrintKind, Callable[[Desk, Iterable[str] | None], LabelBatch]] = {
+    PrintKind.BAG: bag_labels,
+    PrintKind.TAG: field_tags,
+    PrintKind.WASH: wash_tags,
+}
+_NAMED: Mapping[PrintKind, Named] = {
+    PrintKind.SLIP: slips,
+    PrintKind.PIECE: piece_labels,
+    PrintKind.BOX: box_labels,
+    PrintKind.PLACE: place_labels,
+    PrintKind.LOAN: loan_labels,
+}
+
+
+def gather(desk: Desk, kind: PrintKind, codes: Iterable[str] | None = None) -> LabelBatch:
+    """Return labels of a kind by their codes; None means all that have none yet.
+
+    Refusals: ``label_printed`` (or its like of bags and tags), those of finding what is named.
+    """
+    if kind in _WAITING:
+        return _WAITING[kind](desk, codes)
+    named = None if codes is None else tuple(codes)
+    with desk.reading() as reading:
+        session = reading.session
+        labels = _NAMED[kind](session, desk, named)
+        out = copies_out(session, kind, [one.code for one in labels])
+        if named is not None:
+            _refuse_printed(labels, out)
+        return batch_of(session, kind, [one for one in labels if one.code not in out])
+
+
+def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str) -> LabelBatch:
+    """Return labels as the next copy after those that may be about; a reason is written with them."""
+    if kind in _WAITING:
+        return as_reprint(labels_as_they_are(desk, kind, codes), reason)
+    with desk.reading() as reading:
+        session = reading.session
+        labels = _NAMED[kind](session, desk, codes)
+        out = copies_out(session, kind, [one.code for one in labels])
+        copies = [one.as_copy(max(out.get(one.code, 1), 1)) for one in labels]
+        return as_reprint(batch_of(session, kind, copies), reason)
+
+
+def batch_of(session: Session, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
+    """Return labels as they are laid out together, with the layout of their kind."""
+    layout = layout_in(session, LAYOUT_OF[kind])
+    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), layout=layout)
+
+
+def copies_out(session: Session, kind: PrintKind, codes: Sequence[str]) -> dict[str, int]:
+    """Return the highest copy of each label that came out of a printer, by its code."""
+    out: dict[str, int] = {}
+    for first in range(0, len(codes), AT_ONCE):
+        rows: Any = session.execute(
+            select(PrintedLabel.code, func.max(PrintedLabel.copy))
+            .join(Printing, PrintedLabel.printing_id == Printing.id)
+            .where(PrintedLabel.code.in_(codes[first : first + AT_ONCE]), Printing.kind == kind)
+            .group_by(PrintedLabel.code)
+        )
+        out |= {row[0]: row[1] for row in rows}
+    return out
+
+
+def _refuse_printed(labels: Sequence[LabelToPrint], out: Mapping[str, int]) -> None:
+    for one in labels:
+        if one.code in out:
+            raise Refusal(
+                "label_printed",
+                N_("The label {code} was printed. To print it again, choose Reprint and a reason."),
+                code=one.code,
+            )

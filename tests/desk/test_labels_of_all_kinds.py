@@ -1,0 +1,106 @@
+"""Slips, piece labels, box, place and loan labels: gathered, printed once, again with a reason as copy 2."""
+
+from datetime import date
+
+import pytest
+
+from findsdesk.desk.boxes import add_box, every_box
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, reprint
+from findsdesk.desk.proving import prove
+from findsdesk.desk.sorting import add_group
+from findsdesk.desk.store_places import add_place
+from findsdesk.domain.shelving import PlaceKind
+from findsdesk.paper.label_kinds import BoxLabel, LoanLabel, PieceLabel, PlaceLabel, SlipLabel
+from findsdesk.store.models import Box, Loan, PrintedLabel
+from tests.desk.at_the_table import dry_container, refused
+from tests.desk.test_printing import bagged, printed
+from tests.yard import acts
+
+SHEET = "a4-3x8-70x37"
+
+
+def test_a_slip_says_what_its_bag_says_and_has_its_code(desk: Desk) -> None:
+    codes = bagged(desk, 131)
+    slips = gather(desk, PrintKind.SLIP)
+    assert [one.code for one in slips.labels] == list(codes)
+    first = slips.labels[0].label
+    assert isinstance(first, SlipLabel)
+    assert (first.deposit, first.container, first.pieces, first.tenths, first.copy) == ("2017", "131", 3, 600, 1)
+
+
+def test_a_piece_label_names_the_piece_and_its_container(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=3, tenths=600, rim_permille=None)
+    lift_pieces(desk, row.id, seen=row.version, how_many=1)
+    (label,) = (one.label for one in gather(desk, PrintKind.PIECE).labels)
+    assert isinstance(label, PieceLabel)
+    assert (label.deposit, label.container, label.piece) == ("2017", "131", "1")
+    assert label.what.startswith("QRS")
+    assert gather(desk, PrintKind.PIECE, ["131.1"]).labels[0].label == label
+
+
+def test_boxes_and_places_have_labels_and_know_their_copy(desk: Desk) -> None:
+    add_place(desk, name="Store", kind=PlaceKind.BUILDING)
+    shelf = add_place(desk, name="Shelf 3", kind=PlaceKind.SHELF, within="Store")
+    (box,) = add_box(desk, kind="sherds", place=shelf.code)
+    boxes, places = gather(desk, PrintKind.BOX), gather(desk, PrintKind.PLACE)
+    label = boxes.labels[0].label
+    assert isinstance(label, BoxLabel)
+    assert (label.code, label.number) == (box.code, str(box.number))
+    on_the_shelf = next(one.label for one in places.labels if one.code == shelf.code)
+    assert on_the_shelf == PlaceLabel(shelf.code, "Shelf 3", ("Store",))
+    for batch in (boxes, places):
+        came_out_well(desk, lay_out(desk, batch, stock=SHEET))
+    with desk.reading() as reading:
+        assert [one.label_copy for one in every_box(reading.session)] == [1]
+    assert gather(desk, PrintKind.BOX).labels == ()
+    assert prove(desk).sound
+
+
+def test_a_loan_label_says_to_whom_and_until_when(desk: Desk) -> None:
+    with desk.deed("lend") as deed:
+        deed.add(
+            Loan(
+                code="TQA000001X",
+                number=1,
+                borrower="Glass workshop",
+                borrower_kind="specialist",
+                purpose="drawing",
+                lent_on=date(2026, 7, 14),
+                due_on=date(2026, 8, 14),
+                made_at=desk.now(),
+            )
+        )
+    (label,) = (one.label for one in gather(desk, PrintKind.LOAN).labels)
+    assert isinstance(label, LoanLabel)
+    assert (label.to_whom, label.purpose, label.due) == ("Glass workshop", "drawing", date(2026, 8, 14))
+
+
+@pytest.mark.parametrize("kind", [PrintKind.SLIP, PrintKind.BAG])
+def test_nothing_is_printed_twice_silently_and_a_reprint_says_copy_2(desk: Desk, kind: PrintKind) -> None:
+    codes = bagged(desk, 131)
+    came_out_well(desk, lay_out(desk, gather(desk, kind), stock=SHEET))
+    assert gather(desk, kind).labels == ()
+    before = acts(desk)
+    with refused(desk, "label_printed" if kind is PrintKind.SLIP else "already_labelled"):
+        gather(desk, kind, codes[:1])
+    assert acts(desk) == before
+    again = reprint(desk, codes[:1], reason="jammed", stock=SHEET, kind=kind)
+    assert [one.copy for one in again.placed] == [2]
+    came_out_well(desk, again)
+    assert printed(desk)[-1] == (str(kind), codes[0], 1, 1, 2, "jammed")
+    with refused(desk, "printed_meanwhile"):
+        came_out_well(desk, again)
+
+
+def test_a_box_is_reprinted_from_its_scanned_code(desk: Desk) -> None:
+    (box,) = add_box(desk, kind="sherds")
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.BOX), stock=SHEET))
+    sheets = reprint(desk, [box.code], reason="lost", stock=SHEET)
+    assert sheets.kind is PrintKind.BOX
+    came_out_well(desk, sheets)
+    with desk.reading() as reading:
+        assert reading.session.get_one(Box, box.id).label_copy == 2
+        assert reading.session.query(PrintedLabel).filter_by(container_id=None).count() == 2
