@@ -174,6 +174,7 @@ def test_a_pin_is_set_masked_and_the_old_one_asked_for(
     settled(qtbot, program)
     assert "The two PINs differ" in bench.refusals.text().text()
     assert part.pin_form.peek()["pin"] == ""
+    assert part.pin_form.entries["pin"].widget.hasFocus()
     part.pin_form.show_values({"pin": "2406", "again": "2406"})
     part.pin_button.click()
     settled(qtbot, program)
@@ -182,6 +183,19 @@ def test_a_pin_is_set_masked_and_the_old_one_asked_for(
     part.open_pin.click()
     settled(qtbot, program)
     assert part.pin_form.entries["own"].widget.isVisible()
+    part.pin_form.show_values({"person": "Ilo Marr", "own": "9999", "pin": "3307", "again": "3307"})
+    part.pin_button.click()
+    settled(qtbot, program)
+    assert part.pin_form.entries["own"].widget.hasFocus(), "it was the own PIN that was wrong"
+    part.pin_leave.click()
+    part.table.selectRow(next(row for row, one in enumerate(part.entries) if one.name == "Mika Sool"))
+    part.open_pin.click()
+    settled(qtbot, program)
+    assert part.pin_form.peek()["person"] == "Mika Sool", "the row that is chosen is proposed"
+    part.table.setFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert part.pin_card.isHidden()
+    assert part.card.isVisible()
 
 
 def test_who_does_not_direct_sets_no_pin_but_the_own_one(

@@ -76,6 +76,9 @@ def test_a_column_that_every_group_needs_cannot_be_unticked(
     bench.columns.columns.setFocus()
     press(qtbot, program, KEY.Key_Down, KEY.Key_Space)
     assert "part" in bench.columns.columns.typed()
+    assert bench.columns.note.text() == ""
+    press(qtbot, program, KEY.Key_Up, KEY.Key_Space)
+    assert bench.columns.note.text() == "Without wares nothing is dated and no figure can be told by ware."
 
 
 def test_a_word_is_added_renamed_and_put_away_by_keyboard(

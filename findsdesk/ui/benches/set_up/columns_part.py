@@ -76,7 +76,9 @@ class ColumnsPart(QWidget):
         self.button.clicked.connect(self.write)
         self.hints = KeyHints(bench.theme)
         self.hints.show_keys(((_("Space"), _("typed or not")), ("Alt+↑ ↓", _("earlier or later"))))
+        self.note = labels.muted(small=True)
         self._shown: tuple[str, ...] = ()
+        self.columns.itemChanged.connect(lambda _item: self._say_what_is_lost())
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(bench.theme.px(10))
@@ -85,6 +87,7 @@ class ColumnsPart(QWidget):
         )
         layout.addWidget(self.columns, 1)
         layout.addWidget(self.hints)
+        layout.addWidget(self.note)
         layout.addLayout(self.asked)
         layout.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
         layout.addStretch(0)
@@ -96,6 +99,11 @@ class ColumnsPart(QWidget):
             self.columns.show_columns(typed)
             self._shown = typed
 
+    def _say_what_is_lost(self) -> None:
+        typed = self.columns.typed()
+        without = put(N_("Without wares nothing is dated and no figure can be told by ware."))
+        self.note.setText("" if "ware" in typed else without)
+
     def write(self) -> None:
         """Write the columns as one act."""
         desk, typed = self.bench.surroundings.desk, self.columns.typed()
@@ -103,6 +111,7 @@ class ColumnsPart(QWidget):
 
     def _written(self, typed: tuple[str, ...]) -> None:
         self._shown = typed
+        self.columns.setFocus()
         self.bench.surroundings.say(Answer(Tone.DONE, _("Written"), put(N_(": it holds from now on"))))
 
 

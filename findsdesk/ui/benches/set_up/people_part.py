@@ -66,7 +66,9 @@ class PeoplePart(SubjectPart):
         ]
         self.pin_form.clear()
         self.pin_form.offer("person", choices)
-        self.pin_form.show_values({"person": desk.person.name})
+        picked = [entry.name for entry in self.entries if entry.row.row_id == self.table.row_id()]
+        may = [name for name, _words in choices]
+        self.pin_form.show_values({"person": picked[0] if picked and picked[0] in may else desk.person.name})
         mine = any(one.has_pin for one in team if one.person_id == desk.person.id)
         self.pin_form.show_field("own", mine)
         self.card.hide()
@@ -80,22 +82,32 @@ class PeoplePart(SubjectPart):
             return
         desk = self.bench.surroundings.desk
 
+        differ = values["pin"] != values["again"]
+
         def work() -> None:
-            if values["pin"] != values["again"]:
+            if differ:
                 raise Refusal("pins_differ", N_("The two PINs differ. Type them again."))
             set_pin(desk, values["person"], pin=values["pin"], own_pin=values["own"])
 
-        self.bench.deed(work, then=lambda _done: self._done(), button=self.pin_button, lost=self._forget)
+        self.bench.deed(
+            work, then=lambda _done: self._done(), button=self.pin_button, lost=lambda: self._forget(own=not differ)
+        )
 
     def _done(self) -> None:
         self.bench.surroundings.say(Answer(Tone.DONE, _("The PIN is set")))
         self._leave_pin()
 
-    def _forget(self) -> None:
-        """Empty the masked fields after a PIN was not taken."""
-        for key in ("own", "pin", "again"):
+    def _forget(self, *, own: bool) -> None:
+        """Empty the masked fields after a PIN was not taken, the own one unless only the new ones differ."""
+        own = own and self.pin_form.entries["own"].widget.isVisible()
+        for key in ("own", "pin", "again") if own else ("pin", "again"):
             self.pin_form.entries[key].clear()
-        self.pin_form.entries["pin"].widget.setFocus()
+        self.pin_form.entries["own" if own else "pin"].widget.setFocus()
+
+    def _open(self, row_id: object) -> None:
+        if self.pin_card.isVisible():
+            self._leave_pin()
+        super()._open(row_id)
 
     def _leave_pin(self) -> None:
         self.pin_form.clear()
