@@ -36,8 +36,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """List the sheets, or write one."""
-    from findsdesk.desk.all_papers import make_paper, paper_kind
+    from findsdesk.desk.all_papers import make_paper
     from findsdesk.desk.kept_sheets import write_paper
+    from findsdesk.desk.paper_kinds import paper_kind
     from findsdesk.desk.whole_papers import Asked
 
     with reading_seat(call) as desk:
@@ -66,7 +67,7 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _list(call: argparse.Namespace) -> None:
-    from findsdesk.desk.all_papers import PAPERS
+    from findsdesk.desk.paper_kinds import PAPERS
 
     if call.json:
         say_json(

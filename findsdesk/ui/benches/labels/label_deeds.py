@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from findsdesk.desk.bagging import BagFacts, bag_settled
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.mark_lines import MarkLine
 from findsdesk.desk.marking import TickAnswered, answer_newest_tick, check_marks, slip_bag, write_marks
 from findsdesk.desk.marking_sheet import marking_sheet
@@ -18,7 +19,7 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import mark_words
 from findsdesk.ui.benches.labels.layout import LabelsLayout
-from findsdesk.ui.benches.labels.lists_page import LISTS
+from findsdesk.ui.benches.labels.lists_work import ListsWork
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.state import LabelsState, Reprint
@@ -55,6 +56,7 @@ class LabelDeeds:
     ) -> None:
         self.bench, self.state, self.parts, self.work = bench, state, parts, work
         self._choose_row = choose_row
+        self.papers = ListsWork(bench, parts.lists, self._keep)
 
     def pack(self) -> None:
         """Pack all settled containers that are shown, in one act, and turn to their labels."""
@@ -147,10 +149,10 @@ class LabelDeeds:
         self.bench.deed(lambda: answer_newest_tick(desk, line.code, why=why), then=done)
 
     def print_list(self, key: str) -> None:
-        """Make a list on the reading lane and ask where it is kept."""
-        desk = self.bench.surroundings.desk
-        make = next(one.make for one in LISTS if one.key == key)
-        self.bench.read(lambda: make(desk), lambda made: self._keep(made, key), topic="list")
+        """Make a list and ask where it is kept; a sheet of a deposit is of the one in hand where none is typed."""
+        in_hand = self.bench.in_hand
+        deposit = in_hand.number if isinstance(in_hand, DepositDossier) else ""
+        self.papers.print(key, in_hand.deposit if isinstance(in_hand, Dossier) else deposit)
 
     def print_marks(self, deposit: object) -> None:
         """Make the marking list of one deposit, or of all."""
