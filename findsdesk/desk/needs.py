@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import func, select
@@ -13,7 +13,18 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, DiscardLine, DiscardList, FoundObject, Note, Redo, RowSetAside, Step
+from findsdesk.store.models import (
+    Container,
+    DiscardLine,
+    DiscardList,
+    FoundObject,
+    Loan,
+    LoanLine,
+    Note,
+    Redo,
+    RowSetAside,
+    Step,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +37,9 @@ class Need:
     facts: Mapping[str, Any]
 
 
-def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple[str, ...]) -> tuple[Need, ...]:
+def needs_of(
+    session: Session, too_long: list[tuple[str, datetime]], over: tuple[str, ...], today: date
+) -> tuple[Need, ...]:
     """Return what needs a person; what lies too long in a tub and what is over were looked up already."""
     needs = [
         *_missing(session),
@@ -43,6 +56,7 @@ def needs_of(session: Session, too_long: list[tuple[str, datetime]], over: tuple
         *_to_look_at(session),
         *_new_objects(session),
         *_discard_lists(session),
+        *_loans_overdue(session, today),
         *_to_redo(session),
     ]
     return tuple(needs)
@@ -126,6 +140,27 @@ def _discard_lists(session: Session) -> list[Need]:
     return [
         Need("discard_list", (), row.made_at, {"number": row.number, "stage": stage_of_row(row), "n": int(pieces)})
         for row, pieces in rows
+    ]
+
+
+def _loans_overdue(session: Session, today: date) -> list[Need]:
+    """Return the loans of which something is out beyond the day it is due; the longest due first."""
+    rows = session.execute(
+        select(
+            Loan.number,
+            Loan.borrower,
+            Loan.due_on,
+            Loan.made_at,
+            func.sum(LoanLine.pieces - LoanLine.pieces_back - LoanLine.pieces_used),
+        )
+        .join(LoanLine, LoanLine.loan_id == Loan.id)
+        .where(Loan.back_on.is_(None), Loan.due_on < today)
+        .group_by(Loan.id, Loan.number, Loan.borrower, Loan.due_on, Loan.made_at)
+        .order_by(Loan.due_on, Loan.number)
+    ).all()
+    return [
+        Need("loan_overdue", (str(number),), since, {"who": who, "n": int(out), "days": (today - due_on).days})
+        for number, who, due_on, since, out in rows
     ]
 
 

@@ -54,6 +54,11 @@ def _discards(need: Need, say: Say) -> tuple[str, dict[str, Any]]:
     return N_("discard list {number}: {n} pieces, {stage}, not carried away"), facts
 
 
+def _overdue(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
+    facts = {"who": need.facts["who"], "n": grouped(need.facts["n"]), "days": grouped(need.facts["days"])}
+    return N_("loan {numbers}: {n} pieces still with {who}, {days} days overdue"), facts
+
+
 _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
     "not_on_pallet": lambda _need, _say: (N_("{numbers}: on the field list, not on the pallet"), {}),
     "soaking_too_long": lambda _need, _say: (N_("{numbers}: soaking too long"), {}),
@@ -69,4 +74,5 @@ _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
         {name: str(value) for name, value in need.facts.items()},
     ),
     "discard_list": _discards,
+    "loan_overdue": _overdue,
 }

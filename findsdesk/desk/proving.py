@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.loan_results import wrong_results
 from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.photos import wrong_photos
 from findsdesk.domain.standings import STANDING_IN_WORDS
@@ -22,6 +23,7 @@ from findsdesk.store.marks_proved import wrong_marks
 from findsdesk.store.models import Container, Station
 from findsdesk.store.photo_folder import PhotoState
 from findsdesk.store.rows_told import WrongRow, wrong_rows
+from findsdesk.store.shelves_proved import WrongShelf, wrong_loans, wrong_shelves
 from findsdesk.store.soundness import damage, dangling
 from findsdesk.store.sums import WrongTotal, wrong_balances, wrong_standings, wrong_wares
 from findsdesk.words import N_, Terms, put
@@ -41,6 +43,9 @@ class FindingKind(StrEnum):
     REFERENCE = "reference"
     PHOTO = "photo"
     DISCARD = "discard"
+    RESULT = "result"
+    SHELF = "shelf"
+    LOAN = "loan"
     MARK = "mark"
 
 
@@ -95,6 +100,9 @@ def prove(desk: Desk) -> Proof:
             _of_references(session),
             _of_photos(session, desk),
             _of_discards(session),
+            _of_results(session, desk),
+            (_of_a_shelf(one, FindingKind.SHELF, desk.terms) for one in wrong_shelves(session)),
+            (_of_a_shelf(one, FindingKind.LOAN, desk.terms) for one in wrong_loans(session)),
             _of_marks(session),
         )
         return Proof(
@@ -225,3 +233,31 @@ def _of_marks(session: Session) -> Iterator[Finding]:
     for one in wrong_marks(session, SORTED):
         facts = {"number": one.container, "marked": one.marked, "kept": one.kept}
         yield Finding(FindingKind.MARK, _MARKS_IN_WORDS[one.why], f"container {one.container}", facts)
+
+
+_RESULT_IN_WORDS = {
+    PhotoState.GONE: N_("The file of the result {file} is gone from the folder beside the store."),
+    PhotoState.CHANGED: N_("The file of the result {file} is not what was taken in."),
+}
+
+
+def _of_results(session: Session, desk: Desk) -> Iterator[Finding]:
+    for file_name, state in wrong_results(session, desk):
+        yield Finding(FindingKind.RESULT, _RESULT_IN_WORDS[state], f"result {file_name}", {"file": file_name})
+
+
+_SHELF_IN_WORDS = {
+    "lies": N_("The {kind} {name} is not kept where it was laid last."),
+    "both": N_("The {kind} {name} is kept in a box and at a place at once."),
+    "gone": N_("The {kind} {name} is kept in something that was given up."),
+    "circle": N_("The {kind} {name} lies within itself."),
+    "out twice": N_("The {kind} {name} is written as taken out twice."),
+    "lent twice": N_("The {kind} {name} holds something that another one holds too."),
+    "returns": N_("The {kind} {name} keeps other pieces as back or used up than its returns sum to."),
+    "closed": N_("The {kind} {name} is written as done and is not, or the other way round."),
+}
+
+
+def _of_a_shelf(one: WrongShelf, finding: FindingKind, terms: Terms) -> Finding:
+    kind = put(KIND_IN_WORDS[one.kind], terms)
+    return Finding(finding, _SHELF_IN_WORDS[one.why], f"{one.kind} {one.name}", {"kind": kind, "name": one.name})

@@ -16,11 +16,10 @@ from findsdesk.desk.explaining import need_not_shut
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
 from findsdesk.desk.group_checks import words_named
-from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
-from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import piece_name
+from findsdesk.desk.sample_use import use_up_of_a_piece
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -54,6 +53,7 @@ class SampleFacts:
     rest_tenths: int | None
     result: str
     taken_at: datetime
+    used_up_on: date | None
 
 
 def take_sample(
@@ -120,29 +120,10 @@ def _check_amounts(taken_tenths: int | None, pieces_used: int) -> None:
 
 def _use_up(deed: Deed, container: Container, piece: Piece | None, tenths: int, pieces: int, purpose: str) -> None:
     if piece is not None:
-        _use_up_of_a_piece(deed, container, piece, tenths, pieces)
+        use_up_of_a_piece(deed, container, piece, tenths, pieces, purpose)
     elif pieces:
         _need_unsorted(deed, container, pieces)
-    if pieces or (piece is not None and piece.tenths is not None):
         enter(deed, container, Entry.USED_UP, pieces, tenths=tenths, why=purpose)
-
-
-def _use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: int, pieces: int) -> None:
-    """Take what is used up out of what the piece has; what it loses the ledger's entry gains."""
-    need_off_lists(deed.session, piece)
-    if pieces > piece.pieces or (piece.tenths is not None and tenths > piece.tenths):
-        raise Refusal(
-            "more_than_there",
-            N_("Piece {name} is {pieces} sherds of {grams} g. No more can be taken of it."),
-            name=piece_name(container, piece),
-            pieces=piece.pieces,
-            grams="?" if piece.tenths is None else f"{piece.tenths / 10:g}",
-        )
-    count_in(deed, container, piece, -1)
-    piece.pieces -= pieces
-    if piece.tenths is not None:
-        piece.tenths -= tenths
-    count_in(deed, container, piece, 1)
 
 
 def _need_unsorted(deed: Deed, container: Container, pieces: int) -> None:
@@ -275,6 +256,7 @@ def sample_rows(session: Session, ids: Sequence[int]) -> tuple[SampleFacts, ...]
             rest_tenths=row.rest_tenths,
             result=row.result,
             taken_at=row.taken_at,
+            used_up_on=row.used_up_on,
         )
         for row, container, piece, deposit, season in found
     }

@@ -58,7 +58,7 @@ def the_day(desk: Desk, day: date | None = None, *, material: str = "pottery") -
             day_of_season=(its_day - season.starts).days + 1 if inside else None,
             days_of_season=(season.ends - season.starts).days + 1,
             by_standing=standings,
-            needs=needs_of(session, too_long, over),
+            needs=needs_of(session, too_long, over, its_day),
             balance=season_balance(session, season.id, material),
             material=material,
             over=over,

@@ -15,6 +15,8 @@ from findsdesk.store.session import Store
 from findsdesk.words import N_
 
 SUFFIX = ".photos"
+RESULT_SUFFIX = ".result"
+"""Results of loans, of whatever kind; their own names stand in their rows."""
 THUMBNAILS = "thumbnails"
 """Made again from the photographs whenever they are missing."""
 
@@ -52,6 +54,18 @@ def keep(folder: Path, sha256: str, suffix: str, content: bytes, thumbnail: byte
         small = thumbnail_path(folder, sha256)
         if not small.exists():
             _write(small, thumbnail)
+    return path
+
+
+def keep_result(folder: Path, sha256: str, content: bytes) -> Path:
+    """Write a file that came back with a loan beside the photographs; one that is there already stays.
+
+    Durable when it returns. StoreFault: ``photo_not_kept``.
+    """
+    path = path_of(folder, sha256, RESULT_SUFFIX)
+    with _in_words(folder):
+        if state_of(folder, sha256, RESULT_SUFFIX) is not PhotoState.SOUND:
+            _write(path, content)
     return path
 
 

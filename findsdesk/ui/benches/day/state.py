@@ -225,6 +225,14 @@ def _discard_list(need: Need, around: WordsAround) -> _Row:
     return head, around.say(WAITS_IN_WORDS[waits], pieces=pieces), False, "registers"
 
 
+def _loan_overdue(need: Need, around: WordsAround) -> _Row:
+    head = around.say(N_("Loan {number}"), number=need.numbers[0])
+    pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
+    days = plural("{n} day overdue", "{n} days overdue", int(need.facts["days"]))
+    text = around.say(N_("{pieces} still with {who}, {days}"), pieces=pieces, who=need.facts["who"], days=days)
+    return head, text, True, "registers"
+
+
 def _new_object(need: Need, around: WordsAround) -> _Row:
     head = around.say(N_("Object {number}"), number=need.facts["number"])
     return head, around.say(N_("{what}: new, for the director"), what=need.facts["what"]), False, "pieces"
@@ -245,6 +253,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "look_again": _look_again,
     "new_object": _new_object,
     "discard_list": _discard_list,
+    "loan_overdue": _loan_overdue,
     "to_redo": _to_redo,
 }
 
