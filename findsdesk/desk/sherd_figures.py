@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from sqlalchemy.orm import Session
@@ -144,7 +144,7 @@ def figures_in(
     mine = [cell for cell in cells if cell.mine]
     types = type_table(session)
     linked = linked_sherds(session, within) if any(cell.linked for cell in mine) else []
-    joins = joins_among(session, [one.id for one in linked])
+    joins = _Joins.among(session, [one.id for one in linked])
     by_ware = _by_code(mine, lambda cell: types.ware(cell.ware_id).code)
     linked_by_ware = _by_code(linked, lambda one: types.ware(one.ware_id).code)
     counted = {code: _vessels(some, linked_by_ware.get(code, []), joins) for code, some in by_ware.items()}
@@ -195,7 +195,27 @@ def _sums(cells: Sequence[Cell]) -> Sums:
     )
 
 
-def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]]) -> Vessels:
+@dataclass(frozen=True, slots=True)
+class _Joins:
+    """Pairs of pieces that hang together: by all joins, and by the certain ones alone."""
+
+    all: Sequence[tuple[int, int]]
+    certain: Sequence[tuple[int, int]]
+
+    @classmethod
+    def among(cls, session: Session, ids: Sequence[int]) -> _Joins:
+        return cls(joins_among(session, ids), joins_among(session, ids, certain=True))
+
+
+def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins) -> Vessels:
+    """Count the vessels of one ware; a join in doubt makes one pot of two for the fewest alone."""
+    counted = _vessels_by(cells, linked, joins.certain)
+    if joins.all == joins.certain:
+        return counted
+    return replace(counted, fewest=_vessels_by(cells, linked, joins.all).fewest)
+
+
+def _vessels_by(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]]) -> Vessels:
     """Count the vessels of one ware: what is linked as one sherd each, everything else by what it carries."""
     apart = [cell for cell in cells if not cell.linked]
     both = sum(cell.with_both for cell in apart)

@@ -29,6 +29,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session
 
+from findsdesk.domain.joins import connected_parts
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
 from findsdesk.store.sorted_sherds import GROUP, PIECE
@@ -267,11 +268,20 @@ def _linked_of(inside: Inside) -> Any:
     return union_all(of(SherdGroup), of(Piece))
 
 
-def joins_among(session: Session, ids: Sequence[int]) -> list[tuple[int, int]]:
-    """Return the joins of which both pieces are among those of these ids."""
-    known = set(ids)
-    found = session.execute(select(SherdJoin.left_id, SherdJoin.right_id)) if known else ()
-    return [(left, right) for left, right in found if left in known and right in known]
+def joins_among(session: Session, ids: Sequence[int], *, certain: bool = False) -> list[tuple[int, int]]:
+    """Return pairs of these pieces that hang together by joins, also over pieces that are not among them.
+
+    ``certain`` leaves out the joins that are in doubt.
+    """
+    if not ids:
+        return []
+    found = select(SherdJoin.left_id, SherdJoin.right_id)
+    joins = [
+        (str(left), str(right)) for left, right in session.execute(found.where(SherdJoin.sure) if certain else found)
+    ]
+    known = {str(row_id) for row_id in ids}
+    together = (sorted(int(key) for key in part & known) for part in connected_parts((), joins))
+    return [(part[0], other) for part in together if part for other in part[1:]]
 
 
 def dated_objects(session: Session, within: Within) -> list[DatedObject]:

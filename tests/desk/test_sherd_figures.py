@@ -10,10 +10,12 @@ from sqlalchemy import update
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.sherd_figures import SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.sorting_table import table_of
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
@@ -226,3 +228,30 @@ def test_nothing_sorted_says_what_is_missing(desk: Desk) -> None:
         "complete_of_fewest",
         "complete_of_most",
     }
+
+
+def lifted(desk: Desk, code: str) -> int:
+    """Lift one rim of the first row of a container; returns the piece's id."""
+    row = table_of(desk, code).groups[0]
+    return lift_pieces(desk, row.id, seen=row.version).pieces[0].id
+
+
+def vessels_of(desk: Desk, which: str) -> tuple[object, ...]:
+    figures = of(desk, Of.CONTAINER, which)
+    return tuple(figure.value for key in ("by_rims", "fewest", "most") if (figure := figures.named(key)))
+
+
+def test_two_sherds_that_join_a_third_of_another_container_are_one_vessel(yard: Desk) -> None:
+    other = dry_container(yard, 132, 10)
+    add_group(yard, other, ware="QRS", part="rim", pieces=10)
+    one, two, third = lifted(yard, "131"), lifted(yard, "131"), lifted(yard, "132")
+    assert vessels_of(yard, "131") == (11, 19, 132)
+    join_pieces(yard, one, third)
+    assert vessels_of(yard, "131") == (11, 19, 132)
+    join_pieces(yard, third, two)
+    assert vessels_of(yard, "131") == (10, 18, 131)
+
+
+def test_a_join_in_doubt_is_one_pot_for_the_fewest_and_two_for_the_most(yard: Desk) -> None:
+    join_pieces(yard, lifted(yard, "131"), lifted(yard, "131"), certain=False)
+    assert vessels_of(yard, "131") == (11, 18, 132)
