@@ -86,7 +86,7 @@ def row_block(
 
 def _draw_ruling(pen: Pen, grid: Grid, left: float, top: float, height: float) -> None:
     """Draw the lines of a form around the cells of a row, dark enough to be copied."""
-    pen.rule(left, top + height, left + grid.width, top + height, 0.15, 0.45)
+    pen.rule(left, top + height, left + grid.width, top + height, 0.2, 0.3)
     for start in grid.lefts[1:]:
         middle = left + start - BETWEEN_COLUMNS / 2
         pen.rule(middle, top, middle, top + height, 0.1, 0.45)
