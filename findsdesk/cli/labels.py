@@ -1,4 +1,4 @@
-"""``findsdesk labels``: print labels of bags, wash tags, or any of them again."""
+"""``findsdesk labels``: print labels of any kind but field tags, or any of them again."""
 
 from __future__ import annotations
 
@@ -17,7 +17,11 @@ EXAMPLE = (
     "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012N --by mika",
     "findsdesk labels quay --reprint TQB000012N --reason jammed --out again.pdf --by mika",
     "findsdesk labels quay --wash --stock roll-57x32 --out trays.pdf --by tessa",
+    "findsdesk labels quay --kind slips --out slips.pdf --by mika",
 )
+
+
+_KINDS = ("slips", "pieces", "boxes", "places", "loans")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -29,6 +33,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_paper(parser, "a4-3x8-70x37")
     parser.add_argument("--wash", action="store_true", help=_("the tags that lie in the trays with a count"))
     parser.add_argument(
+        "--kind",
+        choices=_KINDS,
+        metavar="KIND",
+        help=_("another kind of label: {kinds}").format(kinds=", ".join(_KINDS)),
+    )
+    parser.add_argument(
         "--reprint", action="append", default=[], metavar="CODE", help=_("print a label again; it says copy 2 or more")
     )
     parser.add_argument("--reason", default="", help=_("why it is printed again: jammed, lost or changed"))
@@ -39,7 +49,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     """Draw the labels into a PDF, or write that those of one came out well."""
     from findsdesk.desk.label_contents import PrintKind
-    from findsdesk.desk.laying_out import lay_out_bag_labels, lay_out_wash_tags, reprint
+    from findsdesk.desk.laying_out import lay_out, reprint
+    from findsdesk.desk.printing import gather
 
     if call.reprint and call.codes:
         raise Refusal("reprint_or_new", N_("Labels and reprints are printed apart. Call twice."))
@@ -47,13 +58,18 @@ def run(call: argparse.Namespace) -> int:
         if call.came_out_well and call.out is None:
             return confirm(call, desk)
         where = {"stock": call.stock, "first_place": call.first_place, "printer": call.printer}
+        asked = {
+            "slips": PrintKind.SLIP,
+            "pieces": PrintKind.PIECE,
+            "boxes": PrintKind.BOX,
+            "places": PrintKind.PLACE,
+            "loans": PrintKind.LOAN,
+        }
+        kind = PrintKind.WASH if call.wash else asked.get(call.kind)
         if call.reprint:
-            kind = PrintKind.WASH if call.wash else None
             sheets = reprint(desk, call.reprint, reason=call.reason, kind=kind, **where)
-        elif call.wash:
-            sheets = lay_out_wash_tags(desk, call.codes or None, **where)
         else:
-            sheets = lay_out_bag_labels(desk, call.codes or None, **where)
+            sheets = lay_out(desk, gather(desk, kind or PrintKind.BAG, call.codes or None), **where)
         if call.out is None and call.came_out_well is None:
             return say_what_waits(call, sheets)
         return put_on_paper(call, desk, sheets)

@@ -20,15 +20,17 @@ EXAMPLE = (
     "findsdesk printer                                              (those that were met)",
     'findsdesk printer page "trestle laser" --pdf page.pdf          (print it at actual size, then measure)',
     'findsdesk printer set "trestle laser" --measured 21.5 191.5 20.8 270.9 --dpi 600',
+    'findsdesk printer forget "trestle laser"',
     'findsdesk labels quay --printer "trestle laser" --out labels.pdf --by mika',
 )
 
 
+_WHAT = ("list", "page", "set", "forget")
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
-    parser.add_argument(
-        "what", nargs="?", default="list", choices=("list", "page", "set"), metavar="WHAT", help="list, page, set"
-    )
+    parser.add_argument("what", nargs="?", default="list", choices=_WHAT, metavar="WHAT", help=", ".join(_WHAT))
     parser.add_argument("name", nargs="?", default="", metavar="NAME", help=_("what the printer is called here"))
     parser.add_argument("--pdf", "--out", type=Path, metavar="PDF", help=_("page: the PDF of the test page to write"))
     parser.add_argument(
@@ -49,7 +51,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Write a test page, keep what was measured on it, or list the printers."""
-    {"list": _list, "page": _page, "set": _set}[call.what](call)
+    {"list": _list, "page": _page, "set": _set, "forget": _forget}[call.what](call)
     return DONE
 
 
@@ -101,6 +103,16 @@ def _page(call: argparse.Namespace) -> None:
         **{name: f"{length:g}" for name, length in lines.items()},
     )
     say(N_('Then: findsdesk printer set "{printer}" --measured A B C D'), None, printer=page.printer)
+
+
+def _forget(call: argparse.Namespace) -> None:
+    from findsdesk.desk.printers import forget_printer
+
+    printer = forget_printer(call.name)
+    if call.json:
+        say_json(printer)
+    else:
+        say(N_("{printer} is forgotten."), None, printer=printer.name)
 
 
 def _set(call: argparse.Namespace) -> None:

@@ -13,6 +13,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import bag_labels, field_tags, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, PrintKind
 from findsdesk.desk.label_gathering import gather_again
+from findsdesk.desk.own_stocks import every_stock, own_stocks
 from findsdesk.desk.printers import printer_named
 from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -22,6 +23,7 @@ from findsdesk.paper import labels as label_sheets
 from findsdesk.paper import reading_back
 from findsdesk.paper import stocks as paper_stocks
 from findsdesk.paper.dots import COMMON_DPI
+from findsdesk.paper.sheet_marks import proof_sheet
 from findsdesk.words import N_, put
 
 
@@ -46,6 +48,8 @@ class StockFacts:
     label_width: int
     label_height: int
     places: tuple[StockPlace, ...]
+    own: bool = False
+    """Whether it was measured here, and can be taken away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +105,17 @@ class ReadBack:
 
 
 def stocks(language: str | None = None) -> tuple[StockFacts, ...]:
-    """Return the stocks there are, with their titles in words."""
-    return tuple(_stock_facts(stock, language) for stock in paper_stocks.stocks().values())
+    """Return the stocks there are, with their titles in words: those that ship, then one's own."""
+    own = {stock.name for stock in own_stocks()}
+    return tuple(_stock_facts(stock, language, stock.name in own) for stock in every_stock().values())
 
 
-def _stock_facts(stock: paper_stocks.LabelStock, language: str | None) -> StockFacts:
+def _stock_facts(stock: paper_stocks.LabelStock, language: str | None, own: bool) -> StockFacts:
+    words = stock.in_words(language)
     return StockFacts(
         name=stock.name,
-        title=stock.in_words(language),
+        title=f"{stock.name}: {words}" if own else words,
+        own=own,
         kind=stock.kind,
         page_width=stock.page_width,
         page_height=stock.page_height,
@@ -119,7 +126,7 @@ def _stock_facts(stock: paper_stocks.LabelStock, language: str | None) -> StockF
 
 
 def _stock_named(name: str) -> paper_stocks.LabelStock:
-    known = paper_stocks.stocks()
+    known = every_stock()
     if name not in known:
         raise Refusal(
             "unknown_stock",
@@ -128,6 +135,11 @@ def _stock_named(name: str) -> paper_stocks.LabelStock:
             known=", ".join(known),
         )
     return known[name]
+
+
+def frames_of(stock: str, *, moment: datetime, language: str = "en") -> bytes:
+    """Return the frames of a stock's labels as PDF, to be printed on plain paper and held against the sheet."""
+    return proof_sheet(_stock_named(stock), moment=moment, language=language)
 
 
 # --- laying out ---------------------------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from findsdesk import places
+from findsdesk.desk.own_stocks import every_stock
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.writing import written_whole
@@ -129,6 +130,22 @@ def set_printer(name: str, *, measured: tuple[int, int, int, int] | None = None,
     return _keep(printer)
 
 
+def forget_printer(name: str) -> Printer:
+    """Forget a printer with all that was measured on it; labels are printed for it as it is from then on.
+
+    Refusals: ``unknown_printer``, ``printer_without_name``, ``printers_unreadable``, ``cannot_write``.
+    """
+    if not name.strip():
+        raise _without_name()
+    printer = printer_named(name)
+    _write({known: one for known, one in _read().items() if known != folded(printer.name)})
+    return printer
+
+
+def _without_name() -> Refusal:
+    return Refusal("printer_without_name", N_("A printer needs a name to be found by: give it one."))
+
+
 def _resolution(dpi: int) -> int:
     if dpi not in RESOLUTIONS:
         known = ", ".join(map(str, RESOLUTIONS))
@@ -146,7 +163,7 @@ def _calibration(printer: Printer, measured: Measured) -> Calibration:
 
 
 def _paper_named(name: str) -> paper_stocks.LabelStock:
-    known = paper_stocks.plain_paper() | paper_stocks.stocks()
+    known = paper_stocks.plain_paper() | every_stock()
     if name not in known:
         text = N_("There is no paper {paper}. Choose one of: {known}.")
         raise Refusal("unknown_paper", text, paper=name, known=", ".join(known))
@@ -156,7 +173,7 @@ def _paper_named(name: str) -> paper_stocks.LabelStock:
 def _met_or_new(name: str) -> Printer:
     plain = " ".join(name.split())
     if not plain:
-        raise Refusal("printer_without_name", N_("A printer needs a name to be found by: give it one."))
+        raise _without_name()
     return _read().get(folded(plain), Printer(plain))
 
 
@@ -195,7 +212,11 @@ def _whole(said: Mapping[str, Any]) -> Calibration:
 
 
 def _keep(printer: Printer) -> Printer:
-    known = _read() | {folded(printer.name): printer}
+    _write(_read() | {folded(printer.name): printer})
+    return printer
+
+
+def _write(known: Mapping[str, Printer]) -> None:
     said = {one.name: {name: value for name, value in asdict(one).items() if name != "name"} for one in known.values()}
     file = _file()
     try:
@@ -205,4 +226,3 @@ def _keep(printer: Printer) -> Printer:
         raise Refusal("cannot_write", text, folder=str(file.parent), why=fault.strerror or "") from fault
     with written_whole(file) as stream:
         stream.write(json.dumps(said, ensure_ascii=False, indent=1).encode())
-    return printer

@@ -188,6 +188,18 @@ def read_tenths_of_millimetres(text: str) -> int:
     )
 
 
+def read_hundredths_of_millimetres(text: str) -> int:
+    """Read a length of paper in millimetres with two decimals, as whole hundredths of a millimetre.
+
+    Refusals: those of ``read_millimetres``; ``too_fine`` is below a hundredth.
+    """
+    return _length(
+        text,
+        {"": 100, "mm": 100, "cm": 1000},
+        N_("“{said}” is finer than a hundredth of a millimetre. Type two decimals."),
+    )
+
+
 def _length(text: str, units: dict[str, int], too_fine: str) -> int:
     typed = _read(text)
     length = _without_unit(typed, units)
