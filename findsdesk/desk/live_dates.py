@@ -21,9 +21,12 @@ from findsdesk.words import N_, grouped
 class LiveDates:
     """What stands beside the table, in words; ``late_types`` are the codes of ware and form that look late.
 
+    ``scope`` is what the dates are of, so that the rows behind a bar can be found.
+
     ``late_head`` and ``late_rest`` are empty where nothing looks late.
     """
 
+    scope: Scope
     heading: str
     unit: str
     bars: tuple[DateBar, ...]
@@ -62,6 +65,7 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
     late = types_in_words(dates.late, say)
     rest = N_("Their years begin after {year}, when nine tenths of the others have ended; the {deposit} is sealed.")
     return LiveDates(
+        scope=scope,
         heading=say(heading, what=scope_in_words(scope, say), n=grouped(dated), left=grouped(undated)),
         unit=say(WEIGHED_IN_WORDS[WeighedBy.COUNT]),
         bars=dates.bars,

@@ -10,7 +10,7 @@ from findsdesk.desk.figure_scopes import OF_IN_WORDS, Scope
 from findsdesk.desk.register_columns import Say
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.years import year_in_words
-from findsdesk.paper.profile_plot import ProfileBar, ProfilePicture, YearLine, draw_profile
+from findsdesk.paper.profile_plot import DrawnProfile, ProfileBar, ProfilePicture, YearLine, drawn_profile
 from findsdesk.words import N_
 
 WEIGHED_IN_WORDS: dict[WeighedBy, str] = {
@@ -44,6 +44,24 @@ def profile_plot(
     scope: Scope, dates: Dates, say: Say, kind: Literal["svg", "png", "pdf"] = "svg", look: Look = Look()
 ) -> bytes:  # fmt: skip
     """Return the picture of a date profile; it takes a while the first time, so never on the window's thread."""
+    return _drawn(scope, dates, say, kind, look).content
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPlot:
+    """A PNG with where its bars stand: left, top, right and bottom of the plot as shares of width and height."""
+
+    png: bytes
+    box: tuple[float, float, float, float]
+
+
+def placed_plot(scope: Scope, dates: Dates, say: Say, look: Look) -> PlacedPlot:
+    """Return the same picture with where its bars stand, so that they can be pressed on a screen."""
+    drawn = _drawn(scope, dates, say, "png", look)
+    return PlacedPlot(drawn.content, drawn.box)
+
+
+def _drawn(scope: Scope, dates: Dates, say: Say, kind: Literal["svg", "png", "pdf"], look: Look) -> DrawnProfile:
     title = say(N_("{what}, spans of {years} years"), what=scope_in_words(scope, say), years=dates.years)
     picture = ProfilePicture(
         bars=tuple(ProfileBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars),
@@ -55,7 +73,7 @@ def profile_plot(
         ink=look.ink,
         ground=look.ground,
     )
-    return draw_profile(picture, kind, width_mm=look.width_mm, height_mm=look.height_mm, dpi=look.dpi)
+    return drawn_profile(picture, kind, width_mm=look.width_mm, height_mm=look.height_mm, dpi=look.dpi)
 
 
 def year_lines(dates: Dates, say: Say) -> tuple[YearLine, ...]:

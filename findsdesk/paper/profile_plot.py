@@ -59,10 +59,25 @@ class ProfilePicture:
     ground: str = "#FFFFFF"
 
 
+@dataclass(frozen=True, slots=True)
+class DrawnProfile:
+    """A picture with where its bars stand: left, top, right and bottom of the plot as shares of width and height."""
+
+    content: bytes
+    box: tuple[float, float, float, float]
+
+
 def draw_profile(
     picture: ProfilePicture, kind: Format = "svg", *, width_mm: float = 160, height_mm: float = 80, dpi: int = 200
 ) -> bytes:
     """Return a date profile as SVG, PNG or PDF of a size in millimetres; ``dpi`` is of the PNG."""
+    return drawn_profile(picture, kind, width_mm=width_mm, height_mm=height_mm, dpi=dpi).content
+
+
+def drawn_profile(
+    picture: ProfilePicture, kind: Format = "svg", *, width_mm: float = 160, height_mm: float = 80, dpi: int = 200
+) -> DrawnProfile:
+    """Return the same with where its bars stand, for a screen on which they can be pressed."""
     from matplotlib.figure import Figure
 
     figure = Figure(figsize=(width_mm / MM_PER_INCH, height_mm / MM_PER_INCH), layout="constrained")
@@ -85,7 +100,10 @@ def draw_profile(
             color=picture.ink,
             fontproperties=_letters(9),
         )
-    return _written(figure, kind, dpi)
+    content = _written(figure, kind, dpi)
+    # Read after it was written: only then is everything laid out.
+    place = axes.get_position()
+    return DrawnProfile(content, (place.x0, 1 - place.y1, place.x1, 1 - place.y0))
 
 
 def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:

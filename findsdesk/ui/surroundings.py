@@ -40,6 +40,13 @@ class Surroundings(QObject):
         self.theme = theme
         self.notices = notices
         self.sounds = sounds
+        self.rows_wished: tuple[Any, Any] | None = None
+        """A ``Scope`` and a ``Behind`` that somebody asked for at another bench."""
+
+    def open_rows(self, scope: object, behind: object) -> None:
+        """Show the rows behind a figure of something, at the bench of figures, which takes them up when it opens."""
+        self.rows_wished = (scope, behind)
+        self.open_bench.emit("figures")
 
     def words(self, text: str, **facts: object) -> str:
         """Return a marked text in the language of the window, with the excavation's words and the facts filled in."""

@@ -198,9 +198,9 @@ def beside(desk: Desk, container_id: int) -> Callable[[], object]:
 
 
 SCOPES = (
-    ("square of 82,000 groups", Of.SQUARE, "A1"),
-    ("season of 996,000 groups", Of.SEASON, "2026"),
-    ("excavation of 996,000 groups", Of.EXCAVATION, ""),
+    ("a square of 82,000 groups", Of.SQUARE, "A1"),
+    ("a season of 996,000 groups", Of.SEASON, "2026"),
+    ("the excavation of 996,000 groups", Of.EXCAVATION, ""),
 )
 
 
@@ -265,7 +265,7 @@ def main() -> int:
     worst = figures(5_000)[1]
     ours, bare = wares_by_deposit()
     wide = [
-        _line(f"figures of a {name}, {when}, ms", spent, "none set")
+        _line(f"figures of {name}, {when}, ms", spent, "none set")
         for name, afresh, again in wide_scopes()
         for when, spent in (("after something was written", afresh), ("asked for again", again))
     ]

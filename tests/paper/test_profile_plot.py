@@ -11,7 +11,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
-from findsdesk.paper.profile_plot import BLUE, ORANGE, ProfileBar, ProfilePicture, YearLine, draw_profile
+from findsdesk.paper.profile_plot import BLUE, ORANGE, ProfileBar, ProfilePicture, YearLine, draw_profile, drawn_profile
 
 BARS = tuple(ProfileBar(50 * n, 50 * (n + 1), float(10 - n), 2.0 if n == 8 else 0.0) for n in range(9))
 PICTURE = ProfilePicture(
@@ -39,6 +39,20 @@ def test_what_looks_late_is_hatched_in_another_colour() -> None:
     assert share_of(late, BLUE) > 0.1
     assert share_of(late, ORANGE) > 0.001
     assert share_of(plain, ORANGE) == 0
+
+
+def test_where_the_bars_stand_is_told_to_the_pixel() -> None:
+    plain = ProfilePicture(BARS[:8], "sherds", PICTURE.lines, title="Bucket 131")
+    drawn = drawn_profile(plain, "png", dpi=200)
+    assert drawn.content == draw_profile(plain, "png", dpi=200)
+    image = numpy.asarray(Image.open(io.BytesIO(drawn.content)).convert("RGB")).astype(int)
+    high, wide, _ = image.shape
+    left, top, right, bottom = drawn.box
+    blue = (numpy.abs(image - [0x00, 0x72, 0xB2]).sum(axis=2) < 24).nonzero()
+    assert blue[1].min() == pytest.approx(left * wide, abs=5)
+    assert blue[1].max() == pytest.approx(right * wide, abs=5)
+    assert blue[0].max() == pytest.approx(bottom * high, abs=5)
+    assert blue[0].min() > top * high
 
 
 def test_bars_are_as_high_as_their_shares() -> None:

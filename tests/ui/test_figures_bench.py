@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from python_calamine import CalamineWorkbook
@@ -105,6 +105,32 @@ def test_late_and_undated_sherds_are_said_and_opened(qtbot: Any, program: Progra
 def test_the_plot_is_drawn_and_says_its_years(qtbot: Any, bench: FiguresBench) -> None:
     qtbot.waitUntil(bench.whole.plot.has_picture, timeout=15_000)
     assert "Terminus post quem 330" in bench.whole.plot.accessibleDescription()
+
+
+def test_a_bar_of_the_plot_opens_the_rows_that_can_be_of_its_years(
+    qtbot: Any, program: Program, bench: FiguresBench
+) -> None:
+    plot = bench.whole.plot
+    qtbot.waitUntil(plot.has_picture, timeout=15_000)
+    plot.setFocus()
+    press(qtbot, program, KEY.Key_Right, KEY.Key_Right, KEY.Key_Left, KEY.Key_Return)
+    assert bench.behind.title.text() == "Bucket 131, Can be of 50 to 100"
+    assert plot.accessibleDescription().startswith("50 – 100: 8.6 sherds; ")
+    assert rows_of(bench.behind.model, 3) == ["MBU"]
+    press(qtbot, program, KEY.Key_Escape)
+    assert bench.whole.isVisible()
+    place = next(place for place, bar in enumerate(plot.bars) if bar.begin == 900)
+    qtbot.mouseClick(plot, Qt.MouseButton.LeftButton, pos=plot.span(place).center().toPoint())
+    settled(qtbot, program)
+    assert bench.behind.title.text() == "Bucket 131, Can be of 900 to 950"
+    assert rows_of(bench.behind.model, 3) == ["GGL"]
+
+
+def test_beside_the_plot_a_click_opens_nothing(qtbot: Any, program: Program, bench: FiguresBench) -> None:
+    qtbot.waitUntil(bench.whole.plot.has_picture, timeout=15_000)
+    qtbot.mouseClick(bench.whole.plot, Qt.MouseButton.LeftButton, pos=QPoint(1, 1))
+    settled(qtbot, program)
+    assert bench.whole.isVisible()
 
 
 def test_a_row_left_elsewhere_is_in_the_figures(qtbot: Any, desk: Desk, program: Program, bench: FiguresBench) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.reading_rows import readings_of_container
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.profile_chart import Chart, ChartBar, ChartLine, ProfileChart
 from tests.desk.at_the_table import dry_container
@@ -68,6 +69,40 @@ def test_green_glaze_in_a_sealed_context_is_marked_and_said(table: Table, desk: 
     late = [model.row(place) for place in range(model.rowCount()) if model.row(place).late]
     assert [row.cells[0].text for row in late] == ["GGL"]
     assert late[0].cells[-1].text == "looks late"
+
+
+def test_a_bar_opens_the_rows_behind_it_and_escape_the_figures_of_the_context(table: Table, desk: Desk) -> None:
+    on_table(table, desk)
+    chart = table.bench.beside_work.part.chart
+    table.qtbot.waitUntil(lambda: bool(chart.chart.bars))
+    chart.setFocus()
+    for key in (Qt.Key.Key_Right, ENTER):
+        QTest.keyClick(chart, key)
+    figures = figures_open(table)
+    assert figures.behind.title.text() == "Context 2017, Can be of 50 to 100"
+    assert [str(figures.behind.model.index(0, 3).data())] == ["MBU"]
+    QTest.keyClick(figures.behind.table, ESCAPE)
+    table.settle_down()
+    assert figures.going_on() == "Context 2017"
+
+
+def test_a_click_on_a_bar_does_the_same(table: Table, desk: Desk) -> None:
+    on_table(table, desk)
+    chart = table.bench.beside_work.part.chart
+    table.qtbot.waitUntil(lambda: bool(chart.chart.bars))
+    last = chart._spans()[-1].center().toPoint()
+    table.qtbot.mouseClick(chart, Qt.MouseButton.LeftButton, pos=last)
+    assert figures_open(table).behind.title.text() == "Context 2017, Can be of 550 to 600"
+
+
+def figures_open(table: Table) -> FiguresBench:
+    """Return the bench of figures once it shows the rows that were asked for."""
+    table.qtbot.waitUntil(lambda: isinstance(table.program.window.bench_open(), FiguresBench))
+    shown = table.program.window.bench_open()
+    assert isinstance(shown, FiguresBench)
+    table.qtbot.waitUntil(shown.behind.isVisible)
+    table.settle_down()
+    return shown
 
 
 def test_what_nobody_can_date_is_listed(table: Table, desk: Desk) -> None:

@@ -50,6 +50,12 @@ class Chart:
     empty: str = ""
 
 
+def bar_words(bar: ChartBar, unit: str) -> str:
+    """Return what one bar says: its years and what falls into them, of which ``unit`` names what is added up."""
+    late = _(", {late} of it late").format(late=f"{bar.late:.1f}") if bar.late else ""
+    return f"{year_in_words(bar.begin)} – {year_in_words(bar.until)}: {bar.share:.1f} {unit}{late}"
+
+
 class ProfileChart(Drawn):
     """Arrow keys go along the spans of years, Enter or a click opens one."""
 
@@ -82,10 +88,7 @@ class ProfileChart(Drawn):
 
     def bar_words(self, place: int) -> str:
         """Return what one bar says: its years and what falls into them."""
-        bar = self.chart.bars[place]
-        late = _(", {late} of it late").format(late=f"{bar.late:.1f}") if bar.late else ""
-        years = f"{year_in_words(bar.begin)} – {year_in_words(bar.until)}"
-        return f"{years}: {bar.share:.1f} {self.chart.unit}{late}"
+        return bar_words(self.chart.bars[place], self.chart.unit)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))

@@ -65,7 +65,11 @@ class SharpPicture(Drawn):
             return
         painter = painter_of(self)
         painter.setRenderHint(painter.RenderHint.SmoothPixmapTransform)
+        painter.drawImage(self.where(), self._image)
+
+    def where(self) -> QRectF:
+        """Return where in the widget the picture lies."""
         size = QSize(self._image.size())
         size.scale(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
         left, top = (self.width() - size.width()) / 2, (self.height() - size.height()) / 2
-        painter.drawImage(QRectF(left, top, size.width(), size.height()), self._image)
+        return QRectF(left, top, size.width(), size.height())

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QHideEvent
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.figure_scopes import Of
+from findsdesk.desk.profile_drawing import scope_in_words
 from findsdesk.desk.reading_rows import count_waiting
 from findsdesk.desk.rows_behind import Behind
 from findsdesk.desk.ware_table import sherds_sorted
@@ -77,6 +79,7 @@ class FiguresBench(Bench):
         return (
             (_("Tab"), _("to the next figure")),
             (_("Enter"), _("open the rows behind it")),
+            (_("← →"), _("along the bars of the date profile")),
             (_("Esc"), _("back to the figures")),
         )
 
@@ -104,6 +107,11 @@ class FiguresBench(Bench):
         else:
             self._show_page(self.whole)
             self.whole.offer(in_hand)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        # After the window told the bench what is in hand, which turns it back to its first page.
+        QTimer.singleShot(0, self, self._open_wished)
 
     def hideEvent(self, event: QHideEvent) -> None:
         # A long sum would keep the bench that is shown now waiting for the same lane.
@@ -134,6 +142,15 @@ class FiguresBench(Bench):
         if shown is not None and isinstance(behind, Behind):
             self._show_page(self.behind)
             self.behind.show_rows(shown.scope, behind, shown.name)
+
+    def _open_wished(self) -> None:
+        """Show the rows that somebody asked for at another bench."""
+        wished, self.surroundings.rows_wished = self.surroundings.rows_wished, None
+        if wished is not None:
+            scope, behind = wished
+            self.whole.choose(scope)
+            self._show_page(self.behind)
+            self.behind.show_rows(scope, behind, scope_in_words(scope, self.surroundings.words))
 
     def _open_reading(self) -> None:
         chosen = self.whole.chosen()

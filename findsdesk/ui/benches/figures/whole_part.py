@@ -8,7 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.profile_drawing import Look, profile_plot
+from findsdesk.desk.figure_scopes import Scope
+from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, Look, PlacedPlot, placed_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind
 from findsdesk.domain.date_profiles import WeighedBy
@@ -20,8 +21,9 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.figure_card import FigureCard
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.profile_chart import ChartBar
+from findsdesk.ui.widgets.profile_picture import ProfilePicture
 from findsdesk.ui.widgets.search_field import SearchField
-from findsdesk.ui.widgets.sharp_picture import SharpPicture
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _
@@ -61,7 +63,7 @@ class WholePart(QWidget):
         ):
             self.by.addItem(words, by)
         self.cards: dict[str, FigureCard] = {}
-        self.plot = SharpPicture(theme, _("Date profile"), _PLOT)
+        self.plot = ProfilePicture(theme, _("Date profile"), _PLOT)
         self.dates = labels.muted(small=True)
         self.search = SearchField(_("Search wares and forms"), _("Search"))
         self.model = ShortTable(type_columns(say))
@@ -95,6 +97,12 @@ class WholePart(QWidget):
         """Return what is chosen."""
         found = self.of.currentData()
         return found if isinstance(found, Choice) else None
+
+    def choose(self, scope: Scope) -> None:
+        """Choose a thing of what is in hand; its figures are read when the page is shown."""
+        for place, one in enumerate(self.offered):
+            if one.of is scope.of:
+                self.of.setCurrentIndex(place)
 
     def weighed(self) -> WeighedBy:
         """Return what the date profile adds up."""
@@ -170,14 +178,16 @@ class WholePart(QWidget):
         look = Look(width, height, round(dots), theme.colours.ink, theme.colours.ground)
         desk, said = self.bench.surroundings.desk, "; ".join(self._said(shown))
 
-        def work() -> bytes:
+        def work() -> PlacedPlot:
             return _drawn(desk, shown, look)
 
-        self.bench.surroundings.lanes.pool(work, then=lambda png: self._show_plot(shown, png, said))
+        self.bench.surroundings.lanes.pool(work, then=lambda drawn: self._show_plot(shown, drawn, said))
 
-    def _show_plot(self, shown: Shown, png: bytes, said: str) -> None:
+    def _show_plot(self, shown: Shown, drawn: PlacedPlot, said: str) -> None:
         if shown is self.shown:
-            self.plot.show_picture(png, said)
+            dates, say = shown.figures.dates, self.bench.surroundings.words
+            bars = tuple(ChartBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars)
+            self.plot.show_profile(drawn.png, said, drawn.box, bars, say(WEIGHED_IN_WORDS[dates.by]))
 
     def _said(self, shown: Shown) -> Sequence[str]:
         return [
@@ -210,6 +220,7 @@ class WholePart(QWidget):
         self.of.activated.connect(lambda _place: self.read_again())
         self.by.activated.connect(lambda _place: self.read_again())
         self.plot.wanted.connect(self.draw_plot)
+        self.plot.opened.connect(lambda begin, until: self.opened.emit(Behind("bar", begin=begin, until=until)))
         self.search.textChanged.connect(lambda _text: self._search())
         self.search.down.connect(lambda: self.table.setFocus(Qt.FocusReason.OtherFocusReason))
         self.table.opened.connect(self._open_type)
@@ -249,5 +260,5 @@ class WholePart(QWidget):
         self.table.setMinimumHeight(px(_LEAST_TABLE))
 
 
-def _drawn(desk: Desk, shown: Shown, look: Look) -> bytes:
-    return profile_plot(shown.scope, shown.figures.dates, wording(desk), "png", look)
+def _drawn(desk: Desk, shown: Shown, look: Look) -> PlacedPlot:
+    return placed_plot(shown.scope, shown.figures.dates, wording(desk), look)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.live_dates import LiveDates
+from findsdesk.desk.rows_behind import Behind
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution
@@ -28,12 +29,15 @@ class BesidePart(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         for part in (self.heading, self.chart, self.dates, self.late, self.undated):
             self._layout.addWidget(part)
+        self.shown: LiveDates | None = None
+        self.chart.opened.connect(self._open)
         self.show_dates(None)
         surroundings.theme.changed.connect(self._space)
         self._space()
 
     def show_dates(self, shown: LiveDates | None) -> None:
         """Show the dates of what is on the table, or that there is nothing."""
+        self.shown = shown
         empty = _("The dates of what is read stand here, and grow with each row.")
         bars = shown.bars if shown else ()
         self.heading.setText(shown.heading if shown else "")
@@ -51,6 +55,11 @@ class BesidePart(QWidget):
         self.undated.setText(shown.undated if shown else "")
         self.undated.setVisible(bool(self.undated.text()))
         self.late.show_caution(Caution(shown.late_head, shown.late_rest) if shown and shown.late_head else None)
+
+    def _open(self, begin: int, until: int) -> None:
+        """Show the rows that can be of the years of a bar."""
+        if self.shown is not None:
+            self.surroundings.open_rows(self.shown.scope, Behind("bar", begin=begin, until=until))
 
     def _space(self) -> None:
         self._layout.setSpacing(self.surroundings.theme.px(6))
