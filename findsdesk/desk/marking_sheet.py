@@ -14,19 +14,15 @@ from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section
 from findsdesk.words import N_, grouped
 
 WHERE_TO_WRITE = N_(
-    "Inside, on the surface: never on a break, on paint or a slip, across a crack, where the pot stands, "
-    "or where its profile is drawn."
+    "Inside, on the surface: never on a break, a crack, paint or slip, where the pot stands, or on its profile line."
 )
 """British guidance on procedures and the Collections Trust's booklet, both as the trade notes quote them; the line of
 the profile is common practice."""
 IN_THREE_COATS = N_(
-    "Base coat of reversible resin (B-72 in acetone), ink (black; white on dark), top coat in another solvent "
-    "(B-67 in white spirit). Each dries first."
+    "Base coat (B-72 in acetone), ink (black; white on dark), top coat (B-67 in white spirit): each dries first."
 )
 """The Collections Trust's booklet and Louisiana's guidance, both as the trade notes quote them."""
-TOO_SMALL = N_(
-    "Too small for the mark, painted or flaking: no ink. A slip with the mark goes into a small bag with it."
-)
+TOO_SMALL = N_("Too small, painted or flaking: no ink, but a slip with the mark in a small bag with it.")
 CHECKING = N_("A second person checks one in {n}, and all of a {container} once one is wrong.")
 
 

@@ -47,8 +47,8 @@ class NoInk(StrEnum):
 NO_INK_IN_WORDS: dict[NoInk, str] = {
     NoInk.TOO_SMALL: N_("too small"),
     NoInk.PAINTED: N_("painted"),
-    NoInk.FLAKING: N_("flaking or powdery"),
-    NoInk.INSCRIBED: N_("written or scratched on"),
+    NoInk.FLAKING: N_("flaking"),
+    NoInk.INSCRIBED: N_("inscribed"),
     NoInk.OTHER: N_("another reason"),
 }
 

@@ -110,7 +110,7 @@ def test_bags_to_label_are_those_that_hold_something(desk: Desk) -> None:
 
 
 def test_each_thing_to_redo_counts_once_however_it_is_asked_for(desk: Desk) -> None:
-    put_settled(desk, 131, kept=22)
+    put_settled(desk, 131, kept=22, marked=True)
     renumber_deposit(desk, "2017", to="2018", reason="misread")
     (need,) = [need for need in the_day(desk).needs if need.kind == "to_redo"]
     assert need.facts["n"] == labels_waiting(desk).again == sum(one.pieces for one in things_to_redo(desk)) == 23

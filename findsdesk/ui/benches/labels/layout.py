@@ -52,6 +52,8 @@ class LabelsLayout:
         self._shown_read: BenchRead | None = None
         self._shown_in_hand = ""
         self._stands = (False, False)
+        self._marking = False
+        """Whether the marking list is shown, where a scan leads to its line and offers no paper."""
         self._sheet_page = QWidget()
         self._right = QVBoxLayout(self._sheet_page)
         self._right.setContentsMargins(0, 0, 0, 0)
@@ -64,7 +66,7 @@ class LabelsLayout:
         self._left_holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self._left = QVBoxLayout(self._left_holder)
         self._left.setContentsMargins(0, 0, 0, 0)
-        for part in (self.what, self.stock, self.press):
+        for part in (self.what, self.stock, self.press, self.marks.beside):
             self._left.addWidget(part)
         self._left.addStretch(1)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -77,11 +79,14 @@ class LabelsLayout:
         """Show what is chosen."""
         self.what.show_rows(label_words.rows_in_words(state), state.row)
         self.what.setEnabled(state.phase is Phase.LOOKING)
+        self._marking = state.row is Row.MARKS
+        self.again_offer.keep_room(not self._marking and not self._stands[1])
         self.again_offer.show_state(state, around)
         is_sheet = state.kind is not None
         empty = state.batch is not None and not state.batch.labels
         self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty and not state.meeting)
         self.press.setVisible(is_sheet and not empty and not state.meeting)
+        self.marks.beside.setVisible(state.row is Row.MARKS and not state.meeting)
         if state.meeting:
             self._pages.show_page(self._meet_page)
         elif is_sheet:
@@ -148,7 +153,7 @@ class LabelsLayout:
         self.sheet.make_small(small)
         self.tags.space()
         self.again_offer.space()
-        self.again_offer.keep_room(not small)
+        self.again_offer.keep_room(not small and not self._marking)
         self.marks.fit(width - (left + px(16) if wide else 0))
 
     def _stand(self, *, low: bool, small: bool) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from findsdesk.desk.mark_lines import DepositMarks, MarkLine
+from findsdesk.desk.mark_lines import BETWEEN_LINES, DepositMarks, MarkLine
 from findsdesk.domain.marking import Tick
 from findsdesk.ui.models.cells import Cell, TableRow
 from findsdesk.ui.words_around import WordsAround
@@ -18,8 +18,16 @@ def length_mm(line: MarkLine) -> int:
     return -(-line.length_tenths // 10)
 
 
-def mark_row(line: MarkLine) -> TableRow:
-    """Return a line of the marking list as it stands in the table; figures that are nothing stay empty."""
+def in_common(lines: Sequence[MarkLine]) -> frozenset[str]:
+    """Return what the marks of all lines say in a line of their own, such as the permit."""
+    return frozenset.intersection(*(frozenset(one.lines) for one in lines)) if len(lines) > 1 else frozenset()
+
+
+def mark_row(line: MarkLine, common: frozenset[str] = frozenset()) -> TableRow:
+    """Return a line of the marking list as it stands in the table; figures that are nothing stay empty.
+
+    Of the mark only what is not ``common`` to all is said: it is drawn whole above.
+    """
     tally = line.tally
     written = grouped(tally.written) if tally.written else ""
     if tally.outdated:
@@ -29,7 +37,7 @@ def mark_row(line: MarkLine) -> TableRow:
         cells=(
             Cell(line.number, strong=True),
             Cell(line.deposit or "–"),
-            Cell(line.text),
+            Cell(BETWEEN_LINES.join(one for one in line.lines if one not in common) or line.text),
             Cell(grouped(tally.left) if tally.left else "", strong=bool(tally.left)),
             Cell(written, "ochre" if tally.outdated else ""),
             Cell(grouped(tally.slipped) if tally.slipped else ""),
@@ -46,9 +54,9 @@ def _checked(line: MarkLine) -> str:
 
 
 def deposit_in_words(of: DepositMarks, around: WordsAround) -> str:
-    """Return a deposit as it is chosen: "Context 2017: 31 of 45 marked"."""
+    """Return a deposit as it is chosen: "2017: 31 of 45 marked"."""
     facts = {"number": of.deposit or "–", "marked": grouped(of.marked), "wanted": grouped(of.wanted)}
-    return around.say(N_("{Deposit} {number}: {marked} of {wanted} marked"), **facts)
+    return around.say(N_("{number}: {marked} of {wanted} marked"), **facts)
 
 
 def progress(of: Sequence[DepositMarks], around: WordsAround) -> str:

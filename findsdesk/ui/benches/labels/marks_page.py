@@ -32,8 +32,8 @@ from findsdesk.words import N_, _
 
 _SIDE_BY_SIDE = 470
 """Pixels of width, at 100 per cent, under which the words stand below the sherd."""
-_SLIPS = 5
-"""The column of slips, which falls away first where there is little room."""
+_SPARE = (1, 5)
+"""The columns of deposit (most marks name it) and slips, which fall away where there is little room."""
 
 
 class MarkTable(TableView):
@@ -73,10 +73,13 @@ class MarksPage(QWidget):
         self._around: WordsAround | None = None
         self.sherd = MarkedSherd(theme)
         self.caption = labels.headed()
-        self.where = labels.plain()
+        self.where = labels.muted(small=True)
         self.caution = CautionSlip(theme)
+        self.beside = QWidget()
+        """Where to write, with what, and the caution; it stands below the list of the bench."""
         self.deposit = ChoiceBox()
         self.deposit.setAccessibleName(say(N_("{Deposit}")))
+        self.deposit.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         self.done_too = QCheckBox(_("done ones too"))
         self.progress = labels.muted(wrap=False)
         self.model = ShortTable(
@@ -93,7 +96,7 @@ class MarksPage(QWidget):
         )
         self.table = MarkTable(theme, _("Marks to ink"))
         self.table.setModel(self.model)
-        self.table.may_leave_out((_SLIPS,))
+        self.table.may_leave_out(_SPARE)
         self.strip = TickStrip(surroundings)
         self.hint = labels.muted(small=True)
         self.print_all, self.print_one = act_button(_("Print the marking list")), QPushButton()
@@ -108,20 +111,22 @@ class MarksPage(QWidget):
         card = Card(self.theme)
         side = QVBoxLayout()
         side.addWidget(self.caption)
-        side.addWidget(self.where)
         side.addStretch(1)
         self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._top.addWidget(self.sherd, 3)
-        self._top.addLayout(side, 3)
+        self._top.addLayout(side, 2)
         card.body.addLayout(self._top, 1)
+        beside = QVBoxLayout(self.beside)
+        beside.setContentsMargins(0, 0, 0, 0)
+        beside.addWidget(self.where)
+        beside.addWidget(self.caution)
         self._choice = FlowLayout()
         choice = self._flowing(self._choice, self.deposit, self.done_too, self.progress)
         self._foot = FlowLayout()
-        foot = self._flowing(self._foot, self.print_all, self.print_one)
+        foot = self._flowing(self._foot, self.print_all, self.print_one, self.strip.back)
         layout = QVBoxLayout(self._whole)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(card)
-        layout.addWidget(self.caution)
         layout.addWidget(choice)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.strip)
@@ -196,7 +201,8 @@ class MarksPage(QWidget):
             one for one in self._every if (deposit is None or one.deposit == deposit) and (done_too or not one.is_done)
         )
         current, before = self._current, max(0, self.table.currentIndex().row())
-        self.model.show_rows([mark_words.mark_row(one) for one in self._marks])
+        common = mark_words.in_common(self._every)
+        self.model.show_rows([mark_words.mark_row(one, common) for one in self._marks])
         place = next((n for n, one in enumerate(self._marks) if one.code == current), before)
         if self._marks:
             self._stand_at(min(place, len(self._marks) - 1))
@@ -288,6 +294,9 @@ class MarksPage(QWidget):
         self._top.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
         self.table.setMinimumHeight(self.theme.px(140))
         self.strip.space()
+        height = self.print_all.sizeHint().height()
+        for part in (self.deposit, self.done_too, self.progress):
+            part.setMinimumHeight(height)
         for flow in (self._choice, self._foot):
             flow.set_gaps(self.theme.px(10), self.theme.px(6))
 

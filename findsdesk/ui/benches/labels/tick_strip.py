@@ -56,12 +56,13 @@ class TickStrip(QWidget):
             Tick.SLIP: QPushButton(_("Slip bag")),
         }
         self.back = QPushButton(_("Take the last tick back"))
+        """Stands at the foot of the page."""
         self._flow = FlowLayout()
         self.setLayout(self._flow)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self._by = labels.plain(_("by"), wrap=False)
         written, checked, wrong, slip = self.buttons.values()
-        for part in (self.number, self._by, self.who, written, checked, wrong, slip, self.why, self.back):
+        for part in (self.number, self._by, self.who, written, checked, wrong, slip, self.why):
             self._flow.addWidget(part)
         for kind, button in self.buttons.items():
             button.clicked.connect(lambda _checked=False, kind=kind: self.ask(kind))
