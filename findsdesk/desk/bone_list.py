@@ -89,7 +89,10 @@ def _rows(say: Wording, rows: Sequence[Any]) -> Iterator[ListRow]:
         if row.material != material:
             material = row.material
             many = sum(1 for other in rows if other[0].material == material)
-            yield Section(material_in_words(material, say), say(N_("{n} {containers}"), n=grouped(many)))
+            yield Section(
+                material_in_words(material, say),
+                say(N_("one {container}") if many == 1 else N_("{n} {containers}"), n=grouped(many)),
+            )
         yield (
             row.number,
             row.code,

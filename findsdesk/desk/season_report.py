@@ -112,9 +112,9 @@ def _cover(say: Wording, read: SeasonRead) -> Cover:
 
 def _largest(say: Wording, read: SeasonRead, counts: SeasonCounts) -> Iterator[tuple[str, str]]:
     pottery = next((one.ledger for one in read.balances if one.material == "pottery"), None)
-    yield grouped(counts.containers), say(N_("{containers}"))
+    yield grouped(counts.containers), say(N_("{container}") if counts.containers == 1 else N_("{containers}"))
     yield grouped(pottery.expected if pottery else 0), say(N_("sherds came in"))
     yield grouped(read.figures.sums.pieces), say(N_("sherds sorted"))
     yield grouped(counts.pieces), say(N_("pieces recorded"))
-    yield grouped(counts.objects), say(N_("objects"))
-    yield grouped(len(read.deposits)), say(N_("{deposits}"))
+    yield grouped(counts.objects), say(N_("object") if counts.objects == 1 else N_("objects"))
+    yield grouped(len(read.deposits)), say(N_("{deposit}") if len(read.deposits) == 1 else N_("{deposits}"))

@@ -70,7 +70,7 @@ def return_form(head: PageHead, loan: LoanOnPaper, caution: CautionSlip | None =
         yield from _beginning(head, loan, caution)
         yield _things(head, loan, coming_back=True)
         out = sum(one.pieces - one.back for one in loan.things)
-        yield Words(head.say(N_("Still out when this was printed: {n} pieces."), n=grouped(out)))
+        yield Words(head.say(N_("Pieces still out when this was printed: {n}."), n=grouped(out)))
         yield Signature(head.say(N_("Given back by")), loan.to)
         yield Signature(head.say(N_("Received by")))
 

@@ -292,7 +292,7 @@ def test_a_loan_goes_out_on_a_form_that_both_sides_sign() -> None:
 
 def test_a_loan_comes_back_on_a_form_that_says_what_is_still_out() -> None:
     (text,) = pages_of(print_report(return_form(HEAD, LOAN), A4))
-    assert "Still out when this was printed: 1 pieces." in text
+    assert "Pieces still out when this was printed: 1." in text
     assert text.index("Back before") < text.index("Back now")
     assert "Given back by" in text
 
