@@ -122,7 +122,7 @@ def taken_back(desk: Desk, code: str) -> None:
 
 
 @given(counted=st.integers(1, 60), acts=st.lists(ACTS, max_size=9))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_whatever_is_written_the_law_holds(yard: Desk, counted: int, acts: list[tuple[object, ...]]) -> None:
     code = dry_container(yard, next(NUMBERS), counted)
     for act in acts:

@@ -1,0 +1,378 @@
+"""The law of balance and of undo over every act of sorting, through the real use cases, in whatever order.
+
+After each act the kept totals of the container are those of its entries, groups and pieces; what is taken back
+restores every row, figure and standing, or is refused in words; at the end the whole store is proved.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from itertools import count
+from typing import Any, NamedTuple
+
+import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+from sqlalchemy import select
+
+from findsdesk.desk.changing_pieces import change_piece
+from findsdesk.desk.counting import count_again
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_lists import discard_lists
+from findsdesk.desk.discards import call_back, carried_away, make_list, sign_list, take_off
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.joins import join_pieces
+from findsdesk.desk.ledgers import there_now
+from findsdesk.desk.left_in_trench import answer_left, left_in_trench
+from findsdesk.desk.objects import Leaves, register_object
+from findsdesk.desk.pieces import lay_back, lift_pieces, pieces_of
+from findsdesk.desk.pins import set_pin
+from findsdesk.desk.proving import prove
+from findsdesk.desk.retention import add_rule
+from findsdesk.desk.samples import take_sample
+from findsdesk.desk.shares import draw_share, shares_ahead
+from findsdesk.desk.sherd_figures import figures_of
+from findsdesk.desk.sorting import (
+    GroupFacts,
+    NewGroup,
+    add_group,
+    add_groups,
+    answer_entry,
+    change_group,
+    do_again,
+    explain,
+    remove_group,
+    reopen,
+    settle,
+    table_of,
+    take_back_last,
+)
+from findsdesk.desk.vessels import gather_vessel, leave_vessel
+from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
+from findsdesk.domain.discards import Stage
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.standings import Standing
+from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Piece, SherdGroup
+from tests.desk.at_the_table import dry_container
+from tests.yard import new_yard, sitting
+
+PIN = "2406"
+NUMBERS = count(1000, 100)
+"""Far apart: objects taken out of a container get the numbers after its own."""
+MEANT = frozenset(
+    {
+        # No to what cannot be: none of it may change anything.
+        *("left_unsorted", "over", "share_waits", "grams_disagree", "nothing_sorted", "more_than_there"),
+        *("more_than_group", "rim_out_of_range", "group_pieces", "already_settled", "on_discard_list", "carried_off"),
+        *("container_on_list", "nothing_to_discard", "not_signed", "already_signed", "withdrawn", "not_proposed"),
+        *("not_settled", "piece_in_use", "in_other_vessel", "in_no_vessel", "already_joined", "share_of_rims"),
+        *("nothing_to_take_back", "row_moved_since", "nothing_to_do_again", "no_share", "entry_of_sample"),
+    }
+)
+IN_THE_WAY = frozenset({"row_moved_since", "already_settled", "piece_in_use", "on_discard_list", "carried_off"})
+"""Why something is not taken back: what was done since."""
+ON_ROWS = ("add", "paste", "change", "change", "remove", "lift", "lift", "lay back", "describe", "describe", "share")
+BESIDE = ("explain", "count again", "object", "left", "vessel", "leave", "join", "sample")
+TO_THE_END = ("home", "settle", "reopen", "list", "sign", "off", "call back", "carry")
+TURNS = ("back", "back", "again")
+
+
+class Act(NamedTuple):
+    """One act as hypothesis chooses it; each kind takes what it needs of the rest."""
+
+    kind: str
+    undo_it: bool
+    pieces: int
+    which: int
+    ware: str
+    part: str
+    decision: Decision | None
+    entry: Entry
+    leaves: Leaves
+
+
+ACTS = st.builds(
+    Act,
+    kind=st.sampled_from([*ON_ROWS, *ON_ROWS, *BESIDE, *TO_THE_END, *TURNS, *TURNS]),
+    undo_it=st.booleans(),
+    pieces=st.integers(1, 9),
+    which=st.integers(0, 3),
+    ware=st.sampled_from(["QRS", "MBU", ""]),
+    part=st.sampled_from(["rim", "body", "base"]),
+    decision=st.sampled_from([None, *Decision]),
+    entry=st.sampled_from([Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP]),
+    leaves=st.sampled_from([Leaves.MOVED_OUT, Leaves.NOT_A_SHERD, Leaves.NOT_COUNTED]),
+)
+Undo = Callable[[], object]
+
+
+@pytest.fixture(scope="module")
+def yard(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
+    """Return one yard for all examples, the ceramicist at it: each example sorts a container of its own."""
+    opened = new_yard(tmp_path_factory.mktemp("sorting"))
+    set_pin(opened, "Ilo", pin=PIN)
+    add_rule(opened, "Marl body", decision=Decision.DISCARD, reason="modern", wares=["MBU"], parts=["body"], one_in=3)
+    yield sitting(opened, "Oren")
+    opened.close()
+
+
+@dataclass
+class Sorting:
+    """A container that is sorted in an example: what stood there before each act that can be taken back."""
+
+    desk: Desk
+    code: str
+    past: list[object] = field(default_factory=list)
+    ahead: list[object] = field(default_factory=list)
+
+    def rows(self) -> object:
+        """Return all that is said of groups and pieces, and what waits for a share; neither ids nor versions."""
+        with self.desk.reading() as reading:
+            session = reading.session
+            where = select(Container.id).where(Container.code == self.code).scalar_subquery()
+            lying = [
+                {
+                    column.key: getattr(row, column.key)
+                    for column in kind.__table__.columns
+                    if column.key not in ("id", "version", "search_text")
+                }
+                for kind in (SherdGroup, Piece)
+                for row in session.execute(select(kind).where(kind.container_id == where)).scalars()
+            ]
+        waiting = [(one.what, one.laid_out, one.first, one.kept_before) for one in shares_ahead(self.desk, self.code)]
+        return sorted(map(repr, lying)), waiting
+
+    def everything(self) -> object:
+        """Return the rows, the ledger, the grams, where it stands, and its figures."""
+        table = table_of(self.desk, self.code)
+        figures = figures_of(self.desk, scope_of(self.desk, Of.CONTAINER, self.code))
+        told = [(one.key, one.figure and one.figure.value) for one in figures.figures]
+        return self.rows(), table.ledger, table.grams, table.standing, table.wares, told
+
+    def take_back(self) -> object:
+        return take_back_last(self.desk, self.code)
+
+
+def obeys(desk: Desk, code: str) -> None:
+    """Sum the container afresh and compare with what is kept."""
+    sums: Counter[str] = Counter()
+    with desk.reading() as reading:
+        session = reading.session
+        where = session.execute(select(Container.id).where(Container.code == code)).scalar_one()
+        for entry in session.execute(select(LedgerEntry).where(LedgerEntry.container_id == where)).scalars():
+            sums[COLUMN_OF_ENTRY[Entry(entry.kind)]] += entry.pieces
+            sums["counted_tenths" if Entry(entry.kind) in COMES_IN else "accounted_tenths"] += entry.tenths
+        lying: list[SherdGroup | Piece] = [
+            *session.execute(select(SherdGroup).where(SherdGroup.container_id == where)).scalars(),
+            *session.execute(select(Piece).where(Piece.container_id == where)).scalars(),
+        ]
+        for row in lying:
+            sums[column_of(Decision(row.decision), discarded=row.discarded)] += row.pieces
+            sums["accounted_tenths"] += row.tenths or 0
+        total = session.get_one(BalanceTotal, (where, "pottery"))
+        names = [column.name for column in BalanceTotal.__table__.columns if not column.primary_key]
+        assert {name: getattr(total, name) for name in names} == {name: sums[name] for name in names}
+    ledger = table_of(desk, code).ledger
+    assert ledger.expected == ledger.accounted + ledger.unsorted
+    assert ledger.balances or table_of(desk, code).standing is Standing.SORTING
+
+
+def written(at: Sorting, act: Act) -> Undo | None:
+    """Add a group, paste two, or change one."""
+    reason = "modern" if act.decision is Decision.DISCARD else ""
+    rim = 40 * act.pieces if act.part == "rim" else None
+    said = GroupFacts(act.ware, act.part, act.pieces, act.pieces * 171, reason=reason, rim_permille=rim)
+    facts: dict[str, Any] = {"ware": act.ware, "part": act.part, "pieces": act.pieces, "rim_permille": rim}
+    groups = table_of(at.desk, at.code).groups
+    if act.kind == "paste":
+        add_groups(at.desk, at.code, [NewGroup(said, act.decision), NewGroup(said, Decision.KEEP)])
+    elif act.kind == "add":
+        add_group(at.desk, at.code, tenths=said.tenths, decision=act.decision, reason=reason, **facts)
+    elif groups:
+        row = groups[act.which % len(groups)]
+        change_group(at.desk, row.id, seen=row.version, decision=act.decision, reason=reason or None, **facts)
+    else:
+        return None
+    return at.take_back
+
+
+def on_a_row(at: Sorting, act: Act) -> Undo | None:
+    """Remove, lift from, or draw the share of a group."""
+    groups, waiting = table_of(at.desk, at.code).groups, shares_ahead(at.desk, at.code)
+    if not (waiting if act.kind == "share" else groups):
+        return None
+    if act.kind == "share":
+        drawn_first(at, act.which % 3 + 1)
+        return at.take_back
+    row = groups[act.which % len(groups)]
+    if act.kind == "remove":
+        remove_group(at.desk, row.id, seen=row.version)
+    else:
+        lift_pieces(at.desk, row.id, seen=row.version, how_many=min(act.pieces, row.pieces))
+    return at.take_back
+
+
+def drawn_first(at: Sorting, start: int) -> None:
+    ahead = shares_ahead(at.desk, at.code)[0]
+    draw_share(at.desk, ahead.group_id, seen=ahead.version, start=start)
+
+
+def on_a_piece(at: Sorting, act: Act) -> Undo | None:
+    """Lay a piece back, describe it, gather it, join it, or take a sample of it."""
+    pieces = pieces_of(at.desk, at.code)
+    if not pieces:
+        return None
+    piece, other = pieces[act.which % len(pieces)], pieces[0]
+    if act.kind == "lay back":
+        lay_back(at.desk, piece.id, seen=piece.version)
+        return at.take_back
+    if act.kind == "describe":
+        said: dict[str, Any] = {"decision": act.decision} if act.decision else {"note": f"seen in {piece.version}"}
+        why = {"reason": "modern"} if act.decision is Decision.DISCARD else {}
+        change_piece(at.desk, piece.id, seen=piece.version, **said, **why)  # type: ignore[typeddict-item]
+        return at.take_back
+    if act.kind == "vessel":
+        gather_vessel(at.desk, [piece.id], sure=True)
+    elif act.kind == "leave":
+        leave_vessel(at.desk, piece.id, seen=piece.version)
+    elif act.kind == "join" and piece.id != other.id:
+        join_pieces(at.desk, piece.id, other.id, sure=True)
+    elif act.kind == "sample" and piece.pieces:
+        take_sample(at.desk, piece.code, what_for="residue", pieces_used=act.pieces % 2, taken_tenths=1)
+    return None
+
+
+def in_the_ledger(at: Sorting, act: Act) -> Undo | None:
+    """Explain, count again, take an object out, or leave finds in the trench."""
+    if act.kind == "explain":
+        entry = explain(at.desk, at.code, act.entry, pieces=act.pieces).entry_id
+        return lambda: answer_entry(at.desk, entry, why="not so")
+    if act.kind == "count again":
+        there = there_now(table_of(at.desk, at.code).ledger)
+        count_again(at.desk, at.code, pieces=15 + act.pieces)
+        return (lambda: count_again(at.desk, at.code, pieces=there)) if there > 0 else None
+    if act.kind == "object":
+        register_object(at.desk, at.code, what="coin", material="bronze", leaves=act.leaves)
+        return None
+    left = left_in_trench(at.desk, "2017", what="body sherds", pieces=4).id
+    return lambda: answer_left(at.desk, left, why="collected")
+
+
+def to_the_end(at: Sorting, act: Act) -> Undo | None:
+    """Settle, all at once or as it stands, open again; list what is discarded, sign, call back, carry away."""
+    if act.kind == "home":
+        while shares_ahead(at.desk, at.code):
+            drawn_first(at, 1)
+        ledger = table_of(at.desk, at.code).ledger
+        if not ledger.balances:
+            entry = Entry.FOUND_MORE if ledger.over else Entry.NOT_A_SHERD
+            explain(at.desk, at.code, entry, pieces=abs(ledger.unsorted))
+        settle(at.desk, at.code, sure=True)
+        make_list(at.desk)
+    elif act.kind == "settle":
+        settle(at.desk, at.code, sure=True)
+        return lambda: reopen(at.desk, at.code, reason="a join")
+    elif act.kind == "reopen":
+        reopen(at.desk, at.code, reason="a join")
+        return lambda: settle(at.desk, at.code, sure=True)
+    elif act.kind == "list":
+        make_list(at.desk)
+    else:
+        with_the_newest_list(at.desk, act.kind)
+    return None
+
+
+def with_the_newest_list(desk: Desk, kind: str) -> None:
+    number = max((one.number for one in discard_lists(desk) if one.stage is not Stage.WITHDRAWN), default=0)
+    if not number:
+        return
+    if kind == "sign":
+        sign_list(desk, number, signer="Ilo", pin=PIN)
+    elif kind == "off":
+        take_off(desk, number, why="painted")
+    elif kind == "call back":
+        call_back(desk, number, why="painted")
+    else:
+        carried_away(desk, number, where="pit", how="barrow", marker="tile")
+
+
+def turn(at: Sorting, kind: str) -> None:
+    """Take back or do again; the rows stand as they stood, wherever nothing but such acts was done to them."""
+    before = at.rows()
+    (take_back_last if kind == "back" else do_again)(at.desk, at.code)
+    stack, other = (at.past, at.ahead) if kind == "back" else (at.ahead, at.past)
+    if stack:
+        assert at.rows() == stack.pop()
+        other.append(before)
+
+
+DEEDS: dict[str, Callable[[Sorting, Act], Undo | None]] = {
+    **dict.fromkeys(("add", "paste", "change"), written),
+    **dict.fromkeys(("remove", "share", "lift"), on_a_row),
+    **dict.fromkeys(("lay back", "describe", "vessel", "leave", "join", "sample"), on_a_piece),
+    **dict.fromkeys(("explain", "count again", "object", "left"), in_the_ledger),
+    **dict.fromkeys(TO_THE_END, to_the_end),
+}
+FORGETS = frozenset({"vessel", "leave", "sample", *TO_THE_END})
+"""After these the rows are not those that were piled up before."""
+
+
+def do(at: Sorting, act: Act) -> None:
+    """Do an act, pile up what stood there before it, and take it back at once where that is wanted."""
+    if act.kind in TURNS:
+        turn(at, act.kind)
+        return
+    before, rows = (at.everything() if act.undo_it else None), at.rows()
+    if act.kind in FORGETS:
+        at.past, at.ahead = [], []
+    undo = DEEDS[act.kind](at, act)
+    after = at.rows()
+    changed = after != rows
+    if undo == at.take_back and changed:
+        at.past.append(rows)
+        at.ahead = []
+    if undo is None or not act.undo_it or (undo == at.take_back and not changed):
+        return
+    undo()
+    assert at.everything() == before
+    if undo == at.take_back:
+        at.past.pop()
+        at.ahead = [after]
+
+
+def tried(at: Sorting, act: Act) -> None:
+    """Do an act; a no changes nothing, and a no to taking back says what was done since."""
+    before = at.desk.head()
+    try:
+        do(at, act)
+    except Refusal as refusal:
+        no = refusal.code
+    else:
+        return
+    assert no in MEANT | IN_THE_WAY
+    if act.kind == "home" or (act.undo_it and at.desk.head() != before):
+        at.past, at.ahead = [], []
+    else:
+        assert at.desk.head() == before
+
+
+def on_the_table(yard: Desk) -> Sorting:
+    """Begin to sort a container of 20: two rows of rims and bodies, one that waits for its share, two pieces."""
+    at = Sorting(yard, dry_container(yard, next(NUMBERS), 20))
+    rims = add_group(yard, at.code, ware="QRS", part="rim", pieces=6, tenths=1800, rim_permille=300)
+    add_group(yard, at.code, ware="MBU", part="body", pieces=7, tenths=1100)
+    add_group(yard, at.code, ware="", part="base", pieces=2, decision=Decision.DISCARD, reason="modern")
+    lift_pieces(yard, rims.id, seen=rims.version, how_many=2)
+    return at
+
+
+@given(acts=st.lists(ACTS, min_size=3, max_size=9))
+@settings(max_examples=8, deadline=None, phases=(Phase.generate,))  # the examples share a yard: none is shrunk
+def test_every_act_of_sorting_keeps_the_law_and_comes_back(yard: Desk, acts: list[Act]) -> None:
+    at = on_the_table(yard)
+    for act in acts:
+        tried(at, act)
+        obeys(yard, at.code)
+    assert prove(yard).findings == ()
