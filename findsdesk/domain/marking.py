@@ -49,7 +49,7 @@ NO_INK_IN_WORDS: dict[NoInk, str] = {
     NoInk.PAINTED: N_("painted"),
     NoInk.FLAKING: N_("flaking"),
     NoInk.INSCRIBED: N_("inscribed"),
-    NoInk.OTHER: N_("another reason"),
+    NoInk.OTHER: N_("other"),
 }
 
 

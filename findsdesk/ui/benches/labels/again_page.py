@@ -19,6 +19,7 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
+_BY_HAND = (Written.MARK, Written.SLIP)
 _PARTS = " · | / "
 
 
@@ -28,7 +29,7 @@ class AgainPage(QWidget):
     print_wanted = Signal(object, object)
     """(Written, codes): print these tags or labels again."""
     written = Signal(object)
-    """Ids of marks that were inked again."""
+    """Ids of marks and slips that were written again."""
     list_wanted = Signal()
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
@@ -73,7 +74,7 @@ class AgainPage(QWidget):
         layout.addWidget(self._foot)
         self.tags.clicked.connect(lambda: self.print_wanted.emit(Written.TAG, self._codes(Written.TAG)))
         self.labels.clicked.connect(lambda: self.print_wanted.emit(Written.LABEL, self._codes(Written.LABEL)))
-        self.marks.clicked.connect(lambda: self.written.emit(self._ids(Written.MARK)))
+        self.marks.clicked.connect(lambda: self.written.emit(self._ids(*_BY_HAND)))
         self.on_paper.clicked.connect(self.list_wanted)
 
     def show_things(self, things: tuple[ThingToRedo, ...], around: WordsAround) -> None:
@@ -87,10 +88,10 @@ class AgainPage(QWidget):
             part.setVisible(bool(things))
         self.empty.setVisible(not things)
         counts = {what: sum(one.pieces for one in things if one.what is what) for what in Written}
-        tags, bags, marks = counts[Written.TAG], counts[Written.LABEL], counts[Written.MARK]
+        tags, bags, marks = counts[Written.TAG], counts[Written.LABEL], sum(counts[one] for one in _BY_HAND)
         self.tags.setText(plural("Print {n} tag again", "Print {n} tags again", tags))
         self.labels.setText(plural("Print {n} bag label again", "Print {n} bag labels again", bags))
-        self.marks.setText(plural("{n} mark is inked again", "{n} marks are inked again", marks))
+        self.marks.setText(plural("{n} mark is written again", "{n} marks are written again", marks))
         for button, n in ((self.tags, tags), (self.labels, bags), (self.marks, marks)):
             button.setVisible(n > 0)
         self._set_act(self.labels, not tags)
@@ -108,8 +109,8 @@ class AgainPage(QWidget):
     def _codes(self, what: Written) -> tuple[str, ...]:
         return tuple(dict.fromkeys(one.bag_code or one.code for one in self._things if one.what is what))
 
-    def _ids(self, what: Written) -> tuple[int, ...]:
-        return tuple(one.id for one in self._things if one.what is what)
+    def _ids(self, *what: Written) -> tuple[int, ...]:
+        return tuple(one.id for one in self._things if one.what in what)
 
     def _picked(self, thing_id: object) -> None:
         row = next((row for row in self.model.rows if row.row_id == thing_id), None)
@@ -123,7 +124,7 @@ class AgainPage(QWidget):
         one = next((thing for thing in self._things if thing.id == thing_id), None)
         if one is None:
             return
-        if one.what is Written.MARK:
+        if one.what in _BY_HAND:
             self.written.emit((one.id,))
         else:
             self.print_wanted.emit(one.what, (one.bag_code or one.code,))
@@ -133,6 +134,8 @@ def _row(one: ThingToRedo, around: WordsAround) -> TableRow:
     what = around.say(WRITTEN_IN_WORDS[one.what])
     if one.what is Written.MARK:
         what = plural("{n} inked mark", "{n} inked marks", one.pieces)
+    elif one.what is Written.SLIP:
+        what = plural("{n} slip", "{n} slips", one.pieces)
     return TableRow(
         row_id=one.id,
         cells=(Cell(one.number, strong=True), Cell(what), Cell(difference(one.said, one.says_now))),

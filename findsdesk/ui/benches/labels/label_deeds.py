@@ -115,7 +115,7 @@ class LabelDeeds:
         """Write that marks were inked again."""
         desk = self.bench.surroundings.desk
         if isinstance(ids, tuple) and ids:
-            head = _("Written as inked again")
+            head = _("Written again by hand")
             self.bench.deed(
                 lambda: redo_done(desk, ids), then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head))
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from findsdesk.desk.mark_lines import BETWEEN_LINES, DepositMarks, MarkLine
@@ -19,14 +20,15 @@ def length_mm(line: MarkLine) -> int:
 
 
 def in_common(lines: Sequence[MarkLine]) -> frozenset[str]:
-    """Return what the marks of all lines say in a line of their own, such as the permit."""
-    return frozenset.intersection(*(frozenset(one.lines) for one in lines)) if len(lines) > 1 else frozenset()
+    """Return what more than half of the marks say in a line of their own, such as the season's permit."""
+    said = Counter(text for line in lines for text in line.lines)
+    return frozenset(text for text, n in said.items() if n > 1 and 2 * n > len(lines))
 
 
 def mark_row(line: MarkLine, common: frozenset[str] = frozenset()) -> TableRow:
     """Return a line of the marking list as it stands in the table; figures that are nothing stay empty.
 
-    Of the mark only what is not ``common`` to all is said: it is drawn whole above.
+    Of the mark only what is not ``common`` is said: it is drawn whole above.
     """
     tally = line.tally
     written = grouped(tally.written) if tally.written else ""

@@ -32,8 +32,8 @@ from findsdesk.words import N_, _
 
 _SIDE_BY_SIDE = 470
 """Pixels of width, at 100 per cent, under which the words stand below the sherd."""
-_SPARE = (1, 5)
-"""The columns of deposit (most marks name it) and slips, which fall away where there is little room."""
+_SPARE = (1, 5, 4)
+"""The columns of deposit (most marks name it), slips and written, which fall away where there is little room."""
 
 
 class MarkTable(TableView):
@@ -80,7 +80,7 @@ class MarksPage(QWidget):
         self.deposit = ChoiceBox()
         self.deposit.setAccessibleName(say(N_("{Deposit}")))
         self.deposit.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
-        self.done_too = QCheckBox(_("done ones too"))
+        self.done_too = QCheckBox(_("done too"))
         self.progress = labels.muted(wrap=False)
         self.model = ShortTable(
             (
@@ -99,7 +99,7 @@ class MarksPage(QWidget):
         self.table.may_leave_out(_SPARE)
         self.strip = TickStrip(surroundings)
         self.hint = labels.muted(small=True)
-        self.print_all, self.print_one = act_button(_("Print the marking list")), QPushButton()
+        self.print_all, self.print_one = act_button(_("Print the list")), QPushButton()
         self.empty = EmptySlip(
             theme, say(N_("No sorted {container} has kept pieces to mark. What is to be inked stands here."))
         )
@@ -248,7 +248,7 @@ class MarksPage(QWidget):
     def _draw(self, one: MarkLine | None) -> None:
         self.strip.show_line(one)
         self.print_one.setVisible(bool(one and one.deposit) and len(self._progress) > 1)
-        self.hint.setText(_("Enter: all written; a number first: so many. C checked, W wrong, S slip bag."))
+        self.hint.setText(_("Enter written, C checked, W wrong, S slip bag; a number first."))
         if one is None:
             return
         self._current = one.code

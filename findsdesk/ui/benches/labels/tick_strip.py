@@ -52,10 +52,10 @@ class TickStrip(QWidget):
         self.buttons = {
             Tick.WRITTEN: QPushButton(),
             Tick.CHECKED: QPushButton(),
-            Tick.WRONG: QPushButton(_("Found wrong")),
+            Tick.WRONG: QPushButton(_("Wrong")),
             Tick.SLIP: QPushButton(_("Slip bag")),
         }
-        self.back = QPushButton(_("Take the last tick back"))
+        self.back = QPushButton(_("Take back"))
         """Stands at the foot of the page."""
         self._flow = FlowLayout()
         self.setLayout(self._flow)
