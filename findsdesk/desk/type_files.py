@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sqlalchemy import select
@@ -42,12 +42,14 @@ def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
     """Take wares and forms in from a file with the headers kind, code, name, ware, from, to, source, note.
 
     New codes are added; a code that says something else there is asked about first. What the file does not name
-    stays. Opposite: the file as it was before. Refusals: ``type_headers``, ``type_row_unreadable``,
-    ``code_twice_in_file``, ``unknown_ware``, ``code_merged`` and those of reading a table. Question: ``types_differ``.
+    stays, be it a code or a column. Opposite: the file as it was before. Refusals: ``type_headers``,
+    ``type_row_unreadable``, ``code_twice_in_file``, ``unknown_ware``, ``code_merged`` and those of reading a table.
+    Question: ``types_differ``.
     """
-    rows = _read(path)
+    read, left_out = _read(path)
     with desk.deed("take_in_types") as deed:
         here = _stored(deed.session)
+        rows = [_with_what_stays(row, here.get((row.kind, row.code)), left_out) for row in read]
         _refuse_merged(deed.session, rows)
         added = [row for row in rows if (row.kind, row.code) not in here]
         changed = [row for row in rows if here.get((row.kind, row.code), row) != row]
@@ -62,7 +64,20 @@ def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
         )
 
 
-def _read(path: Path) -> tuple[TypeRow, ...]:
+_FIELD_OF = {"from": "earliest", "to": "latest"}
+"""What a column is called in a row, where it is not called the same."""
+
+
+def _with_what_stays(row: TypeRow, here: TypeRow | None, left_out: Collection[str]) -> TypeRow:
+    """Return a row of the file with what its columns leave out as it stands in the store."""
+    if here is None:
+        return row
+    fields = (_FIELD_OF.get(column, column) for column in left_out)
+    return replace(row, **{name: getattr(here, name) for name in fields})
+
+
+def _read(path: Path) -> tuple[tuple[TypeRow, ...], frozenset[str]]:
+    """Return the rows of a file, and the columns it leaves out."""
     from findsdesk.exchange.tables import read_table
 
     table = read_table(path, is_known=lambda header: header.strip().lower() in COLUMNS)
@@ -88,7 +103,7 @@ def _read(path: Path) -> tuple[TypeRow, ...]:
                 line=raw.line_number,
             )
         rows[row.kind, row.code] = row
-    return tuple(rows.values())
+    return tuple(rows.values()), frozenset(COLUMNS) - {"kind"} - set(headers)
 
 
 def _types_differ(changed: Iterable[TypeRow]) -> Question | None:
@@ -126,11 +141,12 @@ def _refuse_merged(session: Session, rows: Iterable[TypeRow]) -> None:
     forms = session.execute(select(Form.code).where(Form.merged_into_id.is_not(None))).scalars()
     gone = {(TypeKind.WARE, code) for code in wares} | {(TypeKind.FORM, code) for code in forms}
     for row in rows:
-        if (row.kind, row.code) in gone:
+        named = [(row.kind, row.code), (TypeKind.WARE, row.ware)]
+        for _kind, code in (one for one in named if one in gone):
             raise Refusal(
                 "code_merged",
                 N_("{code} was merged into another code here. Take its line out of the file."),
-                code=row.code,
+                code=code,
             )
 
 

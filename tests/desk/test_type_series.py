@@ -178,12 +178,22 @@ def test_new_codes_are_added_and_changed_ones_asked_about(desk: Desk, tmp_path: 
         (("ware,P1,Pot,,,,,", "ware,p1,Pot,,,,,"), "code_twice_in_file"),
         (("form,P1,Pot,XXX,,,,",), "unknown_ware"),
         (("ware,TGY,Grey,,,,,",), "code_merged"),
+        (("form,P1,Pot,TGY,,,,",), "code_merged"),
     ],
 )
 def test_a_file_is_taken_in_whole_or_not_at_all(desk: Desk, tmp_path: Path, lines: tuple[str, ...], code: str) -> None:
     merge_wares(desk, "TGY", "CSJ", sure=True)
     with refused(desk, code):
         take_in_types(desk, written(tmp_path, "ware,GOOD,Good,,,,,", *lines), sure=True)
+
+
+def test_columns_that_a_file_leaves_out_stay_as_they_are(desk: Desk, tmp_path: Path) -> None:
+    path = tmp_path / "names.csv"
+    path.write_text("code,name\nQRS,Red Slip\n", "utf-8")
+    take_in_types(desk, path, sure=True)
+    (red,) = [ware for ware in wares(desk) if ware.code == "QRS"]
+    assert (red.name, red.earliest, red.latest) == ("Red Slip", 180, 320)
+    assert take_in_types(desk, path).same == 1
 
 
 def test_a_file_without_codes(desk: Desk, tmp_path: Path) -> None:
