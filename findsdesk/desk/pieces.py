@@ -14,6 +14,7 @@ from findsdesk.desk.finding_pieces import piece_there
 from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.marks_again import stands
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_name, piece_row, piece_rows
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
@@ -73,8 +74,9 @@ def lift_pieces(
         group = deed.session.get(SherdGroup, group_id)
         if group is None:
             raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
-        need_off_lists(deed.session, group)
         container = deed.session.get_one(Container, group.container_id)
+        only_here(deed, container)
+        need_off_lists(deed.session, group)
         _check_number(group, how_many)
         refuse_if_moved(deed.session, group, seen, {"pieces": group.pieces - how_many})
         shared = _shared_names(group, how_many, said)
@@ -192,6 +194,7 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
     with desk.deed("lay_back") as deed:
         row = piece_there(deed.session, piece_id)
         container = deed.session.get_one(Container, row.container_id)
+        only_here(deed, container)
         name = piece_name(container, row)
         refuse_if_moved(deed.session, row, seen, {})
         refuse_in_use(deed, container, row)

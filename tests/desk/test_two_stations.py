@@ -20,6 +20,7 @@ from findsdesk.desk.explaining import explain
 from findsdesk.desk.listed_containers import list_container
 from findsdesk.desk.moving import take_out
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.pins import check_pin, set_pin
 from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule
@@ -220,6 +221,18 @@ def test_what_is_being_listed_is_not_opened_again(stations: tuple[Desk, Desk]) -
     stopped = while_writing(first, lambda: reopen(first, code, reason="no"), lambda: make_list(second))
     assert isinstance(stopped, Refusal)
     assert stopped.code == "nothing_to_discard"
+
+
+def test_nothing_is_lifted_out_of_what_is_being_listed(stations: tuple[Desk, Desk]) -> None:
+    first, second = stations
+    code = put_settled(first, 131)
+    row = table_of(first, code).groups[1]
+    stopped = while_writing(
+        first, lambda: make_list(first), lambda: lift_pieces(second, row.id, seen=row.version, how_many=2)
+    )
+    assert isinstance(stopped, Refusal)
+    assert stopped.code == "on_discard_list"
+    assert prove(first).findings == ()
 
 
 def test_what_is_being_carried_away_is_not_called_back(stations: tuple[Desk, Desk]) -> None:
