@@ -24,6 +24,7 @@ from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Acting, Desk
 from findsdesk.desk.marking import write_marks
 from findsdesk.desk.opening import NewExcavation, find_person, new_store, open_store
+from findsdesk.desk.photo_folders import name_photo_folder
 from findsdesk.desk.setting_up import add_period, add_person, add_ware, open_season
 from findsdesk.desk.sorting import add_group, begin_sorting, settle
 from findsdesk.desk.squares import add_squares
@@ -90,6 +91,10 @@ def new_yard(
     else:
         shutil.copyfile(_template(), where)
     desk = open_store(where, by=by, station=station, clock=Clock(at))
+    if desk.store.path is None:
+        photos = tmp_path / f"{name}.photos"
+        photos.mkdir()
+        name_photo_folder(desk, photos)
     if settings is not None:
         change_excavation(desk, settings=settings)
     return desk

@@ -32,6 +32,7 @@ COMMANDS = (
     Command("sort", "sort", N_("write groups of sherds at the sorting table, or show the table")),
     Command("explain", "explain", N_("write what became of pieces that lie in no group")),
     Command("pieces", "pieces", N_("list the pieces of a container or of all, or the joins between deposits")),
+    Command("photos", "photos", N_("say where photographs lie; name the folder for those of a store on a server")),
     Command("settle", "settle", N_("settle containers whose account balances")),
     Command("policy", "policy", N_("show or change what is kept and discarded, draw shares, ask what it would do")),
     Command("discards", "discards", N_("make, sign, print, carry away or call back lists of discards")),

@@ -14,7 +14,15 @@ from findsdesk.desk.finding_shelves import loan_of
 from findsdesk.desk.loan_rows import ResultFacts, result_facts
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.models import LoanFile
-from findsdesk.store.photo_folder import RESULT_SUFFIX, PhotoState, keep_result, path_of, photo_folder, state_of
+from findsdesk.store.photo_folder import (
+    RESULT_SUFFIX,
+    PhotoState,
+    keep_result,
+    known_photo_folder,
+    path_of,
+    photo_folder,
+    state_of,
+)
 from findsdesk.words import N_
 
 
@@ -92,9 +100,9 @@ def result_path(desk: Desk, result: ResultFacts) -> Path:
 
 def wrong_results(session: Session, desk: Desk) -> Iterator[tuple[str, PhotoState]]:
     """Yield each result whose file is gone or changed: its name and how it was found. Reads every file."""
-    if desk.store.path is None:
+    folder = known_photo_folder(desk.store)
+    if folder is None:
         return
-    folder = photo_folder(desk.store)
     for sha256, file_name in session.execute(select(LoanFile.sha256, LoanFile.file_name).order_by(LoanFile.id)).all():
         state = state_of(folder, sha256, RESULT_SUFFIX)
         if state is not PhotoState.SOUND:

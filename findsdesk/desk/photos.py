@@ -25,7 +25,15 @@ from findsdesk.store.models import (
     Vessel,
     Ware,
 )
-from findsdesk.store.photo_folder import PhotoState, keep, keep_thumbnail, path_of, photo_folder, state_of
+from findsdesk.store.photo_folder import (
+    PhotoState,
+    keep,
+    keep_thumbnail,
+    known_photo_folder,
+    path_of,
+    photo_folder,
+    state_of,
+)
 from findsdesk.store.photo_folder import thumbnail_path as _thumbnail_path
 from findsdesk.words import N_
 
@@ -190,9 +198,9 @@ def thumbnail_of(desk: Desk, photo: PhotoFacts) -> bytes:
 
 def wrong_photos(session: Session, desk: Desk) -> Iterator[tuple[str, PhotoState]]:
     """Yield each photograph whose file is gone or changed: its name and how it was found. Reads every file."""
-    if desk.store.path is None:
+    folder = known_photo_folder(desk.store)
+    if folder is None:
         return
-    folder = photo_folder(desk.store)
     rows = session.execute(select(Photo.sha256, Photo.kind, Photo.file_name).order_by(Photo.id)).all()
     seen: dict[str, PhotoState] = {}
     for sha256, kind, file_name in rows:

@@ -190,7 +190,7 @@ def _of_standings(session: Session) -> Iterator[Finding]:
 
 
 _PHOTO_IN_WORDS = {
-    PhotoState.GONE: N_("The file of the photograph {file} is gone from the folder beside the store."),
+    PhotoState.GONE: N_("The file of the photograph {file} is gone from the folder of the photographs."),
     PhotoState.CHANGED: N_("The file of the photograph {file} is not what was taken in."),
 }
 
@@ -236,7 +236,7 @@ def _of_marks(session: Session) -> Iterator[Finding]:
 
 
 _RESULT_IN_WORDS = {
-    PhotoState.GONE: N_("The file of the result {file} is gone from the folder beside the store."),
+    PhotoState.GONE: N_("The file of the result {file} is gone from the folder of the photographs."),
     PhotoState.CHANGED: N_("The file of the result {file} is not what was taken in."),
 }
 

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.restoring import KeptCopy, kept_copies
 from findsdesk.store.backup import backups_folder
 
@@ -20,6 +21,8 @@ class Whereabouts:
     read_only: bool
     copies_folder: Path | None
     copies: tuple[KeptCopy, ...]
+    photos_folder: Path | None
+    """None where this station was told no folder for the photographs of a store on a server."""
     now: datetime
 
     @property
@@ -37,5 +40,6 @@ def whereabouts(desk: Desk) -> Whereabouts:
         read_only=desk.store.read_only,
         copies_folder=backups_folder(path) if path is not None else None,
         copies=kept_copies(path) if path is not None else (),
+        photos_folder=where_photos_lie(desk),
         now=desk.clock(),
     )

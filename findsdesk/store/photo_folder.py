@@ -1,4 +1,7 @@
-"""The folder of photographs beside a store: named by the SHA-256 of their bytes, written once, never changed."""
+"""The folder of a store's photographs: named by the SHA-256 of their bytes, written once, never changed.
+
+It lies beside a store's file. A store on a server has none beside it: there each station says where it lies.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from findsdesk.domain.refusals import Refusal, StoreFault
+from findsdesk.store.folders_told import folder_told
 from findsdesk.store.session import Store
 from findsdesk.words import N_
 
@@ -30,16 +34,32 @@ class PhotoState(StrEnum):
 
 
 def photo_folder(store: Store) -> Path:
-    """Return the folder of a store's photographs.
+    """Return the folder of a store's photographs, to read from and to write into.
 
-    Refuses ``no_photo_folder`` for a store on a server, which has no place beside it.
+    Refusal: ``no_photo_folder`` for a store on a server, of which this station was told none. StoreFault:
+    ``photo_folder_gone``, where the one it was told of is not there: made anew it would hide a share not connected.
     """
-    if store.path is None:
+    folder = known_photo_folder(store)
+    if folder is None:
         raise Refusal(
             "no_photo_folder",
-            N_("Photographs lie beside the store's file, and a store on a server has none. Keep them in a store here."),
+            N_(
+                "This store lies on a server, so photographs need a folder of their own. "
+                "Name it in Set-up (Where everything is) or with: findsdesk photos."
+            ),
         )
-    return store.path.with_suffix(SUFFIX)
+    if store.path is None and not folder.is_dir():
+        raise StoreFault(
+            "photo_folder_gone",
+            N_("The folder of the photographs, {folder}, is not there. Connect its disk or share, or name another."),
+            folder=str(folder),
+        )
+    return folder
+
+
+def known_photo_folder(store: Store) -> Path | None:
+    """Return where a store's photographs lie, there or not; None for a store on a server of which nobody said it."""
+    return folder_told(store.address) if store.path is None else store.path.with_suffix(SUFFIX)
 
 
 def keep(folder: Path, sha256: str, suffix: str, content: bytes, thumbnail: bytes) -> Path:

@@ -53,13 +53,21 @@ class Store:
         return self.path.stem if self.path else (self._writer.url.database or "")
 
     @property
+    def address(self) -> str:
+        """Return where a store on a server is, without name and password; of a file, its path."""
+        if self.path is not None:
+            return str(self.path)
+        url = self._writer.url
+        return f"{url.host or ''}:{url.port or 5432}/{url.database or ''}?schema={self.schema}"
+
+    @property
     def engine(self) -> Engine:
         """Return the writing engine (for migrations and tests)."""
         return self._writer
 
     def _engine_for(self, where: str, *, begin: str, read_only: bool) -> Engine:
         if self.path is None:
-            return _server_engine(make_url(where))
+            return _server_engine(make_url(where), one_moment=begin == "BEGIN")
         return _file_engine(self.path, begin=begin, read_only=read_only)
 
     @contextmanager
@@ -115,13 +123,17 @@ def schema_of(url: URL) -> str:
     return schema
 
 
-def _server_engine(url: URL) -> Engine:
-    """Return an engine for PostgreSQL; the excavation's schema is the search path of every connection."""
+def _server_engine(url: URL, *, one_moment: bool) -> Engine:
+    """Return an engine for PostgreSQL; the excavation's schema is the search path of every connection.
+
+    ``one_moment``: all that a session reads is as it stood at its first statement, as on a file.
+    """
     schema = schema_of(url)
     plain = url.difference_update_query(["schema"]).set(drivername="postgresql+psycopg")
     return create_engine(
         plain,
         pool_pre_ping=True,
+        isolation_level="REPEATABLE READ" if one_moment else "READ COMMITTED",
         connect_args={"options": f'-csearch_path="{schema}"', "connect_timeout": 5},
     )
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import io
-import os
 import zlib
 from datetime import datetime
 from pathlib import Path
@@ -17,6 +16,7 @@ from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.photos import (
     add_photo,
     change_photo,
@@ -35,9 +35,6 @@ from findsdesk.desk.sorting import add_group
 from findsdesk.domain.refusals import StoreFault
 from tests.desk.at_the_table import dry_container, refused
 
-pytestmark = pytest.mark.skipif(
-    "FINDSDESK_TEST_SERVER" in os.environ, reason="photographs lie beside a store's file, and a server has none"
-)
 ZONE = ZoneInfo("Etc/GMT-2")
 
 
@@ -46,6 +43,13 @@ def piece(desk: Desk) -> PieceRow:
     code = dry_container(desk, 131, 1)
     row = add_group(desk, code, ware="QRS", part="rim", pieces=1)
     return lift_pieces(desk, row.id, seen=row.version).pieces[0]
+
+
+def folder_of(desk: Desk) -> Path:
+    """Return where the photographs of a desk lie: beside its file, or where the yard told it on a server."""
+    folder = where_photos_lie(desk)
+    assert folder is not None
+    return folder
 
 
 def drawn(folder: Path, name: str = "rim.jpg", size: tuple[int, int] = (800, 600), colour: str = "#B5653A") -> Path:
@@ -66,8 +70,7 @@ def test_a_photograph_is_copied_in_under_its_hash(
     assert (photo.kind, photo.width, photo.height, photo.size_bytes) == (kind, 800, 600, len(content))
     kept = photo_path(desk, photo)
     assert kept.read_bytes() == content
-    assert desk.store.path is not None
-    assert kept.is_relative_to(desk.store.path.with_suffix(".photos"))
+    assert kept.is_relative_to(folder_of(desk))
     file.unlink()
     assert photos_of(desk, ("piece", piece.id)) == (photo,)
     assert pieces_of(desk, "131")[0].photos == 1
@@ -168,8 +171,7 @@ def test_what_is_no_photograph(desk: Desk, piece: PieceRow, tmp_path: Path, make
     assert callable(make)
     with refused(desk, code):
         add_photo(desk, make(tmp_path), of=("piece", piece.id))
-    assert desk.store.path is not None
-    assert not desk.store.path.with_suffix(".photos").exists()
+    assert not list(folder_of(desk).rglob("*"))
 
 
 def test_a_picture_of_nothing(desk: Desk, tmp_path: Path) -> None:
@@ -191,7 +193,7 @@ def test_a_file_that_is_gone_or_changed_is_told(desk: Desk, piece: PieceRow, tmp
         photo_path(desk, photo)
     assert caught.value.code == "photo_gone"
     (finding,) = prove(desk).findings
-    assert finding.in_words() == "The file of the photograph rim.jpg is gone from the folder beside the store."
+    assert finding.in_words() == "The file of the photograph rim.jpg is gone from the folder of the photographs."
     again = tmp_path / "again.jpg"
     again.write_bytes(content)
     add_photo(desk, again, of=("container", piece.container_id))
@@ -213,8 +215,8 @@ def test_a_restored_copy_has_its_photographs(desk: Desk, piece: PieceRow, tmp_pa
 def test_a_folder_that_cannot_be_written_is_told_and_nothing_is_kept(
     desk: Desk, piece: PieceRow, tmp_path: Path
 ) -> None:
-    assert desk.store.path is not None
-    desk.store.path.with_suffix(".photos").write_text("in the way")
+    folder_of(desk).mkdir(exist_ok=True)
+    (folder_of(desk) / "thumbnails").write_text("in the way")
     head = desk.head()
     with pytest.raises(StoreFault) as caught:
         add_photo(desk, drawn(tmp_path), of=("piece", piece.id))

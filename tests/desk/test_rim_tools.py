@@ -9,6 +9,7 @@ import pytest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import join_pieces
+from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.piece_pages import drawings_wanted, piece_page
 from findsdesk.desk.playing import do
 from findsdesk.desk.rim_tools import rim_by_chord, rim_by_points, share_by_arc
@@ -48,15 +49,15 @@ def test_the_page_of_a_piece_holds_all_that_hangs_on_it(desk: Desk, tmp_path: Pa
     page = piece_page(desk, "131.1")
     assert page.vessel is not None
     assert (page.vessel.number, len(page.joins), len(page.samples)) == (1, 2, 1)
-    assert [bool(small) for _photo, small in page.photos] == ([True] if desk.store.path else [])
+    assert [bool(small) for _photo, small in page.photos] == [True]
     assert drawings_wanted(desk) == 1
 
 
 def test_a_photograph_that_is_gone_does_not_hide_the_piece(desk: Desk, tmp_path: Path) -> None:
-    if desk.store.path is None:
-        pytest.skip("photographs lie beside a store's file")
+    folder = where_photos_lie(desk)
+    assert folder is not None
     put_some_of_each(desk, tmp_path)
-    for file in desk.store.path.with_suffix(".photos").rglob("*.jpg"):
+    for file in folder.rglob("*.jpg"):
         file.unlink()
     ((_photo, small),) = piece_page(desk, "131.1").photos
     assert small == b""

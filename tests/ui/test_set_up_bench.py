@@ -1,6 +1,7 @@
 """The bench of the set-up with real widgets on a real store, worked by keyboard."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.setting_up import people, periods, seasons, wares
 from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import numbers_aside
@@ -19,6 +21,7 @@ from findsdesk.desk.tags import blocks, issue_tags
 from findsdesk.desk.type_series import forms
 from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.domain.settings import Role, SecondOpenDeposit
+from findsdesk.store.session import Store
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.program import Program
 from tests.ui.at_the_registers import press
@@ -243,6 +246,25 @@ def test_scans_are_compared_while_the_scanner_is_tried_out_and_only_then(
     settled(qtbot, program)
     text = pypdfium2.PdfDocument(tmp_path / "test.pdf")[0].get_textpage().get_text_bounded()
     assert all(code in text for code in TEST_CODES)
+
+
+def test_the_photographs_of_a_store_on_a_server_get_a_folder(
+    qtbot: Any, desk: Desk, program: Program, bench: SetUpBench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    show(qtbot, program, bench, "where")
+    assert not bench.where.photos.isVisible()
+    far = replace(desk, store=Store("postgresql://finds@store.invalid/dig?schema=quay"))
+    monkeypatch.setattr(bench.surroundings, "desk", far)
+    bench.where.refresh()
+    qtbot.waitUntil(bench.where.photos.isVisible)
+    monkeypatch.setattr(program.notices, "folder_to_use", lambda *_: tmp_path / "nowhere")
+    bench.where.photos.click()
+    qtbot.waitUntil(lambda: "There is no folder" in bench.refusals.text().text())
+    monkeypatch.setattr(program.notices, "folder_to_use", lambda *_: tmp_path)
+    bench.where.photos.click()
+    qtbot.waitUntil(lambda: where_photos_lie(far) == tmp_path)
+    monkeypatch.setattr(bench.surroundings, "desk", desk)
+    settled(qtbot, program)
 
 
 def test_a_copy_is_made_and_restored_and_the_store_proved(

@@ -48,6 +48,7 @@ def test_the_places_of_an_excavation_are_told_with_folders_to_open(desk: Desk, t
     assert lines["Store"].folder == str(tmp_path)
     assert lines["Copies"].where.startswith(str(tmp_path))
     assert lines["Settings of this station"].folder
+    assert lines["Photographs"].folder == str(tmp_path / "tannery.photos")
 
 
 def test_copies_are_told_with_their_age_and_late_ones_are_marked(desk: Desk) -> None:

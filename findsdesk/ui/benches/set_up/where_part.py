@@ -10,6 +10,7 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.photo_folders import name_photo_folder
 from findsdesk.desk.proving import Proof, prove
 from findsdesk.desk.restoring import proposed_name, restore
 from findsdesk.desk.whereabouts import Whereabouts, whereabouts
@@ -58,6 +59,7 @@ class WherePart(QWidget):
         self.copies = labels.plain()
         self.copy = QPushButton(_("Make a copy now"))
         self.restore = QPushButton(_("Restore a copy into a new file …"))
+        self.photos = QPushButton(_("Choose the folder of photographs …"))
         self.proof = Card(theme, _("Is the store sound?"))
         self.said = labels.plain(_("The journal, the balances, the totals and the references are read and compared."))
         self.prove = QPushButton(_("Prove the store"))
@@ -67,6 +69,7 @@ class WherePart(QWidget):
         self.findings.setModel(self.model)
         self.copy.clicked.connect(self.make_copy)
         self.restore.clicked.connect(self.restore_copy)
+        self.photos.clicked.connect(self.choose_photo_folder)
         self.prove.clicked.connect(self.make_proof)
         self._lay_out()
 
@@ -94,6 +97,14 @@ class WherePart(QWidget):
         into = notices.file_to_write(_("Restore the copy into a new file"), proposed_name(chosen), _KINDS)
         if into is not None:
             self._work(lambda: restore(chosen, into), self._restored, self.restore)
+
+    def choose_photo_folder(self) -> None:
+        """Let somebody choose where this station keeps the photographs of a store on a server."""
+        desk, where = self.bench.surroundings.desk, self.where
+        begin = where.photos_folder if where else None
+        chosen = self.bench.surroundings.notices.folder_to_use(_("The folder of photographs"), begin)
+        if chosen is not None:
+            self._work(lambda: name_photo_folder(desk, chosen), self._photos_named, self.photos)
 
     def make_proof(self) -> None:
         """Prove the store on the reading lane."""
@@ -124,6 +135,11 @@ class WherePart(QWidget):
         self.bench.surroundings.say(Answer(Tone.DONE, _("Copied"), put(N_(": the copy was opened again and checked"))))
         self.refresh()
 
+    def _photos_named(self, folder: object) -> None:
+        said = put(N_(": photographs lie there from now on, at this station"))
+        self.bench.surroundings.say(Answer(Tone.DONE, str(folder), said))
+        self.refresh()
+
     def _restored(self, path: object) -> None:
         file = Path(str(path))
         said = put(N_("lies in {folder}. Open it with the program to look at it."), None, {"folder": file.parent})
@@ -145,6 +161,7 @@ class WherePart(QWidget):
         here = not looked.where.on_server
         self.copy.setVisible(here and not looked.where.read_only)
         self.restore.setVisible(here)
+        self.photos.setVisible(not here)
         while (item := self.grid.takeAt(0)) is not None:
             widget = item.widget()
             if widget is not None:
@@ -174,6 +191,7 @@ class WherePart(QWidget):
         buttons.setLayout(flow)
         flow.addWidget(self.copy)
         flow.addWidget(self.restore)
+        flow.addWidget(self.photos)
         self.places.body.addLayout(self.grid)
         self.places.body.addWidget(self.copies)
         self.places.body.addLayout(self.asked)

@@ -34,6 +34,11 @@ def place_lines(where: Whereabouts) -> tuple[PlaceLine, ...]:
     lines = [store]
     if where.copies_folder is not None:
         lines.append(PlaceLine(put(N_("Copies")), str(where.copies_folder), str(where.copies_folder)))
+    if where.photos_folder is not None:
+        photos = str(where.photos_folder)
+        lines.append(PlaceLine(put(N_("Photographs")), photos, photos))
+    elif where.on_server:
+        lines.append(PlaceLine(put(N_("Photographs")), put(N_("no folder named at this station yet"))))
     lines.append(PlaceLine(put(N_("Settings of this station")), settings, settings))
     return tuple(lines)
 
