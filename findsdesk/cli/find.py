@@ -1,4 +1,4 @@
-"""``findsdesk find``: the dossier of a container, a bag, a piece or a deposit."""
+"""``findsdesk find``: the dossier of a container, a bag, a piece or a deposit; a box, a place or a loan by its code."""
 
 from __future__ import annotations
 
@@ -27,7 +27,11 @@ EXAMPLE = (
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("what", metavar="CODE", help=_("a tag, a bag, a piece, a container's number or a deposit's"))
+    parser.add_argument(
+        "what",
+        metavar="CODE",
+        help=_("a tag, a bag, a piece, a box, a place, a loan, a container's number or a deposit's"),
+    )
     parser.add_argument(
         "--deposit", action="store_true", help=_("a deposit is meant, where a container has that number")
     )
@@ -36,9 +40,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Show the dossier of what was scanned or typed."""
+    from findsdesk.cli.store_in_words import say_stored
     from findsdesk.desk.dossiers import Dossier, deposit_dossier, find
+    from findsdesk.desk.in_store import found_in_store
 
     with reading_seat(call) as desk:
+        stored = None if call.deposit else found_in_store(desk, call.what)
+        if stored is not None:
+            say_json(stored) if call.json else say_stored(desk, stored)
+            return DONE
         found = deposit_dossier(desk, call.what) if call.deposit else find(desk, call.what)
         if call.json:
             say_json(found)
@@ -107,7 +117,9 @@ def _say_container(desk: Desk, found: Dossier) -> None:
         )
     for bag in found.bags:
         state = put(N_("labelled")) if bag.labelled else put(N_("no label yet"))
-        print(f"  {bag.code}  {bag.what}  {bag.pieces}  {state}")
+        box = put(N_("box {number}"), None, {"number": bag.lies.box}) if bag.lies and bag.lies.box else ""
+        lies = [one for one in (box, bag.lies.place, bag.lies.away) if one] if bag.lies else []
+        print("  ".join(["", bag.code, bag.what, str(bag.pieces), state, ", ".join(lies)]).rstrip())
 
 
 def _say_deposit(desk: Desk, found: DepositDossier) -> None:

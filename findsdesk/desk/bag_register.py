@@ -11,10 +11,12 @@ from sqlalchemy import or_, select
 from findsdesk.desk.container_register import deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.finding_shelves import box_of
+from findsdesk.desk.lying import tree_of
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.squares import square_named
-from findsdesk.store.models import Bag, Container, Deposit, Season, Square
+from findsdesk.store.models import Bag, Box, Container, Deposit, Season, Square
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,10 @@ class BagInRegister:
     deposit: str
     square: str
     season: str
+    box: int | None
+    """The number of the box it lies in."""
+    place: str
+    """Where it, or its box, belongs: names from the outside in."""
 
 
 def _holds_word(word: str) -> Condition:
@@ -72,13 +78,25 @@ def _labelled(_reading: Reading, values: Sequence[str]) -> Condition:
 
 def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, BagInRegister]:
     found = reading.session.execute(
-        select(Bag, Container.code, Container.number, Container.material, Deposit.number, Square.name, Season.name)
+        select(
+            Bag,
+            Container.code,
+            Container.number,
+            Container.material,
+            Deposit.number,
+            Square.name,
+            Season.name,
+            Box.number,
+            Box.place_id,
+        )
         .join(Container, Bag.container_id == Container.id)
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
+        .outerjoin(Box, Bag.box_id == Box.id)
         .where(Bag.id.in_(keys))
     ).all()
+    tree = tree_of(reading.session)
     return {
         row.id: BagInRegister(
             id=row.id,
@@ -96,9 +114,18 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, BagInRegister]:
             deposit=deposit or "",
             square=square or "",
             season=season,
+            box=box,
+            place=tree.path(row.place_id if row.box_id is None else box_at),
         )
-        for row, code, number, material, deposit, square, season in found
+        for row, code, number, material, deposit, square, season, box, box_at in found
     }
+
+
+def _in_boxes(reading: Reading, values: Sequence[str]) -> Condition:
+    """Return the condition of lying in one of these boxes; "no" stands for bags that lie in none."""
+    numbers = [value for value in values if value != "no"]
+    inside = Bag.box_id.in_([box_of(reading.session, reading.desk, value).id for value in numbers])
+    return or_(inside, Bag.box_id.is_(None)) if "no" in values else inside
 
 
 BAGS = Source(
@@ -110,6 +137,7 @@ BAGS = Source(
         "season": _of_seasons,
         "what": _what,
         "labelled": _labelled,
+        "box": _in_boxes,
     },
     holds_word=_holds_word,
     rows=_rows,

@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.discard_lists import OnList
     from findsdesk.desk.dossier_pieces import PieceInHand
     from findsdesk.desk.joins import JoinRow
+    from findsdesk.desk.lying import BagLies
     from findsdesk.desk.mark_sums import TextBorne
     from findsdesk.desk.reading_rows import ReadingFacts
 
@@ -92,6 +93,8 @@ class BagInDossier:
     what: str
     pieces: int
     labelled: bool
+    lies: BagLies | None = None
+    """Where it lies, in which box; None where it was laid nowhere yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -341,8 +344,15 @@ def _counts(session: Session, container_id: int) -> tuple[CountMade, ...]:
 
 
 def _bags(session: Session, container_id: int) -> tuple[BagInDossier, ...]:
-    rows = session.execute(select(Bag).where(Bag.container_id == container_id).order_by(Bag.code)).scalars()
-    return tuple(BagInDossier(row.code, row.what, row.pieces, row.labelled_at is not None) for row in rows)
+    rows = session.execute(select(Bag).where(Bag.container_id == container_id).order_by(Bag.code)).scalars().all()
+    if not rows:
+        return ()
+    from findsdesk.desk.lying import where_bags_lie
+
+    lying = where_bags_lie(session, rows)
+    return tuple(
+        BagInDossier(row.code, row.what, row.pieces, row.labelled_at is not None, lying.get(row.id)) for row in rows
+    )
 
 
 def _questions(session: Session, container_id: int) -> tuple[dict[str, Any], ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -131,3 +131,29 @@ def lay_box(deed: Deed, box: Box, place: Place | None, *, transport_id: int | No
 def _write(deed: Deed, facts: dict[str, object]) -> None:
     who = {"happened_at": deed.happened_at, "entered_at": deed.written_at, "person_id": deed.person_id}
     deed.write(Lay, **facts, **who)
+
+
+@dataclass(frozen=True, slots=True)
+class BagLies:
+    """Where a bag lies: the number of its box (None: in none), where that or the bag belongs, to whom it is away."""
+
+    box: int | None = None
+    place: str = ""
+    away: str = ""
+
+
+def where_bags_lie(session: Session, bags: Sequence[Bag]) -> dict[int, BagLies]:
+    """Return where bags lie, by their ids; asks nothing more where none of them was laid anywhere yet."""
+    if not any(bag.box_id or bag.place_id for bag in bags):
+        return {}
+    tree = tree_of(session)
+    away = all_away(session, tree)
+    wanted = select(Box).where(Box.id.in_([bag.box_id for bag in bags if bag.box_id]))
+    boxes = {row.id: row for row in session.execute(wanted).scalars()}
+    lying: dict[int, BagLies] = {}
+    for bag in bags:
+        box = boxes.get(bag.box_id) if bag.box_id is not None else None
+        out = away.of(bag) or (away.of(box) if box is not None else None)
+        place = tree.path(bag.place_id if box is None else box.place_id)
+        lying[bag.id] = BagLies(box.number if box else None, place, out.to if out else "")
+    return lying

@@ -64,7 +64,7 @@ class PlaceWithBoxes:
 def places_tree(desk: Desk) -> tuple[PlaceInTree, ...]:
     """Return the places in use, each before those within it, in natural order, with sums from the inside out."""
     with desk.reading() as reading:
-        return _tree(reading.session)
+        return tree_rows(reading.session)
 
 
 def place_with_boxes(desk: Desk, place: str) -> PlaceWithBoxes:
@@ -72,7 +72,7 @@ def place_with_boxes(desk: Desk, place: str) -> PlaceWithBoxes:
     with desk.reading() as reading:
         session = reading.session
         row = place_of(session, desk, place)
-        here = next(one for one in _tree(session) if one.id == row.id)
+        here = next(one for one in tree_rows(session) if one.id == row.id)
         ids = session.execute(select(Bag.id).where(Bag.place_id == row.id, Bag.pieces > 0)).scalars().all()
         boxes = tuple(one for one in every_box(session) if one.place_code == row.code)
         return PlaceWithBoxes(here, boxes, bags_in_box(session, ids))
@@ -85,14 +85,15 @@ def bags_without_box(desk: Desk) -> tuple[BagInBox, ...]:
         return bags_in_box(reading.session, ids)
 
 
-def _tree(session: Session) -> tuple[PlaceInTree, ...]:
+def tree_rows(session: Session, *, gone: bool = False) -> tuple[PlaceInTree, ...]:
+    """Return the places in use, or with ``gone`` those given up too, each before those within it."""
     tree = tree_of(session)
     here = _here(session)
     loose = loads_at(session)
     taken: dict[int, int] = defaultdict(int)
     for place_id in session.execute(select(TakenOut.to_place_id).where(TakenOut.back_at.is_(None))).scalars():
         taken[place_id] += 1
-    return tuple(_in_tree(row, depth, tree, here, loose, taken) for row, depth in _in_order(tree))
+    return tuple(_in_tree(row, depth, tree, here, loose, taken) for row, depth in _in_order(tree, gone=gone))
 
 
 def _here(session: Session) -> Mapping[int | None, list[BoxFacts]]:
@@ -103,11 +104,11 @@ def _here(session: Session) -> Mapping[int | None, list[BoxFacts]]:
     return here
 
 
-def _in_order(tree: Tree, outer: int | None = None, depth: int = 0) -> Iterator[tuple[Place, int]]:
-    inner = [row for row in tree.places.values() if row.parent_id == outer and row.gone_at is None]
+def _in_order(tree: Tree, outer: int | None = None, depth: int = 0, *, gone: bool) -> Iterator[tuple[Place, int]]:
+    inner = [row for row in tree.places.values() if row.parent_id == outer and (gone or row.gone_at is None)]
     for row in sorted(inner, key=lambda one: (one.name_key, one.id)):
         yield row, depth
-        yield from _in_order(tree, row.id, depth + 1)
+        yield from _in_order(tree, row.id, depth + 1, gone=gone)
 
 
 def _in_tree(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from findsdesk.desk.dossiers import CountMade, DepositDossier, Dossier
+from findsdesk.desk.dossiers import BagInDossier, CountMade, DepositDossier, Dossier
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
@@ -16,7 +16,7 @@ from findsdesk.ui.pieces_in_words import join_sections, piece_sections
 from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name, pieces_in_words
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, grouped, plural
 
 LEDGER_IN_WORDS: tuple[tuple[str, str], ...] = (
     ("kept", N_("kept")),
@@ -55,6 +55,7 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         *join_sections(dossier.joins, around),
         *_bags(dossier, around),
         *_discards(dossier, around),
+        *_marks(dossier, around),
     )
     return DossierFacts(
         title=say(N_("{Container} {number}"), number=dossier.number),
@@ -166,6 +167,14 @@ def _places(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
     return (Section(around.say(N_("In parts")), rows=rows),)
 
 
+def _lies(bag: BagInDossier, around: WordsAround) -> str:
+    """Return where a bag lies: with whom it is, or its box and place."""
+    if bag.lies is None:
+        return ""
+    box = around.say(N_("box {number}"), number=bag.lies.box) if bag.lies.box is not None else ""
+    return bag.lies.away or ", ".join(part for part in (box, bag.lies.place) if part)
+
+
 def _bags(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
     if not dossier.bags:
         return ()
@@ -173,7 +182,7 @@ def _bags(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
         (
             f"{bag.code} {bag.what}".strip(),
             pieces_in_words(dossier.route, bag.pieces),
-            around.say(N_("labelled") if bag.labelled else N_("to label")),
+            _lies(bag, around) or around.say(N_("labelled") if bag.labelled else N_("to label")),
         )
         for bag in dossier.bags
     )
@@ -191,6 +200,17 @@ def _discards(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
         for one in dossier.discards
     )
     return (Section(around.say(N_("Its discards")), rows=rows),) if rows else ()
+
+
+def _marks(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
+    """Return what is inked on its sherds, text by text, and what lies with slips in small bags."""
+    rows = []
+    for one in dossier.marks:
+        slips = plural("{n} with a slip", "{n} with a slip", one.slipped) if one.slipped else ""
+        checked = plural("{n} checked", "{n} checked", one.checked) if one.checked else ""
+        pieces = plural("{n} marked", "{n} marked", one.written) if one.written else ""
+        rows.append((one.said, ", ".join(part for part in (pieces, slips) if part), checked))
+    return (Section(around.say(N_("Its marks")), rows=tuple(rows)),) if rows else ()
 
 
 def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:

@@ -16,7 +16,7 @@ class Place(Editable, Base):
 
     code: Mapped[str]
     name: Mapped[str]
-    name_key: Mapped[str]
+    name_key: Mapped[str] = mapped_column(index=True)
     name_folded: Mapped[str] = mapped_column(index=True)
     kind: Mapped[str]
     """A ``domain.shelving.PlaceKind``."""

@@ -365,6 +365,7 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("place", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_place_name_folded"), ["name_folded"], unique=False)
+        batch_op.create_index(batch_op.f("ix_place_name_key"), ["name_key"], unique=False)
         batch_op.create_index(batch_op.f("ix_place_parent_id"), ["parent_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_place_person_id"), ["person_id"], unique=False)
 

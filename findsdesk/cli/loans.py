@@ -1,0 +1,113 @@
+"""``findsdesk loans``: what is out with whom and until when; lend, take back, ask for, keep results."""
+
+from __future__ import annotations
+
+import argparse
+
+from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
+from findsdesk.cli.saying import say_json
+from findsdesk.cli.seat import reading_seat, writing_seat
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_, _
+
+EXAMPLE = (
+    "findsdesk loans quay                                       (what is out, the longest due first)",
+    "findsdesk loans quay --overdue",
+    "findsdesk loans quay show 3",
+    'findsdesk loans quay lend TQB000012N 131.4 borrower="Nela Trost" kind=specialist purpose="glass report" '
+    "due_on=2026-09-20 condition=sound --by mika",
+    'findsdesk loans quay back 3 TQB000012N pieces=21 condition="one cracked" --by mika',
+    'findsdesk loans quay ask 3 how=telephone answer="in the post" --by mika',
+    "findsdesk loans quay result 3 path=glass.pdf note=report --by mika",
+    "findsdesk loans quay change 3 due_on=2026-10-01 --by mika",
+)
+_DEEDS = {"back": "give-back", "ask": "chase-loan", "result": "add-result", "change": "change-loan"}
+_WHAT = ("list", "all", "show", "lend", *_DEEDS)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the call takes."""
+    add_store(parser)
+    parser.add_argument("what", nargs="?", default="list", choices=_WHAT, metavar="WHAT", help=", ".join(_WHAT))
+    parser.add_argument(
+        "words", nargs="*", metavar="WORD", help=_("the loan's number or code, what leaves or comes back, NAME=VALUE")
+    )
+    parser.add_argument("--overdue", action="store_true", help=_("only what is late"))
+    add_moment(parser)
+    add_json(parser)
+
+
+def run(call: argparse.Namespace) -> int:
+    """List, show, lend, or do a deed on a loan."""
+    if call.what in ("list", "all"):
+        return _list(call)
+    return {"show": _show, "lend": _lend}.get(call.what, _do)(call)
+
+
+def _list(call: argparse.Namespace) -> int:
+    from findsdesk.cli.store_in_words import say_loans
+    from findsdesk.desk.loans import every_loan, loans_out
+
+    with reading_seat(call) as desk:
+        loans = every_loan(desk) if call.what == "all" else loans_out(desk)
+    shown = [one for one in loans if one.days_overdue] if call.overdue else list(loans)
+    if call.json:
+        say_json({"loans": shown})
+    else:
+        say_loans(shown)
+    return DONE
+
+
+def _show(call: argparse.Namespace) -> int:
+    from findsdesk.cli.store_in_words import say_loan
+    from findsdesk.desk.loans import loan_named
+
+    which = _loan(call)
+    with reading_seat(call) as desk:
+        loan = loan_named(desk, which)
+        if call.json:
+            say_json(loan)
+        else:
+            say_loan(desk, loan)
+    return DONE
+
+
+def _loan(call: argparse.Namespace) -> str:
+    if not call.words or "=" in call.words[0]:
+        raise Refusal("no_loan_named", N_("Name the loan by its number or code. findsdesk loans STORE lists them."))
+    return str(call.words[0])
+
+
+def _split(words: list[str]) -> tuple[list[str], dict[str, str]]:
+    """Return the words that name things, and those that say something (NAME=VALUE)."""
+    said = dict(word.split("=", 1) for word in words if "=" in word)
+    return [word for word in words if "=" not in word], said
+
+
+def _lend(call: argparse.Namespace) -> int:
+    things, said = _split(call.words)
+    return _done(call, "lend", {"what": ",".join(things), **said})
+
+
+def _do(call: argparse.Namespace) -> int:
+    which = _loan(call)
+    things, said = _split(call.words[1:])
+    if things:
+        said["what"] = ",".join(things)
+    return _done(call, _DEEDS[call.what], {"loan": which, **said})
+
+
+def _done(call: argparse.Namespace, deed: str, said: dict[str, str]) -> int:
+    from findsdesk.cli.store_in_words import say_loan
+    from findsdesk.desk.loan_rows import LoanFacts
+    from findsdesk.desk.loans import loan_named
+    from findsdesk.desk.playing import do
+
+    with writing_seat(call) as desk:
+        done = do(desk, deed, said)
+        loan = done if isinstance(done, LoanFacts) else loan_named(desk, said["loan"])
+        if call.json:
+            say_json(loan)
+        else:
+            say_loan(desk, loan)
+    return DONE
