@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
-from findsdesk.cli.saying import say_json
+from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, plural
 
 EXAMPLE = (
     "findsdesk loans quay                                       (what is out, the longest due first)",
@@ -19,10 +20,11 @@ EXAMPLE = (
     'findsdesk loans quay back 3 TQB000012N pieces=21 condition="one cracked" --by mika',
     'findsdesk loans quay ask 3 how=telephone answer="in the post" --by mika',
     "findsdesk loans quay result 3 path=glass.pdf note=report --by mika",
+    "findsdesk loans quay print 3 --out loan-3.pdf              (the form to sign; print-return: for its way back)",
     "findsdesk loans quay change 3 due_on=2026-10-01 --by mika",
 )
 _DEEDS = {"back": "give-back", "ask": "chase-loan", "result": "add-result", "change": "change-loan"}
-_WHAT = ("list", "all", "show", "lend", *_DEEDS)
+_WHAT = ("list", "all", "show", "print", "print-return", "lend", *_DEEDS)
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -33,6 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "words", nargs="*", metavar="WORD", help=_("the loan's number or code, what leaves or comes back, NAME=VALUE")
     )
     parser.add_argument("--overdue", action="store_true", help=_("only what is late"))
+    parser.add_argument("--out", "--pdf", type=Path, metavar="PDF", help=_("the PDF to write, for print"))
     add_moment(parser)
     add_json(parser)
 
@@ -41,7 +44,7 @@ def run(call: argparse.Namespace) -> int:
     """List, show, lend, or do a deed on a loan."""
     if call.what in ("list", "all"):
         return _list(call)
-    return {"show": _show, "lend": _lend}.get(call.what, _do)(call)
+    return {"show": _show, "lend": _lend, "print": _print, "print-return": _print}.get(call.what, _do)(call)
 
 
 def _list(call: argparse.Namespace) -> int:
@@ -69,6 +72,24 @@ def _show(call: argparse.Namespace) -> int:
             say_json(loan)
         else:
             say_loan(desk, loan)
+    return DONE
+
+
+def _print(call: argparse.Namespace) -> int:
+    from findsdesk.desk.kept_sheets import write_paper
+    from findsdesk.desk.store_sheets import loan_sheet
+
+    which = _loan(call)
+    if call.out is None:
+        raise Refusal("no_pdf", N_("Name the PDF to write: --out list.pdf."))
+    with reading_seat(call) as desk:
+        made = loan_sheet(desk, which, coming_back=call.what == "print-return")
+        path = write_paper(made.pdf, call.out)
+    if call.json:
+        say_json({"title": made.title, "pages": made.pages, "rows": made.rows, "pdf": path})
+    else:
+        pages = plural("{n} page", "{n} pages", made.pages)
+        say(N_("{title}, {pages}: {file}"), call.terms, title=made.title, pages=pages, file=path)
     return DONE
 
 

@@ -20,6 +20,7 @@ from findsdesk.desk.paper_kinds import DAY, DEPOSIT, MATERIAL, SEASON, paper_kin
 from findsdesk.desk.piece_catalogue import piece_catalogue
 from findsdesk.desk.season_report import season_report
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, evening_sheet, missing_list, redo_sheet
+from findsdesk.desk.store_sheets import box_sheet
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.desk.yard_sheet import yard_sheet
 
@@ -45,6 +46,7 @@ MAKERS: dict[str, Maker] = {
     "pieces": piece_catalogue,
     "discards": discard_register_sheet,
     "bone": bone_list,
+    "boxes": box_sheet,
     "balance": balance_certificate,
     "season": season_report,
 }

@@ -30,11 +30,13 @@ from findsdesk.store.models import (
 
 @dataclass(frozen=True, slots=True)
 class LoanLineFacts:
-    """One thing of a loan: its code ('' for a sample), name, deposit; pieces that left, came back, were used up."""
+    """One thing of a loan: its code ('' for a sample), name, where it is from; pieces that left, are back, used up."""
 
     id: int
     code: str
     name: str
+    container: str
+    """The number of the container it comes from; '' for a box."""
     deposit: str
     material: str
     pieces: int
@@ -154,6 +156,7 @@ def _line(session: Session, row: LoanLine) -> LoanLineFacts:
         id=row.id,
         code="" if isinstance(thing, LabSample) else thing.code,
         name=name_in(session, thing),
+        container=container.number if container else "",
         deposit=deposit.number if deposit else "",
         material=container.material if container else "",
         pieces=row.pieces,

@@ -98,6 +98,11 @@ PAPERS = (
         (SEASON,),
     ),
     PaperKind(
+        "boxes",
+        N_("Box list"),
+        N_("Every box with its bags, weight and place, for the shelf or to hand over."),
+    ),
+    PaperKind(
         "balance",
         N_("Balance certificate"),
         N_("By material: what came in and where each piece of it is, to be signed."),

@@ -49,8 +49,14 @@ def print_whole(
 
     ``permit`` is that of the season of today where none is given. Refusals: ``unknown_paper``, letters without a face.
     """
+    head = page_head(say, title=title, filter_words=filter_words, permit=permit)
+    return print_parts(Report(head, parts, cover, turned), rows=rows, asked=asked)
+
+
+def page_head(say: Wording, *, title: str, filter_words: str = "", permit: str | None = None) -> PageHead:
+    """Return what every page of a paper says; ``permit`` is that of the season of today where none is given."""
     desk, season = say.desk, season_now(say.desk)
-    head = PageHead(
+    return PageHead(
         title=title,
         excavation=say.excavation(),
         permit=(season.permit if season else "") if permit is None else permit,
@@ -61,8 +67,12 @@ def print_whole(
         language=say.language,
         terms=desk.terms,
     )
-    pdf = print_report(Report(head, parts, cover, turned), paper_named(asked.paper), asked.follow)
-    return PrintedList(title, pdf, rows, reading_back.page_count(pdf))
+
+
+def print_parts(report: Report, *, rows: int, asked: Asked) -> PrintedList:
+    """Return a report that the paper layer put together as PDF. Refusals: those of ``print_whole``."""
+    pdf = print_report(report, paper_named(asked.paper), asked.follow)
+    return PrintedList(report.head.title, pdf, rows, reading_back.page_count(pdf))
 
 
 def grams(tenths: int | None) -> str:
