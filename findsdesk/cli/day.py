@@ -96,6 +96,8 @@ def say_day(desk: Desk, page: Day) -> None:
     print(put(N_("Every piece of the season")))
     _figures(day_in_words.balance(desk, page))
     print("  " + day_in_words.verdict(desk, page))
+    if page.waits.to_mark:
+        print("  " + plural("{n} kept piece to mark", "{n} kept pieces to mark", page.waits.to_mark))
     lines = list(day_in_words.needs(desk, page))
     if lines:
         print()

@@ -11,11 +11,13 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
 from findsdesk.desk.journal_register import ActInRegister
 from findsdesk.desk.left_in_trench import LeftFacts
+from findsdesk.desk.mark_register import MARK_FIELDS
 from findsdesk.desk.piece_columns import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
+from findsdesk.desk.store_columns import BOXES, LOANS, PLACES
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
@@ -55,6 +57,10 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.DEPOSITS: N_("{Deposits}"),
     Register.CONTAINERS: N_("{Containers}"),
     Register.BAGS: N_("Bags"),
+    Register.BOXES: N_("Boxes"),
+    Register.PLACES: N_("Places"),
+    Register.LOANS: N_("Loans"),
+    Register.MARKS: N_("Marks"),
     Register.READINGS: N_("Readings"),
     Register.DISCARDS: N_("Discards"),
     Register.LEFT: N_("Left in the trench"),
@@ -162,6 +168,8 @@ _BAGS = (
     RegisterField("grams", N_("Grams"), _grams, figures=True),
     RegisterField("container", N_("{Container}"), lambda row, say: row.container),
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
+    RegisterField("box", N_("Box"), lambda row, say: row.box, figures=True),
+    RegisterField("place", N_("Place"), lambda row, say: row.place),
     _SQUARE,
     RegisterField("material", N_("Material"), lambda row, say: _material(row.material, say)),
     RegisterField("packed", N_("Packed"), lambda row, say: row.packed_at, "packed"),
@@ -236,6 +244,10 @@ _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.DEPOSITS: _DEPOSITS,
     Register.CONTAINERS: _CONTAINERS,
     Register.BAGS: _BAGS,
+    Register.BOXES: BOXES,
+    Register.PLACES: PLACES,
+    Register.LOANS: LOANS,
+    Register.MARKS: MARK_FIELDS,
     Register.READINGS: _READINGS,
     Register.DISCARDS: _DISCARDS,
     Register.LEFT: _LEFT,

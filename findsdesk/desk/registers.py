@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import Any
 
 from findsdesk.desk.bag_register import BAGS, BagInRegister
+from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.container_register import CONTAINERS, ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
@@ -16,6 +17,8 @@ from findsdesk.desk.joins import JoinRow
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.left_register import LEFT
+from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.mark_register import MARKS, MarkInRegister
 from findsdesk.desk.object_register import OBJECTS, SAMPLES
 from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PHOTOS, PhotoInRegister
@@ -25,6 +28,8 @@ from findsdesk.desk.reading_register import READINGS
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
 from findsdesk.desk.samples import SampleFacts
+from findsdesk.desk.shelves import PlaceInTree
+from findsdesk.desk.store_registers import BOXES, LOANS, PLACES
 from findsdesk.desk.vessel_register import JOINS, VESSELS, VesselInRegister
 
 __all__ = [
@@ -54,6 +59,10 @@ class Register(StrEnum):
     DEPOSITS = "deposits"
     CONTAINERS = "containers"
     BAGS = "bags"
+    BOXES = "boxes"
+    PLACES = "places"
+    LOANS = "loans"
+    MARKS = "marks"
     READINGS = "readings"
     DISCARDS = "discards"
     LEFT = "left"
@@ -70,6 +79,10 @@ RegisterRow = (
     DepositFacts
     | ContainerInRegister
     | BagInRegister
+    | BoxFacts
+    | PlaceInTree
+    | LoanFacts
+    | MarkInRegister
     | ReadingFacts
     | DiscardInRegister
     | LeftFacts
@@ -89,6 +102,10 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.DEPOSITS: DEPOSITS,
     Register.CONTAINERS: CONTAINERS,
     Register.BAGS: BAGS,
+    Register.BOXES: BOXES,
+    Register.PLACES: PLACES,
+    Register.LOANS: LOANS,
+    Register.MARKS: MARKS,
     Register.READINGS: READINGS,
     Register.DISCARDS: DISCARDS,
     Register.LEFT: LEFT,

@@ -19,6 +19,7 @@ from findsdesk.desk.proving import FindingKind, prove
 from findsdesk.desk.redoing import ThingToRedo, Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.sorting import add_group, change_group, reopen, settle, table_of
+from findsdesk.desk.the_day import the_day
 from findsdesk.domain.marking import NoInk, Tick
 from findsdesk.store.models import MarkEntry
 from tests.desk.at_the_table import dry_container, refused
@@ -289,6 +290,7 @@ def test_progress_by_deposit_and_what_is_unmarked_agree(mika: Desk) -> None:
     assert (second.left, second.checked, second.to_check) == (8, 1, 1)
     with mika.reading() as reading:
         assert unmarked(reading.session, mika.facts.settings) == 16
+    assert the_day(mika).waits.to_mark == 16
 
 
 @pytest.mark.parametrize(("one_in", "wanted"), [(1, 22), (0, 7), (10, 9), (4, 11)])

@@ -38,8 +38,20 @@ SETTINGS = (
     ("not_found_share_permille", N_("Not found above this needs the lead"), FieldKind.SHARE, ""),
     ("grams_tolerance_permille", N_("grams may differ by"), FieldKind.SHARE, ""),
     ("lettering_tenths_mm", N_("Lettering height"), FieldKind.LETTERING, ""),
+    ("plain_marked_one_in", N_("Plain pieces marked, one in"), FieldKind.WHOLE, ""),
+    ("marks_checked_one_in", N_("marks checked, one in"), FieldKind.WHOLE, ""),
 )
-_BESIDE = frozenset({"containers", "deposits", "squares", "soak_longest_h", "trays", "grams_tolerance_permille"})
+_BESIDE = frozenset(
+    {
+        "containers",
+        "deposits",
+        "squares",
+        "soak_longest_h",
+        "trays",
+        "grams_tolerance_permille",
+        "marks_checked_one_in",
+    }
+)
 _SECOND = N_("A second open {deposit} in a {square}")
 
 
