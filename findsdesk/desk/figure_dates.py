@@ -119,6 +119,8 @@ class _Found:
     deposit_id: int | None
     mine: bool
     object_number: int | None = None
+    open_ended: bool = False
+    """Only its first year is known: it says when a deposit was open still, and never by when."""
 
     @classmethod
     def of_cell(cls, cell: Cell, types: TypeTable) -> _Found:
@@ -129,8 +131,9 @@ class _Found:
 
     @classmethod
     def of_object(cls, found: DatedObject) -> _Found:
-        years = DateRange(found.earliest, found.latest)
-        return cls(found.what, years, 1, 0, 0, found.deposit_id, bool(found.mine), found.number)
+        return cls(
+            found.what, found.years, 1, 0, 0, found.deposit_id, bool(found.mine), found.number, found.open_ended
+        )  # fmt: skip
 
     def begins_at_or_after(self, year: int | None) -> bool:
         """Return whether its range begins in a year or later."""
@@ -155,9 +158,12 @@ def _ends_of_bulk(session: Session, found: Sequence[_Found]) -> dict[int | None,
             by_deposit.setdefault(one.deposit_id, []).append(one)
     ends: dict[int | None, int] = {}
     for deposit_id, security in securities(session, set(by_deposit)).items():
-        looked = look_intrusive(_finds(by_deposit[deposit_id], {}), security)
-        if looked is not None and looked.finds:
-            ends[deposit_id] = int(looked.end_of_bulk.value)
+        looked = look_intrusive(_finds([one for one in by_deposit[deposit_id] if not one.open_ended], {}), security)
+        if looked is None:
+            continue
+        end = int(looked.end_of_bulk.value)
+        if any(one.begins_at_or_after(end) for one in by_deposit[deposit_id]):
+            ends[deposit_id] = end
     return ends
 
 

@@ -18,7 +18,7 @@ from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
-from findsdesk.store.sherd_sums import POTTERY, Cell, Within, dated_objects, name_of, own_years
+from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of, own_years
 from findsdesk.store.sorted_sherds import GROUP, PIECE
 from findsdesk.store.sums_in_spans import sums_of
 from findsdesk.words import N_
@@ -61,6 +61,8 @@ class RowBehind:
     base_permille: int | None
     decision: str
     years: DateRange | None
+    open_ended: bool = False
+    """Only the first of its years is known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +223,7 @@ def _taking(
         years.begin
         for deposit, years in (
             *((cell.deposit_id, types.years_of(cell)) for cell in cells if cell.mine and cell.pieces),
-            *((one.deposit_id, DateRange(one.earliest, one.latest)) for one in objects if one.mine),
+            *((one.deposit_id, one.years) for one in objects if one.mine),
         )
         if years is not None and not late(deposit, years)
     ]
@@ -235,14 +237,12 @@ def _objects(session: Session, within: Within, behind: Behind, types: TypeTable)
         return []
     take = _taking(session, within, behind, types)
     return [
-        _object(session, one.id, one.what, DateRange(one.earliest, one.latest))
-        for one in dated_objects(session, within)
-        if one.mine and take(one.deposit_id, DateRange(one.earliest, one.latest))
+        _object(session, one) for one in dated_objects(session, within) if one.mine and take(one.deposit_id, one.years)
     ]
 
 
-def _object(session: Session, object_id: int, what: str, years: DateRange) -> RowBehind:
-    row = session.get_one(FoundObject, object_id)
+def _object(session: Session, found: DatedObject) -> RowBehind:
+    row = session.get_one(FoundObject, found.id)
     container = session.get_one(Container, row.container_id)
     deposit = session.get_one(Deposit, container.deposit_id).number if container.deposit_id else ""
     return RowBehind(
@@ -254,11 +254,12 @@ def _object(session: Session, object_id: int, what: str, years: DateRange) -> Ro
         place=row.number,
         ware="",
         form="",
-        part=what,
+        part=found.what,
         pieces=1,
         tenths=None,
         rim_permille=None,
         base_permille=None,
         decision="",
-        years=years,
+        years=found.years,
+        open_ended=found.open_ended,
     )

@@ -29,6 +29,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session
 
+from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.joins import connected_parts
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
@@ -80,7 +81,7 @@ class LinkedSherds(NamedTuple):
 
 
 class DatedObject(NamedTuple):
-    """A coin or another object with the years it allows."""
+    """A coin or another object with the years it allows; ``latest`` is None where only the first is known."""
 
     id: int
     season_id: int
@@ -89,7 +90,17 @@ class DatedObject(NamedTuple):
     deposit_id: int | None
     mine: int
     earliest: int
-    latest: int
+    latest: int | None
+
+    @property
+    def years(self) -> DateRange:
+        """Return its years; the first alone where no other is known (``open_ended``)."""
+        return DateRange(self.earliest, self.earliest if self.latest is None else self.latest)
+
+    @property
+    def open_ended(self) -> bool:
+        """Return whether it may be of any later year too."""
+        return self.latest is None
 
 
 class Inside(StrEnum):
@@ -285,7 +296,7 @@ def joins_among(session: Session, ids: Sequence[int], *, certain: bool = False) 
 
 
 def dated_objects(session: Session, within: Within) -> list[DatedObject]:
-    """Return the objects with years in these containers, of whatever material; those taken out of one are its own."""
+    """Return the objects with a first year in these containers, of any material; those taken out of one are its own."""
     return [DatedObject(*row) for row in session.execute(_objects_of(within.inside), within.values())]
 
 
@@ -308,6 +319,6 @@ def _objects_of(inside: Inside) -> Any:
             FoundObject.latest,
         )
         .join(Container, FoundObject.container_id == Container.id)
-        .where(FoundObject.earliest.is_not(None), FoundObject.latest.is_not(None), *conditions)
+        .where(FoundObject.earliest.is_not(None), *conditions)
         .order_by(FoundObject.season_id, FoundObject.number)
     )

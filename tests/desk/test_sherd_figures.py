@@ -11,6 +11,7 @@ from sqlalchemy import update
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.joins import join_pieces
+from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.sherd_figures import SherdFigures, figures_of
@@ -255,3 +256,24 @@ def test_two_sherds_that_join_a_third_of_another_container_are_one_vessel(yard: 
 def test_a_join_in_doubt_is_one_pot_for_the_fewest_and_two_for_the_most(yard: Desk) -> None:
     join_pieces(yard, lifted(yard, "131"), lifted(yard, "131"), certain=False)
     assert vessels_of(yard, "131") == (11, 18, 132)
+
+
+def test_a_coin_of_which_only_the_first_year_is_known_gives_the_terminus(yard: Desk) -> None:
+    with yard.deed("put_security") as deed:
+        deed.session.execute(update(Deposit).where(Deposit.number == "2017").values(security="mixed"))
+    register_object(yard, "131", what="coin", material="bronze", earliest=1000, leaves=Leaves.NOT_COUNTED)
+    for kind, which in ((Of.CONTAINER, "131"), (Of.DEPOSIT, "2017"), (Of.EXCAVATION, "")):
+        dates = of(yard, kind, which).dates
+        assert dates.terminus
+        assert (dates.terminus.year.value, [one.said for one in dates.given_by]) == (1000, ["coin"])
+        (row,) = rows_behind(yard, scope_of(yard, kind, which), Behind("terminus")).rows
+        assert (row.kind, row.years, row.open_ended) == ("object", DateRange(1000, 1000), True)
+
+
+def test_what_may_be_later_than_its_first_year_ends_no_bulk_and_may_look_late(yard: Desk) -> None:
+    before = of(yard, Of.DEPOSIT, "2017").dates.late[0].end_of_bulk
+    for _turn in range(3):
+        register_object(yard, "131", what="coin", material="bronze", earliest=-100, leaves=Leaves.NOT_COUNTED)
+    register_object(yard, "131", what="token", material="bronze", earliest=1000, leaves=Leaves.NOT_COUNTED)
+    late = of(yard, Of.DEPOSIT, "2017").dates.late
+    assert [(one.said, one.end_of_bulk) for one in late] == [("GGL", before), ("token", before)]
