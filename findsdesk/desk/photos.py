@@ -154,6 +154,18 @@ def photos_of(desk: Desk, of: Subject) -> tuple[PhotoFacts, ...]:
         return tuple(_facts(row) for row in rows)
 
 
+def pictures_of(desk: Desk, of: Subject) -> tuple[tuple[PhotoFacts, bytes], ...]:
+    """Return the photographs of a thing with a small picture each; one whose file is gone has none."""
+    return tuple((photo, _small(desk, photo)) for photo in photos_of(desk, of))
+
+
+def _small(desk: Desk, photo: PhotoFacts) -> bytes:
+    try:
+        return thumbnail_of(desk, photo)
+    except (Refusal, StoreFault):
+        return b""
+
+
 def photo_path(desk: Desk, photo: PhotoFacts) -> Path:
     """Return the file of a photograph, proved to be what was taken in.
 

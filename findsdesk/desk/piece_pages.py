@@ -10,11 +10,10 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossier_pieces import piece_in_hand
 from findsdesk.desk.finding_pieces import piece_of
 from findsdesk.desk.joins import JoinRow
-from findsdesk.desk.photos import PhotoFacts, photos_of, thumbnail_of
+from findsdesk.desk.photos import PhotoFacts, pictures_of
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.samples import SampleFacts, sample_rows
 from findsdesk.desk.vessels import VesselFacts, vessel_facts
-from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.models import LabSample, Piece, Vessel
 
 
@@ -40,15 +39,7 @@ def piece_page(desk: Desk, which: str) -> PiecePage:
         samples = sample_rows(session, list(ids.scalars()))
         gathered = vessel_facts(session, desk, vessel) if vessel is not None else None
         piece_id = row.id
-    photos = tuple((photo, _small(desk, photo)) for photo in photos_of(desk, ("piece", piece_id)))
-    return PiecePage(shown.piece, shown.joins, gathered, photos, samples)
-
-
-def _small(desk: Desk, photo: PhotoFacts) -> bytes:
-    try:
-        return thumbnail_of(desk, photo)
-    except (Refusal, StoreFault):
-        return b""
+    return PiecePage(shown.piece, shown.joins, gathered, pictures_of(desk, ("piece", piece_id)), samples)
 
 
 def drawings_wanted(desk: Desk) -> int:

@@ -18,10 +18,10 @@ class JoinsSay(StrEnum):
 
 
 JOINS_SAY_IN_WORDS: dict[JoinsSay, str] = {
-    JoinsSay.NOTHING: N_("Sherds of the same pots lie in both: they filled together, or one was dug into the other."),
+    JoinsSay.NOTHING: N_("The same pots lie in both: filled together, or one dug into the other."),
     JoinsSay.ALREADY_MIXED: N_("One of them is declared mixed, which these joins agree with."),
     JoinsSay.SEALED_CROSSED: N_("One is sealed, the other not: look whether the sealed one was cut."),
-    JoinsSay.BOTH_SEALED: N_("Both are sealed, so the joins do not fit that: look at the field records together."),
+    JoinsSay.BOTH_SEALED: N_("Both are sealed, which these joins deny: look at the field records."),
 }
 """Our reading; that joins across deposits speak of mixing is common practice, no source."""
 

@@ -1,8 +1,11 @@
 """The page of a discard list in the registers, by keyboard on a real store: made, signed, carried, called back."""
 
+import os
+from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 
@@ -10,6 +13,7 @@ from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import WholeList, discard_list
 from findsdesk.desk.discards import make_list, sign_list
+from findsdesk.desk.photos import photos_of
 from findsdesk.desk.pins import set_pin
 from findsdesk.domain.discards import Stage
 from findsdesk.ui.benches.registers.page import RegistersBench
@@ -144,6 +148,59 @@ def test_what_was_left_is_written_on_the_page_of_its_deposit(
     assert (facts.left_entries, facts.left_pieces) == (1, 240)
     show_list(qtbot, program, bench, "left")
     assert listed(bench, 3) == ["coarse body sherds"]
+    # It was written of the wrong one: taken back by its opposite, both stay readable.
+    bench.lists.table.setFocus()
+    bench.lists.table.selectRow(0)
+    press(qtbot, program, KEY.Key_Return)
+    entry = bench.left_entry
+    assert entry.isVisible()
+    assert entry.about.text().startswith("coarse body sherds, 240 pieces, all plain")
+    fits(qtbot, bench)
+    assert nameless(bench) == []
+    press(qtbot, program, KEY.Key_Return)
+    assert entry.isVisible()
+    assert deposit_facts(desk, "2017").left_pieces == 240
+    press(qtbot, program, "of 2019", KEY.Key_Return)
+    assert bench.lists.isVisible()
+    assert deposit_facts(desk, "2017").left_pieces == 0
+    assert sorted(listed(bench, 4)) == ["-240", "240"]
+    bench.lists.table.selectRow(listed(bench, 4).index("240"))
+    bench.lists.table.setFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert entry.about.text().endswith("It was taken back.")
+    assert not entry.button.isVisible()
+    press(qtbot, program, KEY.Key_Escape)
+    assert bench.lists.isVisible()
+
+
+@pytest.mark.skipif("FINDSDESK_TEST_SERVER" in os.environ, reason="photographs lie beside a store's file")
+def test_photographs_of_what_is_carried_away_are_taken_in_on_its_page(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench, tmp_path: Path
+) -> None:
+    made = make_list(sherds)
+    settled(qtbot, program)
+    bench.show_discard_list(1, "2026")
+    settled(qtbot, program)
+    assert not bench.discard.photos.isVisible(), "proposed alone, nothing is thrown away yet"
+    sign_list(sherds, 1, signer="Ilo", pin=PIN)
+    qtbot.waitUntil(lambda: bench.discard.acts["carry"].isVisible())
+    settled(qtbot, program)
+    assert bench.discard.photos.isVisible()
+    act(qtbot, program, bench, "carry")
+    press(qtbot, program, "marked pit", KEY.Key_Return, "barrow", KEY.Key_Return, "tile 2026", KEY.Key_Return)
+    assert whole(sherds).facts.stage is Stage.CARRIED
+    Image.new("RGB", (800, 600), "#a9542f").save(tmp_path / "pit.jpg")
+    program.surroundings.notices.to_open = [str(tmp_path / "pit.jpg")]  # type: ignore[attr-defined]
+    bench.discard.photos.add.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    (photo,) = photos_of(sherds, ("discard_list", made.facts.id))
+    assert photo.file_name == "pit.jpg"
+    assert bench.discard.photos.list.count() == 1
+    fits(qtbot, bench)
+    assert nameless(bench) == []
+    bench.discard.photos.off.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert photos_of(sherds, ("discard_list", made.facts.id)) == ()
 
 
 def test_no_word_of_the_page_is_cut(qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench) -> None:

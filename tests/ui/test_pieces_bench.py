@@ -254,6 +254,17 @@ def test_a_join_is_written_by_scanning_the_other_piece(
     (join,) = joins_of(desk, piece(desk).id)
     assert join.other_than(piece(desk).id).name == "87.1"
     assert bench.joins.model.index(0, 0).data() == "87.1, context 2019"
+    # How certain it is is changed in its row, by keyboard.
+    bench.joins.table.selectRow(0)
+    assert bench.joins.sure.text() == "It is not certain"
+    bench.joins.sure.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert not joins_of(desk, piece(desk).id)[0].certain
+    bench.joins.table.selectRow(0)
+    assert bench.joins.sure.text() == "It is certain"
+    bench.joins.sure.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert joins_of(desk, piece(desk).id)[0].certain
     bench.joins.table.selectRow(0)
     bench.joins.part.click()
     settled(qtbot, program)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.objects import (
     LEAVES_IN_WORDS,
@@ -18,10 +18,12 @@ from findsdesk.desk.objects import (
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.samples import SampleFacts, take_sample
 from findsdesk.domain.refusals import Refusal
+from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.sample_follow import SampleFollow
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
@@ -59,13 +61,16 @@ class SamplesPart(QWidget):
                 Column(_("Sample"), figures=True),
                 Column(_("For")),
                 Column(_("Grams"), figures=True),
+                Column(_("Where it is")),
                 Column(_("Result"), grows=True),
             )
         )
         self.table = TableView(bench.theme, _("Samples"))
         self.table.setModel(self.model)
         self.button = QPushButton(_("Write the sample"))
-        card = Card(bench.theme, _("A sample of this piece"))
+        self.follow = SampleFollow(bench)
+        self.follow.hide()
+        card = self.card = Card(bench.theme, _("A sample of this piece"))
         card.body.addWidget(self.form)
         card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
         card.body.addWidget(labels.muted(_("What is taken off stays in the balance, as used up."), small=True))
@@ -73,12 +78,40 @@ class SamplesPart(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.table, 1)
         layout.addWidget(card)
+        layout.addWidget(self.follow)
         layout.addStretch(0)
         self.button.clicked.connect(self.write)
         self.form.entered.connect(self.write)
+        self.table.opened.connect(self.open_sample)
+        self.follow.left.connect(self.leave_sample)
+        self.follow.done.connect(lambda _sample: self._followed())
+
+    def open_sample(self, sample_id: object) -> None:
+        """Show what became of a sample of the list, in the place of the form for a new one."""
+        found = [one for one in self.page.samples if one.id == sample_id] if self.page else []
+        if found:
+            self.follow.show_sample(found[0])
+            self.card.hide()
+            self.follow.show()
+            self.follow.form.focus_first()
+
+    def leave_sample(self) -> None:
+        """Show the form for a new sample again."""
+        focus = QApplication.focusWidget()
+        had = focus is not None and self.follow.isAncestorOf(focus)
+        self.follow.hide()
+        self.card.show()
+        if had:
+            self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _followed(self) -> None:
+        self.leave_sample()
+        self.done.emit()
 
     def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
         """Show the samples of a piece."""
+        if self.page is None or page is None or self.page.piece.id != page.piece.id:
+            self.leave_sample()
         self.page = page
         samples = page.samples if page else ()
         self.model.show_rows([_sample_row(one, around) for one in samples])
@@ -106,9 +139,20 @@ def _sample_row(sample: SampleFacts, around: WordsAround) -> TableRow:
         Cell(str(sample.number), strong=True),
         Cell(around.listed("sample_purposes", sample.what_for)),
         Cell(grams),
-        Cell(sample.result or sample.laboratory),
+        Cell(_where(sample, around)),
+        Cell(sample.result),
     )
     return TableRow(sample.id, cells)
+
+
+def _where(sample: SampleFacts, around: WordsAround) -> str:
+    """Return where a sample is: here, sent to a laboratory on a day, or back."""
+    if sample.back_on is not None:
+        return around.say(N_("back {day}"), day=times.day_in_words(sample.back_on, around.today()))
+    if sample.sent_on is not None:
+        day = times.day_in_words(sample.sent_on, around.today())
+        return around.say(N_("sent {day}, {laboratory}"), day=day, laboratory=sample.laboratory or "?")
+    return around.say(N_("here"))
 
 
 class ObjectPart(QWidget):

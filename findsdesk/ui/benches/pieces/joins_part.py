@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.joins import JoinRow, join_named, part_pieces
+from findsdesk.desk.joins import JoinRow, change_join, join_named, part_pieces
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.vessels import gather_named, leave_vessel
 from findsdesk.domain.refusals import Refusal
@@ -22,7 +22,7 @@ from findsdesk.words import N_, _
 
 
 class JoinsPart(QWidget):
-    """A join is written by scanning or naming the other piece; Delete on a row parts the two again."""
+    """A join is written by scanning or naming the other piece; what is said of one is of the row under the cursor."""
 
     done = Signal()
     """Something was written: the piece is to be read again."""
@@ -44,6 +44,7 @@ class JoinsPart(QWidget):
         self.certain.setChecked(True)
         self.join = QPushButton(_("Join"))
         self.part = QPushButton(_("They do not join"))
+        self.sure = QPushButton()
         self.vessel = labels.plain()
         self.number = QLineEdit()
         self.number.setAccessibleName(_("Number of the vessel, empty for a new one"))
@@ -62,6 +63,7 @@ class JoinsPart(QWidget):
         self.model.show_rows([_row(join, piece_id, around) for join in joins])
         self.table.setVisible(bool(joins))
         self.part.setVisible(bool(joins))
+        self._say_sure()
         vessel = page.vessel if page else None
         if vessel is None:
             self.vessel.setText(_("In no vessel yet."))
@@ -99,14 +101,32 @@ class JoinsPart(QWidget):
 
     def write_parting(self) -> None:
         """Part the piece from the one under the cursor."""
-        found = [join for join in self.page.joins if join.id == self.table.row_id()] if self.page else []
-        if found:
-            desk, join = self._desk(), found[0]
+        desk, join = self._desk(), self._at_cursor()
+        if join is not None:
             self.bench.deed(
                 lambda: part_pieces(desk, join.id, seen=join.version),
                 then=lambda _join: self._written(),
                 button=self.part,
             )
+
+    def write_certainty(self) -> None:
+        """Write that the join under the cursor is certain, or no longer."""
+        desk, join = self._desk(), self._at_cursor()
+        if join is not None:
+            self.bench.deed(
+                lambda: change_join(desk, join.id, seen=join.version, certain=not join.certain),
+                then=lambda _join: self._written(),
+                button=self.sure,
+            )
+
+    def _at_cursor(self) -> JoinRow | None:
+        found = self.page.joins if self.page else ()
+        return next((join for join in found if join.id == self.table.row_id()), None)
+
+    def _say_sure(self) -> None:
+        join = self._at_cursor()
+        self.sure.setVisible(join is not None)
+        self.sure.setText(_("It is not certain") if join is not None and join.certain else _("It is certain"))
 
     def write_gathering(self) -> None:
         """Gather the piece into the vessel of the number, or into a new one."""
@@ -148,6 +168,8 @@ class JoinsPart(QWidget):
         self.other.returnPressed.connect(self.write_join)
         self.join.clicked.connect(self.write_join)
         self.part.clicked.connect(self.write_parting)
+        self.sure.clicked.connect(self.write_certainty)
+        self.table.picked.connect(lambda _row_id: self._say_sure())
         self.number.returnPressed.connect(self.write_gathering)
         self.gather.clicked.connect(self.write_gathering)
         self.leave.clicked.connect(self.write_leaving)
@@ -162,7 +184,11 @@ class JoinsPart(QWidget):
         self.other.setMaximumWidth(theme.px(170))
         joins.body.addWidget(self.table, 1)
         joins.body.addLayout(line)
-        joins.body.addWidget(self.part, alignment=Qt.AlignmentFlag.AlignLeading)
+        of_row = QHBoxLayout()
+        of_row.addWidget(self.sure)
+        of_row.addWidget(self.part)
+        of_row.addStretch(1)
+        joins.body.addLayout(of_row)
         joins.body.addWidget(labels.muted(_("Joins change no count."), small=True))
         pot = QHBoxLayout()
         for widget in (self.number, self.mending, self.gather, self.leave):

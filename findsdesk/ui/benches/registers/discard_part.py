@@ -11,14 +11,16 @@ from PySide6.QtWidgets import QAbstractItemView, QBoxLayout, QFormLayout, QPushB
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import WholeList, discard_list
+from findsdesk.desk.photos import pictures_of
 from findsdesk.desk.setting_up import people
-from findsdesk.domain.discards import SIGNERS
+from findsdesk.domain.discards import SIGNERS, Stage
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.discard_acts import ACTS, DiscardAct
 from findsdesk.ui.benches.registers.discard_form import DiscardForm
 from findsdesk.ui.benches.registers.discard_words import facts_in_words, head_of, line_columns, line_row
 from findsdesk.ui.models.short import ShortTable
+from findsdesk.ui.photo_strip import PhotoStrip, Pictures
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
@@ -26,13 +28,17 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _
 
+_SIDE = 56
+"""Pixels of a small picture at 100 per cent."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """What one reading brings: the list, and who of the team may sign."""
+    """What one reading brings: the list, who of the team may sign, the photographs of it."""
 
     whole: WholeList
     signers: tuple[str, ...]
+    pictures: Pictures = ()
 
 
 class DiscardPart(QWidget):
@@ -52,6 +58,7 @@ class DiscardPart(QWidget):
         self.acts: dict[str, QPushButton] = {}
         self.known = Card(bench.theme)
         self.form = DiscardForm(bench)
+        self.photos = PhotoStrip(bench, _SIDE, in_a_row=True)
         self.model = ShortTable(line_columns(self._around()))
         self.table = TableView(bench.theme, _("Lines of the list"))
         self.table.setModel(self.model)
@@ -88,6 +95,7 @@ class DiscardPart(QWidget):
             self._facts.removeRow(0)
         for what, said in facts_in_words(read.whole, around):
             self._facts.addRow(labels.muted(what, wrap=False), labels.plain(said))
+        self._show_photos(read)
         self.model.show_rows([line_row(line, around) for line in read.whole.lines])
         self.table.fit_columns()
         settings = self.bench.surroundings.desk.facts.settings
@@ -95,6 +103,13 @@ class DiscardPart(QWidget):
             self.acts[act.key].setVisible(act.allowed(read.whole.facts.stage, settings))
         if other:
             self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_photos(self, read: _Read) -> None:
+        """Show the photographs of what is thrown away and where; they are asked for from the signing on."""
+        facts = read.whole.facts
+        name = head_of(facts, self._around())
+        self.photos.show_pictures(("discard_list", facts.id), name, read.pictures)
+        self.photos.setVisible(facts.stage is not Stage.PROPOSED or bool(read.pictures))
 
     def say_going_on(self) -> None:
         """Write beside the bench's title which list this is."""
@@ -123,7 +138,7 @@ class DiscardPart(QWidget):
 
     def _written(self, whole: WholeList) -> None:
         self.form.leave()
-        self._show(_Read(whole, self._signers))
+        self._show(_Read(whole, self._signers, self.photos.pictures))
         words = head_of(whole.facts, self._around())
         self.bench.surroundings.say(Answer(Tone.DONE, words))
         self.back.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -163,6 +178,7 @@ class DiscardPart(QWidget):
         self.back.clicked.connect(self.left)
         self.paper.clicked.connect(self._want_paper)
         self.form.left.connect(self._leave_form)
+        self.photos.done.connect(self.reload)
         self.form.wanted.connect(self._write)
         self.table.selectionModel().selectionChanged.connect(self._say_lines)
         for act in ACTS:
@@ -183,6 +199,7 @@ class DiscardPart(QWidget):
         self._facts = QFormLayout()
         self._facts.setHorizontalSpacing(px(14))
         self.known.body.addLayout(self._facts)
+        self.known.body.addWidget(self.photos)
         self.known.body.addStretch(1)
         self._parts = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._parts.addWidget(self.known, 4)
@@ -200,4 +217,4 @@ def _read(desk: Desk, number: int, season: str) -> _Read:
     signers = tuple(person.name for person in people(desk) if person.active and person.role in SIGNERS)
     whole = discard_list(desk, number, season=season)
     others = tuple(name for name in signers if name != whole.facts.made_by)
-    return _Read(whole, others or signers)
+    return _Read(whole, others or signers, pictures_of(desk, ("discard_list", whole.facts.id)))

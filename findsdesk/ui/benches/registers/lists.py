@@ -179,6 +179,15 @@ LEFT = ListKind(
     (BY_DEPOSIT, BY_SQUARE, FilterKind("material", N_("material"), "{value}")),
     spare=("person", "grams", "square", "stands", "material", "why"),
 )
+BETWEEN = ListKind(
+    "between",
+    N_("Joins across"),
+    N_("{n} pair of {deposits} joined"),
+    N_("{n} pairs of {deposits} joined"),
+    N_("No join crosses two {deposits}. Those that do stand here, with what they say of mixing."),
+    first_act=N_("Go to Pieces"),
+    act_bench="pieces",
+)
 LISTS: tuple[ListKind, ...] = (
     DEPOSITS,
     CONTAINERS,
@@ -187,6 +196,7 @@ LISTS: tuple[ListKind, ...] = (
     OBJECTS,
     VESSELS,
     JOINS,
+    BETWEEN,
     SAMPLES,
     PHOTOS,
     READINGS,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
@@ -23,10 +24,11 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.act_part import ActPart
 from findsdesk.ui.benches.registers.deposit_part import DepositPart
 from findsdesk.ui.benches.registers.discard_part import DiscardPart
-from findsdesk.ui.benches.registers.list_kinds import FilterKind
+from findsdesk.ui.benches.registers.list_kinds import BY_DEPOSIT, FilterKind
 from findsdesk.ui.benches.registers.list_part import ListPart
 from findsdesk.ui.benches.registers.lists import (
     ASIDE,
+    BETWEEN,
     CONCORDANCE,
     DEPOSITS,
     DISCARDS,
@@ -35,7 +37,8 @@ from findsdesk.ui.benches.registers.lists import (
     READINGS,
     REDO,
 )
-from findsdesk.ui.benches.registers.piece_lists import PHOTOS, PIECES, VESSELS
+from findsdesk.ui.benches.registers.piece_lists import JOINS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.row_part import LeftPart, SamplePart
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
 from findsdesk.ui.paper_out import hand_over, paper_folder
 from findsdesk.ui.surroundings import Surroundings
@@ -62,8 +65,9 @@ class RegistersBench(Bench):
         self.deposit = DepositPart(self)
         self.act = ActPart(self)
         self.discard = DiscardPart(self)
+        self.sample, self.left_entry = SamplePart(self), LeftPart(self)
         self._whole = OneOf()
-        for part in (self.lists, self.deposit, self.act, self.discard):
+        for part in (self.lists, self.deposit, self.act, self.discard, self.sample, self.left_entry):
             self._whole.add_page(part)
         self.body.addWidget(self._whole, 1)
         self._list_shown = False
@@ -152,8 +156,10 @@ class RegistersBench(Bench):
             self._open_pictured(*row_id[1:])
         elif kind is DISCARDS and isinstance(row_id, tuple):
             self.show_discard_list(*row_id)
-        elif kind in (READINGS, LEFT) and isinstance(row_id, tuple):
+        elif kind is READINGS and isinstance(row_id, tuple):
             around.open_thing.emit(*row_id)
+        elif kind in (SAMPLES, LEFT, BETWEEN) and isinstance(row_id, tuple):
+            self._open_further(*row_id)
         elif kind is ASIDE:
             around.open_bench.emit("check_in")
         elif kind is CONCORDANCE and isinstance(row_id, tuple):
@@ -162,6 +168,17 @@ class RegistersBench(Bench):
             around.open_thing.emit("container", row_id[1])
         else:
             around.open_thing.emit("container", row_id)
+
+    def _open_further(self, kind: str, *which: Any) -> None:
+        """Show a sample or an entry of what was left, each with what can be said of it; or the joins of a deposit."""
+        if kind == "sample":
+            self._whole.show_page(self.sample)
+            self.sample.show_sample(*which)
+        elif kind == "left":
+            self._whole.show_page(self.left_entry)
+            self.left_entry.show_entry(*which)
+        else:
+            self.show_list(JOINS.key, ListState(JOINS, "", (Chip(BY_DEPOSIT, which[0], which[0]),)))
 
     def _open_pictured(self, kind: str, thing_id: int, container_id: int | None) -> None:
         """Go to what a photograph shows, where that has a dossier."""
@@ -194,6 +211,10 @@ class RegistersBench(Bench):
             words = self.surroundings.words(N_("{deposit} {number}"), number=facts.number)
             chip = Chip(_ROW, f"deposit {facts.id}", words)
             self.show_list(JOURNAL.key, ListState(JOURNAL, "", (chip,)))
+
+    def _show_where_left(self) -> None:
+        if self.left_entry.entry is not None:
+            self.surroundings.open_thing.emit("deposit", self.left_entry.entry.deposit)
 
     # Discards
 
@@ -310,6 +331,10 @@ class RegistersBench(Bench):
         self.act.left.connect(self._back)
         self.discard.left.connect(self._back)
         self.discard.paper_wanted.connect(self._print_discard_list)
+        for part in (self.sample, self.left_entry):
+            part.left.connect(self._back)
+        self.sample.wanted.connect(lambda: self.surroundings.take_in_hand.emit(self.sample.code))
+        self.left_entry.wanted.connect(self._show_where_left)
 
     def fit(self, width: int, height: int) -> None:
         self.deposit.make_wide(width >= self.theme.px(_SIDE_BY_SIDE))

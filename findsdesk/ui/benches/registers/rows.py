@@ -10,7 +10,7 @@ from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
-from findsdesk.desk.joins import JoinRow
+from findsdesk.desk.joins import JoinRow, joins_between_deposits
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PhotoInRegister
@@ -24,12 +24,13 @@ from findsdesk.desk.renumbering import concordance
 from findsdesk.desk.rows_set_aside import rows_set_aside
 from findsdesk.desk.samples import SampleFacts
 from findsdesk.desk.vessel_register import VesselInRegister
+from findsdesk.domain.cross_joins import JOINS_SAY_IN_WORDS
 from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.registers.list_kinds import ListKind
-from findsdesk.ui.benches.registers.lists import ASIDE, CONCORDANCE, REDO
+from findsdesk.ui.benches.registers.lists import ASIDE, BETWEEN, CONCORDANCE, REDO
 from findsdesk.ui.benches.registers.state import ListState
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.paged import RegisterReads, Wanted
@@ -99,7 +100,7 @@ def columns_of(kind: ListKind, desk: Desk) -> tuple[tuple[str, Column], ...]:
             for field in fields_of(kind.register)
         )
     return tuple(
-        (key, Column(say(title), figures=key in ("pieces", "line"), grows=key in _GROWING))
+        (key, Column(say(title), figures=key in _FIGURES[kind.key], grows=key in _GROWING))
         for key, title in _SHORT_COLUMNS[kind.key]
     )
 
@@ -121,10 +122,12 @@ def _row_id(register: Register, row: Any) -> object:
     if isinstance(row, DiscardInRegister):
         return (row.list_number, row.season)
     if isinstance(row, LeftFacts):
-        return ("deposit", row.deposit)
+        return ("left", row.id, row.deposit)
     if register in (Register.BAGS, Register.PIECES):
         return row.code
-    if isinstance(row, ObjectFacts | SampleFacts):
+    if isinstance(row, SampleFacts):
+        return ("sample", row.number, row.container_code)
+    if isinstance(row, ObjectFacts):
         return row.container_code
     if isinstance(row, JoinRow):
         return row.left.code
@@ -155,7 +158,8 @@ def _tone(key: str, row: Any) -> str:
 
 # The short lists
 
-_GROWING = frozenset({"asked", "said", "says_now", "reason"})
+_GROWING = frozenset({"asked", "said", "says_now", "reason", "says"})
+_FIGURES = {ASIDE.key: {"line"}, REDO.key: {"pieces"}, CONCORDANCE.key: set[str](), BETWEEN.key: set[str]()}
 _SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
     ASIDE.key: (
         ("file", N_("List")),
@@ -181,6 +185,12 @@ _SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
         ("reason", N_("Why")),
         ("who", N_("Who")),
         ("when", N_("When")),
+    ),
+    BETWEEN.key: (
+        ("one", N_("{Deposit}")),
+        ("other", N_("and")),
+        ("joins", N_("Joins")),
+        ("says", N_("What they say of mixing")),
     ),
 }
 
@@ -241,8 +251,28 @@ def _concordance(desk: Desk) -> list[TableRow]:
     ]
 
 
+_SOME_CERTAIN = N_("{n}, {sure} certain")
+
+
+def _between(desk: Desk) -> list[TableRow]:
+    say: Say = wording(desk)
+    none = say(N_("no {deposit}"))
+    return [
+        _row(
+            BETWEEN,
+            ("between", one.one or one.other),
+            one.one or none,
+            one.other or none,
+            grouped(one.joins) if one.certain == one.joins else say(_SOME_CERTAIN, n=one.joins, sure=one.certain),
+            say(JOINS_SAY_IN_WORDS[one.says]),
+        )
+        for one in joins_between_deposits(desk)
+    ]
+
+
 _SHORT: dict[str, Callable[[Desk], list[TableRow]]] = {
     ASIDE.key: _aside,
     REDO.key: _redo,
     CONCORDANCE.key: _concordance,
+    BETWEEN.key: _between,
 }

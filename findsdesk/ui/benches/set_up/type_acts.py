@@ -1,21 +1,26 @@
-"""What further is done with wares and forms: one taken away, two merged, the series as a file in and out."""
+"""What further is done with wares and forms: pictures, one taken away, two merged, the series as a file."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.photos import pictures_of
 from findsdesk.desk.type_files import TakenTypes, take_in_types, write_types
 from findsdesk.desk.type_series import MergedCodes, merge_forms, merge_wares, remove_form, remove_ware
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart
 from findsdesk.ui.benches.set_up.type_subjects import WARES
+from findsdesk.ui.photo_strip import PhotoStrip
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.words import N_, _, plural
 
+_SIDE = 56
+"""Pixels of a small picture at 100 per cent."""
 _KINDS = N_("Tables (*.csv *.xlsx *.ods)")
 
 
@@ -34,25 +39,44 @@ class TypeActs(QWidget):
         self.merge = QPushButton(_("Merge into"))
         self.take_in = QPushButton(_("Take a file in …"))
         self.out = QPushButton(_("Write a file …"))
-        line = QHBoxLayout()
-        line.setContentsMargins(0, 0, 0, 0)
-        for widget in (self.away, self.merge, self.into, self.take_in, self.out):
+        self.pictures = PhotoStrip(bench, _SIDE, in_a_row=True)
+        self.pictures.add.setText(_("Pictures …"))
+        self.pictures.off.setText(_("Take this picture off"))
+        below, line = QWidget(), FlowLayout(bench.theme.px(8), bench.theme.px(6))
+        below.setLayout(line)
+        buttons = (self.away, self.merge, self.into, self.pictures.add, self.pictures.off, self.take_in, self.out)
+        for widget in buttons:
             line.addWidget(widget)
-        line.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addLayout(line)
+        layout.addWidget(self.pictures)
+        layout.addWidget(below)
         layout.addWidget(labels.muted(_("A file holds wares and forms together."), small=True))
         self.away.clicked.connect(self.write_away)
         self.merge.clicked.connect(self.write_merge)
         self.into.returnPressed.connect(self.write_merge)
         self.take_in.clicked.connect(self.choose_file)
         self.out.clicked.connect(self.write_file)
+        self.pictures.done.connect(self.read_pictures)
+        part.table.picked.connect(lambda _row_id: self.read_pictures())
 
     def chosen(self) -> str:
         """Return the code under the cursor, '' where there is none."""
         row_id = self.part.table.row_id()
         return next((entry.name for entry in self.part.entries if entry.row.row_id == row_id), "")
+
+    def read_pictures(self) -> None:
+        """Show the pictures of the code under the cursor."""
+        desk, code, row_id = self.bench.surroundings.desk, self.chosen(), self.part.table.row_id()
+        if not code or not isinstance(row_id, int):
+            self.pictures.show_pictures(None, "", ())
+            return
+        of = ("ware" if self.part.subject.key == WARES else "form", row_id)
+        self.bench.read(
+            lambda: pictures_of(desk, of),
+            lambda found: self.pictures.show_pictures(of, code, found),
+            topic=f"pictures of {self.part.subject.key}",
+        )
 
     def write_away(self) -> None:
         """Take the code under the cursor away, where nothing uses it."""
