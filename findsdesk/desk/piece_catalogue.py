@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Any
 
 from sqlalchemy import func, select
@@ -18,6 +19,7 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.munsell import read_munsell
 from findsdesk.domain.pieces import METHOD_IN_WORDS, DiameterMethod
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.swatches import Swatch as Chip
 from findsdesk.domain.swatches import swatch
 from findsdesk.domain.years import year_in_words
 from findsdesk.paper.report_kinds import CatalogueEntry, Heading, Part, Swatch, Words
@@ -185,10 +187,17 @@ def _swatches(say: Wording, row: PieceRow) -> Iterator[Swatch]:
         notation: str = getattr(row, column)
         if not notation:
             continue
-        try:
-            shown = swatch(read_munsell(notation))
-        except Refusal:
-            continue
-        near = f" ≈ {shown.chip}" if not shown.exact else ""
-        colour = (shown.red / 255, shown.green / 255, shown.blue / 255)
-        yield Swatch(f"{say(where)} {notation}{near}", colour)
+        shown = _chip(notation)
+        if shown is not None:
+            near = f" ≈ {shown.chip}" if not shown.exact else ""
+            colour = (shown.red / 255, shown.green / 255, shown.blue / 255)
+            yield Swatch(f"{say(where)} {notation}{near}", colour)
+
+
+@lru_cache(maxsize=1_000)
+def _chip(notation: str) -> Chip | None:
+    """Return the swatch of a notation; None where it is none. The same few hundred come over and over."""
+    try:
+        return swatch(read_munsell(notation))
+    except Refusal:
+        return None

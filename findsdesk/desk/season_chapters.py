@@ -180,13 +180,14 @@ def dates_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     )
     yield Table(
         columns,
-        lambda: _dated_rows(say, read),
+        lambda: read.dated,
         when_empty=say(N_("Nothing is dated yet.")),
         caption=say(N_("Dates of each {deposit} by its wares, forms, pieces and objects")),
     )
 
 
-def _dated_rows(say: Wording, read: SeasonRead) -> Iterator[ListRow]:
+def dated_rows(say: Wording, read: SeasonRead) -> Iterator[ListRow]:
+    """Yield the rows of the table of dates: each deposit with sherds, its terminus, mean date and what was read."""
     with say.desk.reading() as reading:
         session = reading.session
         for one in read.deposits:

@@ -10,6 +10,7 @@ from findsdesk.desk.season_facts import SeasonCounts, WareMatrix, Week
 from findsdesk.desk.setting_up import SeasonFacts
 from findsdesk.desk.sherd_figures import SherdFigures
 from findsdesk.desk.the_day import Day
+from findsdesk.paper.list_kinds import ListRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,3 +25,5 @@ class SeasonRead:
     matrix: WareMatrix
     figures: SherdFigures
     balances: tuple[MaterialBalance, ...]
+    dated: tuple[ListRow, ...] = ()
+    """The table of dates by deposit, worked out once: each row sums its deposit's sherds."""

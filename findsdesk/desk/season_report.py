@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.desk import Desk
@@ -10,6 +11,7 @@ from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.season_chapters import (
     balance_chapter,
     containers_chapter,
+    dated_rows,
     dates_chapter,
     deposits_chapter,
     discards_chapter,
@@ -27,6 +29,7 @@ from findsdesk.desk.sheets import PrintedList, Wording
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.whole_papers import NONE, Asked, print_whole
+from findsdesk.paper.list_kinds import ListRow
 from findsdesk.paper.page_frame import with_zone
 from findsdesk.paper.report_kinds import Cover, Part
 from findsdesk.words import N_, grouped
@@ -53,6 +56,7 @@ def season_report(now: Desk, asked: Asked) -> PrintedList:
     """
     with now.at_one_moment() as desk:
         say, read = Wording(desk), read_season(desk, asked.season)
+        read = replace(read, dated=tuple(_followed(dated_rows(say, read), asked)))
 
         def parts() -> Iterator[Part]:
             for chapter in CHAPTERS:
@@ -67,6 +71,14 @@ def season_report(now: Desk, asked: Asked) -> PrintedList:
             cover=_cover(say, read),
             permit=read.season.permit,
         )
+
+
+def _followed(rows: Iterator[ListRow], asked: Asked) -> Iterator[ListRow]:
+    """Yield rows that are long in coming; whoever follows the work hears of each as page 0 of 0."""
+    for row in rows:
+        if asked.follow is not None:
+            asked.follow(0, 0)
+        yield row
 
 
 def read_season(desk: Desk, name: str = "") -> SeasonRead:
