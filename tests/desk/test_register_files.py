@@ -1,6 +1,7 @@
 """Registers that go out: every row once, identifiers as texts, what is said of the list, and paper within reason."""
 
 import csv
+from datetime import date
 from pathlib import Path
 
 import pypdfium2
@@ -8,15 +9,19 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 from findsdesk.desk import register_files
+from findsdesk.desk.boxes import add_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.left_in_trench import left_in_trench
+from findsdesk.desk.loans import lend
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.register_columns import fields_of
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register, RegisterQuery, page, sorts_of
 from findsdesk.desk.stations import numbers_aside, set_numbers_aside, stations
+from findsdesk.domain.lending import BorrowerKind
 from findsdesk.domain.refusals import Refusal
+from tests.desk.on_the_shelves import furnish_store
 from tests.desk.test_piece_registers import put_some_of_each
 from tests.yard import put_bag, put_containers, put_settled
 
@@ -48,11 +53,21 @@ def test_a_spreadsheet_keeps_identifiers_as_texts_and_says_what_it_is(desk: Desk
 
 @pytest.mark.parametrize("register", Register)
 def test_every_register_goes_out_whole_in_both_kinds(desk: Desk, tmp_path: Path, register: Register) -> None:
-    put_bag(desk, put_settled(desk, 130))
+    bag = put_bag(desk, put_settled(desk, 130, marked=True))
     read_container(desk, "130", main="II")
     make_list(desk)
     put_some_of_each(desk, tmp_path)
     left_in_trench(desk, "2017", what="roof tile", material="tile")
+    furnish_store(desk)
+    add_box(desk, kind="sherds")
+    lend(
+        desk,
+        [bag],
+        borrower="Nela Trost",
+        kind=BorrowerKind.SPECIALIST,
+        purpose="report",
+        due_on=date(2026, 8, 20),
+    )
     shown = page(desk, register)
     for name in ("all.csv", "all.xlsx"):
         assert write_register(desk, register, path=tmp_path / name) == len(shown) > 0

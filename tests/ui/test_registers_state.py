@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from findsdesk.desk.boxes import add_box
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import close_deposit, open_deposit
@@ -37,6 +38,7 @@ from findsdesk.ui.benches.registers.state import (
 )
 from findsdesk.ui.models.paged import Wanted
 from findsdesk.ui.words_around import WordsAround
+from tests.desk.on_the_shelves import furnish_store
 from tests.desk.test_joins_and_vessels import put_pieces
 from tests.yard import new_yard, put_container, put_containers, put_settled
 
@@ -123,7 +125,10 @@ def test_every_filter_and_every_order_that_is_offered_is_one_the_desk_knows(kind
     values = filter_values(desk, kind)  # type: ignore[arg-type]
     add_form(desk, code="QRS1")
     gather_vessel(desk, [put_pieces(desk, 132)[0].id])
+    furnish_store(desk)
+    add_box(desk, kind="sherds")
     typed = {"deposit": "2017", "container": "131", "ware": "QRS", "form": "QRS1", "vessel": "1"}
+    typed |= {"box": "1", "place": "Store"}
     for one in kind.filters:  # type: ignore[attr-defined]
         given = values[one.name] if one.asked is Given.CHOICE else ((typed.get(one.name, "2026-07-14"), ""),)
         assert given, one.name

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from findsdesk.desk.box_kinds import box_rules
 from findsdesk.desk.deed_words import DEED_IN_WORDS
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import people, periods, seasons
@@ -12,6 +13,9 @@ from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import stations
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.lending import BORROWER_IN_WORDS
+from findsdesk.domain.marking import TICK_IN_WORDS
+from findsdesk.domain.shelving import PLACE_IN_WORDS
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.ui.benches.registers.list_kinds import Asked, ListKind
 from findsdesk.ui.next_step import HOLD_IN_WORDS
@@ -75,6 +79,9 @@ _MENDING = {"yes": N_("to be mended"), "no": N_("not to be mended")}
 _ACROSS = {"yes": N_("over two {deposits}"), "no": N_("within one {deposit}")}
 _CERTAIN = {"yes": N_("certain"), "no": N_("not certain")}
 _AWAY = {"yes": N_("at the laboratory"), "no": N_("not sent, or back")}
+_OUT = {"yes": N_("taken out or lent"), "no": N_("where it belongs")}
+_IN_USE = {"yes": N_("in use"), "no": N_("given up")}
+_LOANS = {"out": N_("still out"), "overdue": N_("overdue"), "back": N_("back")}
 _PICTURED = {
     "piece": N_("pieces"),
     "object": N_("objects"),
@@ -117,6 +124,13 @@ _READ: Mapping[str, Callable[[Desk, WordsAround], Values]] = {
     ),
     "of": lambda _desk, around: _in_words(_PICTURED, around),
     "labelled": lambda _desk, around: _in_words(_LABELLED, around),
+    "tick": lambda _desk, around: _in_words({one.value: said for one, said in TICK_IN_WORDS.items()}, around),
     "what": _what,
+    "box_kind": lambda _desk, around: tuple((key, around.say(rule.name)) for key, rule in box_rules().items()),
+    "out": lambda _desk, around: _in_words(_OUT, around),
+    "in_use": lambda _desk, around: _in_words(_IN_USE, around),
+    "place_kind": lambda _desk, around: _in_words(PLACE_IN_WORDS, around),
+    "loan": lambda _desk, around: _in_words(_LOANS, around),
+    "borrower_kind": lambda _desk, around: _in_words(BORROWER_IN_WORDS, around),
     "deed": lambda _desk, around: tuple(sorted(_in_words(DEED_IN_WORDS, around), key=lambda pair: pair[1].casefold())),
 }

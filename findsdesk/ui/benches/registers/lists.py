@@ -15,7 +15,9 @@ from findsdesk.ui.benches.registers.list_kinds import (
     FilterKind,
     ListKind,
 )
+from findsdesk.ui.benches.registers.mark_lists import MARKS
 from findsdesk.ui.benches.registers.piece_lists import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.store_lists import BOXES, LOANS, PLACES
 from findsdesk.words import N_
 
 DEPOSITS = ListKind(
@@ -67,12 +69,13 @@ BAGS = ListKind(
     Register.BAGS,
     (
         FilterKind("labelled", N_("label"), "{value}"),
+        FilterKind("box", N_("box"), N_("box {value}"), Asked.TEXT),
         FilterKind("what", N_("what is in it"), "{value}"),
         BY_DEPOSIT,
         BY_SQUARE,
         BY_SEASON,
     ),
-    spare=("copy", "packed", "labelled", "square", "material", "grams"),
+    spare=("copy", "packed", "place", "labelled", "square", "material", "grams"),
     first_act=N_("Go to the sorting table"),
     act_bench="sorting",
 )
@@ -192,6 +195,9 @@ LISTS: tuple[ListKind, ...] = (
     DEPOSITS,
     CONTAINERS,
     BAGS,
+    BOXES,
+    PLACES,
+    LOANS,
     PIECES,
     OBJECTS,
     VESSELS,
@@ -199,6 +205,7 @@ LISTS: tuple[ListKind, ...] = (
     BETWEEN,
     SAMPLES,
     PHOTOS,
+    MARKS,
     READINGS,
     DISCARDS,
     LEFT,

@@ -6,12 +6,15 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from findsdesk.desk.bag_register import BagInRegister
+from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
 from findsdesk.desk.joins import JoinRow, joins_between_deposits
 from findsdesk.desk.left_in_trench import LeftFacts
+from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.mark_register import MarkInRegister
 from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
@@ -123,11 +126,11 @@ def _row_id(register: Register, row: Any) -> object:
         return (row.list_number, row.season)
     if isinstance(row, LeftFacts):
         return ("left", row.id, row.deposit)
-    if register in (Register.BAGS, Register.PIECES):
+    if register in (Register.BAGS, Register.PIECES, Register.BOXES, Register.PLACES, Register.LOANS):
         return row.code
     if isinstance(row, SampleFacts):
         return ("sample", row.number, row.container_code)
-    if isinstance(row, ObjectFacts):
+    if isinstance(row, ObjectFacts | MarkInRegister):
         return row.container_code
     if isinstance(row, JoinRow):
         return row.left.code
@@ -151,6 +154,10 @@ def _tone(key: str, row: Any) -> str:
         return "ochre" if key == "stage" and row.stage is Stage.PROPOSED else ""
     if isinstance(row, PieceRow) and key in ("wanted", "doubts"):
         return "ochre"
+    if isinstance(row, LoanFacts) and key in ("standing", "late"):
+        return "madder" if row.days_overdue else ""
+    if isinstance(row, BoxFacts):
+        return "muted" if row.gone else "ochre" if key == "full" and row.nearly_full else ""
     if isinstance(row, BagInRegister) and key == "labelled":
         return "ochre" if row.labelled_at is None else ""
     return ""

@@ -142,12 +142,17 @@ _RISES: Mapping[str, tuple[str, str]] = {
     "seen": (N_("by day seen"), N_("by day seen, latest first")),
     "lifted": (N_("by day lifted"), N_("by day lifted, latest first")),
     "found": (N_("oldest first"), N_("newest first")),
+    "name": (N_("by name"), N_("by name, last first")),
+    "made": (N_("by day made"), N_("by day made, latest first")),
+    "lent": (N_("by day lent"), N_("by day lent, latest first")),
+    "due": (N_("by day due"), N_("by day due, latest first")),
     "taken_in": (N_("oldest first"), N_("newest first")),
+    "ticked": (N_("oldest first"), N_("newest first")),
     "read": (N_("by day read"), N_("by day read, latest first")),
 }
 
 
-_NEWEST_FIRST = frozenset({"journal", "readings", "discards", "left", "joins", "photos"})
+_NEWEST_FIRST = frozenset({"journal", "marks", "readings", "discards", "left", "joins", "photos"})
 """Registers that begin with their newest rows."""
 
 
