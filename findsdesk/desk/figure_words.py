@@ -8,7 +8,13 @@ from dataclasses import dataclass
 from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, FigureSaid, SherdFigures
-from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Unit
+from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Method, Unit
+from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
+from findsdesk.domain.sherd_counts import DIAGNOSTIC_SHARE, GRAMS, SHERDS
+from findsdesk.domain.sherd_weight import MEAN_SHERD_WEIGHT
+from findsdesk.domain.terminus import TERMINUS_POST_QUEM
+from findsdesk.domain.vessel_equivalents import BASE_EVE, BROKENNESS, COMPLETENESS, RIM_EVE
+from findsdesk.domain.vessels import FEWEST_VESSELS, MOST_VESSELS, VESSELS_BY_RIMS
 from findsdesk.domain.years import year_in_words
 from findsdesk.words import N_, grouped
 
@@ -23,7 +29,7 @@ _TENTHS = frozenset({Unit.GRAMS, Unit.GRAMS_A_SHERD, Unit.PERCENT})
 class FigureLine:
     """A figure as it is shown: key of its rows, name, value with unit, formula with source; ``note`` adds or doubts.
 
-    ``value`` is a dash where there is none, and ``note`` says why.
+    ``value`` is a dash where there is none, and ``note`` says why; the formula is told all the same.
     """
 
     key: str
@@ -32,6 +38,12 @@ class FigureLine:
     unit: str
     formula: str
     note: str = ""
+
+    def told(self, say: Say) -> str:
+        """Return what is told of it under the pointer: unit, formula with its source, and what it rests on."""
+        method = METHOD_OF.get(self.key)
+        how = method_in_words(method, say) if method else f"{say(N_('Unit: {unit}'), unit=self.unit)}\n{self.formula}"
+        return "\n".join(part for part in (how, self.note) if part)
 
     @property
     def whole(self) -> str:
@@ -58,10 +70,35 @@ def value_of(figure: Figure | None) -> str:
     return f"{grouped(int(whole))}.{rest}"
 
 
-def formula_of(figure: Figure, say: Say) -> str:
+def formula_of(figure: Figure | Method, say: Say) -> str:
     """Return how a figure is worked out, with its source and what that rests on."""
     grounds = say(GROUNDS_IN_WORDS[figure.grounds])
     return f"{say(figure.formula)} ({f'{figure.source}; {grounds}' if figure.source else grounds})"
+
+
+METHOD_OF: dict[str, Method] = {
+    "sherds": SHERDS,
+    "grams": GRAMS,
+    "mean_weight": MEAN_SHERD_WEIGHT,
+    "diagnostic": DIAGNOSTIC_SHARE,
+    "rim_eve": RIM_EVE,
+    "base_eve": BASE_EVE,
+    "by_rims": VESSELS_BY_RIMS,
+    "fewest": FEWEST_VESSELS,
+    "most": MOST_VESSELS,
+    "brokenness": BROKENNESS,
+    "complete_of_fewest": COMPLETENESS,
+    "complete_of_most": COMPLETENESS,
+    "terminus": TERMINUS_POST_QUEM,
+    "mean": MEAN_CERAMIC_DATE,
+}
+"""How each figure comes about, by its key, told also where it has no value."""
+
+
+def method_in_words(method: Method, say: Say) -> str:
+    """Return what is told of a figure under the pointer: its unit, its formula, the source, what that rests on."""
+    unit = say(UNIT_IN_WORDS[method.unit]) or say(N_("a ratio without a unit"))
+    return f"{say(N_('Unit: {unit}'), unit=unit)}\n{formula_of(method, say)}"
 
 
 def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
@@ -78,7 +115,7 @@ def line_of(said: FigureSaid, say: Say, note: str = "") -> FigureLine:
     name, figure = say(FIGURE_IN_WORDS[said.key]), said.figure
     if figure is None:
         why = say(said.why_not.text, **said.why_not.facts) if said.why_not else ""
-        return FigureLine(said.key, name, NONE, "", "", why)
+        return FigureLine(said.key, name, NONE, "", formula_of(METHOD_OF[said.key], say), why)
     unit = say(UNIT_IN_WORDS[figure.unit]) if figure.unit else ""
     both = " ".join(part for part in (say(said.doubt) if said.doubt else "", note) if part)
     return FigureLine(said.key, name, value_of(figure), unit, formula_of(figure, say), both)

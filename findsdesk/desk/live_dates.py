@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import DateBar, Dates
 from findsdesk.desk.figure_scopes import Of, Scope, container_scope
-from findsdesk.desk.figure_words import types_in_words, value_of
+from findsdesk.desk.figure_words import METHOD_OF, method_in_words, types_in_words, value_of
 from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, scope_in_words, year_lines
-from findsdesk.desk.register_columns import wording
+from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.sherd_figures import dates_in
-from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.domain.date_profiles import DATE_PROFILE, WeighedBy
 from findsdesk.paper.profile_plot import YearLine
 from findsdesk.store.models import Deposit
 from findsdesk.words import N_, grouped
@@ -21,6 +21,7 @@ from findsdesk.words import N_, grouped
 class LiveDates:
     """What stands beside the table, in words; ``late_types`` are the codes of ware and form that look late.
 
+    ``how_profile`` and ``how_years`` are told under the pointer: units, formulas and their sources.
     ``scope`` is what the dates are of, so that the rows behind a bar can be found.
 
     ``late_head`` and ``late_rest`` are empty where nothing looks late.
@@ -33,6 +34,8 @@ class LiveDates:
     lines: tuple[YearLine, ...]
     terminus: str
     mean: str
+    how_profile: str
+    how_years: str
     undated: str
     late_head: str
     late_rest: str
@@ -72,8 +75,16 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
         lines=year_lines(dates, say),
         terminus=terminus,
         mean=mean,
+        how_profile=method_in_words(DATE_PROFILE[WeighedBy.COUNT], say),
+        how_years=_how(dates, say),
         undated=say(N_("Not dated: {types}."), types=types_in_words(dates.undated, say)) if undated else "",
         late_head=say(N_("{types} look late."), types=late) if late else "",
         late_rest=say(rest, year=end) if late else "",
         late_types=frozenset(one.said for one in dates.late if one.object_number is None),
     )
+
+
+def _how(dates: Dates, say: Say) -> str:
+    """Return how the years beside the table come about: those that are there."""
+    there = (("terminus", N_("Terminus post quem"), dates.terminus), ("mean", N_("Mean date"), dates.mean))
+    return "\n\n".join(f"{say(name)}\n{method_in_words(METHOD_OF[key], say)}" for key, name, found in there if found)

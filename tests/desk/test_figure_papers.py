@@ -11,11 +11,11 @@ from findsdesk.desk.comparing import compare_deposits
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_papers import comparison_sheet, figures_sheet, write_figures
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.figure_words import FigureLine, figure_lines, value_of
+from findsdesk.desk.figure_words import METHOD_OF, FigureLine, figure_lines, value_of
 from findsdesk.desk.objects import register_object
 from findsdesk.desk.profile_drawing import profile_plot
 from findsdesk.desk.register_columns import wording
-from findsdesk.desk.sherd_figures import SherdFigures, figures_of
+from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.domain.figures import Figure
 from findsdesk.domain.refusals import Refusal
@@ -62,6 +62,7 @@ def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -
     assert said["rim_eve"].whole == "2.50 vessel equivalents"
     assert said["brokenness"].whole == "26.40 sherds a vessel equivalent"
     assert "Orton, Tyers and Vince 1993" in said["rim_eve"].formula
+    assert set(METHOD_OF) == {*FIGURE_IN_WORDS, "terminus", "mean"}
     assert said["brokenness"].formula.endswith("from memory, not looked up)")
 
 

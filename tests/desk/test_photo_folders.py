@@ -81,7 +81,7 @@ def test_beside_a_file_no_other_folder_is_taken(tmp_path: Path, desk: Desk) -> N
 
 def test_a_spoilt_file_of_folders_is_told_and_not_written_over(far: Desk, tmp_path: Path) -> None:
     file = places.settings_folder() / "photo-folders.json"
-    file.parent.mkdir(parents=True)
+    file.parent.mkdir(parents=True, exist_ok=True)
     file.write_text("[", encoding="utf-8")
     for ask in (lambda: where_photos_lie(far), lambda: name_photo_folder(far, tmp_path)):
         with pytest.raises(Refusal) as caught:

@@ -201,6 +201,8 @@ def test_a_file_that_is_gone_or_changed_is_told(desk: Desk, piece: PieceRow, tmp
 
 
 def test_a_restored_copy_has_its_photographs(desk: Desk, piece: PieceRow, tmp_path: Path) -> None:
+    if desk.store.path is None:
+        pytest.skip("a store on a server is copied there, by whoever looks after it")
     add_photo(desk, drawn(tmp_path), of=("piece", piece.id))
     copy = desk.copy()
     assert copy is not None

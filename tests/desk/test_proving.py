@@ -60,7 +60,8 @@ def live_a_day(desk: Desk) -> None:
 @pytest.fixture
 def file(lived: Desk) -> Iterator[sqlite3.Connection]:
     """Return a bare connection to the store's file, as somebody with another program has it."""
-    assert lived.store.path is not None
+    if lived.store.path is None:
+        pytest.skip("a store on a server has no file that another program opens")
     with closing(sqlite3.connect(lived.store.path, isolation_level=None)) as connection:
         yield connection
 
@@ -228,7 +229,8 @@ def test_a_reference_that_leads_nowhere_is_found(lived: Desk, file: sqlite3.Conn
 
 def test_of_a_damaged_file_the_damage_is_named_and_nothing_else(lived: Desk) -> None:
     path = lived.store.path
-    assert path is not None
+    if path is None:
+        pytest.skip("a store on a server has no file that can be damaged")
     lived.let_go()
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         connection.execute("PRAGMA writable_schema=ON")

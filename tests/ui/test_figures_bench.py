@@ -14,9 +14,11 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.named_readings import answer_looked
 from findsdesk.desk.reading_rows import readings_of_container, readings_of_deposit
 from findsdesk.desk.readings import read_container
+from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.figures.page import FiguresBench
+from findsdesk.ui.benches.figures.state import TYPE_KEYS
 from findsdesk.ui.program import Program
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_work import fits, go_to, opened, settled
@@ -83,6 +85,10 @@ def test_each_figure_says_its_formula_and_opens_to_its_rows(qtbot: Any, program:
     assert card.accessibleName() == "Rim EVE: 2.50 vessel equivalents"
     assert "Orton, Tyers and Vince 1993" in card.toolTip()
     assert card.accessibleDescription() == card.toolTip()
+    for key, shown in bench.whole.cards.items():
+        unit, formula = shown.toolTip().splitlines()[:2]
+        assert unit.startswith("Unit: "), key
+        assert len(formula) > 20, key
     card.setFocus()
     press(qtbot, program, KEY.Key_Return)
     assert bench.behind.isVisible()
@@ -137,6 +143,28 @@ def test_a_row_left_elsewhere_is_in_the_figures(qtbot: Any, desk: Desk, program:
     add_group(desk, "131", ware="QRS", part="rim", pieces=4, rim_permille=100)
     qtbot.waitUntil(lambda: bench.whole.cards["sherds"].value == "110")
     assert bench.whole.cards["rim_eve"].value == "2.60"
+
+
+def test_every_figure_of_the_tables_says_unit_and_formula_on_its_heading(
+    qtbot: Any, program: Program, bench: FiguresBench
+) -> None:
+    heads = told(bench.whole.model)
+    assert heads.pop("Ware") == heads.pop("Form") == heads.pop("Years") == ""
+    assert set(heads) == {FIGURE_IN_WORDS[key] for key in TYPE_KEYS}
+    assert heads["Rim EVE"].startswith("Unit: vessel equivalents\nsum of the preserved shares of the rim circle")
+    assert all(tip.startswith("Unit: ") for tip in heads.values())
+    bench.tabs.setFocus()
+    press(qtbot, program, KEY.Key_Right)
+    assert "Robinson 1951" in told(bench.compare.model)["2017"]
+
+
+def told(model: Any) -> dict[str, str]:
+    """Return what each heading of a table says under the pointer."""
+    along = Qt.Orientation.Horizontal
+    return {
+        str(model.headerData(column, along)): str(model.headerData(column, along, Qt.ItemDataRole.ToolTipRole) or "")
+        for column in range(model.columnCount())
+    }
 
 
 def test_wares_are_searched_and_opened(qtbot: Any, program: Program, bench: FiguresBench) -> None:

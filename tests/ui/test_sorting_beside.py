@@ -51,6 +51,10 @@ def test_the_profile_grows_with_each_row_and_says_what_gives_the_terminus(table:
     assert beside.isVisible()
     assert beside.heading.text() == "Context 2017: 124 sherds dated"
     assert beside.dates.text().startswith("TPQ 250, by TGY 2")
+    assert beside.heading.toolTip().startswith("Unit: sherds\n")
+    terminus, mean = beside.dates.toolTip().split("\n\n")
+    assert terminus.startswith("Terminus post quem\nUnit: year\nthe latest of the years")
+    assert "Macmillan 1983" in mean
     before = sum(bar.share for bar in beside.chart.chart.bars)
     add_group(desk, code, ware="CSJ", part="body", pieces=3)
     table.qtbot.waitUntil(lambda: beside.dates.text().startswith("TPQ 330, by CSJ 3"))

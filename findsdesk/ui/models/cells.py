@@ -31,6 +31,8 @@ class Column:
     """Whether it holds figures: set at the far side, under one another."""
     grows: bool = False
     """Whether it takes the room that is left."""
+    tip: str = ""
+    """What is told of it under the pointer: of figures their unit and formula."""
 
 
 @dataclass(frozen=True, slots=True)

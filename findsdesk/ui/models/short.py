@@ -65,4 +65,6 @@ def header_data(columns: Sequence[Column], section: int, orientation: Qt.Orienta
         return columns[section].title
     if role == Qt.ItemDataRole.TextAlignmentRole:
         return alignment(columns[section])
+    if role == Qt.ItemDataRole.ToolTipRole:
+        return columns[section].tip or None
     return None

@@ -22,10 +22,9 @@ class FigureCard(DrawnButton):
         self.marked = False
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
 
-    def say(self, name: str, value: str, unit: str, formula: str, note: str, *, marked: bool = False) -> None:
-        """Say a figure; ``marked`` puts a madder edge on it, beside the words of the note."""
+    def say(self, name: str, value: str, unit: str, told: str, *, marked: bool = False) -> None:
+        """Say a figure; ``told`` is its unit, formula and note, ``marked`` puts a madder edge on it beside that."""
         self.name, self.value, self.unit, self.marked = name, value, unit, marked
-        told = "\n".join(part for part in (formula, note) if part)
         self.setAccessibleName(f"{name}: {value} {unit}".strip())
         self.setAccessibleDescription(told)
         self.setToolTip(told)

@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.figure_scopes import Of, Scope, scope_of
-from findsdesk.desk.figure_words import FigureLine, figure_lines, types_in_words, value_of
+from findsdesk.desk.figure_words import (
+    METHOD_OF,
+    FigureLine,
+    figure_lines,
+    method_in_words,
+    types_in_words,
+    value_of,
+)
 from findsdesk.desk.profile_drawing import scope_in_words
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.rows_behind import Behind, RowBehind
@@ -17,6 +24,7 @@ from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, TypeFigu
 from findsdesk.desk.word_lists import WordLists
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.natural_order import folded
+from findsdesk.domain.similarity import BRAINERD_ROBINSON
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.words import N_, grouped
 
@@ -98,7 +106,8 @@ def read_figures(
 def type_columns(say: Say) -> tuple[Column, ...]:
     """Return the columns of the table of wares and forms."""
     heads = (Column(say(N_("Ware"))), Column(say(N_("Form")), grows=True), Column(say(N_("Years"))))
-    return (*heads, *(Column(say(FIGURE_IN_WORDS[key]), figures=True) for key in TYPE_KEYS))
+    tips = {key: method_in_words(METHOD_OF[key], say) for key in TYPE_KEYS}
+    return (*heads, *(Column(say(FIGURE_IN_WORDS[key]), figures=True, tip=tips[key]) for key in TYPE_KEYS))
 
 
 def type_row(one: TypeFigures, say: Say) -> TableRow:
@@ -161,7 +170,7 @@ def behind_row(row: RowBehind, lists: WordLists, say: Say) -> TableRow:
         "" if row.tenths is None else f"{row.tenths / 10:.1f}",
         "" if row.rim_permille is None else f"{row.rim_permille / 10:g}",
         "" if row.base_permille is None else f"{row.base_permille / 10:g}",
-        row.years.in_words() if row.years else "–",
+        f"{row.years.in_words()}{'–' if row.open_ended else ''}" if row.years else "–",
     )
     return TableRow(row.container_id, tuple(Cell(text, strong=place == 0) for place, text in enumerate(texts)))
 
@@ -171,10 +180,11 @@ def compared_columns(found: Comparison, say: Say) -> tuple[Column, ...]:
     heads = (
         Column(say(N_("{Deposit}"))),
         Column(say(N_("{Square}"))),
-        Column(say(N_("Sherds")), figures=True),
-        Column(say(N_("Most alike"))),
+        Column(say(N_("Sherds")), figures=True, tip=method_in_words(METHOD_OF["sherds"], say)),
+        Column(say(N_("Most alike")), tip=method_in_words(BRAINERD_ROBINSON, say)),
     )
-    return (*heads, *(Column(row.deposit, figures=True) for row in found.deposits))
+    tip = method_in_words(BRAINERD_ROBINSON, say)
+    return (*heads, *(Column(row.deposit, figures=True, tip=tip) for row in found.deposits))
 
 
 def compared_rows(found: Comparison) -> tuple[TableRow, ...]:

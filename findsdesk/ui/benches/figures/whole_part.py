@@ -9,10 +9,11 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Scope
+from findsdesk.desk.figure_words import method_in_words
 from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, Look, PlacedPlot, placed_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind
-from findsdesk.domain.date_profiles import WeighedBy
+from findsdesk.domain.date_profiles import DATE_PROFILE, WeighedBy
 from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.figures.state import Choice, Shown, choices, found_types, read_figures, type_columns
@@ -159,7 +160,8 @@ class WholePart(QWidget):
             card.deleteLater()
         for line in shown.lines:
             card = self.cards.get(line.key) or self._new_card(line.key)
-            card.say(line.name, line.value, line.unit, line.formula, line.note, marked=line.key == "late")
+            told = line.told(self.bench.surroundings.words)
+            card.say(line.name, line.value, line.unit, told, marked=line.key == "late")
         self.dates.setText(" ".join(part for part in (shown.late, shown.undated) if part))
         self.dates.setVisible(bool(self.dates.text()))
         self._search()
@@ -187,6 +189,7 @@ class WholePart(QWidget):
         if shown is self.shown:
             dates, say = shown.figures.dates, self.bench.surroundings.words
             bars = tuple(ChartBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars)
+            self.plot.setToolTip(method_in_words(DATE_PROFILE[dates.by], say))
             self.plot.show_profile(drawn.png, said, drawn.box, bars, say(WEIGHED_IN_WORDS[dates.by]))
 
     def _said(self, shown: Shown) -> Sequence[str]:

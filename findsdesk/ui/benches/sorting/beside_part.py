@@ -41,6 +41,7 @@ class BesidePart(QWidget):
         empty = _("The dates of what is read stand here, and grow with each row.")
         bars = shown.bars if shown else ()
         self.heading.setText(shown.heading if shown else "")
+        self.heading.setToolTip(shown.how_profile if shown else "")
         self.heading.setVisible(bool(shown))
         self.chart.show_chart(
             Chart(
@@ -51,6 +52,8 @@ class BesidePart(QWidget):
             )
         )
         self.dates.setText(", ".join(part for part in (shown.terminus, shown.mean) if part) if shown else "")
+        self.dates.setToolTip(shown.how_years if shown else "")
+        self.dates.setAccessibleDescription(self.dates.toolTip())
         self.dates.setVisible(bool(self.dates.text()))
         self.undated.setText(shown.undated if shown else "")
         self.undated.setVisible(bool(self.undated.text()))
