@@ -50,8 +50,11 @@ def _plain_sign(character: str) -> str:
     return " " if character.isspace() else character.lower()
 
 
-def _read(text: str) -> _Typed:
-    """Take a typed number apart; refuses a scanned code, group separators and what is no number."""
+def _read(text: str, *, whole: bool = False) -> _Typed:
+    """Take a typed number apart; refuses a scanned code, group separators and what is no number.
+
+    ``whole``: it is counted, so that no decimal sign is offered as the way out.
+    """
     said = " ".join(text.split())[:30]
     if could_be_code(text):
         raise Refusal(
@@ -62,17 +65,31 @@ def _read(text: str) -> _Typed:
     plain = " ".join("".join(_plain_sign(character) for character in text).split())
     plain = re.sub(r"(?<=[+-]) | (?=[a-zµ%])", "", plain)
     if _GROUPED.fullmatch(plain):
-        raise Refusal(
-            "group_separator",
-            N_("“{said}” has a sign or blank between thousands. Type it without, with one decimal sign at most."),
-            said=said,
-        )
+        raise _grouped(said, whole)
     parts = _NUMBER.fullmatch(plain)
     if parts is None or not (parts[2] or parts[3]):
-        raise Refusal(
-            "not_a_number", N_("“{said}” is not a number. Type digits, with one decimal sign at most."), said=said
-        )
+        raise _no_number(said, whole)
     return _Typed(said, Decimal(f"{parts[1]}{parts[2] or '0'}.{parts[3] or '0'}"), parts[4])
+
+
+def _grouped(said: str, whole: bool) -> Refusal:
+    if whole:
+        return Refusal(
+            "group_separator", N_("“{said}” has a sign or blank between thousands. Type its digits only."), said=said
+        )
+    return Refusal(
+        "group_separator",
+        N_("“{said}” has a sign or blank between thousands. Type it without, with one decimal sign at most."),
+        said=said,
+    )
+
+
+def _no_number(said: str, whole: bool) -> Refusal:
+    if whole:
+        return Refusal("not_a_number", N_("“{said}” is not a whole number. Type digits only."), said=said)
+    return Refusal(
+        "not_a_number", N_("“{said}” is not a number. Type digits, with one decimal sign at most."), said=said
+    )
 
 
 def _without_unit(typed: _Typed, units: dict[str, int]) -> Decimal:
@@ -109,7 +126,7 @@ def read_pieces(text: str) -> int:
 
     Refusals: ``not_a_number``, ``negative``, ``fraction``, ``too_many``, ``group_separator``, ``code_in_number_field``.
     """
-    typed = _read(text)
+    typed = _read(text, whole=True)
     if typed.unit:
         raise Refusal("not_a_number", N_("“{said}” is not a number of pieces. Type digits only."), said=typed.said)
     _refuse_negative(typed)
@@ -198,6 +215,14 @@ def read_hundredths_of_millimetres(text: str) -> int:
         {"": 100, "mm": 100, "cm": 1000},
         N_("“{said}” is finer than a hundredth of a millimetre. Type two decimals."),
     )
+
+
+def read_tenths_of_points(text: str) -> int:
+    """Read a size of letters in points with one decimal, as whole tenths of a point.
+
+    Refusals: those of ``read_millimetres``; ``too_fine`` is below a tenth.
+    """
+    return _length(text, {"": 10, "pt": 10}, N_("“{said}” is finer than a tenth of a point. Type one decimal."))
 
 
 def _length(text: str, units: dict[str, int], too_fine: str) -> int:

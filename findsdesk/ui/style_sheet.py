@@ -28,6 +28,8 @@ QPushButton[act="true"]:focus { border: ${focus}px solid $ink; }
 QPushButton[act="true"]:pressed { background: $ink; color: $card; }
 QPushButton[act="true"]:disabled { background: $ground; color: $muted; border: ${thin}px dashed $edge; }
 QPushButton[yard] { min-height: ${target}px; }
+QPushButton[yard="plain"] { padding: ${p6}px ${p8}px; }
+QPushButton[yard="plain"]:focus { padding: ${p4}px ${p6}px; }
 QPushButton[yard="large"] { font-size: ${key}px; }
 QPushButton[quiet="true"] { font-weight: normal; }
 QPushButton[word="true"] { font-size: ${small}px; padding: ${p2}px ${p8}px; min-height: ${p22}px; }

@@ -78,6 +78,7 @@ def test_a_count_typed_over_what_has_just_gone_in_is_refused(yard: Yard) -> None
     dip_and_look(yard.desk, code)
     yard.scan(tub_code("TQ", 1))
     yard.scan(code)
+    yard.press(ESCAPE)
     yard.type("40")
     assert "just gone into its tub" in yard.refused()
     assert dossier(yard.desk, code).counts == ()

@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QRect, QSize
+from PySide6.QtWidgets import QPushButton, QStyle, QStyleOptionButton, QWidget
 
 from findsdesk.domain.command_cards import tub_code
 from findsdesk.ui.answers import Tone
@@ -15,7 +16,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.tubs import TubPicture
 from tests.ui.conftest import Keyboard
 from tests.ui.wash_hands import Yard, dossier, soaking, yard_at_work
-from tests.yard import put_container
+from tests.yard import advance, put_container
 
 
 @pytest.fixture
@@ -72,3 +73,38 @@ def test_a_count_after_too_short_a_soak_is_written_with_a_remark(yard: Yard) -> 
     yard.scan(code)
     assert "soaked only 0 min" in yard.type("12")
     assert dossier(yard.desk, code).counts[-1].pieces == 12
+
+
+def test_the_words_of_every_button_fit_at_1920(yard: Yard) -> None:
+    """With the room the style leaves inside a button, not its whole width."""
+    yard.window.resize(QSize(1920, 1080))
+    code, other = soaking(yard.desk, "131"), put_container(yard.desk, "132")
+    advance(yard.desk, hours=16)
+    yard.scan(code)
+    yard.type("132")
+    assert cut_inside(yard.bench.tags.step_tag) == []
+    yard.scan(tub_code("TQ", 2))
+    yard.scan(other)
+    yard.type("1", end=None)
+    assert cut_inside(yard.bench.tags.step_tag) == []
+
+
+def cut_inside(widget: QWidget) -> list[str]:
+    """Return the words of buttons for which the style leaves too little room."""
+    cut = []
+    for button in widget.findChildren(QPushButton):
+        if button.isVisible():
+            option = QStyleOptionButton()
+            button.initStyleOption(option)
+            room = button.style().subElementRect(QStyle.SubElement.SE_PushButtonContents, option, button)
+            needed = button.fontMetrics().horizontalAdvance(button.text())
+            if needed > room.width() or (needed < room.width() - 4 and _inked_at_its_edges(button, room)):
+                cut.append(button.text())
+    return cut
+
+
+def _inked_at_its_edges(button: QPushButton, room: QRect) -> bool:
+    """Return whether something is drawn where its font leaves room: the style then draws it in a larger one."""
+    drawn = button.grab().toImage()
+    edges = (room.left(), room.left() + 1, room.right() - 1, room.right())
+    return len({drawn.pixel(x, y) for x in edges for y in range(room.top(), room.bottom())}) > 1

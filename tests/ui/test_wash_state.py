@@ -1,6 +1,7 @@
 """What is asked at the wash yard and whose a number is, without a window."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -92,7 +93,33 @@ def test_an_open_tub_takes_what_is_scanned(desk: Desk) -> None:
 def test_an_open_tub_does_not_take_what_comes_out_of_another(desk: Desk) -> None:
     state = holding(desk, soaking(desk), open_tub="2")
     assert state.soak_now() is None
+    assert state.asked() is Asked.FILLING
+    state.comes_out(desk.now())
+    assert state.asked() is Asked.FILLING, "it has gone in this minute"
+    state.comes_out(desk.now() + timedelta(hours=16))
     assert state.asked() is Asked.COUNT
+    assert state.open_tub == ""
+
+
+def test_a_number_is_a_container_for_the_tub_being_filled_where_it_is_no_choice(desk: Desk) -> None:
+    state = holding(desk, arrived(desk), open_tub="2")
+    assert state.asked() is Asked.LOOK
+    assert not state.means_a_container("6")
+    assert state.means_a_container("137")
+    assert holding(desk, soaking(desk, "132"), open_tub="2").means_a_container("1")
+    assert not holding(desk, soaking(desk, "133")).means_a_container("137")
+    assert not WashState(choosing_tub=True).means_a_container("2")
+
+
+def test_a_count_that_is_asked_for_ends_the_filling(desk: Desk) -> None:
+    code = soaking(desk)
+    log_count(desk, code, pieces=88)
+    again = holding(desk, code, open_tub="2")
+    again.begin_again()
+    assert (again.asked(), again.open_tub) == (Asked.COUNT_AGAIN, "")
+    straight = holding(desk, arrived(desk, "140"), open_tub="2")
+    straight.count_without_a_soak()
+    assert (straight.asked(), straight.open_tub) == (Asked.COUNT, "")
 
 
 def test_bone_is_tried_at_an_open_tub_so_that_its_refusal_is_said(desk: Desk) -> None:
@@ -122,6 +149,8 @@ def test_the_second_part_goes_into_another_tub(desk: Desk) -> None:
     assert state.soak_now() == Soak(code, "4", 2)
     start_soak(desk, code, tub="4", part=2)
     state.take(dossier(desk, code))
+    assert state.asked() is Asked.FILLING
+    state.open_tub = ""
     assert state.asked() is Asked.COUNT
 
 

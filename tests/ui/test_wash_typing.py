@@ -7,12 +7,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
-from findsdesk.domain.command_cards import Command, command_code
+from findsdesk.domain.command_cards import Command, command_code, tub_code
+from findsdesk.domain.routes import Standing
 from findsdesk.ui.surroundings import Surroundings
 from tests.ui.conftest import Keyboard
 from tests.ui.wash_hands import ENTER, ESCAPE, Yard, dossier, soaking, yard_at_work
-from tests.yard import acts, put_container
+from tests.yard import acts, advance, put_container, standing_of
 
 
 @pytest.fixture
@@ -58,7 +61,7 @@ def test_a_number_typed_anew_goes_before_one_that_would_come_back(yard: Yard) ->
         ("1000000", "one bucket holds 100,000 at most"),
         ("1 000", "between thousands"),
         ("12b", "not a number"),
-        ("1e3", "not a number"),
+        ("1e3", "not a whole number"),
     ],
 )
 def test_what_cannot_be_meant_as_a_count_is_refused_as_it_was_typed(yard: Yard, typed: str, said: str) -> None:
@@ -102,3 +105,68 @@ def test_digits_of_the_command_card_are_refused_like_typed_ones(yard: Yard) -> N
     yard.scan(command_code("TQ", Command.WRITE))
     assert acts(yard.desk) == before
     assert "9999999 pieces cannot be right" in yard.refused()
+
+
+# --- while a tub is being filled, a number is a container for it ---------------------------------------------------
+
+
+def test_a_number_typed_while_a_tub_is_filled_is_the_next_container_and_never_a_count(yard: Yard) -> None:
+    in_hand, for_the_tub = soaking(yard.desk, "123"), put_container(yard.desk, "137")
+    advance(yard.desk, hours=16)
+    yard.scan(in_hand)
+    yard.press("t")
+    yard.press("2")
+    assert "filling tub 2" in yard.bench.going_on()
+    yard.type("137")
+    assert dossier(yard.desk, in_hand).counts == ()
+    assert standing_of(yard.desk, in_hand) is Standing.SOAKING
+    assert yard.bench.work.state.in_hand.code == for_the_tub
+    yard.type("1")
+    assert [part.place for part in dossier(yard.desk, for_the_tub).stands_at] == ["2"]
+    yard.type("123")
+    yard.type("12")
+    assert [count.pieces for count in dossier(yard.desk, in_hand).counts] == [12], "in hand again: out of the water"
+
+
+def test_what_went_into_the_tub_just_now_is_not_counted_by_the_next_number(yard: Yard) -> None:
+    first, second = put_container(yard.desk, "131"), put_container(yard.desk, "132")
+    yard.scan(tub_code("TQ", 2))
+    yard.scan(first)
+    yard.type("1")
+    yard.scan(first)
+    assert "Escape ends the filling; then bucket 131 is counted" in yard.bench.tags.step_tag.facts.text
+    yard.type("132")
+    assert dossier(yard.desk, first).counts == ()
+    assert yard.bench.work.state.in_hand.code == second
+    yard.scan(first)
+    yard.press(ESCAPE)
+    yard.type("9")
+    assert [count.pieces for count in dossier(yard.desk, first).counts] == [9]
+
+
+def test_glass_that_a_tub_does_not_take_is_not_asked_into_it(yard: Yard) -> None:
+    yard.scan(tub_code("TQ", 2))
+    yard.scan(put_container(yard.desk, "138", material="glass"))
+    facts = yard.bench.tags.step_tag.facts
+    assert yard.refused()
+    assert facts.choices == ()
+    assert "Not into tub 2" in facts.text
+
+
+# --- the number on the tag -----------------------------------------------------------------------------------------
+
+
+def test_a_count_that_is_no_number_is_not_offered_a_decimal_sign(yard: Yard) -> None:
+    yard.scan(soaking(yard.desk, "131"))
+    yard.type("5x97")
+    assert yard.refused() == "“5x97” is not a whole number. Type digits only."
+
+
+@pytest.mark.parametrize(("then", "left"), [("7", "7"), (Qt.Key.Key_Backspace, "")])
+def test_ctrl_a_marks_the_number_so_that_the_next_key_begins_another(yard: Yard, then: Qt.Key | str, left: str) -> None:
+    yard.scan(soaking(yard.desk, "131"))
+    yard.type("132", end=None)
+    QTest.keyClick(yard.bench.tags.count_tag, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
+    assert yard.bench.tags.typed() == "132"
+    yard.press(then)
+    assert yard.bench.tags.typed() == left

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QBrush, QKeyEvent, QPaintEvent
+from PySide6.QtGui import QBrush, QKeyEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QBoxLayout, QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme, Type
@@ -88,6 +88,8 @@ class _NumberStrip(Drawn):
         self.typed = ""
         self.offered = False
         """Whether the number was brought back: the next digit begins another."""
+        self.marked = False
+        """Whether it is marked as a whole: the next digit begins another, and one key takes all of it off."""
         self.unit = ""
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -100,7 +102,7 @@ class _NumberStrip(Drawn):
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter = self.theme, painter_of(self)
         area = QRectF(self.rect())
-        painter.fillRect(area, theme.colour("caution_fill" if self.offered else "count_fill"))
+        painter.fillRect(area, theme.colour("caution_fill" if self.offered or self.marked else "count_fill"))
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
         unit_room = area.width() * 0.4
         unit_area = QRectF(area.right() - unit_room if turned else area.left(), area.top(), unit_room, area.height())
@@ -202,8 +204,10 @@ class CountTag(Drawn):
         text = event.text()
         if is_typed(text):
             self.add(text)
+        elif event.matches(QKeySequence.StandardKey.SelectAll):
+            self._put(self._strip.typed, marked=True)
         elif event.key() == Qt.Key.Key_Backspace:
-            self._put(self._strip.typed[:-1])
+            self._put("" if self._strip.marked else self._strip.typed[:-1])
         elif event.key() in (Qt.Key.Key_Delete, Qt.Key.Key_Escape) and self._strip.typed:
             self._put("")
         elif text == "+":
@@ -215,7 +219,8 @@ class CountTag(Drawn):
 
     def add(self, character: str) -> None:
         """Add one character to what was typed."""
-        self._put(with_character("" if self._strip.offered else self._strip.typed, character))
+        anew = self._strip.offered or self._strip.marked
+        self._put(with_character("" if anew else self._strip.typed, character))
 
     def _press(self, key: str) -> None:
         if key == "⌫":
@@ -225,8 +230,9 @@ class CountTag(Drawn):
         else:
             self.add(key)
 
-    def _put(self, typed: str, offered: bool = False) -> None:
+    def _put(self, typed: str, offered: bool = False, marked: bool = False) -> None:
         self._strip.typed, self._strip.offered = typed, offered and bool(typed)
+        self._strip.marked = marked and bool(typed)
         self._strip.update()
         if typed:
             number = grouped(int(typed)) if typed.isdecimal() else typed

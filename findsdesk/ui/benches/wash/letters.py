@@ -11,7 +11,7 @@ from findsdesk.ui.benches.wash.tag_work import TagWork
 from findsdesk.words import N_
 
 KEYS = (
-    ("0 … 9  Enter", N_("write the count, or choose by number")),
+    ("0 … 9  Enter", N_("write the count, choose by number, or the next for a tub")),
     ("+", N_("one more")),
     ("Esc", N_("back; end filling a tub")),
     ("T 1 … 9", N_("fill a tub")),

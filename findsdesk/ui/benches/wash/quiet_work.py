@@ -96,7 +96,7 @@ class QuietWork:
         if key == "again":
             work.state.begin_again()
         elif key == "straight":
-            work.state.straight = True
+            work.state.count_without_a_soak()
         elif key == "grams":
             work.grams.setVisible(work.grams.isHidden())
         elif key == "card":

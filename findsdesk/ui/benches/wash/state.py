@@ -11,6 +11,7 @@ from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.word_lists import SHIPPED, WordLists
+from findsdesk.domain.moments import SoakState, soak_state
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind, allowed
 from findsdesk.domain.settings import Settings
@@ -27,6 +28,8 @@ class Asked(Enum):
     TUB = "tub"
     COUNT = "count"
     COUNT_AGAIN = "count again"
+    FILLING = "filling"
+    """A tub is being filled while what is in hand could be counted: a number is the next container, never its count."""
     TREATMENT = "treatment"
     """Washed, brushed or left, without a count."""
     OPEN_TUB = "which tub"
@@ -115,12 +118,19 @@ class WashState:
         return dossier is not None and self.in_hand is not None and dossier.container_id == self.in_hand.container_id
 
     def asked(self) -> Asked:
-        """Return what is asked now."""
-        dossier = self.in_hand
+        """Return what is asked now; while a tub is being filled it is no count."""
         if self.choosing_tub:
             return Asked.OPEN_TUB
-        if dossier is None:
+        if self.in_hand is None:
             return Asked.NOTHING_IN_HAND
+        asked = self._asked_of(self.in_hand)
+        if self.open_tub and asked in (Asked.COUNT, Asked.COUNT_AGAIN):
+            return Asked.FILLING
+        if self.open_tub and asked is Asked.LOOK and not self.in_hand.route.soak:
+            return Asked.NOTHING
+        return asked
+
+    def _asked_of(self, dossier: Dossier) -> Asked:
         if self.again and dossier.counted is not None:
             return Asked.COUNT_AGAIN
         if dossier.held_for is not None and dossier.standing in BEFORE_TREATMENT:
@@ -183,12 +193,26 @@ class WashState:
 
     def choose(self, number: int) -> Act:
         """Return the act of a choice made by its number; a number that is no choice was meant as a count: refused."""
+        chosen = self._choice(number)
+        if chosen is None:
+            raise self._why_no_count(self._dossier(), number)
+        return chosen
+
+    def _choice(self, number: int) -> Act | None:
         asked = self.asked()
         if asked is Asked.LOOK and 1 <= number <= len(SEEN):
             return self.look(SEEN[number - 1])
         if asked is Asked.TUB and 1 <= number <= self.settings.tubs:
             return self.soak(str(number))
-        raise self._why_no_count(self._dossier(), number)
+        return None
+
+    def means_a_container(self, typed: str) -> bool:
+        """Return whether what is typed is a container to find: where nothing is in hand, and for a tub being filled."""
+        if self.choosing_tub:
+            return False
+        if self.in_hand is None:
+            return True
+        return bool(self.open_tub) and not (typed.isdecimal() and self._choice(int(typed)) is not None)
 
     def look(self, seen: Hold | None) -> Act:
         """Return the look as an act; what shows later than at the look is held back."""
@@ -236,8 +260,22 @@ class WashState:
             raise Refusal("none_due", N_("Nothing in the trays is due yet. Press a tray to say that one is dry."))
         return Dry(due)
 
+    def comes_out(self, now: datetime) -> None:
+        """End the filling of a tub where what was scanned has soaked its hours, or is washed: it is to be counted."""
+        dossier = self.in_hand
+        if self.asked() is not Asked.FILLING or dossier is None or dossier.standing is Standing.ARRIVED:
+            return
+        since = max((part.since for part in dossier.stands_at if part.kind == "tub"), default=None)
+        shortest, longest = self.settings.soak_shortest_h, self.settings.soak_longest_h
+        if since is None or soak_state(since, now, shortest, longest) is not SoakState.TOO_SHORT:
+            self.open_tub = ""
+
+    def count_without_a_soak(self) -> None:
+        """Ask for a count although it was in no tub; a tub being filled is filled no more."""
+        self.straight, self.open_tub = True, ""
+
     def begin_again(self) -> None:
-        """Ask for a second count; refuses where there was no first."""
+        """Ask for a second count, and fill no tub any more; refuses where there was no first."""
         dossier = self._dossier()
         if dossier.counted is None:
             raise Refusal(
@@ -245,7 +283,7 @@ class WashState:
                 N_("{Container} {number} was not counted yet. Write its first count."),
                 number=dossier.number,
             )
-        self.again = True
+        self.again, self.open_tub = True, ""
 
     def _dossier(self) -> Dossier:
         if self.in_hand is None:

@@ -122,7 +122,9 @@ class StepTag(PaperTag):
     def _fit_act(self) -> None:
         """Let long words on the clay button be smaller: the tag is as wide as it is."""
         font, words = self.theme.font(Type.KEY), self.act_button.text()
-        self.act_button.setFont(fitted(font, words, max(1, self.width() - self.theme.px(100)), self.theme.px(12)))
+        size = fitted(font, words, max(1, self.width() - self.theme.px(100)), self.theme.px(12)).pixelSize()
+        # In the words of a style: the style sheet gives such a button its size, against which no font that is set wins.
+        self.act_button.setStyleSheet(f"font-size: {size}px")
 
     def enter(self) -> None:
         """Do what the Enter key does: write the choice typed, or press the button where Enter alone may."""

@@ -79,11 +79,14 @@ def step_facts(state: WashState, around: WordsAround, folded: bool = False) -> S
         Asked.LOOK: _look,
         Asked.TUB: _tub,
         Asked.JUST_SOAKED: _just_soaked,
+        Asked.FILLING: _filling,
         Asked.TREATMENT: _treatment,
         Asked.HELD: _held,
         Asked.DRY: _dry,
     }.get(asked, _nothing)
     facts = make(state, dossier, around)
+    if state.open_tub:
+        facts = replace(facts, number_words=around.say(N_("Find {container} {number}"), number="{number}"))
     if folded and asked is Asked.LOOK and (cautions := cautions_of(dossier.route, At.LOOK, around)):
         return replace(facts, caution=cautions[0], lead=around.say(N_("What do you see?")))
     return facts
@@ -107,7 +110,7 @@ def _look(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
         name_of(dossier, around),
         _aside(dossier, around),
         lead=around.say(N_("Dip one, look, rub with a wet finger. What do you see?")),
-        text=then,
+        text=then or around.say(N_("Its number and Enter.")),
         choices=tuple(around.say(SEEN_IN_WORDS[seen]) for seen in SEEN),
         first_act=then,
         others=_said([_MORE], around),
@@ -137,7 +140,19 @@ def _just_soaked(state: WashState, dossier: Dossier, around: WordsAround) -> Ste
         _aside(dossier, around),
         large=", ".join(dict.fromkeys(tubs)),
         unit=around.say(N_("now in tub")),
-        text=around.say(N_("Scan the next. Escape ends the filling.")),
+        text=around.say(N_("Scan the next, or type its number and Enter. Escape ends the filling.")),
+        others=_said([_MORE], around),
+    )
+
+
+def _filling(state: WashState, dossier: Dossier, around: WordsAround) -> StepFacts:
+    """A tub is filled while something that could be counted is in hand: a number is the next container."""
+    lead = around.say(N_("Tub {tub} is being filled: scan what goes in, or type its number."), tub=state.open_tub)
+    return StepFacts(
+        name_of(dossier, around),
+        _aside(dossier, around),
+        lead=lead,
+        text=around.say(N_("Escape ends the filling; then {container} {number} is counted."), number=dossier.number),
         others=_said([_MORE], around),
     )
 
@@ -202,9 +217,10 @@ def _nothing(state: WashState, dossier: Dossier, around: WordsAround) -> StepFac
     """Nothing to write here: what the next step is and where; for what never meets water, why."""
     arrived = dossier.standing is Standing.ARRIVED
     others = [("hand_on", N_("Hand it on …"))] if arrived and can(state, StepKind.HANDED_ON) else []
-    # With a tub open the refusal stands on its own slip, where the tub was tried.
-    says_why = arrived and not state.open_tub
-    text = around.say(dossier.route.soak_refusal, number=dossier.number) if says_why else ""
+    text = around.say(dossier.route.soak_refusal, number=dossier.number) if arrived else ""
+    if arrived and state.open_tub:
+        # The refusal itself stands on its own slip, where the tub was tried.
+        text = around.say(N_("Not into tub {tub}. Scan the next; Escape ends the filling."), tub=state.open_tub)
     counted = state.done.counted if state.done else None
     return StepFacts(
         name_of(dossier, around),

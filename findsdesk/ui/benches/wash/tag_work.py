@@ -135,6 +135,7 @@ class TagWork:
         if before:
             self.state.take(self.state.in_hand, before)
         self.state.begin_anew()
+        self.state.comes_out(self.around.now)
         self.show()
         self.tags.focus_face()
         act = self.state.soak_now()
@@ -180,8 +181,8 @@ class TagWork:
             self.tags.set_typed(self.half.give_back(typed, self.tags.typed()))
 
     def write(self, typed: str) -> None:
-        """Write a number as the count or the choice it is; it no longer stands on the tag."""
-        if self.state.in_hand is None and self.state.asked() is not Asked.OPEN_TUB:
+        """Write a number as the count or the choice it is; while a tub is filled it is the next container for it."""
+        if self.state.means_a_container(typed):
             self.bench.surroundings.take_in_hand.emit(typed)
             return
         number = read_pieces(typed)
