@@ -1,7 +1,9 @@
 """The page of a deposit in the registers, worked by keyboard on a real store."""
 
+from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -134,6 +136,23 @@ def test_every_act_on_a_deposit_is_done_from_its_page(
         "mixed": facts.security is Security.MIXED,
     }
     assert done[act]
+
+
+def test_its_sheet_is_printed_from_its_page(
+    qtbot: Any, program: Program, bench: RegistersBench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "settings"))
+    monkeypatch.setattr("findsdesk.ui.paper_out.QDesktopServices.openUrl", lambda _url: False)
+    program.notices.to_write = tmp_path / "2017.pdf"  # type: ignore[attr-defined]
+    open_deposit_page(qtbot, program, bench)
+    bench.deposit.sheet.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    settled(qtbot, program)
+    document = pypdfium2.PdfDocument(tmp_path / "2017.pdf")
+    text = document[0].get_textpage().get_text_bounded()
+    document.close()
+    assert "Context 2017" in text
+    assert "Everything that is known of it" in text
 
 
 def test_a_change_that_met_another_shows_mine_theirs_and_before(

@@ -47,6 +47,8 @@ class DepositPart(QWidget):
     """Somebody wants to see what is to be written again."""
     to_journal = Signal(object)
     """Somebody wants to see what was done with this deposit: its ``DepositFacts``."""
+    sheet_wanted = Signal(object)
+    """Somebody wants everything known of this deposit on paper: its ``DepositFacts``."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -57,6 +59,7 @@ class DepositPart(QWidget):
         self.back = QPushButton(_("Back"))
         self.acts: dict[str, QPushButton] = {}
         self.journal = QPushButton(_("Its journal"))
+        self.sheet = QPushButton(_("Print its sheet"))
         self.known = Card(theme)
         self.form = DepositForm(bench)
         self.done = labels.plain()
@@ -125,7 +128,7 @@ class DepositPart(QWidget):
     def _show_parts(self) -> None:
         there = self.facts is not None
         self.known.setVisible(there)
-        for button in (*self.acts.values(), self.journal):
+        for button in (*self.acts.values(), self.journal, self.sheet):
             button.setVisible(there)
 
     # What somebody does
@@ -214,6 +217,7 @@ class DepositPart(QWidget):
         self.form.wanted.connect(self._write)
         self.redo.clicked.connect(self.to_redo)
         self.journal.clicked.connect(lambda: self.to_journal.emit(self.facts))
+        self.sheet.clicked.connect(lambda: self.sheet_wanted.emit(self.facts))
         for act in ACTS:
             button = QPushButton(self._say(act.button))
             button.clicked.connect(self._chooser(act))
@@ -227,7 +231,7 @@ class DepositPart(QWidget):
         self._acts = QWidget()
         flow = FlowLayout(px(8), px(6))
         self._acts.setLayout(flow)
-        for button in (self.back, *self.acts.values(), self.journal):
+        for button in (self.back, *self.acts.values(), self.journal, self.sheet):
             flow.addWidget(button)
         self._facts_form = QFormLayout()
         self._facts_form.setHorizontalSpacing(px(14))

@@ -18,6 +18,7 @@ from findsdesk.desk.redoing import redo_done
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, redo_sheet
+from findsdesk.desk.whole_papers import Asked
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -244,6 +245,22 @@ class RegistersBench(Bench):
 
             self.read(lambda: discard_sheet(desk, number, season=season), keep, topic="print")
 
+    def _print_deposit_sheet(self, facts: object) -> None:
+        if isinstance(facts, DepositFacts):
+            desk, number = self.surroundings.desk, facts.number
+            name = f"{WordsAround.of(desk).today().isoformat()}-{number}"
+            job = self.surroundings.lanes.job("read", topic="registers/sheet")
+
+            def make() -> PrintedList:
+                from findsdesk.desk.deposit_sheet import deposit_sheet
+
+                return deposit_sheet(desk, Asked(deposit=number, follow=job.follow))
+
+            def keep(made: PrintedList) -> None:
+                hand_over(self.surroundings, made.pdf, name)
+
+            self.surroundings.lanes.read(make, then=keep, refused=self.refuse, job=job)
+
     # What was written again, and what leaves
 
     def _redone(self, ids: object) -> None:
@@ -328,6 +345,7 @@ class RegistersBench(Bench):
         self.deposit.left.connect(self._back)
         self.deposit.to_redo.connect(lambda: self.show_list(REDO.key))
         self.deposit.to_journal.connect(self._show_done_with)
+        self.deposit.sheet_wanted.connect(self._print_deposit_sheet)
         self.act.left.connect(self._back)
         self.discard.left.connect(self._back)
         self.discard.paper_wanted.connect(self._print_discard_list)
