@@ -13,9 +13,6 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Box, Loan, Place
 from findsdesk.words import N_
 
-FIRST_PLACE = 101
-"""Serials of places below it stand for tubs on the command card."""
-
 
 def parents_of(session: Session) -> dict[int, int | None]:
     """Return the place around each place, gone ones too; places are counted in hundreds."""

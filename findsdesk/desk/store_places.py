@@ -10,13 +10,13 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
-from findsdesk.desk.finding_shelves import FIRST_PLACE, place_of
+from findsdesk.desk.finding_shelves import place_of
 from findsdesk.desk.lying import Tree, tree_of
 from findsdesk.desk.setting_up import need_text
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.shelving import PlaceKind, check_within
+from findsdesk.domain.shelving import FIRST_PLACE, PlaceKind, check_within
 from findsdesk.store.models import Bag, Box, Place, TakenOut
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_

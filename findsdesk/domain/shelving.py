@@ -27,6 +27,9 @@ PLACE_IN_WORDS: dict[str, str] = {
     PlaceKind.PERSON: N_("person"),
 }
 
+FIRST_PLACE = 101
+"""The first serial of a place's code; those below it stand for tubs on the command card."""
+
 FOR_A_WHILE = frozenset({PlaceKind.TABLE, PlaceKind.PERSON})
 """Where things go for a while and come back from; they belong to the others."""
 

@@ -14,6 +14,7 @@ from findsdesk.words import N_, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
+    from findsdesk.domain.codes import Code
     from findsdesk.ui.widgets.foot_facts import FootFacts
     from findsdesk.ui.words_around import WordsAround
 
@@ -67,15 +68,26 @@ def find(desk: Desk | None, text: str) -> Found:
     if desk is None:
         raise Refusal("not_open", N_("No excavation is open here. Open one first."))
     from findsdesk.domain.codes import Kind, could_be_code, read_code
+    from findsdesk.domain.shelving import FIRST_PLACE
 
     if could_be_code(text):
         code = read_code(text, desk.facts.code)
+        if code.kind in (Kind.BOX, Kind.LOAN) or (code.kind is Kind.PLACE and code.serial >= FIRST_PLACE):
+            return _stored(desk, code)
         if code.kind in (Kind.PLACE, Kind.PERSON, Kind.COMMAND):
             return Found(code, Answer(Tone.REFUSED, put(N_("Nothing to do with this code here."))))
     from findsdesk.desk import dossiers
     from findsdesk.ui.dossier_words import found_in_words
 
     return found_in_words(dossiers.find(desk, text), _around(desk))
+
+
+def _stored(desk: Desk, code: Code) -> Found:
+    """Return the box, the place or the loan of a scanned code; other scans load none of it."""
+    from findsdesk.desk.in_store import coded_in_store
+    from findsdesk.ui.store_in_words import stored_in_words
+
+    return stored_in_words(coded_in_store(desk, code), _around(desk))
 
 
 def thing(desk: Desk | None, kind: str, number: object) -> Found:
