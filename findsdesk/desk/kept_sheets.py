@@ -60,4 +60,5 @@ def _sheets(values: dict[str, Any], pdf: bytes) -> Sheets:
     placed = tuple(PlacedLabel(**one) for one in values.pop("placed"))
     kind, made_at = PrintKind(values.pop("kind")), datetime.fromisoformat(values.pop("made_at"))
     says = {int(container_id): tuple(parts) for container_id, parts in values.pop("says").items()}
-    return Sheets(kind=kind, pdf=pdf, placed=placed, made_at=made_at, says=says, **values)
+    across, down = values.pop("page_mm", (210.0, 297.0))
+    return Sheets(kind=kind, pdf=pdf, placed=placed, made_at=made_at, says=says, page_mm=(across, down), **values)

@@ -80,6 +80,8 @@ class Sheets:
     """What stands on the papers of each container, by its id; wash tags say nothing that is asked for again."""
     dpi: int = COMMON_DPI
     """Dots an inch of the printer they were drawn for."""
+    page_mm: tuple[float, float] = (210.0, 297.0)
+    """Width and height of a page."""
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -104,8 +106,16 @@ class ReadBack:
         return self.read == self.of and not self.strange
 
 
+def shipped_stocks(language: str | None = None) -> tuple[StockFacts, ...]:
+    """Return the stocks that ship, for where one's own cannot be read."""
+    return tuple(_stock_facts(stock, language, False) for stock in paper_stocks.stocks().values())
+
+
 def stocks(language: str | None = None) -> tuple[StockFacts, ...]:
-    """Return the stocks there are, with their titles in words: those that ship, then one's own."""
+    """Return the stocks there are, with their titles in words: those that ship, then one's own.
+
+    Refuses ``stocks_unreadable``.
+    """
     own = {stock.name for stock in own_stocks()}
     return tuple(_stock_facts(stock, language, stock.name in own) for stock in every_stock().values())
 
@@ -125,7 +135,8 @@ def _stock_facts(stock: paper_stocks.LabelStock, language: str | None, own: bool
     )
 
 
-def _stock_named(name: str) -> paper_stocks.LabelStock:
+def stock_named(name: str) -> paper_stocks.LabelStock:
+    """Return a stock that ships or was measured here; refuses ``unknown_stock``."""
     known = every_stock()
     if name not in known:
         raise Refusal(
@@ -139,7 +150,7 @@ def _stock_named(name: str) -> paper_stocks.LabelStock:
 
 def frames_of(stock: str, *, moment: datetime, language: str = "en") -> bytes:
     """Return the frames of a stock's labels as PDF, to be printed on plain paper and held against the sheet."""
-    return proof_sheet(_stock_named(stock), moment=moment, language=language)
+    return proof_sheet(stock_named(stock), moment=moment, language=language)
 
 
 # --- laying out ---------------------------------------------------------------------------------------------------
@@ -159,7 +170,7 @@ def lay_out(
     A ``printer`` that was met is met on every page; without its name it is taken as it is. Writes nothing. Refusals:
     ``unknown_stock``, ``nothing_to_print``, ``unknown_printer``, and those of the paper.
     """
-    its_stock, its_printer = _stock_named(stock), printer_named(printer)
+    its_stock, its_printer = stock_named(stock), printer_named(printer)
     if not batch.labels:
         raise Refusal("nothing_to_print", N_("There is nothing to print: nothing waits for a label of this kind."))
     facts = desk.facts
@@ -193,6 +204,7 @@ def lay_out(
         made_at,
         batch.says,
         its_printer.dpi,
+        (its_stock.page_width / 100, its_stock.page_height / 100),
     )
 
 
@@ -303,6 +315,11 @@ def _kind_of(desk: Desk, codes: Sequence[str]) -> PrintKind:
 def preview_page(sheets: Sheets, page: int, width: int) -> bytes:
     """Return a page (from 1) of the very PDF that is printed, as a PNG ``width`` pixels wide."""
     return reading_back.page_image(sheets.pdf, page, width)
+
+
+def dots_of_page(sheets: Sheets, page: int, dpi: int) -> bytes:
+    """Return a page (from 1) of the very PDF in black and white dots, as a PNG, for ``dpi`` dots an inch."""
+    return reading_back.page_dots(sheets.pdf, page, dpi)
 
 
 def read_back(sheets: Sheets) -> ReadBack:

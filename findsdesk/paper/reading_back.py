@@ -14,6 +14,8 @@ import pypdfium2
 import zxingcpp
 from PIL import Image
 
+from findsdesk.paper.dots import dot_of
+
 PRINTER_DPI = 203
 _FORMATS = zxingcpp.BarcodeFormats(
     [zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode, zxingcpp.BarcodeFormat.DataMatrix]
@@ -55,10 +57,19 @@ def symbols_in(picture: Image.Image) -> list[str]:
     return [symbol.text for symbol in found]
 
 
-def _dots(page: pypdfium2.PdfPage, dpi: int) -> Image.Image:
+def _dots(page: pypdfium2.PdfPage, dpi: float) -> Image.Image:
     """Return a page as a printer sets it: each dot black or white, none in between."""
     picture: Image.Image = page.render(scale=dpi / 72, grayscale=True).to_pil()
     return picture.point(lambda light: 255 if light > 127 else 0)
+
+
+def page_dots(pdf: bytes, page: int, dpi: int) -> bytes:
+    """Return a page (from 1) as a printer of ``dpi`` dots an inch sets it: a PNG of one bit a dot."""
+    with _opened(pdf) as document:
+        picture = _dots(document[page - 1], 25.4 / dot_of(dpi)).copy()
+    out = BytesIO()
+    picture.convert("1").save(out, "PNG", dpi=(dpi, dpi))
+    return out.getvalue()
 
 
 def page_image(pdf: bytes, page: int, width: int) -> bytes:
@@ -66,6 +77,18 @@ def page_image(pdf: bytes, page: int, width: int) -> bytes:
     with _opened(pdf) as document:
         sheet = document[page - 1]
         picture = sheet.render(scale=width / sheet.get_width()).to_pil().copy()  # out of the renderer's memory
+    out = BytesIO()
+    picture.save(out, "PNG")
+    return out.getvalue()
+
+
+def part_image(pdf: bytes, area: tuple[float, float, float, float], width: int) -> bytes:
+    """Return a part of the first page (left, top, width, height in mm) as a PNG ``width`` pixels wide."""
+    left, top, across, down = area
+    dots = width / across
+    with _opened(pdf) as document:
+        page = document[0].render(scale=dots * 25.4 / 72).to_pil()
+        picture = page.crop(tuple(round(edge * dots) for edge in (left, top, left + across, top + down))).copy()
     out = BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()

@@ -22,9 +22,10 @@ from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.words import Terms, _
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
     from datetime import datetime
 
+    from PySide6.QtPrintSupport import QPrinter
     from PySide6.QtWidgets import QFileDialog
 
     from findsdesk.ui.keys_page import KeysOf
@@ -141,6 +142,19 @@ class Notices:
         """Let a person choose where a file is written; Qt asks before one that exists is replaced."""
         name, _kind = _file_dialog().getSaveFileName(self.parent, head, str(proposal), kinds)
         return Path(name) if name else None
+
+    def printer_to_use(self, head: str, make_ready: Callable[[QPrinter], None]) -> QPrinter | None:
+        """Let a person choose a printer in the system's own dialog; ``make_ready`` sets the page before and after."""
+        from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        make_ready(printer)
+        dialog = QPrintDialog(printer, self.parent)
+        dialog.setWindowTitle(head)
+        if dialog.exec() != QPrintDialog.DialogCode.Accepted:
+            return None
+        make_ready(printer)
+        return printer
 
     def folder_to_use(self, head: str, folder: Path | None = None) -> Path | None:
         """Let a person choose a folder."""

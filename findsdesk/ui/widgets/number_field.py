@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidg
 
 from findsdesk.domain.numbers import (
     read_grams,
+    read_hundredths_of_millimetres,
     read_metres,
     read_millimetres,
     read_percent,
@@ -78,6 +79,11 @@ def millimetres() -> Measure:
 def calliper() -> Measure:
     """Return the measure of a length read off a calliper in millimetres, kept as tenths of one."""
     return Measure(read_tenths_of_millimetres, _("mm"), 10)
+
+
+def steel_rule() -> Measure:
+    """Return the measure of a length of paper in millimetres, kept as hundredths of one."""
+    return Measure(read_hundredths_of_millimetres, _("mm"), 100)
 
 
 def lengths() -> Measure:

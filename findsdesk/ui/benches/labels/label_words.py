@@ -18,6 +18,7 @@ _ROWS: dict[Row, str] = {
     Row.BAG: N_("Bag labels"),
     Row.WASH: N_("Wash tags"),
     Row.TAGS: N_("Field tags for tomorrow"),
+    Row.OTHER: N_("Other labels"),
     Row.AGAIN: N_("To write again"),
     Row.MARKS: N_("Marks to ink"),
     Row.LISTS: N_("Lists on paper"),
@@ -63,7 +64,11 @@ def labels_counted(kind: PrintKind, n: int) -> str:
         return plural("{n} label", "{n} labels", n)
     if kind is PrintKind.WASH:
         return plural("{n} wash tag", "{n} wash tags", n)
-    return plural("{n} tag", "{n} tags", n)
+    if kind is PrintKind.TAG:
+        return plural("{n} tag", "{n} tags", n)
+    if kind is PrintKind.SLIP:
+        return plural("{n} slip", "{n} slips", n)
+    return plural("{n} label", "{n} labels", n)
 
 
 def print_button(state: LabelsState) -> str:
@@ -167,6 +172,8 @@ def paper_in_words(paper: Paper, state: LabelsState, around: WordsAround) -> str
         what = BAG_IN_WORDS.get(paper.what, paper.what)
         text = N_("Bag label {code}, {what}") if what else N_("Bag label {code}")
         return around.say(text, code=paper.code, what=put(what) if what else "")
+    if paper.kind is PrintKind.SLIP:
+        return around.say(N_("Slip inside bag {code}"), code=paper.code)
     text = N_("Tag of {container} {number}") if paper.kind is PrintKind.TAG else N_("Wash tag of {container} {number}")
     return around.say(text, number=number)
 
@@ -198,6 +205,8 @@ def when_nothing_waits(state: LabelsState, around: WordsAround) -> tuple[str, st
     if state.row is Row.WASH:
         text = N_("Every counted {container} has its wash tag. Here stand those that wait for one.")
         return around.say(text), _("Go to the wash yard"), "bench wash"
+    if state.row is Row.OTHER:
+        return _("Every one has its label. Here stand those that have none yet."), "", ""
     return _("No tag waits to be printed. Issue tags above, and their sheet stands here."), "", ""
 
 

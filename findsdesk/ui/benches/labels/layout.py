@@ -7,16 +7,19 @@ from PySide6.QtWidgets import QBoxLayout, QPushButton, QSizePolicy, QVBoxLayout,
 
 from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.again_page import AgainPage
+from findsdesk.ui.benches.labels.layout_editor import LayoutEditor
 from findsdesk.ui.benches.labels.lists_page import ListsPage
 from findsdesk.ui.benches.labels.marks_page import MarksPage
+from findsdesk.ui.benches.labels.measure_stock import MeasureStock
 from findsdesk.ui.benches.labels.meet_printer import MeetPrinter
+from findsdesk.ui.benches.labels.other_kind import OtherKind
 from findsdesk.ui.benches.labels.pack_page import PackPage
 from findsdesk.ui.benches.labels.press_part import PressPart
 from findsdesk.ui.benches.labels.reading import BenchRead
 from findsdesk.ui.benches.labels.reprint_strip import ReprintStrip
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.sheet_part import SheetPart
-from findsdesk.ui.benches.labels.state import LabelsState, Phase
+from findsdesk.ui.benches.labels.state import Aside, LabelsState, Phase
 from findsdesk.ui.benches.labels.stock_part import StockPart
 from findsdesk.ui.benches.labels.tags_form import TagsForm
 from findsdesk.ui.benches.labels.what_list import WhatList
@@ -48,7 +51,10 @@ class LabelsLayout:
         self.pack, self.again = PackPage(surroundings), AgainPage(surroundings)
         self.marks, self.lists = MarksPage(surroundings), ListsPage(surroundings)
         self.meet = MeetPrinter(surroundings)
+        self.measure, self.editor = MeasureStock(surroundings), LayoutEditor(surroundings)
+        self.other = OtherKind(theme)
         self._meet_page = in_a_page(self.meet)
+        self._aside_pages = {Aside.STOCK: in_a_page(self.measure), Aside.LAYOUT: in_a_page(self.editor)}
         self._shown_read: BenchRead | None = None
         self._shown_in_hand = ""
         self._stands = (False, False)
@@ -58,9 +64,18 @@ class LabelsLayout:
         self._right = QVBoxLayout(self._sheet_page)
         self._right.setContentsMargins(0, 0, 0, 0)
         self._right.addWidget(self.tags)
+        self._right.addWidget(self.other)
         self._right.addWidget(self.sheet, 1)
         self._pages = OneOf()
-        for page in (self._sheet_page, self._meet_page, self.pack, self.again, self.marks, self.lists):
+        for page in (
+            self._sheet_page,
+            self._meet_page,
+            *self._aside_pages.values(),
+            self.pack,
+            self.again,
+            self.marks,
+            self.lists,
+        ):
             self._pages.add_page(page)
         self._left_holder = QWidget()
         self._left_holder.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
@@ -84,11 +99,14 @@ class LabelsLayout:
         self.again_offer.show_state(state, around)
         is_sheet = state.kind is not None
         empty = state.batch is not None and not state.batch.labels
-        self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not empty and not state.meeting)
-        self.press.setVisible(is_sheet and not empty and not state.meeting)
+        aside = state.meeting or state.aside is not None
+        self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not aside)
+        self.press.setVisible(is_sheet and not empty and not aside)
         self.marks.beside.setVisible(state.row is Row.MARKS and not state.meeting)
         if state.meeting:
             self._pages.show_page(self._meet_page)
+        elif state.aside is not None:
+            self._pages.show_page(self._aside_pages[state.aside])
         elif is_sheet:
             self._show_sheet(state, picture, around)
         else:
@@ -98,6 +116,8 @@ class LabelsLayout:
         self._pages.show_page(self._sheet_page)
         issuing = state.row is Row.TAGS and state.reprint is None and state.phase is Phase.LOOKING
         self.tags.setVisible(issuing)
+        self.other.setVisible(state.row is Row.OTHER and state.reprint is None and state.phase is Phase.LOOKING)
+        self.other.show_kind(state.other)
         read = state.read
         if issuing and read is not None and read.wanted.row is Row.TAGS:
             self.tags.show_choices(read.people, read.squares)
@@ -128,6 +148,8 @@ class LabelsLayout:
         """Return the button of the next act."""
         if state.meeting:
             return self.meet.keep
+        if state.aside is not None:
+            return self.measure.keep if state.aside is Aside.STOCK else self.editor.keep
         if state.kind is not None:
             return self.press.act(state)
         return {Row.PACK: self.pack.pack, Row.AGAIN: self.again.act(), Row.MARKS: self.marks.print_all}.get(state.row)
@@ -148,7 +170,7 @@ class LabelsLayout:
         self._row.setSpacing(px(16))
         self._left.setSpacing(px(12))
         self._right.setSpacing(px(10))
-        for part in (self.stock, self.press, self.sheet, self.meet):
+        for part in (self.stock, self.press, self.sheet, self.meet, self.measure, self.editor):
             part.space(px(8))
         self.sheet.make_small(small)
         self.tags.space()

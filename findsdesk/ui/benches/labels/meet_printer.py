@@ -24,6 +24,8 @@ class MeetPrinter(QWidget):
     page_wanted = Signal(bool)
     """The test page is to be written, and (True) opened to be printed."""
     keep_wanted = Signal()
+    forget_wanted = Signal(str)
+    """The name of a printer that was met, to be forgotten."""
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -36,6 +38,7 @@ class MeetPrinter(QWidget):
             self.dpi.addItem(put(N_("{dpi} dpi"), None, {"dpi": dpi}), dpi)
         self.print_page, self.save_page = QPushButton(_("Print the test page")), QPushButton(_("Save PDF"))
         self.keep, self.leave = act_button(_("Keep the printer")), QPushButton(_("Back"))
+        self.forget = QPushButton(_("Forget it"))
         from_left, from_top = _("{line}, from the left edge"), _("{line}, from the top edge")
         names = [text.format(line=line) for line, text in zip("ABCD", (from_left,) * 2 + (from_top,) * 2, strict=True)]
         self.lengths = [NumberField(calliper(), name, surroundings.terms) for name in names]
@@ -47,6 +50,7 @@ class MeetPrinter(QWidget):
         self.print_page.clicked.connect(lambda: self.page_wanted.emit(True))
         self.save_page.clicked.connect(lambda: self.page_wanted.emit(False))
         self.keep.clicked.connect(self.keep_wanted)
+        self.forget.clicked.connect(lambda: self.forget_wanted.emit(self.said_name()))
         self.lengths[-1].entered.connect(lambda _value: self.keep_wanted.emit())
 
     def _fill(self) -> None:
@@ -67,7 +71,7 @@ class MeetPrinter(QWidget):
             self._grid.addWidget(field, row, 1)
         self._grid.setColumnStretch(1, 1)
         body.addLayout(self._grid)
-        body.addWidget(self._line(self.keep, self.leave))
+        body.addWidget(self._line(self.keep, self.forget, self.leave))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(card)
@@ -91,6 +95,7 @@ class MeetPrinter(QWidget):
 
     def _named(self, _text: str) -> None:
         printer = self._printer()
+        self.forget.setEnabled(printer is not None)
         if printer is not None:
             self.dpi.setCurrentIndex(self.dpi.findData(printer.dpi))
         self._say_expected()

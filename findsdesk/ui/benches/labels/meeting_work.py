@@ -8,7 +8,15 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 
-from findsdesk.desk.printers import DrawnPage, Printer, draw_test_page, keep_test_page, printers, set_printer
+from findsdesk.desk.printers import (
+    DrawnPage,
+    Printer,
+    draw_test_page,
+    forget_printer,
+    keep_test_page,
+    printers,
+    set_printer,
+)
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -17,7 +25,7 @@ from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.benches.labels.stock_part import StockPart
 from findsdesk.ui.paper_out import hand_over
-from findsdesk.words import N_, put
+from findsdesk.words import N_, _, put
 
 _log = logging.getLogger(__name__)
 
@@ -120,6 +128,19 @@ class MeetingWork:
         self.bench.surroundings.lanes.pool(
             lambda: set_printer(name, measured=measured, dpi=dpi), then=self._met, refused=self.bench.refuse
         )
+
+    def forget(self, name: str) -> None:
+        """Forget a printer with all that was measured on it."""
+        self.bench.refusals.clear()
+
+        def gone(printer: Printer) -> None:
+            self.read_printers()
+            self.work.remember()
+            self.leave()
+            self.work.lay_out()
+            self.bench.surroundings.say(Answer(Tone.DONE, printer.name, _(" is forgotten.")))
+
+        self.bench.surroundings.lanes.pool(lambda: forget_printer(name), then=gone, refused=self.bench.refuse)
 
     def _met(self, printer: Printer) -> None:
         self.state.printer = printer.name

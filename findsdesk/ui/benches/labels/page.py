@@ -7,9 +7,11 @@ from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
+from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
+from findsdesk.ui.benches.labels.aside_work import AsideWork
 from findsdesk.ui.benches.labels.label_deeds import LabelDeeds
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.meeting_work import MeetingWork
@@ -32,6 +34,7 @@ class LabelsBench(Bench):
         {
             "container",
             "bag",
+            "label_layout",
             "redo",
             "mark_entry",
             "count",
@@ -49,6 +52,7 @@ class LabelsBench(Bench):
         self.parts = LabelsLayout(surroundings, self.body)
         self.work = PrintingWork(self, self.state, self.show_state)
         self.meeting = MeetingWork(self, self.state, (self.parts.meet, self.parts.stock), self.work, self.show_state)
+        self.aside = AsideWork(self, self.state, self.parts, self.work, self.show_state)
         self.deeds = LabelDeeds(self, self.state, self.parts, self.work, self._choose_row)
         self._shown_phase = Phase.LOOKING
         self._looking_up = False
@@ -195,6 +199,14 @@ class LabelsBench(Bench):
             self.parts.what.take_keyboard().setFocus(Qt.FocusReason.OtherFocusReason)
         self.refresh()
 
+    def _choose_other(self, kind: str) -> None:
+        """Print another kind of label in the row of the others."""
+        self.refusals.clear()
+        self.state.drop_sheets()
+        self.state.other, self.work.picture = PrintKind(kind), None
+        self.show_state()
+        self.refresh()
+
     def _lead(self, where: str) -> None:
         kind, _space, name = where.partition(" ")
         if kind == "row":
@@ -228,7 +240,10 @@ class LabelsBench(Bench):
         parts.sheet.turned.connect(work.turn)
         parts.sheet.led_to.connect(self._lead)
         press = parts.press
-        press.print_button.clicked.connect(lambda: work.hand_out(True))
+        press.print_button.clicked.connect(work.print_out)
+        press.view.clicked.connect(lambda: work.hand_out(True))
+        parts.other.kind_chosen.connect(self._choose_other)
+        parts.meet.forget_wanted.connect(self.meeting.forget)
         press.save.clicked.connect(lambda: work.hand_out(False))
         press.read_back.clicked.connect(lambda: work.read_back())
         press.leave.clicked.connect(work.leave_reprint)
@@ -278,6 +293,7 @@ class LabelsBench(Bench):
     def showEvent(self, event: QShowEvent) -> None:
         self.state.look_for_work, self.stale = True, True
         self.meeting.look_again()
+        self.work.look_for_printers()
         super().showEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

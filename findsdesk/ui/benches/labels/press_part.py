@@ -25,6 +25,8 @@ class PressPart(QWidget):
         super().__init__(parent)
         self.theme = theme
         self.print_button, self.save = act_button(_("Print")), QPushButton(_("Save PDF"))
+        self.view = QPushButton(_("Open as PDF"))
+        self.no_printer = labels.muted(_("No printer is set up here: the PDF opens in your viewer."), small=True)
         self.read_back, self.leave = QPushButton(_("Read back")), QPushButton(_("Leave the reprint"))
         self.read_line, self.batch_line = labels.plain(), labels.muted()
         self.asked, self.all_well = labels.bold(wrap=True), act_button("")
@@ -46,13 +48,14 @@ class PressPart(QWidget):
     def _fill_looking(self) -> None:
         layout = _column(self._looking)
         layout.addWidget(self.batch_line)
-        layout.addWidget(self._flowing(self.print_button, self.save, self.read_back, self.leave))
+        layout.addWidget(self._flowing(self.print_button, self.view, self.save, self.read_back, self.leave))
+        layout.addWidget(self.no_printer)
         layout.addWidget(self.read_line)
 
     def _fill_question(self) -> None:
         layout = _column(self._question)
         layout.addWidget(self.asked)
-        layout.addWidget(labels.muted(_("In the viewer choose actual size, 100 %."), small=True))
+        layout.addWidget(labels.muted(_("Print at actual size (100 %), never “fit to page”."), small=True))
         layout.addWidget(self._flowing(self.all_well, self.some_spoiled, self.not_printed))
 
     def _fill_spoiled(self) -> None:
@@ -74,6 +77,9 @@ class PressPart(QWidget):
         self.print_button.setText(label_words.print_button(state))
         for button in (self.print_button, self.save, self.read_back):
             button.setEnabled(there)
+        self.view.setVisible(bool(state.machine_printers))
+        self.view.setEnabled(there)
+        self.no_printer.setVisible(there and state.machine_printers == ())
         self.batch_line.setText(label_words.batch_line(state))
         self.batch_line.setVisible(there)
         self.leave.setVisible(state.reprint is not None)

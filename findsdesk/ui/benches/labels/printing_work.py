@@ -17,12 +17,22 @@ from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.paper_memory import write_paper as remember
 from findsdesk.ui.paper_out import hand_over
+from findsdesk.ui.system_printer import make_ready, print_sheets, printers_of_the_machine
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_
+from findsdesk.words import N_, _
 
 _LEAST_WIDTH = 320
 """Pixels across which a page is drawn at least, so that it is there before it has a place on screen."""
-_FILE_NAMES = {PrintKind.BAG: "bag-labels", PrintKind.TAG: "field-tags", PrintKind.WASH: "wash-tags"}
+_FILE_NAMES = {
+    PrintKind.BAG: "bag-labels",
+    PrintKind.TAG: "field-tags",
+    PrintKind.WASH: "wash-tags",
+    PrintKind.SLIP: "slips",
+    PrintKind.PIECE: "piece-labels",
+    PrintKind.BOX: "box-labels",
+    PrintKind.PLACE: "place-labels",
+    PrintKind.LOAN: "loan-labels",
+}
 
 
 class PrintingWork:
@@ -172,6 +182,47 @@ class PrintingWork:
         day = WordsAround.of(self.bench.surroundings.desk).today().isoformat()
         name = f"{day}-{_FILE_NAMES[sheets.kind]}{'-again' if sheets.reason else ''}"
         hand_over(self.bench.surroundings, sheets.pdf, name, show=show, then=lambda _path: self._is_out(sheets))
+
+    def to_printer(self) -> None:
+        """Let the system's dialog name a printer, and send it every page's dots; first every symbol is read back."""
+        if self.state.sheets is None or self.state.phase is not Phase.LOOKING:
+            return
+        if self.state.read_back is None:
+            self.read_back(self.to_printer)
+            return
+        sheets, read, around = self.state.sheets, self.state.read_back, self.bench.surroundings
+        if not read.all_well:
+            self.bench.refuse(_unreadable(read))
+            return
+        self.bench.refusals.clear()
+        head = _("Print the labels at actual size, 100 %")
+        printer = around.notices.printer_to_use(head, lambda chosen: make_ready(chosen, sheets))
+        if printer is None:
+            around.say(Answer(Tone.PLAIN, _("Nothing is printed"), _(": no printer was chosen")))
+            return
+        around.lanes.pool(
+            lambda: print_sheets(printer, sheets),
+            then=lambda _pages: self._is_out(sheets),
+            refused=self.bench.refuse,
+            topic="labels/to_printer",
+        )
+
+    def look_for_printers(self) -> None:
+        """Ask the machine once for its printers, beside everything else."""
+
+        def known(names: tuple[str, ...]) -> None:
+            self.state.machine_printers = names
+            self.show()
+
+        if self.state.machine_printers is None:
+            self.bench.surroundings.lanes.pool(printers_of_the_machine, then=known, topic="labels/printers")
+
+    def print_out(self) -> None:
+        """Print: to a printer where the machine has one, or else as a PDF in the viewer."""
+        if self.state.machine_printers:
+            self.to_printer()
+        else:
+            self.hand_out(True)
 
     def _is_out(self, sheets: Sheets) -> None:
         if self.state.sheets is sheets and self.state.phase is Phase.LOOKING:

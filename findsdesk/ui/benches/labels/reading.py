@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from findsdesk.desk.bagging import BagProposal, SettledContainer, propose_bags, settled_to_bag
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.label_batches import as_reprint, labels_as_they_are
+from findsdesk.desk.label_contents import LAYOUT_OF
+from findsdesk.desk.label_layouts import LayoutFacts, label_layouts
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_waiting, tags_to_print
 from findsdesk.desk.mark_lines import MarkLine, mark_lines
-from findsdesk.desk.printing import LabelBatch, PrintKind, bag_labels, field_tags, wash_tags
+from findsdesk.desk.printing import LabelBatch, PrintKind, field_tags, gather, gather_again
 from findsdesk.desk.redoing import ThingToRedo, things_to_redo
 from findsdesk.desk.setting_up import people
 from findsdesk.desk.squares import squares
@@ -54,6 +55,8 @@ class BenchRead:
     missing: int = 0
     people: tuple[str, ...] = ()
     squares: tuple[str, ...] = ()
+    layout: LayoutFacts | None = None
+    """What stands on the labels of the chosen kind."""
 
 
 def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
@@ -70,6 +73,7 @@ def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
         missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
         people=tuple(one.name for one in people(desk) if one.active) if wanted.row in (Row.TAGS, Row.MARKS) else (),
         squares=squares(desk) if wanted.row is Row.TAGS else (),
+        layout=label_layouts(desk)[LAYOUT_OF[wanted.kind]] if wanted.kind else None,
     )
 
 
@@ -82,11 +86,9 @@ def _to_pack(desk: Desk) -> tuple[ToPack, ...]:
 def _batch(desk: Desk, wanted: Wanted, tags: tuple[TagsToPrint, ...]) -> LabelBatch:
     assert wanted.kind is not None
     if wanted.reason:
-        return as_reprint(labels_as_they_are(desk, wanted.kind, wanted.codes or ()), wanted.reason)
-    if wanted.kind is PrintKind.BAG:
-        return bag_labels(desk, wanted.codes)
-    if wanted.kind is PrintKind.WASH:
-        return wash_tags(desk, wanted.codes)
+        return gather_again(desk, wanted.kind, wanted.codes or (), wanted.reason)
+    if wanted.kind is not PrintKind.TAG:
+        return gather(desk, wanted.kind, wanted.codes)
     named = [one for one in tags if one.key == wanted.tags_for]
     chosen = named or [one for one in reversed(tags) if one.for_the_trench]
     return field_tags(desk, [code for one in chosen for code in one.codes])

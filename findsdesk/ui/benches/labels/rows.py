@@ -15,6 +15,7 @@ class Row(StrEnum):
     BAG = "bag"
     WASH = "wash"
     TAGS = "tags"
+    OTHER = "other"
     AGAIN = "again"
     MARKS = "marks"
     LISTS = "lists"

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import logging
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint
+from findsdesk.desk.laying_out import shipped_stocks
 from findsdesk.desk.printers import Printer
 from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
+from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.benches.labels.reading import BenchRead, Wanted
 from findsdesk.ui.benches.labels.rows import KIND_OF, ROW_OF, Row
 
-_FIRST_STOCK = {PrintKind.TAG: "tags", PrintKind.BAG: "sheet", PrintKind.WASH: "sheet"}
+_FIRST_STOCK = {PrintKind.TAG: "tags"}
 """The kind of stock that is proposed where nothing is remembered."""
 _NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
+_log = logging.getLogger(__name__)
 _PLAIN_STOCK = "a4-3x8-70x37"
 
 
@@ -27,6 +31,22 @@ class Phase(Enum):
     """The PDF was handed over: did they come out well?"""
     SPOILED = "spoiled"
     """Somebody says which did not."""
+
+
+class Aside(Enum):
+    """What is made in place of the sheet: a stock that is measured, a layout that is changed."""
+
+    STOCK = "stock"
+    LAYOUT = "layout"
+
+
+def known_stocks() -> tuple[StockFacts, ...]:
+    """Return the stocks there are; where one's own cannot be read, those that ship."""
+    try:
+        return stocks()
+    except Refusal as refusal:
+        _log.warning("%s", refusal)
+        return shipped_stocks()
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +87,19 @@ class LabelsState:
     page: int = 1
     read_back: ReadBack | None = None
     spoiled: set[str] = field(default_factory=set)
+    stocks: tuple[StockFacts, ...] = field(default_factory=known_stocks)
+    """The stocks that ship and those that were measured here."""
     stock_of: dict[str, str] = field(default_factory=dict)
     used: dict[str, frozenset[int]] = field(default_factory=dict)
     printers: tuple[Printer, ...] = ()
     printer: str = ""
     """The printer the labels are drawn for; empty: as it is."""
+    machine_printers: tuple[str, ...] | None = None
+    """The printers of this machine; None until it was asked."""
+    aside: Aside | None = None
+    """What is made instead of the sheet, if anything."""
+    other: PrintKind = PrintKind.SLIP
+    """Which kind is printed in the row of other labels."""
     meeting: bool = False
     """Whether a printer is being met, instead of the sheet."""
     dossier: Dossier | None = None
@@ -85,11 +113,13 @@ class LabelsState:
     @property
     def kind(self) -> PrintKind | None:
         """Return what is printed here, or None where a list or a table is shown."""
-        return self.reprint.kind if self.reprint else KIND_OF.get(self.row)
+        if self.reprint:
+            return self.reprint.kind
+        return self.other if self.row is Row.OTHER else KIND_OF.get(self.row)
 
     def choose_row(self, row: Row) -> None:
         """Choose what to do; a reprint that was not printed is put aside."""
-        self.row, self.meeting = row, False
+        self.row, self.meeting, self.aside = row, False, None
         self.drop_sheets()
         self.reprint = None
 
@@ -120,7 +150,10 @@ class LabelsState:
     def begin_reprint(self, reprint: Reprint) -> None:
         """Turn to labels that are printed again."""
         self.drop_sheets()
-        self.reprint, self.row, self.meeting = reprint, ROW_OF[reprint.kind], False
+        self.reprint, self.row, self.meeting = reprint, ROW_OF.get(reprint.kind, Row.OTHER), False
+        self.aside = None
+        if self.row is Row.OTHER:
+            self.other = reprint.kind
 
     def drop_sheets(self) -> None:
         """Forget the labels on screen."""
@@ -148,14 +181,18 @@ class LabelsState:
 
     # The sheet
 
+    def read_stocks(self) -> None:
+        """Take note of the stocks as they are now."""
+        self.stocks = known_stocks()
+
     def stock(self) -> StockFacts:
         """Return the stock on which the labels are laid out."""
-        known = {stock.name: stock for stock in stocks()}
+        known = {stock.name: stock for stock in self.stocks}
         kind = self.kind or PrintKind.BAG
         name = self.stock_of.get(kind, "")
         if name in known:
             return known[name]
-        proposed = [stock for stock in known.values() if stock.kind == _FIRST_STOCK[kind]]
+        proposed = [stock for stock in known.values() if stock.kind == _FIRST_STOCK.get(kind, "sheet")]
         return next((one for one in proposed if one.name == _PLAIN_STOCK), proposed[0])
 
     def used_places(self) -> frozenset[int]:
@@ -271,7 +308,9 @@ class LabelsState:
 
     def offered(self) -> Paper | None:
         """Return the paper that is offered to be printed again, or None."""
-        in_the_way = self.dismissed or self.phase is not Phase.LOOKING or self.reprint is not None
+        in_the_way = (
+            self.dismissed or self.row is Row.MARKS or self.phase is not Phase.LOOKING or self.reprint is not None
+        )
         return None if in_the_way else self._paper()
 
     def _paper(self) -> Paper | None:

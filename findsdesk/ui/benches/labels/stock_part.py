@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.desk.printing import stocks
+from findsdesk.desk.printing import StockFacts
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import read_whole
 from findsdesk.ui.benches.labels.state import LabelsState
@@ -24,15 +24,16 @@ class StockPart(QWidget):
     printer_chosen = Signal(str)
     """The name of a printer that was met, or empty: as it is."""
     meet_wanted = Signal()
+    measure_wanted = Signal()
+    layout_wanted = Signal()
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.stock = ChoiceBox()
         self.stock.setAccessibleName(_("Label stock"))
         self.stock.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        for one in stocks():
-            self.stock.addItem(one.title, one.name)
-            self.stock.setItemData(self.stock.count() - 1, one.title, Qt.ItemDataRole.ToolTipRole)
+        self._shown_stocks: tuple[StockFacts, ...] = ()
+        self.layout_button = QPushButton(_("What stands on it …"))
         self.printer = ChoiceBox()
         self.printer.setAccessibleName(_("Printer"))
         self.printer.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -58,14 +59,17 @@ class StockPart(QWidget):
         layout.addWidget(self._begin)
         layout.addWidget(self.first.said())
         layout.addWidget(self.hint)
+        layout.addWidget(self.layout_button)
         self._layout = layout
-        self.stock.activated.connect(lambda place: self.stock_chosen.emit(str(self.stock.itemData(place))))
+        self.stock.activated.connect(self._stock_chosen)
+        self.layout_button.clicked.connect(self.layout_wanted)
         self.printer.activated.connect(self._printer_chosen)
         self.first.settled.connect(self._told)
 
     def show_state(self, state: LabelsState) -> None:
         """Show the stock and where its first sheet begins; what is being typed stays."""
         stock = state.stock()
+        self._show_stocks(state.stocks)
         self.stock.setCurrentIndex(self.stock.findData(stock.name))
         self.stock.setToolTip(stock.title)
         self._show_printers(state)
@@ -78,6 +82,23 @@ class StockPart(QWidget):
         # Written anew it would lose what is marked in it to be typed over.
         if not typing and self.first.line.text() != str(begins):
             self.first.set_value(begins)
+
+    def _show_stocks(self, stocks: tuple[StockFacts, ...]) -> None:
+        if stocks == self._shown_stocks:
+            return
+        self._shown_stocks = stocks
+        self.stock.clear()
+        for one in stocks:
+            self.stock.addItem(one.title, one.name)
+            self.stock.setItemData(self.stock.count() - 1, one.title, Qt.ItemDataRole.ToolTipRole)
+        self.stock.addItem(_("Measure a stock …"), None)
+
+    def _stock_chosen(self, place: int) -> None:
+        name = self.stock.itemData(place)
+        if name is not None:
+            self.stock_chosen.emit(str(name))
+            return
+        self.measure_wanted.emit()
 
     def _show_printers(self, state: LabelsState) -> None:
         lines: list[tuple[str, str | None]] = [(_("Printer: as it is"), "")]

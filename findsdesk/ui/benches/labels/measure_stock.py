@@ -1,0 +1,195 @@
+"""Measuring a stock of one's own: a sheet, a roll, or plain paper to cut; and taking one away again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QLineEdit, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from findsdesk.desk.own_stocks import MeasuredSheet, add_paper_to_cut, add_roll, add_sheet, pages
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.set_up_numbers import read_whole
+from findsdesk.ui.bench import act_button
+from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.number_field import Measure, NumberField, steel_rule
+from findsdesk.words import N_, _
+
+SHEET, CARD, ROLL, CUT = "sheet", "tags", "roll", "cut"
+_ASKED = {
+    SHEET: ("columns", "rows", "width", "height", "left", "top", "last_left", "last_top", "corner"),
+    CARD: ("columns", "rows", "width", "height", "left", "top", "last_left", "last_top"),
+    ROLL: ("width", "height", "gap", "corner"),
+    CUT: ("width", "height"),
+}
+_MAY_BE_EMPTY = ("last_left", "last_top", "corner", "gap")
+
+
+@dataclass(frozen=True, slots=True)
+class SaidStock:
+    """A stock as it was typed: its kind, name and page, lengths in hundredths of a millimetre."""
+
+    kind: str
+    name: str
+    page: str
+    numbers: dict[str, int]
+
+    def keep(self) -> str:
+        """Keep the stock and return its name. Refusals: those of keeping it."""
+        n = self.numbers
+        if self.kind == ROLL:
+            return add_roll(self.name, n["width"], n["height"], n["gap"], n["corner"]).name
+        if self.kind == CUT:
+            return add_paper_to_cut(self.name, self.page, n["width"], n["height"]).name
+        paper = pages()[self.page]
+        size = (n["columns"], n["rows"], n["width"], n["height"])
+        where = (n["left"], n["top"], n["last_left"], n["last_top"], n.get("corner", 0))
+        measured = MeasuredSheet(paper.page_width, paper.page_height, *size, *where)
+        return add_sheet(self.name, self.page, measured, "tags" if self.kind == CARD else "sheet").name
+
+
+class MeasureStock(QWidget):
+    """What is typed stays until the stock is kept or the page is left."""
+
+    keep_wanted = Signal()
+    take_away_wanted = Signal(str)
+
+    def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = surroundings.theme
+        self.kind, self.page, self.name = ChoiceBox(), ChoiceBox(), QLineEdit()
+        self.keep, self.leave = act_button(_("Keep the stock")), QPushButton(_("Back"))
+        self.own, self.take_away = ChoiceBox(), QPushButton(_("Take away"))
+        for key, words in _kinds():
+            self.kind.addItem(words, key)
+        for page in pages():
+            self.page.addItem(page, page)
+        self.fields = {
+            name: NumberField(_measure(name), words, surroundings.terms) for name, words in _lengths().items()
+        }
+        self._words = {name: labels.plain(words) for name, words in _lengths().items()}
+        self._page_words = labels.plain(_("Page"))
+        self._flows: list[FlowLayout] = []
+        self._grid = QGridLayout()
+        self._own_line = QWidget()
+        self._name_parts()
+        self._fill()
+        self.kind.currentIndexChanged.connect(self._show_asked)
+        self._show_asked()
+
+    def _name_parts(self) -> None:
+        self.kind.setAccessibleName(_("Kind of stock"))
+        self.page.setAccessibleName(_("Page"))
+        self.name.setAccessibleName(_("What the stock is called"))
+        self.name.setPlaceholderText(_("What the stock is called"))
+        self.own.setAccessibleName(_("Stocks measured here"))
+        self.take_away.clicked.connect(lambda: self.take_away_wanted.emit(str(self.own.currentData())))
+        self.keep.clicked.connect(self.keep_wanted)
+
+    def _fill(self) -> None:
+        card = Card(self.theme, _("Measure a stock"))
+        body = card.body
+        body.addWidget(labels.plain(_("Measure with a steel rule on an empty sheet, to a tenth of a millimetre.")))
+        body.addWidget(self._line(self.name, self.kind))
+        self._grid.addWidget(self._page_words, 0, 0)
+        self._grid.addWidget(self.page, 0, 1)
+        for row, (name, field) in enumerate(self.fields.items(), start=1):
+            self._grid.addWidget(self._words[name], row, 0)
+            self._grid.addWidget(field, row, 1)
+        self._grid.setColumnStretch(0, 1)
+        self._grid.setColumnStretch(1, 1)
+        body.addLayout(self._grid)
+        body.addWidget(labels.bold(_("Print at actual size (100 %), never “fit to page”."), wrap=True))
+        body.addWidget(self._line(self.keep, self.leave))
+        self._own_line = self._line(self.own, self.take_away)
+        body.addWidget(self._own_line)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(card)
+        layout.addStretch(1)
+
+    def begin(self, own: tuple[str, ...]) -> None:
+        """Begin with nothing typed; ``own`` are the stocks that were measured here."""
+        self.name.clear()
+        for field in self.fields.values():
+            field.set_value(None)
+        self.show_own(own)
+
+    def show_own(self, own: tuple[str, ...]) -> None:
+        """Show which stocks can be taken away."""
+        self.own.clear()
+        for name in own:
+            self.own.addItem(name, name)
+        self._own_line.setVisible(bool(own))
+
+    def _show_asked(self) -> None:
+        kind = str(self.kind.currentData())
+        for name, field in self.fields.items():
+            field.setVisible(name in _ASKED[kind])
+            self._words[name].setVisible(name in _ASKED[kind])
+        self.page.setVisible(kind != ROLL)
+        self._page_words.setVisible(kind != ROLL)
+
+    def said(self) -> SaidStock:
+        """Return what was typed. Refusals: ``not_measured`` (a length is missing), those of a field that is wrong."""
+        kind = str(self.kind.currentData())
+        numbers = {}
+        for name in _ASKED[kind]:
+            value = self.fields[name].value()
+            if value is None and name not in _MAY_BE_EMPTY:
+                text = N_("Nothing was entered for “{what}”: measure it.")
+                raise Refusal("not_measured", text, what=_lengths()[name])
+            numbers[name] = value or 0
+        return SaidStock(kind, self.name.text().strip(), str(self.page.currentData()), numbers)
+
+    def space(self, gap: int) -> None:
+        """Set the gap between the parts, in pixels."""
+        for flow in self._flows:
+            flow.set_gaps(gap, gap)
+        self._grid.setHorizontalSpacing(gap)
+        self._grid.setVerticalSpacing(gap)
+        self.name.setMinimumWidth(self.theme.px(200))
+        for field in self.fields.values():
+            field.line.setFixedWidth(self.theme.px(80))
+
+    def _line(self, *parts: QWidget) -> QWidget:
+        holder, flow = QWidget(), FlowLayout()
+        holder.setLayout(flow)
+        holder.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        for part in parts:
+            flow.addWidget(part)
+        self._flows.append(flow)
+        return holder
+
+
+def _kinds() -> tuple[tuple[str, str], ...]:
+    return (
+        (SHEET, _("Sheet of labels")),
+        (CARD, _("Card of tags to cut")),
+        (ROLL, _("Roll of single labels")),
+        (CUT, _("Plain paper to cut")),
+    )
+
+
+def _lengths() -> dict[str, str]:
+    return {
+        "columns": _("Labels across"),
+        "rows": _("Labels down"),
+        "width": _("Width of a label"),
+        "height": _("Height of a label"),
+        "left": _("From the left edge of the paper to the first label"),
+        "top": _("From the top edge of the paper to the first label"),
+        "last_left": _("From the left edge of the paper to the last column"),
+        "last_top": _("From the top edge of the paper to the last row"),
+        "gap": _("Gap between two labels"),
+        "corner": _("Radius of the corners"),
+    }
+
+
+def _measure(name: str) -> Measure:
+    return Measure(partial(read_whole), "", 1) if name in ("columns", "rows") else steel_rule()

@@ -1,0 +1,167 @@
+"""What stands on a label is changed in the window and seen as it prints; a stock is measured; slips are printed."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.label_layouts import LabelKind, label_layouts, shipped_layout
+from findsdesk.desk.own_stocks import own_stocks
+from findsdesk.desk.printers import printers, set_printer
+from findsdesk.desk.printing import PrintKind
+from findsdesk.ui.benches.labels.layout_rows import BESIDE, UNDER, layout_of, moved, rows_of
+from findsdesk.ui.benches.labels.page import LabelsBench
+from findsdesk.ui.benches.labels.rows import Row
+from findsdesk.ui.benches.labels.state import Aside
+from findsdesk.ui.program import Program
+from tests.ui.at_the_labels import bench, ctrl, own_memory, program, tab_to  # noqa: F401
+from tests.ui.at_work import fits, settled
+
+
+@pytest.mark.parametrize("kind", LabelKind)
+def test_a_layout_as_rows_makes_the_same_layout(kind: LabelKind) -> None:
+    layout = shipped_layout(kind)
+    fields = [name for line in layout.lines for name in line.fields]
+    assert layout_of(rows_of(layout, (*fields, *layout.under_symbol)), layout) == layout
+
+
+def test_rows_move_and_stand_where_they_are_put() -> None:
+    layout = shipped_layout(LabelKind.TAG)
+    rows = rows_of(layout, ("container", "deposit"))
+    assert [row.name for row in moved(rows, 1, -1)][:2] == ["site", "container"]
+    assert moved(rows, 0, -1) == rows
+    assert [row.place for row in rows[:3]] == ["numbers", BESIDE, BESIDE]
+    assert rows_of(shipped_layout(LabelKind.BAG), ("mark",))[-1].place == UNDER
+
+
+@pytest.fixture
+def sheet(qtbot: Any, program: Program, bench: LabelsBench) -> LabelsBench:
+    """Return the bench with four bag labels on its sheet."""
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert bench.state.sheets is not None
+    return bench
+
+
+def open_editor(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+    tab_to(qtbot, program, sheet.parts.stock.layout_button)
+    QTest.keyClick(sheet.parts.stock.layout_button, Qt.Key.Key_Space)
+    settled(qtbot, program)
+    assert sheet.state.aside is Aside.LAYOUT
+
+
+def test_a_layout_is_changed_by_keyboard_and_the_sheet_is_drawn_by_it(
+    qtbot: Any,
+    program: Program,
+    sheet: LabelsBench,
+) -> None:
+    open_editor(qtbot, program, sheet)
+    editor = sheet.parts.editor
+    before = editor.picture._image
+    assert not before.isNull()
+    site = next(line for line in editor._lines if line.row.name == "site")
+    tab_to(qtbot, program, site.shown)
+    QTest.keyClick(site.shown, Qt.Key.Key_Space)
+    settled(qtbot, program)
+    assert editor.picture._image != before
+    assert not site.size.isEnabled()
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    kept = label_layouts(sheet.surroundings.desk)[LabelKind.BAG]
+    assert kept.own
+    assert all("site" not in line.fields for line in kept.layout.lines)
+    assert sheet.state.aside is None
+    assert sheet.state.batch is not None
+    assert sheet.state.batch.layout == kept.layout
+
+
+def test_a_layout_that_cannot_be_is_refused_beside_it_and_stays_on_screen(
+    qtbot: Any,
+    program: Program,
+    sheet: LabelsBench,
+) -> None:
+    open_editor(qtbot, program, sheet)
+    editor = sheet.parts.editor
+    first = editor._lines[0]
+    first.size.line.setText("200")
+    first.size.settled.emit(2000)
+    settled(qtbot, program)
+    assert "72" in sheet.refusals.text().text()
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert not label_layouts(sheet.surroundings.desk)[LabelKind.BAG].own
+    assert sheet.state.aside is Aside.LAYOUT
+    editor.as_shipped.click()
+    settled(qtbot, program)
+    assert editor.said() == shipped_layout(LabelKind.BAG)
+    editor.leave.click()
+    assert sheet.state.aside is None
+
+
+def test_a_field_moves_up_and_keeps_the_keyboard(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+    open_editor(qtbot, program, sheet)
+    editor = sheet.parts.editor
+    editor._lines[2].up.click()
+    settled(qtbot, program)
+    assert [line.row.name for line in editor._lines[:3]] == ["deposit", "finds", "container"]
+    assert editor._lines[1].up.hasFocus()
+
+
+def test_a_stock_is_measured_used_and_taken_away(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+    box = sheet.parts.stock.stock
+    box.activated.emit(box.count() - 1)
+    settled(qtbot, program)
+    measure = sheet.parts.measure
+    assert sheet.state.aside is Aside.STOCK
+    QTest.keyClicks(measure.name, "awning roll")
+    measure.kind.setCurrentIndex(measure.kind.findData("roll"))
+    assert not measure.page.isVisible()
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert "Width of a label" in sheet.refusals.text().text()
+    for name, text in (("width", "57"), ("height", "32"), ("gap", "3")):
+        QTest.keyClicks(measure.fields[name].line, text)
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert [one.gap for one in own_stocks()] == [300]
+    assert sheet.state.stock().name == "awning roll"
+    assert sheet.state.sheets is not None
+    assert sheet.state.sheets.page_mm == (57.0, 32.0)
+    box.activated.emit(box.count() - 1)
+    settled(qtbot, program)
+    measure.take_away.click()
+    settled(qtbot, program)
+    assert own_stocks() == ()
+    assert sheet.state.stock().name != "awning roll"
+
+
+def test_a_printer_is_forgotten(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+    set_printer("awning roll", dpi=203)
+    sheet.meeting.begin()
+    meet = sheet.parts.meet
+    assert not meet.forget.isEnabled()
+    meet.name.setEditText("awning roll")
+    meet.forget.click()
+    settled(qtbot, program)
+    assert printers() == ()
+    assert not sheet.state.meeting
+
+
+def test_slips_are_printed_in_the_row_of_other_labels(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+    sheet._choose_row(Row.OTHER)
+    settled(qtbot, program)
+    assert sheet.state.sheets is not None
+    assert (sheet.state.sheets.kind, len(sheet.state.sheets.placed)) == (PrintKind.SLIP, 4)
+    other = sheet.parts.other
+    assert other.isVisible()
+    other.kind.activated.emit(other.kind.findData(str(PrintKind.BOX)))
+    settled(qtbot, program)
+    assert sheet.state.kind is PrintKind.BOX
+    assert sheet.state.sheets is None
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (910, 460)])
+def test_the_pages_fit(qtbot: Any, program: Program, sheet: LabelsBench, size: tuple[int, int], tmp_path: Path) -> None:
+    program.window.resize(*size)
+    for begin in (sheet.aside.begin_layout, sheet.aside.begin_stock):
+        begin()
+        settled(qtbot, program)
+        fits(qtbot, program.window)
+        sheet.aside.leave()
