@@ -303,9 +303,9 @@ def turn(at: Sorting, kind: str) -> None:
     before = at.rows()
     (take_back_last if kind == "back" else do_again)(at.desk, at.code)
     stack, other = (at.past, at.ahead) if kind == "back" else (at.ahead, at.past)
+    other.append(before)
     if stack:
         assert at.rows() == stack.pop()
-        other.append(before)
 
 
 DEEDS: dict[str, Callable[[Sorting, Act], Undo | None]] = {
