@@ -203,14 +203,18 @@ def _discards(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
 
 
 def _marks(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
-    """Return what is inked on its sherds, text by text, and what lies with slips in small bags."""
-    rows = []
+    """Return what is inked on its sherds, a line for each text, with what lies with slips in small bags."""
+    lines = []
     for one in dossier.marks:
-        slips = plural("{n} with a slip", "{n} with a slip", one.slipped) if one.slipped else ""
-        checked = plural("{n} checked", "{n} checked", one.checked) if one.checked else ""
-        pieces = plural("{n} marked", "{n} marked", one.written) if one.written else ""
-        rows.append((one.said, ", ".join(part for part in (pieces, slips) if part), checked))
-    return (Section(around.say(N_("Its marks")), rows=tuple(rows)),) if rows else ()
+        parts = [
+            plural("{n} marked", "{n} marked", one.written) if one.written else "",
+            plural("{n} checked", "{n} checked", one.checked) if one.checked else "",
+            plural("{n} with a slip", "{n} with a slip", one.slipped) if one.slipped else "",
+        ]
+        said = ", ".join(part for part in parts if part)
+        if said:
+            lines.append(f"{one.said}: {said}")
+    return (Section(around.say(N_("Its marks")), "\n".join(lines)),) if lines else ()
 
 
 def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:

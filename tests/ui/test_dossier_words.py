@@ -14,6 +14,7 @@ from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import find as find_thing
 from findsdesk.desk.listed_containers import list_container
+from findsdesk.desk.marking import check_marks, slip_bag, write_marks
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.tags import issue_tags
 from findsdesk.desk.untagged import register_untagged
@@ -32,7 +33,7 @@ from findsdesk.ui.life_in_words import HEADS
 from findsdesk.ui.next_step import answer_to
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, When
 from findsdesk.ui.words_around import WordsAround
-from tests.yard import DRY, SETTLED, SORTING, ZONE, advance, new_yard, put_container, sitting
+from tests.yard import DRY, SETTLED, SORTING, ZONE, advance, new_yard, put_container, put_settled, sitting
 
 
 @pytest.fixture
@@ -224,3 +225,17 @@ def test_the_ledger_is_told_in_the_words_of_the_sorting_table() -> None:
     assert ledger["not_a_sherd"] == ENTRY_IN_WORDS[Entry.NOT_A_SHERD]
     assert ledger["not_found"] == ENTRY_IN_WORDS[Entry.NOT_FOUND]
     assert ledger["moved_out"] == ENTRY_IN_WORDS[Entry.MOVED_OUT]
+
+
+def test_marks_are_told_text_by_text_as_they_were_written(desk: Desk) -> None:
+    put_settled(desk, 131)
+    write_marks(desk, "131", pieces=10, who="Lio")
+    check_marks(desk, "131")
+    renumber_deposit(desk, "2017", to="2018", reason="misread")
+    slip_bag(desk, "131", pieces=2)
+    around = WordsAround.of(desk)
+    section = next(one for one in facts_of(find_thing(desk, "131"), around).sections if one.title == "Its marks")
+    assert section.text.splitlines() == [
+        "VE-26-014 / 2017-131: 10 marked, 1 checked",
+        "VE-26-014 / 2018-131: 2 with a slip",
+    ]
