@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from sqlalchemy import select
@@ -16,8 +16,8 @@ from findsdesk.desk.dossier_pieces import joins_out_of_deposit
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.inspector_sheet import balance_table, objects_table, samples_table
 from findsdesk.desk.left_in_trench import left_of
-from findsdesk.desk.photos import PhotoFacts, photo_path, photos_of
-from findsdesk.desk.piece_catalogue import catalogue_parts, count_pieces
+from findsdesk.desk.photos import PhotoFacts, photos_of, thumbnail_of
+from findsdesk.desk.piece_catalogue import PHOTO_GONE, catalogue_parts, count_pieces, there_or_none
 from findsdesk.desk.pottery_parts import (
     dates_parts,
     figures_table,
@@ -43,7 +43,7 @@ from findsdesk.words import N_, grouped
 def deposit_sheet(now: Desk, asked: Asked) -> PrintedList:
     """Return the sheet of a deposit, by a number it has or once had.
 
-    Refusals: ``no_deposit_asked``, ``unknown_deposit``, ``unknown_paper``; StoreFaults of a photograph that is gone.
+    Refusals: ``no_deposit_asked``, ``unknown_deposit``, ``unknown_paper``.
     """
     if not asked.deposit:
         raise Refusal("no_deposit_asked", N_("Say which {deposit} the sheet is of."))
@@ -114,9 +114,14 @@ def _photos(say: Wording, photos: tuple[PhotoFacts, ...]) -> Iterator[Part]:
             code="",
             facts=((say(N_("Taken in")), say.moment(photo.taken_in_at)),),
             note=photo.note,
-            load=lambda photo=photo: photo_path(say.desk, photo).read_bytes(),  # type: ignore[misc]
+            load=_loader(say.desk, photo),
             shape=(photo.width, photo.height),
+            gone=say(PHOTO_GONE, file=photo.file_name),
         )
+
+
+def _loader(desk: Desk, photo: PhotoFacts) -> Callable[[], bytes | None]:
+    return lambda: there_or_none(lambda: thumbnail_of(desk, photo))
 
 
 def _readings(say: Wording, facts: DepositFacts) -> Iterator[Part]:

@@ -41,6 +41,9 @@ def inspector_sheet(now: Desk, asked: Asked) -> PrintedList:
 
 
 def _which_day(say: Wording, day: Day) -> str:
+    if day.day != say.desk.now().astimezone(say.desk.facts.zone).date():
+        text = N_("{day}, season {season}: what was washed is of that day, all else as it stands now")
+        return say(text, season=day.season, day=day.day.isoformat())
     facts = {"season": day.season, "day": day.day.isoformat(), "n": day.day_of_season, "of": day.days_of_season}
     if day.day_of_season is None:
         return say(N_("{day}, season {season}"), **facts)
@@ -228,7 +231,7 @@ def lists_table(say: Wording, found: Sequence[ListFacts], caption: str = "") -> 
         Column(say(N_("List")), 0.5, "right"),
         Column(say(N_("Stands")), 1.2),
         Column(say(N_("Listed")), 0.95),
-        Column(say(N_("Decided by")), 1.1),
+        Column(say(N_("Listed by")), 1.1),
         Column(say(N_("Signed by")), 1.1),
         Column(say(N_("Inspector")), 1.1),
         Column(say(N_("Carried to")), 1.5),

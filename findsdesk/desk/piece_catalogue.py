@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
@@ -18,7 +18,7 @@ from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.munsell import read_munsell
 from findsdesk.domain.pieces import METHOD_IN_WORDS, DiameterMethod
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.swatches import Swatch as Chip
 from findsdesk.domain.swatches import swatch
 from findsdesk.domain.years import year_in_words
@@ -39,13 +39,14 @@ DECISION_IN_WORDS = {
     Decision.DISCARD: N_("to discard"),
     Decision.HOLD: N_("on hold"),
 }
+PHOTO_GONE = N_("The file of {file} is gone or changed.")
 COLOURS_ARE_NEAR = N_("Swatches are the nearest chip as this printer can show it; what counts is the notation.")
 
 
 def piece_catalogue(now: Desk, asked: Asked) -> PrintedList:
     """Return the catalogue of the pieces of a deposit, of a season, or of all.
 
-    Refusals: ``unknown_deposit``, ``unknown_paper``; StoreFaults of a photograph whose file is gone.
+    Refusals: ``unknown_deposit``, ``unknown_paper``.
     """
     with now.at_one_moment() as desk:
         say = Wording(desk)
@@ -126,9 +127,18 @@ def _entry(say: Wording, row: PieceRow, photo: PhotoFacts | None) -> CatalogueEn
         facts=tuple((name, fact) for name, fact in _facts(say, row) if fact),
         swatches=tuple(_swatches(say, row)),
         note=row.note,
-        load=(lambda: thumbnail_of(desk, photo)) if photo else None,
+        load=(lambda: there_or_none(lambda: thumbnail_of(desk, photo))) if photo else None,
         shape=(photo.width, photo.height) if photo else (1, 1),
+        gone=say(PHOTO_GONE, file=photo.file_name) if photo else "",
     )
+
+
+def there_or_none(load: Callable[[], bytes]) -> bytes | None:
+    """Return a photograph's bytes; None where its file is gone or changed, which must not keep a report from paper."""
+    try:
+        return load()
+    except StoreFault:
+        return None
 
 
 def _facts(say: Wording, row: PieceRow) -> Iterator[tuple[str, str]]:

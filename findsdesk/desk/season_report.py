@@ -52,7 +52,7 @@ CHAPTERS = (
 def season_report(now: Desk, asked: Asked) -> PrintedList:
     """Return the report of a season (of the one of today where none is asked).
 
-    Refusals: ``no_season``, ``unknown_season``, ``unknown_paper``; StoreFaults of a photograph whose file is gone.
+    Refusals: ``no_season``, ``unknown_season``, ``unknown_paper``.
     """
     with now.at_one_moment() as desk:
         say, read = Wording(desk), read_season(desk, asked.season)

@@ -175,7 +175,7 @@ def entry_block(entry: CatalogueEntry, width: float) -> Block:
 
     def draw(pen: Pen, left: float, top: float) -> None:
         if entry.load:
-            pen.picture(left + (PHOTO - across) / 2, top + 2.0, across, down, entry.load())
+            _draw_photo(pen, entry, left + (PHOTO - across) / 2, top + 2.0, (across, down))
         start = left + aside
         pen.fill(start, top + 1.2, room, 5.2, BAND)
         pen.words(start + 1.0, top + 5.0, fit_or_cut(entry.title, BOLD, 9.5, SMALL, room - code - 5.0))
@@ -193,6 +193,16 @@ def entry_block(entry: CatalogueEntry, width: float) -> Block:
         _draw_lines(pen, note, start, at, room, PLAIN, SIZE)
 
     return Block(height, draw, untitled=True, outline=entry.title, level=1)
+
+
+def _draw_photo(pen: Pen, entry: CatalogueEntry, left: float, top: float, size: tuple[float, float]) -> None:
+    """Draw a photograph, or an empty frame that says that its file is gone."""
+    picture = entry.load() if entry.load else None
+    if picture is not None:
+        pen.picture(left, top, *size, picture)
+        return
+    pen.box(left, top, *size, 0.2, 0.4)
+    _draw_lines(pen, wrap(entry.gone, PLAIN, SMALL, size[0] - 3.0), left + 1.5, top + 1.5, size[0] - 3.0, PLAIN, SMALL)
 
 
 def _photo_size(entry: CatalogueEntry) -> tuple[float, float]:

@@ -100,7 +100,7 @@ class CatalogueEntry:
     """A piece of a catalogue: name and code, facts by name, its colours, and its photograph.
 
     ``shape`` is the width and height of the photograph in any unit, ``load`` gives it as JPEG or PNG; None: there is
-    none. ``note`` stands under the facts.
+    none. Where ``load`` gives nothing, ``gone`` stands in its place. ``note`` stands under the facts.
     """
 
     title: str
@@ -108,8 +108,9 @@ class CatalogueEntry:
     facts: tuple[tuple[str, str], ...]
     swatches: tuple[Swatch, ...] = ()
     note: str = ""
-    load: Callable[[], bytes] | None = None
+    load: Callable[[], bytes | None] | None = None
     shape: tuple[int, int] = (1, 1)
+    gone: str = ""
 
 
 Part = Heading | Words | Facts | Table | Figure | Bars | CatalogueEntry | CautionSlip | Signature | Picture

@@ -5,16 +5,13 @@ No published source: that a list agrees with the records it was drawn from is co
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import fields
 from datetime import date
 from io import BytesIO
-from pathlib import Path
 
 import pikepdf
-import pypdfium2
 import pytest
 from sqlalchemy import func, select
 
@@ -23,24 +20,20 @@ from findsdesk.desk.balances import CAME_IN, WENT
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.kept_sheets import write_paper
 from findsdesk.desk.paper_kinds import PAPERS
 from findsdesk.desk.season_facts import ware_matrix
 from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.sherd_figures import figures_of
-from findsdesk.desk.sorting import add_group
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.ware_table import ware_table
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.domain.balance import Ledger
-from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, Piece, Season
 from findsdesk.words import grouped
-from tests.desk.at_the_table import dry_container, refused
-from tests.desk.whole_yard import DESCRIPTION, whole_yard
-from tests.yard import sitting, with_settings
+from tests.desk.at_the_table import refused
+from tests.desk.whole_yard import DESCRIPTION, ON_A_FILE, pages_of, text_of, whole_yard
+from tests.yard import sitting
 
-ON_A_FILE = "FINDSDESK_TEST_SERVER" not in os.environ
 ASKED = Asked(deposit="2017")
 
 
@@ -63,18 +56,6 @@ def printed(whole: Desk) -> Callable[[str], PrintedList]:
         return made[key]
 
     return make
-
-
-def pages_of(pdf: bytes) -> list[str]:
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        return [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
-    finally:
-        document.close()
-
-
-def text_of(made: PrintedList) -> str:
-    return " ".join(pages_of(made.pdf))
 
 
 def test_every_kind_of_paper_has_its_maker_and_a_sentence() -> None:
@@ -137,23 +118,6 @@ def test_the_balances_are_the_sums_of_the_containers_ledgers(whole: Desk) -> Non
     day = the_day(whole)
     assert pottery.ledger == day.balance
     assert {field.name for field in fields(Ledger)} >= {name for name, _words in (*CAME_IN, *WENT)} - {"unsorted"}
-
-
-def test_the_certificate_is_signed_by_an_inspector_where_the_permit_asks(tmp_path: Path) -> None:
-    desk = whole_yard(tmp_path, photo=False)
-    try:
-        with_settings(desk, inspector_signs=False)
-        assert "Inspector" not in text_of(make_paper(desk, "balance", Asked(material="pottery")))
-        with_settings(desk, inspector_signs=True)
-        made = make_paper(desk, "balance", Asked(material="Pottery"))
-        assert (made.pages, made.rows) == (1, 1)
-        assert "Inspector" in text_of(made)
-        with refused(desk, "unknown_material"):
-            make_paper(desk, "balance", Asked(material="cheese"))
-        with refused(desk, "unknown_season"):
-            make_paper(desk, "balance", Asked(season="1999"))
-    finally:
-        desk.close()
 
 
 def test_the_register_names_every_tag_once_and_sums_what_the_store_holds(
@@ -252,58 +216,6 @@ def test_the_season_report_has_its_chapters_where_the_contents_say(printed: Call
         assert [str(one.title) for one in outline.root] == list(chapters)
 
 
-def test_a_report_of_a_season_without_finds_is_whole_all_the_same(desk: Desk) -> None:
-    made = make_paper(desk, "season")
-    text = text_of(made)
-    for said in (
-        "No sherd is sorted yet.",
-        "Nothing is counted yet.",
-        "No tag is issued yet.",
-        "Nothing needs a person.",
-    ):
-        assert said in text
-    with refused(desk, "unknown_season"):
-        make_paper(desk, "season", Asked(season="1999"))
-
-
-def test_a_report_shows_one_moment_although_somebody_writes_meanwhile(tmp_path: Path) -> None:
-    desk = whole_yard(tmp_path, photo=False)
-    code = dry_container(desk, 150, 12)
-    before = desk.head()
-    wrote: list[int] = []
-
-    def write(page: int, _pages: int) -> None:
-        if page == 2 and not wrote:
-            wrote.append(page)
-            add_group(sitting(desk, "Oren"), code, ware="QRS", part="rim", pieces=12)
-
-    try:
-        text = text_of(make_paper(desk, "season", Asked(follow=write)))
-        assert wrote
-        assert desk.head() != before
-        assert before in text
-        assert desk.head() not in text
-        assert "75 sherds sorted" in text
-        assert "87 sherds sorted" in text_of(make_paper(desk, "season"))
-    finally:
-        desk.close()
-
-
-def test_work_called_off_leaves_the_old_file_whole(whole: Desk, tmp_path: Path) -> None:
-    path = write_paper(make_paper(whole, "yard").pdf, tmp_path / "report.pdf")
-    old = path.read_bytes()
-
-    def stop(page: int, _pages: int) -> None:
-        if page == 3:
-            raise Refusal("called_off", "Called off.")
-
-    with pytest.raises(Refusal) as caught:
-        write_paper(make_paper(whole, "season", Asked(follow=stop)).pdf, path)
-    assert caught.value.code == "called_off"
-    assert path.read_bytes() == old
-    assert list(tmp_path.iterdir()) == [path]
-
-
 def test_the_yard_sheet_says_what_lies_where_and_what_needs_a_person(
     whole: Desk, printed: Callable[[str], PrintedList]
 ) -> None:
@@ -337,6 +249,8 @@ def test_the_inspector_sees_the_state_of_the_day(whole: Desk, printed: Callable[
     (pottery,) = season_balances(whole, "2026", "pottery")
     ledger = pottery.ledger
     assert f"Pottery {ledger.expected} {ledger.kept} {ledger.to_discard} {ledger.moved_out} {ledger.unsorted}" in text
+    other = text_of(make_paper(whole, "inspector", Asked(day=date(2026, 7, 13))))
+    assert "2026-07-13, season 2026: what was washed is of that day, all else as it stands now" in other
     for said in (
         "day 9 of 42",
         "2017 A1 layer",

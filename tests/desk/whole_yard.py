@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
+import pypdfium2
 from PIL import Image
 
 from findsdesk.desk.bagging import bag_settled
@@ -18,6 +20,7 @@ from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.samples import take_sample
+from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.sorting import add_group, settle
 from findsdesk.desk.tags import issue_tags, report_missing
 from findsdesk.domain.balance import Decision
@@ -26,6 +29,21 @@ from tests.desk.at_the_table import dry_container
 from tests.yard import REASON, new_yard, put_container, sitting
 
 DESCRIPTION = "floor fill, burnt"
+ON_A_FILE = "FINDSDESK_TEST_SERVER" not in os.environ
+
+
+def pages_of(pdf: bytes) -> list[str]:
+    """Return the words of each page as PDFium reads them."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return [" ".join(page.get_textpage().get_text_bounded().split()) for page in document]
+    finally:
+        document.close()
+
+
+def text_of(made: PrintedList) -> str:
+    """Return all words of a paper."""
+    return " ".join(pages_of(made.pdf))
 
 
 def whole_yard(folder: Path, photo: bool = True) -> Desk:
