@@ -25,13 +25,21 @@ class Waits:
 
     unaccounted: int
     on_pallet: int
-    questions: int
+    asked: int
+    """Open questions about a container: its tag says one thing, the list another."""
+    rows_aside: int
+    """Rows of field lists set aside with a question."""
     soaking: int
     soaking_too_long: int
     dry_waiting: int
     bags_to_label: int
     to_mark: int
     """Kept sherds of sorted containers without mark or slip."""
+
+    @property
+    def questions(self) -> int:
+        """Return all that the field is asked."""
+        return self.asked + self.rows_aside
 
 
 def waits(desk: Desk) -> Waits:
@@ -52,8 +60,8 @@ def waits_in(session: Session, desk: Desk, too_long: list[tuple[str, datetime]])
     return Waits(
         unaccounted=count_unaccounted(session),
         on_pallet=counts.get(Standing.ARRIVED, 0),
-        questions=_number(session, select(func.count()).where(Note.answered_at.is_(None)))
-        + _number(session, select(func.count()).where(RowSetAside.answered_at.is_(None))),
+        asked=_number(session, select(func.count()).where(Note.answered_at.is_(None))),
+        rows_aside=_number(session, select(func.count()).where(RowSetAside.answered_at.is_(None))),
         soaking=counts.get(Standing.SOAKING, 0),
         soaking_too_long=len(too_long),
         dry_waiting=how_many_dry(session, desk),

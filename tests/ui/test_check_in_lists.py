@@ -16,6 +16,7 @@ from findsdesk.ui.benches.check_in.list_state import MOST_SHOWN, ListAsk, look, 
 from findsdesk.ui.benches.check_in.page import CheckInBench
 from findsdesk.ui.program import Program
 from findsdesk.ui.words_around import WordsAround
+from tests.ui.at_the_registers import press
 from tests.ui.at_work import fits, go_to, opened, settled
 from tests.ui.looking import SIZES, nameless
 from tests.yard import acts, new_yard, put_container, sitting
@@ -93,7 +94,21 @@ def test_clear_rows_go_in_and_doubtful_ones_wait(
     assert answer(program) == "bryn.csv: 3 rows taken in, 2 wait with a question"
     assert dossier(desk, "130").material == "bone"
     assert dossier(desk, "127").standing is Standing.LISTED
-    qtbot.waitUntil(lambda: bench.beside.questions.text() == "2 rows with a question")
+    qtbot.waitUntil(lambda: bench.beside.questions.text() == "2 rows set aside")
+    # The rail counts the same under the same name; Escape leaves the rows by keyboard as the button does.
+    assert bench.what_waits() == "2 rows aside"
+    bench.beside.questions.setFocus()
+    press(qtbot, program, Qt.Key.Key_Space)
+    assert bench.aside.isVisible()
+    assert bench.aside.model.rowCount() == 2
+    press(qtbot, program, Qt.Key.Key_Escape)
+    assert not bench.aside.isVisible()
+    assert bench.beside.questions.hasFocus()
+    # From one of its fields too.
+    press(qtbot, program, Qt.Key.Key_Space)
+    bench.aside.number.setFocus()
+    press(qtbot, program, Qt.Key.Key_Escape)
+    assert not bench.aside.isVisible()
 
 
 def test_the_same_file_twice_adds_nothing(qtbot: Any, program: Program, bench: CheckInBench, tmp_path: Path) -> None:

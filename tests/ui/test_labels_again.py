@@ -5,9 +5,10 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QScrollArea
 
-from findsdesk.desk.bagging import bags_of
+from findsdesk.desk.bagging import bag_settled, bags_of
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.ui.benches.labels.page import LabelsBench
 from findsdesk.ui.benches.labels.rows import Row
@@ -26,7 +27,7 @@ from tests.ui.at_the_labels import (  # noqa: F401
     tab_to,
     text_of,
 )
-from tests.ui.at_work import listen_to, scan, settled
+from tests.ui.at_work import fits, listen_to, scan, settled
 from tests.ui.conftest import Keyboard
 
 
@@ -194,3 +195,26 @@ def test_the_offer_moves_nothing(qtbot: Any, program: Program, bench: LabelsBenc
     bench.parts.again_offer.leave.click()
     settled(qtbot, program)
     assert where() == before
+
+
+@pytest.mark.parametrize("look", ["shade", "sun"])
+def test_on_a_laptop_nothing_scrolls_while_a_label_is_offered_again(
+    qtbot: Any, program: Program, bench: LabelsBench, look: str
+) -> None:
+    program.theme.use(look)
+    bag_settled(bench.surroundings.desk)
+    bench.parts.what.lines[Row.BAG].click()
+    qtbot.waitUntil(lambda: bench.parts.press.batch_line.isVisible())
+    settled(qtbot, program)
+    first = bench.parts.stock.first.line
+    first.setFocus()
+    first.selectAll()
+    QTest.keyClicks(first, "13")
+    press(qtbot, program, Qt.Key.Key_Return)
+    scan(qtbot, program, "104")
+    fits(qtbot, bench)
+    assert bench.parts.again_offer.asks()
+    assert "used places skipped" in bench.parts.press.batch_line.text()
+    scroll = bench.findChild(QScrollArea)
+    assert scroll is not None
+    assert scroll.verticalScrollBar().maximum() == 0

@@ -1,6 +1,5 @@
 """The bench of the set-up with real widgets on a real store, worked by keyboard."""
 
-import os
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
@@ -9,19 +8,17 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from PIL import Image
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.photo_folders import where_photos_lie
-from findsdesk.desk.photos import photos_of
 from findsdesk.desk.setting_up import people, periods, seasons, wares
 from findsdesk.desk.squares import squares
 from findsdesk.desk.stations import numbers_aside
 from findsdesk.desk.tags import blocks, issue_tags
-from findsdesk.desk.type_series import add_form, forms
+from findsdesk.desk.type_series import forms
 from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.domain.settings import Role, SecondOpenDeposit
 from findsdesk.store.session import Store
@@ -152,36 +149,6 @@ def test_a_change_is_given_up_with_escape(qtbot: Any, desk: Desk, program: Progr
     assert part.at_hand is None
     assert part.form.peek()["code"] == ""
     assert "XXX" not in [one.code for one in wares(desk)]
-
-
-@pytest.mark.skipif("FINDSDESK_TEST_SERVER" in os.environ, reason="photographs lie beside a store's file")
-@pytest.mark.parametrize("subject", ["wares", "forms"])
-def test_a_ware_and_a_form_have_a_picture_shown_added_and_taken_off(
-    qtbot: Any, program: Program, bench: SetUpBench, desk: Desk, tmp_path: Path, subject: str
-) -> None:
-    add_form(desk, code="B1", name="bowl 1")
-    show(qtbot, program, bench, subject)
-    part, pictures = bench.lists[subject], bench.type_acts[subject].pictures
-    Image.new("RGB", (400, 300), "#a9542f").save(tmp_path / "type.png")
-    program.surroundings.notices.to_open = [str(tmp_path / "type.png")]  # type: ignore[attr-defined]
-    qtbot.waitUntil(lambda: part.model.rowCount() > 0)
-    part.table.setFocus()
-    part.table.selectRow(0)
-    settled(qtbot, program)
-    kind, row_id = subject.removesuffix("s"), part.table.row_id()
-    assert isinstance(row_id, int)
-    assert not pictures.list.isVisible()
-    pictures.add.setFocus()
-    press(qtbot, program, KEY.Key_Space)
-    assert [photo.file_name for photo in photos_of(desk, (kind, row_id))] == ["type.png"]
-    assert pictures.list.count() == 1
-    assert not pictures.list.item(0).icon().isNull()
-    fits(qtbot, bench)
-    assert not nameless(bench)
-    pictures.off.setFocus()
-    press(qtbot, program, KEY.Key_Space)
-    assert photos_of(desk, (kind, row_id)) == ()
-    assert not pictures.list.isVisible()
 
 
 def test_squares_people_wares_and_periods_are_added(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QBoxLayout, QFormLayout, QLineEdit, QPushButton, QWidget
 
 from findsdesk.desk.new_containers import IssuedTag
@@ -116,6 +117,12 @@ class AsidePart(QWidget):
         self.day.show_day(row.row.collected_on)
         self.material.setCurrentIndex(self.material.findData(material_named(row.row.material)))
         self.answer.clear()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
 
     def _take(self) -> None:
         row, desk = self.at_hand, self.bench.surroundings.desk

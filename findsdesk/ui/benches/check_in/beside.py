@@ -53,8 +53,8 @@ class Beside(OneOf):
         return self.shown() is not self.pallet
 
     def show_questions(self, n: int) -> None:
-        """Say how many rows wait with a question."""
-        self.questions.setText(plural("{n} row with a question", "{n} rows with a question", n))
+        """Say how many rows were set aside with a question."""
+        self.questions.setText(plural("{n} row set aside", "{n} rows set aside", n))
         self.questions.setVisible(bool(n))
 
     def the_day(self) -> date:

@@ -68,10 +68,12 @@ class CheckInBench(Bench):
         return _("Check-in")
 
     def what_waits(self) -> str:
-        """Return the open questions, or how many are still to come."""
+        """Return what is asked, rows of lists and containers apart as on the bench, or how many are still to come."""
         waiting = waits(self.surroundings.desk)
         if waiting.questions:
-            return plural("{n} question", "{n} questions", waiting.questions)
+            rows = plural("{n} row aside", "{n} rows aside", waiting.rows_aside) if waiting.rows_aside else ""
+            asked = plural("{n} asked", "{n} asked", waiting.asked) if waiting.asked else ""
+            return ", ".join(part for part in (rows, asked) if part)
         return plural("{n} to come", "{n} to come", waiting.unaccounted) if waiting.unaccounted else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
@@ -170,7 +172,12 @@ class CheckInBench(Bench):
 
     def _show_aside(self) -> None:
         self._whole.show_page(self.aside)
+        self.aside.table.setFocus()
         self.aside.refresh()
+
+    def _leave_aside(self) -> None:
+        self._lists_done(None)
+        self.beside.questions.setFocus()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if any(url.isLocalFile() for url in event.mimeData().urls()):
@@ -190,7 +197,7 @@ class CheckInBench(Bench):
         self.beside.lists.clicked.connect(lambda: self.take_files(self.lists.choose()))
         self.beside.questions.clicked.connect(self._show_aside)
         self.lists.done.connect(self._lists_done)
-        self.aside.left.connect(lambda: self._lists_done(None))
+        self.aside.left.connect(self._leave_aside)
 
     def _lay_out(self) -> None:
         self._main = QWidget()
