@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk, ExcavationFacts
 from findsdesk.desk.finding import deposit_of
-from findsdesk.desk.mark_sums import KEPT, SORTED, TextBorne, texts_borne
+from findsdesk.desk.mark_sums import AT_ONCE, KEPT, SORTED, TextBorne, texts_borne
 from findsdesk.domain.marking import LOOSE, PAINT, MarkTally, wanted_marks
 from findsdesk.domain.marks import MARKED_MATERIALS, make_mark, mark_length_mm, names_field, smallest_sherd_mm
 from findsdesk.store.models import Container, Deposit, Piece, Season, Square
@@ -124,20 +124,30 @@ def lines_where(session: Session, facts: ExcavationFacts, *conditions: ColumnEle
     rows = session.execute(
         said_of_containers().where(*wanted).order_by(Deposit.number_key, Container.number_key, Container.id)
     ).all()
-    kept = _kept_sherds(session, wanted)
+    ids = [row.id for row in rows]
+    kept = _kept_sherds(session, ids)
     pieces = _pieces(session, [piece for of in kept.values() for piece in of if piece is not None])
-    borne = _by_container(texts_borne(session, [row.Container.id for row in rows]))
+    borne = _by_container(texts_borne(session, ids))
     return tuple(
-        line
-        for row in rows
-        for line in _lines_of(row, facts, kept.get(row.Container.id, {}), pieces, borne.get(row.Container.id, ()))
+        line for row in rows for line in _lines_of(row, facts, kept.get(row.id, {}), pieces, borne.get(row.id, ()))
     )
 
 
 def said_of_containers() -> Any:
-    """Return the query for what marks are made of: ``Container``, ``Season``, ``deposit`` and ``square``."""
+    """Return the query for what marks are made of: container, season, ``deposit`` and ``square``, column by column."""
     return (
-        select(Container, Season, Deposit.number.label("deposit"), Square.name.label("square"))
+        select(
+            Container.id,
+            Container.code,
+            Container.number,
+            Container.material,
+            Season.name.label("season"),
+            Season.permit,
+            Season.mark_pattern,
+            Deposit.number.label("deposit"),
+            Square.name.label("square"),
+        )
+        .select_from(Container)
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
@@ -151,7 +161,7 @@ def _by_container(texts: Iterable[TextBorne]) -> dict[int, tuple[TextBorne, ...]
     return found
 
 
-def _kept_sherds(session: Session, conditions: Sequence[ColumnElement[bool]]) -> dict[int, dict[int | None, _Sherds]]:
+def _kept_sherds(session: Session, ids: Sequence[int]) -> dict[int, dict[int | None, _Sherds]]:
     """Return the kept sherds of containers: under None those in groups, under its id each piece."""
     of = sorted_sherds("id", "container_id", "diagnostic", "pieces", "decision", "decoration", "condition").c
     piece = case((of.kind == PIECE, of.id), else_=None)
@@ -159,7 +169,7 @@ def _kept_sherds(session: Session, conditions: Sequence[ColumnElement[bool]]) ->
         *(of.decoration.like(f"%{key}%") for key in PAINT),
         *(of.condition.like(f"%{key}%") for key in LOOSE),
     )
-    rows = session.execute(
+    sums = (
         select(
             of.container_id,
             piece.label("piece"),
@@ -167,20 +177,22 @@ def _kept_sherds(session: Session, conditions: Sequence[ColumnElement[bool]]) ->
             func.sum(case((of.diagnostic, 0), else_=of.pieces)).label("plain"),
             func.sum(case((bad, of.pieces), else_=0)).label("no_ink"),
         )
-        .where(of.container_id.in_(select(Container.id).where(*conditions)), of.decision.in_(KEPT), of.pieces > 0)
+        .where(of.decision.in_(KEPT), of.pieces > 0)
         .group_by(of.container_id, piece)
-    ).all()
+    )
     found: dict[int, dict[int | None, _Sherds]] = {}
-    for row in rows:
-        found.setdefault(row.container_id, {})[row.piece] = _Sherds(row.diagnostic, row.plain, row.no_ink)
+    # By lists of ids: a list is looked up in the indexes of groups and pieces, a query within would walk them all.
+    for first in range(0, len(ids), AT_ONCE):
+        for row in session.execute(sums.where(of.container_id.in_(ids[first : first + AT_ONCE]))):
+            found.setdefault(row.container_id, {})[row.piece] = _Sherds(row.diagnostic, row.plain, row.no_ink)
     return found
 
 
 def _pieces(session: Session, ids: Sequence[int]) -> dict[int, tuple[int, str]]:
     """Return number and code of pieces by their ids."""
     found: dict[int, tuple[int, str]] = {}
-    for first in range(0, len(ids), 5000):
-        some = select(Piece.id, Piece.number, Piece.code).where(Piece.id.in_(ids[first : first + 5000]))
+    for first in range(0, len(ids), AT_ONCE):
+        some = select(Piece.id, Piece.number, Piece.code).where(Piece.id.in_(ids[first : first + AT_ONCE]))
         found.update({row.id: (row.number, row.code) for row in session.execute(some)})
     return found
 
@@ -192,7 +204,7 @@ def _lines_of(
     pieces: Mapping[int, tuple[int, str]],
     borne: Sequence[TextBorne],
 ) -> Iterator[MarkLine]:
-    own = names_field(row.Season.mark_pattern, "piece")
+    own = names_field(row.mark_pattern, "piece")
     together = _Sherds()
     for piece, sherds in kept.items():
         if not own or piece is None:
@@ -213,7 +225,7 @@ def _line(
     borne: Sequence[TextBorne],
     piece: tuple[int, int, str] | None = None,
 ) -> MarkLine:
-    container, settings = row.Container, facts.settings
+    settings = facts.settings
     number = str(piece[1]) if piece else ""
     lines = mark_lines_of(row, facts.code, number)
     length = mark_length_mm(lines, settings.lettering_tenths_mm)
@@ -221,14 +233,14 @@ def _line(
     wanted = wanted_marks(sherds.diagnostic, sherds.plain, 1 if piece else settings.plain_marked_one_in)
     tally = _tally(sherds.diagnostic + sherds.plain, wanted, BETWEEN_LINES.join(lines), borne)
     return MarkLine(
-        container_id=container.id,
-        container_code=container.code,
+        container_id=row.id,
+        container_code=row.code,
         piece_id=piece[0] if piece else None,
-        code=piece[2] if piece else container.code,
-        number=f"{container.number}.{number}" if piece else container.number,
+        code=piece[2] if piece else row.code,
+        number=f"{row.number}.{number}" if piece else row.number,
         deposit=row.deposit or "",
         square=row.square or "",
-        material=container.material,
+        material=row.material,
         lines=lines,
         length_tenths=length,
         smallest_mm=smallest_sherd_mm(length),
@@ -255,16 +267,16 @@ def _tally(kept: int, wanted: int, text: str, borne: Sequence[TextBorne]) -> Mar
 
 
 def mark_lines_of(row: Row[Any], site: str, piece: str = "") -> tuple[str, ...]:
-    """Return the lines inked on sherds; ``row`` has ``Container``, ``Season``, ``deposit`` and ``square``."""
+    """Return the lines inked on sherds; ``row`` is one of ``said_of_containers``."""
     return make_mark(
-        row.Season.mark_pattern,
+        row.mark_pattern,
         {
-            "permit": row.Season.permit,
+            "permit": row.permit,
             "site": site,
-            "season": row.Season.name,
+            "season": row.season,
             "square": row.square or "",
             "deposit": row.deposit or "",
-            "container": row.Container.number,
+            "container": row.number,
             "piece": piece,
         },
     )

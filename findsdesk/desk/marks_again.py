@@ -81,7 +81,7 @@ class _TextsNow:
         for first in range(0, len(ids), AT_ONCE):
             some = ids[first : first + AT_ONCE]
             rows = deed.session.execute(said_of_containers().where(Container.id.in_(some))).all()
-            self._rows.update({row.Container.id: row for row in rows})
+            self._rows.update({row.id: row for row in rows})
             marked = select(MarkEntry.piece_id).where(MarkEntry.container_id.in_(some))
             pieces = select(Piece.id, Piece.number).where(Piece.id.in_(marked))
             self._pieces.update({row.id: row.number for row in deed.session.execute(pieces)})
