@@ -1,4 +1,4 @@
-"""The chapters of a season's report: each begins a page, says in a sentence what it shows, and shows it."""
+"""The chapters of a season's report: each says in a sentence what it shows, and shows it."""
 
 from __future__ import annotations
 
@@ -51,10 +51,15 @@ DONE = (
 )
 
 
+def _chapter(title: str) -> Heading:
+    """Return the title of a chapter: it begins a page, or follows a short chapter on its own."""
+    return Heading(title, fresh=True, after=0.4)
+
+
 def figures_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the season in figures."""
     counts, day = read.counts, read.day
-    yield Heading(say(N_("The season in figures")), fresh=True)
+    yield _chapter(say(N_("The season in figures")))
     yield Facts(
         (
             (say(N_("{Containers}")), grouped(counts.containers)),
@@ -79,7 +84,7 @@ def figures_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
 
 def deposits_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the deposits dug in the season."""
-    yield Heading(say(N_("{Deposits}")), fresh=True)
+    yield _chapter(say(N_("{Deposits}")))
     yield Words(
         say(N_("Those opened in the season or with finds of it; {containers} and sherds are those of the season."))
     )
@@ -125,7 +130,7 @@ def _deposit_row(say: Wording, read: SeasonRead, one: DepositFacts) -> ListRow:
 
 def wares_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the wares of the season, and their sherds by deposit."""
-    yield Heading(say(N_("Wares")), fresh=True)
+    yield _chapter(say(N_("Wares")))
     if not read.figures.sums.pieces:
         yield Words(say(N_("No sherd is sorted yet.")))
         return
@@ -167,7 +172,7 @@ def _numbers(say: Wording, read: SeasonRead) -> Mapping[int | None, str]:
 
 def dates_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the date profile of the season, and the dates of each deposit with what was read there."""
-    yield Heading(say(N_("Dates")), fresh=True)
+    yield _chapter(say(N_("Dates")))
     yield from dates_parts(say, read.figures)
     columns = (
         Column(say(N_("{Deposit}")), 0.8),
@@ -210,19 +215,19 @@ def dated_rows(say: Wording, read: SeasonRead) -> Iterator[ListRow]:
 
 def pieces_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the catalogue of the season's pieces."""
-    yield Heading(say(N_("Pieces")), fresh=True)
+    yield _chapter(say(N_("Pieces")))
     yield from catalogue_parts(say, season=read.season.name)
 
 
 def objects_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the objects of the season."""
-    yield Heading(say(N_("Objects")), fresh=True)
+    yield _chapter(say(N_("Objects")))
     yield objects_table(say, objects_of_season(say.desk, read.season.name), say(N_("Objects of the season")))
 
 
 def samples_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the samples taken of the season's finds."""
-    yield Heading(say(N_("Samples")))
+    yield _chapter(say(N_("Samples")))
     with say.desk.reading() as reading:
         found = [one for one in all_rows(reading, Register.SAMPLES) if one.season == read.season.name]
     yield samples_table(say, found, say(N_("Samples of the season's finds")))
@@ -231,7 +236,7 @@ def samples_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
 def discards_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield what was discarded, with what stayed in the trench beside it."""
     desk, season = say.desk, read.season
-    yield Heading(say(N_("Discards")), fresh=True)
+    yield _chapter(say(N_("Discards")))
     found = discard_lists(desk, season=season.name)
     yield from map(Words, reasons_in_words(say, list(found)))
     yield lists_table(say, found, say(N_("Discard lists with who decided, signed and carried away")))
@@ -270,7 +275,7 @@ def discards_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
 
 def balance_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the balance certificate of each material, signed for as a whole."""
-    yield Heading(say(N_("Balance certificate")), fresh=True)
+    yield _chapter(say(N_("Balance certificate")))
     for one in read.balances:
         yield Heading(material_in_words(one.material, say), 1)
         material = material_in_words(one.material, say)
@@ -284,7 +289,7 @@ def balance_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
 
 def open_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield what is not done: what needs a person, and the containers that are not settled."""
-    yield Heading(say(N_("What is open")), fresh=True)
+    yield _chapter(say(N_("What is open")))
     yield from needs_parts(say, list(needs_in_words(read.day.needs, say, say.desk.facts.zone)))
     many = sum(many for standing, many in read.day.by_standing.items() if standing not in DONE)
     text = N_("{n} {containers} of the season are not at their end: neither settled, bagged, closed, empty nor void.")
@@ -296,6 +301,6 @@ def open_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
 
 def containers_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield the register of the season's containers."""
-    yield Heading(say(N_("Register of {containers}")), fresh=True)
+    yield _chapter(say(N_("Register of {containers}")))
     caption = say(N_("Every tag of the season, also empty, lost and void ones"))
     yield container_table(say, read.season.name, short=True, caption=caption)

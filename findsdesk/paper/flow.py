@@ -14,12 +14,13 @@ from findsdesk.paper.list_blocks import Block
 class Item(NamedTuple):
     """A block, the column titles that stand over it on each page, and whether it begins a new page.
 
+    ``fresh`` is the share of a page that may be filled before it; None: it stands wherever there is room.
     ``again`` stands between titles and block where the block is the first of a page: the section it goes on with.
     """
 
     block: Block
     titles: Block | None = None
-    fresh: bool = False
+    fresh: float | None = None
     again: Block | None = None
 
 
@@ -40,7 +41,7 @@ def lay_out(items: Iterable[Item], room: float) -> Iterator[Placed]:
     standing: Block | None = None
     for group in _groups(items):
         whole = _height(group, standing)
-        if down and (group[0].fresh or (down + whole > room and _height(group, None) <= room)):
+        if down and (_begins_a_page(group[0], down / room) or (down + whole > room and _height(group, None) <= room)):
             page, down, standing = page + 1, 0.0, None
         for item in group:
             titles = _titles_for(item, standing)
@@ -58,6 +59,10 @@ def lay_out(items: Iterable[Item], room: float) -> Iterator[Placed]:
             down += item.block.height
             if item.titles is None:
                 standing = None
+
+
+def _begins_a_page(item: Item, filled: float) -> bool:
+    return item.fresh is not None and filled > item.fresh
 
 
 def _titles_for(item: Item, standing: Block | None) -> Block | None:
@@ -82,7 +87,7 @@ def _groups(items: Iterable[Item]) -> Iterator[list[Item]]:
     """Yield the blocks gathered that must stand together."""
     group: list[Item] = []
     for item in items:
-        if group and (item.fresh or not (group[-1].block.leads or item.block.follows)):
+        if group and (item.fresh is not None or not (group[-1].block.leads or item.block.follows)):
             yield group
             group = []
         group.append(item)

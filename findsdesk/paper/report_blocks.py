@@ -32,7 +32,7 @@ def heading_block(heading: Heading, width: float) -> Block:
     size = CHAPTER if chapter else PART
     lines = wrap(heading.text, BOLD, size, width)
     step = size * LINE * POINT_MM
-    above, below = (1.0, 5.0) if chapter else (4.5, 1.0)
+    above, below = (5.0 if heading.after else 1.0, 5.0) if chapter else (4.5, 1.0)
 
     def draw(pen: Pen, left: float, top: float) -> None:
         _draw_lines(pen, lines, left, top + above, width, BOLD, size)

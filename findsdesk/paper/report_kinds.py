@@ -18,11 +18,15 @@ Colour = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """The title of a chapter (``level`` 0) or of a part of one; a chapter begins a page where ``fresh`` says so."""
+    """The title of a chapter (``level`` 0) or of a part of one; a chapter begins a page where ``fresh`` says so.
+
+    ``after`` is the share of a page that may be filled before it all the same: 0.4 lets a chapter follow a short one.
+    """
 
     text: str
     level: int = 0
     fresh: bool = False
+    after: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

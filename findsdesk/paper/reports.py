@@ -132,7 +132,7 @@ class _Makers:
         if isinstance(part, Table):
             return self._table(part)
         if isinstance(part, Heading):
-            return iter((Item(heading_block(part, self.width), fresh=part.fresh),))
+            return iter((Item(heading_block(part, self.width), fresh=part.after if part.fresh else None),))
         return map(Item, self._blocks(part))
 
     def _blocks(self, part: Part) -> Iterable[Block]:

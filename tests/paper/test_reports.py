@@ -173,6 +173,17 @@ def test_blocks_that_together_are_taller_than_a_page_are_broken_all_the_same() -
     assert all(one.top + one.block.height <= 100.0 for one in placed)
 
 
+@pytest.mark.parametrize(("before", "page"), [(8, 1), (30, 2)])
+def test_a_chapter_may_follow_a_short_one_on_its_page(before: int, page: int) -> None:
+    def parts() -> Iterator[Part]:
+        yield Table(COLUMNS, lambda: rows(before))
+        yield Heading("Samples", fresh=True, after=0.4)
+        yield Words("No sample.")
+
+    pages = pages_of(print_report(Report(HEAD, parts), A4))
+    assert ["No sample." in text for text in pages].index(True) + 1 == page
+
+
 def test_an_entry_has_its_photograph_beside_its_facts_and_its_swatches_in_their_colours() -> None:
     entry = CatalogueEntry(
         title="131.4 · QRS Quay Red Slip · rim",
