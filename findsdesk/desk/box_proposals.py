@@ -20,7 +20,7 @@ from findsdesk.desk.finding_shelves import place_of
 from findsdesk.desk.lying import all_away, lay_bag, lay_box
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.desk.squares import square_named
-from findsdesk.domain.box_rules import BoxRule, usable_ml
+from findsdesk.domain.box_rules import BoxRule, check_limit, usable_ml
 from findsdesk.domain.cautions import At, Caution
 from findsdesk.domain.packing import BoxSize, ToPack, pack
 from findsdesk.domain.refusals import Question, Refusal
@@ -84,7 +84,7 @@ def pack_as_proposed(
     """Make the boxes of the proposal as it is now and lay the bags into them, in one act.
 
     Opposite: ``take_out_of_box``. Refusals: ``nothing_to_pack``, those of ``propose_boxes`` and of making boxes.
-    Question: ``bags_unweighed``.
+    Questions: ``bags_unweighed``, ``desiccant_needed``, ``heavy_limit``.
     """
     with desk.deed("pack_as_proposed") as deed:
         limit = deed.settings.box_limit_tenths if limit_tenths is None else limit_tenths
@@ -93,7 +93,8 @@ def pack_as_proposed(
             raise Refusal("nothing_to_pack", N_("No bag waits for a box there. Look at the register of bags."))
         packed = [_packed(deed, one, limit, place) for one in proposal.boxes]
         deed.said = f"{len(packed)} · {sum(len(one.bags) for one in proposal.boxes)}"
-        ask(deed, _weightless(proposal.unweighed), sure)
+        for question in (_weightless(proposal.unweighed), _to_be_dry(proposal.boxes), check_limit(limit)):
+            ask(deed, question, sure)
         deed.session.flush()
         return tuple(with_bags(deed.session, box_id) for box_id in packed)
 
@@ -166,4 +167,15 @@ def _weightless(unweighed: Sequence[BagFacts]) -> Question | None:
         "bags_unweighed",
         N_("{n} bags were not weighed and count as nothing. Are the boxes weighed before they are lifted?"),
         n=len(unweighed),
+    )
+
+
+def _to_be_dry(boxes: Sequence[ProposedBox]) -> Question | None:
+    dry = sum(1 for one in boxes if box_rule(one.kind).desiccant)
+    if not dry:
+        return None
+    return Question(
+        "desiccant_needed",
+        N_("{n} of the boxes are to be kept dry. Is there desiccant to lay in, written on each afterwards?"),
+        n=dry,
     )

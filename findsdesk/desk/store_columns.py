@@ -32,7 +32,7 @@ def _things(row: LoanFacts, _say: Say) -> str:
 
 
 BOXES = (
-    RegisterField("number", N_("Box"), lambda row, say: row.number, "number", figures=True),
+    RegisterField("number", N_("Box"), lambda row, say: row.number, "number"),
     RegisterField("kind", N_("Kind"), lambda row, say: say(row.kind_name)),
     RegisterField("place", N_("Place"), lambda row, say: row.place, grows=True),
     RegisterField("away", N_("Away"), _away),
@@ -80,7 +80,7 @@ def _days_late(row: LoanFacts) -> int | None:
 
 
 LOANS = (
-    RegisterField("number", N_("Loan"), lambda row, say: row.number, "number", figures=True),
+    RegisterField("number", N_("Loan"), lambda row, say: row.number, "number"),
     RegisterField("standing", N_("Stands"), lambda row, say: say(LOAN_IN_WORDS[row.standing])),
     RegisterField("borrower", N_("Who has it"), lambda row, say: row.borrower, grows=True),
     RegisterField("kind", N_("Kind"), lambda row, say: say(BORROWER_IN_WORDS[row.kind])),

@@ -244,3 +244,15 @@ def test_what_nobody_weighed_or_what_fits_nowhere_is_named(store: Desk) -> None:
     with refused(store, "bags_unweighed"):
         pack_as_proposed(store)
     assert len(pack_as_proposed(store, sure=True)) == 1
+
+
+def test_a_proposal_asks_before_a_heavy_limit_and_for_what_is_kept_dry(store: Desk) -> None:
+    put_bags(store, 131, [500])
+    with refused(store, "heavy_limit"):
+        pack_as_proposed(store, limit_tenths=200_000)
+    with refused(store, "limit_too_high"):
+        pack_as_proposed(store, limit_tenths=240_000, sure=True)
+    put_bags(store, 132, [50], material="metal")
+    with refused(store, "desiccant_needed"):
+        pack_as_proposed(store)
+    assert [one.box.kind for one in pack_as_proposed(store, sure=True)] == ["sherds", "metal"]

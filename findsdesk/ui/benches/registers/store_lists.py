@@ -20,7 +20,7 @@ BOXES = ListKind(
         FilterKind("in_use", N_("in use"), "{value}"),
         BY_DEPOSIT,
     ),
-    spare=("note", "desiccant", "made", "code", "limit", "pieces", "away"),
+    spare=("note", "desiccant", "made", "code", "limit", "pieces", "bags"),
 )
 PLACES = ListKind(
     "places",
@@ -33,7 +33,7 @@ PLACES = ListKind(
         FilterKind("place_kind", N_("kind of place"), "{value}"),
         FilterKind("place", N_("within"), N_("within {value}"), Asked.TEXT),
     ),
-    spare=("note", "code", "taken_here", "holds", "pieces", "away"),
+    spare=("note", "code", "holds", "pieces", "away", "bags"),
 )
 LOANS = ListKind(
     "loans",
