@@ -299,7 +299,9 @@ def put_settled(
     if kept:
         add_group(desk, code, ware=ware, part="rim", pieces=kept, tenths=tenths)
     if discarded:
-        add_group(desk, code, ware="MBU", part="body", pieces=discarded, decision=Decision.DISCARD, reason=REASON)
+        # The ceramicist decides, so that the director may be the second person.
+        oren = sitting(desk, "Oren")
+        add_group(oren, code, ware="MBU", part="body", pieces=discarded, decision=Decision.DISCARD, reason=REASON)
     settle(desk, code)
     if marked:
         write_marks(desk, code)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -10,6 +11,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.domain.discards import Stage, stage_of
 from findsdesk.domain.refusals import Refusal
@@ -75,6 +77,8 @@ class LineFacts:
     tenths: int | None
     reason: str
     rule: str
+    decided_by: str
+    """Who made these sherds a discard."""
     called_back_at: datetime | None
     called_back_by: str
     called_back_why: str
@@ -101,6 +105,14 @@ class WholeList:
     def standing(self) -> tuple[LineFacts, ...]:
         """Return the lines that still stand."""
         return tuple(line for line in self.lines if line.called_back_at is None)
+
+    @property
+    def deciders(self) -> tuple[tuple[str, int], ...]:
+        """Return who decided lines that still stand, and how many pieces: the most first."""
+        sums: Counter[str] = Counter()
+        for line in self.standing:
+            sums[line.decided_by] += line.pieces
+        return tuple(sums.most_common())
 
 
 _MAKER, _SIGNER, _CARRIER = aliased(Person), aliased(Person), aliased(Person)
@@ -259,6 +271,7 @@ def _lines(session: Session, list_id: int) -> tuple[LineFacts, ...]:
             DiscardLine.id,
         )
     )
+    decided = deciders(session, DiscardLine.list_id == list_id)
     return tuple(
         LineFacts(
             id=line.id,
@@ -274,6 +287,7 @@ def _lines(session: Session, list_id: int) -> tuple[LineFacts, ...]:
             tenths=line.tenths,
             reason=line.reason,
             rule=line.rule,
+            decided_by=decided.get(line.id, Decider(None, "")).name,
             called_back_at=line.called_back_at,
             called_back_by=person or "",
             called_back_why=line.called_back_why,

@@ -11,6 +11,7 @@ from sqlalchemy.orm import aliased
 
 from findsdesk.desk.container_register import deposits_numbered
 from findsdesk.desk.desk import Reading
+from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.register_windows import Condition, Key, Source
@@ -47,6 +48,7 @@ class DiscardInRegister:
     rule: str
     made_at: datetime
     made_by: str
+    decided_by: str
     signed_at: datetime | None
     signed_by: str
     inspector: str
@@ -116,8 +118,7 @@ def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
 
 
 def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegister]:
-    maker, signer = aliased(Person), aliased(Person)
-    words = words_of(reading.desk)
+    maker, signer, words = aliased(Person), aliased(Person), words_of(reading.desk)
     found = reading.session.execute(
         select(
             DiscardLine,
@@ -142,6 +143,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
         .outerjoin(signer, DiscardList.signed_by_id == signer.id)
         .where(DiscardLine.id.in_(keys))
     ).all()
+    decided = deciders(reading.session, DiscardLine.id.in_(keys))
     return {
         line.id: DiscardInRegister(
             id=line.id,
@@ -161,6 +163,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
             rule=line.rule,
             made_at=of.made_at,
             made_by=made_by or "",
+            decided_by=decided.get(line.id, Decider(None, "")).name,
             signed_at=of.signed_at,
             signed_by=signed_by or "",
             inspector=of.inspector,

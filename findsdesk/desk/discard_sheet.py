@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import datetime
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList, discard_list
+from findsdesk.desk.discard_lists import LineFacts, WholeList, discard_list
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.desk.word_lists import WordLists, words_of
@@ -17,7 +18,7 @@ from findsdesk.words import N_, grouped
 
 
 def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: str = A4) -> PrintedList:
-    """Return a discard list as PDF, without what was called back.
+    """Return a discard list as PDF; what was called back stands apart and counts in no sum.
 
     Refusals: ``unknown_list_number``, ``unknown_paper``.
     """
@@ -37,7 +38,7 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
             Column(say(N_("Why")), 2.0),
             Column(say(N_("Rule of the policy")), 2.2),
         ),
-        rows=tuple(_rows(say, words, whole.standing)),
+        rows=(*_rows(say, words, whole.standing), *_called_back(say, words, whole)),
         totals=(
             say(N_("Total")),
             "",
@@ -51,7 +52,7 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
         when_empty=say(N_("Nothing stands on this list any more.")),
         intro=tuple(_intro(say, words, whole)),
         caution=_caution(say),
-        signatures=tuple(_signatures(desk, say, facts)),
+        signatures=tuple(_signatures(desk, say, whole)),
     )
 
 
@@ -64,17 +65,33 @@ def _rows(say: Wording, words: WordLists, lines: Iterable[LineFacts]) -> Iterabl
         where = say(N_("{Deposit} {number} · {square} {name}"), number=deposit or "–", name=square or "–")
         yield Section(where, pieces)
         for line in its_lines:
-            part = say(words["parts"].called(line.part))
-            piece = say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
-            yield (
-                line.number,
-                line.ware or "–",
-                " · ".join(word for word in (part, piece) if word),
-                grouped(line.pieces),
-                "–" if line.tenths is None else _grams(line.tenths),
-                say(words["discard_reasons"].called(line.reason)),
-                line.rule or say(N_("decided at the table")),
-            )
+            why = say(words["discard_reasons"].called(line.reason))
+            yield _row(say, words, line, grouped(line.pieces), why)
+
+
+def _row(say: Wording, words: WordLists, line: LineFacts, pieces: str, why: str) -> ListRow:
+    part = say(words["parts"].called(line.part))
+    piece = say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
+    return (
+        line.number,
+        line.ware or "–",
+        " · ".join(word for word in (part, piece) if word),
+        pieces,
+        "–" if line.tenths is None else _grams(line.tenths),
+        why,
+        line.rule or say(N_("decided at the table")),
+    )
+
+
+def _called_back(say: Wording, words: WordLists, whole: WholeList) -> Iterable[ListRow]:
+    """Yield the lines that were called back or taken off, their pieces in brackets, with when, by whom and why."""
+    gone = [line for line in whole.lines if line.called_back_at is not None]
+    if gone:
+        yield Section(say(N_("Called back or taken off: in no sum")), "")
+    for line in gone:
+        when = say.moment(line.called_back_at) if line.called_back_at is not None else ""
+        why = say(N_("{when} {who}: {why}"), when=when, who=line.called_back_by, why=line.called_back_why)
+        yield _row(say, words, line, f"({grouped(line.pieces)})", why)
 
 
 def _grams(tenths: int) -> str:
@@ -83,6 +100,9 @@ def _grams(tenths: int) -> str:
 
 def _intro(say: Wording, words: WordLists, whole: WholeList) -> Iterable[str]:
     facts = whole.facts
+    decided = [f"{name} {grouped(pieces)}" for name, pieces in whole.deciders if name]
+    if decided:
+        yield say(N_("Decided by (pieces): {people}."), people=", ".join(decided))
     yield say(N_("Listed {moment} by {person}."), moment=say.moment(facts.made_at), person=facts.made_by or "–")
     if facts.signed_at is not None:
         yield say(N_("Signed {moment} by {person}."), moment=say.moment(facts.signed_at), person=facts.signed_by)
@@ -117,9 +137,14 @@ def _caution(say: Wording) -> CautionSlip:
     return CautionSlip(say(first.lead), " ".join(rest))
 
 
-def _signatures(desk: Desk, say: Wording, facts: ListFacts) -> Iterable[Signature]:
-    yield Signature(say(N_("Decided by")), facts.made_by)
-    yield Signature(say(N_("Second person")), facts.signed_by)
+def _signatures(desk: Desk, say: Wording, whole: WholeList) -> Iterable[Signature]:
+    facts = whole.facts
+    yield Signature(say(N_("Decided by")), ", ".join(name for name, _pieces in whole.deciders))
+    yield Signature(say(N_("Second person")), facts.signed_by, _when(say, facts.signed_at))
     if desk.facts.settings.inspector_signs or facts.inspector:
-        yield Signature(say(N_("Inspector")), facts.inspector)
-    yield Signature(say(N_("Carried away by")), facts.carried_by)
+        yield Signature(say(N_("Inspector")), facts.inspector, _when(say, facts.inspected_at))
+    yield Signature(say(N_("Carried away by")), facts.carried_by, _when(say, facts.carried_at))
+
+
+def _when(say: Wording, moment: datetime | None) -> str:
+    return "" if moment is None else say.moment(moment)

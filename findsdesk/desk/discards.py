@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import and_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.discard_deciders import deciders
 from findsdesk.desk.discard_lists import WholeList, discard_list, list_numbered, stage_of_row
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import count_in
@@ -152,8 +153,8 @@ def sign_list(
     """Sign for a whole list with one's own PIN: from now on its sherds count as discarded. Opposite: ``call_back``.
 
     ``signer`` is the second person, at a station where the first one sits; ``pieces`` are those that the signer saw on
-    the list. Refusals: ``signs_own_list``, ``may_not_sign``, ``not_proposed``, ``list_changed``, and those of
-    ``check_pin``.
+    the list. Refusals: ``signs_own_list``, ``signs_own_decisions``, ``may_not_sign``, ``not_proposed``,
+    ``list_changed``, and those of ``check_pin``.
     """
     with desk.reading() as reading:
         person = desk.person if signer is None else find_person(reading.session, signer)
@@ -181,7 +182,15 @@ def sign_list(
 
 def _may_sign(session: Session, row: DiscardList, person_id: int | None, name: str, role: Role | None) -> None:
     facts = {"number": row.number, "person": name}
-    may_sign(stage_of_row(row), facts, made_by=row.made_by_id, by=person_id, role=role or Role.VOLUNTEER)
+    stands = and_(DiscardLine.list_id == row.id, DiscardLine.called_back_at.is_(None))
+    may_sign(
+        stage_of_row(row),
+        facts,
+        made_by=row.made_by_id,
+        decided_by={one.id for one in deciders(session, stands).values()},
+        by=person_id,
+        role=role or Role.VOLUNTEER,
+    )
 
 
 def _count_as_discarded(deed: Deed, line: DiscardLine) -> None:

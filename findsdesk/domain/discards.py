@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from enum import StrEnum
 
 from findsdesk.domain.balance import Decision
@@ -67,10 +67,19 @@ def waits_for(stage: Stage, *, inspector_signs: bool) -> Waits:
     return Waits.INSPECTOR if inspector_signs and stage is Stage.SIGNED else Waits.BARROW
 
 
-def may_sign(stage: Stage, facts: Mapping[str, object], *, made_by: int | None, by: int | None, role: Role) -> None:
-    """Refuse a signature that does not count: ``not_proposed``, ``signs_own_list``, ``may_not_sign``.
+def may_sign(
+    stage: Stage,
+    facts: Mapping[str, object],
+    *,
+    made_by: int | None,
+    decided_by: Collection[int | None],
+    by: int | None,
+    role: Role,
+) -> None:
+    """Refuse a signature that does not count.
 
-    ``facts`` fill the sentences: ``number`` of the list, ``person`` who signs.
+    Refusals: ``not_proposed``, ``signs_own_list``, ``signs_own_decisions``, ``may_not_sign``. ``facts`` fill the
+    sentences: ``number`` of the list, ``person`` who signs; ``decided_by`` are those who decided one of its lines.
     """
     if stage is not Stage.PROPOSED:
         raise Refusal("not_proposed", N_("Discard list {number} waits for no signature. Look at its dates."), **facts)
@@ -78,6 +87,12 @@ def may_sign(stage: Stage, facts: Mapping[str, object], *, made_by: int | None, 
         raise Refusal(
             "signs_own_list",
             N_("{person} made discard list {number}. A second person signs it."),
+            **facts,
+        )
+    if by in decided_by:
+        raise Refusal(
+            "signs_own_decisions",
+            N_("{person} decided lines of discard list {number}. Somebody who neither decided nor listed them signs."),
             **facts,
         )
     if role not in SIGNERS:

@@ -222,7 +222,8 @@ def signature_block(signature: Signature, width: float, language: str) -> Block:
             pen.rule(start, base, start + long, base, 0.2)
             pen.text(start, base + 3.0, caption, PLAIN, SMALL)
         pen.words(left, top + 6.0, fit_or_cut(signature.role, BOLD, 9.0, SMALL, SIGN_LINE))
-        if signature.name:
-            pen.words(left + SIGN_LINE + 4, base - 1.2, fit_or_cut(signature.name, PLAIN, 9.0, SMALL, rest))
+        for said, start in ((signature.name, SIGN_LINE + 4), (signature.when, SIGN_LINE + 8 + rest)):
+            if said:
+                pen.words(left + start, base - 1.2, fit_or_cut(said, PLAIN, 9.0, SMALL, rest))
 
     return Block(height, draw, untitled=True)

@@ -52,10 +52,11 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """A line to sign on; ``role`` says as what, ``name`` who is meant to."""
+    """A line to sign on; ``role`` says as what, ``name`` who is meant to, ``when`` where it was signed for already."""
 
     role: str
     name: str = ""
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)

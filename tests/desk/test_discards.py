@@ -274,3 +274,29 @@ def test_a_dossier_says_where_its_discards_went(oren: Desk) -> None:
         10,
         "marked pit",
     )
+
+
+def test_who_decided_a_line_is_not_the_second_person_though_somebody_else_made_the_list(oren: Desk) -> None:
+    set_pin(oren, "Oren", pin="3307")
+    make_list(sitting(oren, "Mika"))
+    with refused(oren, "signs_own_decisions"):
+        sign_list(oren, 1, pin="3307")
+    take_off(oren, 1, tags=["131"], why="looked at again")
+    with refused(oren, "signs_own_decisions"):
+        sign_list(oren, 1, pin="3307")
+    assert sign_list(oren, 1, signer="Ilo", pin=PIN).facts.signed_by == "Ilo Marr"
+
+
+def test_a_later_change_of_the_count_decides_nothing_and_a_decision_made_anew_does(desk: Desk) -> None:
+    tessa = sitting(desk, "Tessa")
+    code = dry_container(desk, 133, 9)
+    made = add_group(tessa, code, ware="MBU", part="body", pieces=8, decision=Decision.DISCARD, reason="modern")
+    change_group(desk, made.id, seen=made.version, pieces=9)
+    settle(desk, code)
+    assert [line.decided_by for line in make_list(desk).lines] == ["Tessa Quill"]
+    take_off(desk, 1, why="another look", to=Decision.KEEP)
+    reopen(desk, code, reason="it is modern after all")
+    [group] = table_of(desk, code).groups
+    change_group(desk, group.id, seen=group.version, decision=Decision.DISCARD, reason="modern")
+    settle(desk, code)
+    assert [line.decided_by for line in make_list(desk).lines] == ["Ilo Marr"]

@@ -153,15 +153,15 @@ def test_pieces_are_counted_of_one_thing(desk: Desk) -> None:
 def test_what_was_discarded_is_not_lent(desk: Desk) -> None:
     """The loan of something discarded, or of something that is to be, is refused."""
     code = dry_container(desk, 131, 6)
-    group = add_group(desk, code, ware="QRS", part="rim", pieces=6, decision=Decision.DISCARD, reason="modern")
-    lifted = lift_pieces(desk, group.id, seen=group.version, how_many=1)
+    oren = sitting(desk, "Oren")
+    group = add_group(oren, code, ware="QRS", part="rim", pieces=6, decision=Decision.DISCARD, reason="modern")
+    lifted = lift_pieces(oren, group.id, seen=group.version, how_many=1)
     with refused(desk, "lent_to_discard"):
         lent(desk, lifted.pieces[0].code)
     settle(desk, code)
     with refused(desk, "lent_to_discard"):
         lent(desk, code)
     set_pin(desk, "Ilo", pin="2406")
-    oren = sitting(desk, "Oren")
     make_list(oren)
     sign_list(oren, 1, signer="Ilo", pin="2406")
     for gone in (lifted.pieces[0].code, code):

@@ -245,11 +245,11 @@ def test_a_used_up_piece_is_described_further(desk: Desk, bucket: str) -> None:
 
 
 def test_nothing_is_taken_of_a_piece_on_a_discard_list_or_carried_away(desk: Desk) -> None:
-    code = dry_container(desk, 131, 1)
-    row = add_group(desk, code, ware="MBU", part="body", pieces=1, decision=Decision.DISCARD, reason="modern")
-    lift_pieces(desk, row.id, seen=row.version)
+    code, oren = dry_container(desk, 131, 1), sitting(desk, "Oren")
+    row = add_group(oren, code, ware="MBU", part="body", pieces=1, decision=Decision.DISCARD, reason="modern")
+    lift_pieces(oren, row.id, seen=row.version)
     settle(desk, code)
-    make_list(sitting(desk, "Oren"))
+    make_list(oren)
     with refused(desk, "on_discard_list"):
         sampled(desk, "131.1", pieces_used=1)
     set_pin(desk, "Ilo", pin="2406")

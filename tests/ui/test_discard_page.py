@@ -55,6 +55,7 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert bench.discard.isVisible()
     assert bench.going_on() == "Discard list 1, proposed"
     assert [row.cells[0].text for row in bench.discard.model.rows] == ["131", "132"]
+    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: 22 pieces wait for a second person"
     act(qtbot, program, bench, "sign")
     assert bench.discard.form.write.text() == "Sign for 22 pieces"
     fields = bench.discard.form.fields
@@ -62,7 +63,8 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     line = fields.entries["pin"].widget
     assert isinstance(line, QLineEdit)
     assert line.echoMode() is QLineEdit.EchoMode.Password
-    press(qtbot, program, KEY.Key_Return, "9999", KEY.Key_Return)
+    assert line.hasFocus(), "a name stands already: what is typed is its PIN"
+    press(qtbot, program, "9999", KEY.Key_Return)
     assert "That is not the PIN of Ilo Marr" in bench.refusals.text().text()
     assert bench.discard.form.isAncestorOf(bench.refusals)
     assert line.text() == ""
@@ -80,7 +82,32 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert [note.text for note in whole(sherds).notes] == ["the tile lies on top"]
 
 
-def test_the_one_who_made_it_is_not_offered_to_sign(
+def test_what_was_typed_stays_while_the_inspector_s_word_is_written(
+    qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
+) -> None:
+    with_settings(sherds, inspector_signs=True)
+    make_list(sitting(sherds, "Oren"))
+    sign_list(sherds, 1, signer="Ilo", pin=PIN)
+    settled(qtbot, program)
+    bench.show_discard_list(1, "2026")
+    settled(qtbot, program)
+    act(qtbot, program, bench, "carry")
+    press(qtbot, program, "marked pit", KEY.Key_Return, "barrow", KEY.Key_Return, "tile", KEY.Key_Return)
+    assert "The permit asks for the inspector's word" in bench.refusals.text().text()
+    act(qtbot, program, bench, "inspected")
+    press(qtbot, program, "Sela Orin", KEY.Key_Return)
+    act(qtbot, program, bench, "carry")
+    press(qtbot, program, KEY.Key_Return, KEY.Key_Return, KEY.Key_Return)
+    facts = whole(sherds).facts
+    assert (facts.carried_to, facts.carried_how, facts.marker) == ("marked pit", "barrow", "tile")
+    act(qtbot, program, bench, "note")
+    press(qtbot, program, "the tile lies on top", KEY.Key_Return)
+    act(qtbot, program, bench, "note")
+    assert bench.discard.form.fields is not None
+    assert bench.discard.form.fields.peek() == {"text": ""}, "what was written is not offered again"
+
+
+def test_who_made_it_or_decided_a_line_is_not_offered_to_sign(
     qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench
 ) -> None:
     make_list(sherds)
@@ -90,7 +117,7 @@ def test_the_one_who_made_it_is_not_offered_to_sign(
     act(qtbot, program, bench, "sign")
     fields = bench.discard.form.fields
     assert fields is not None
-    assert [words for _value, words in fields.fields[0].choices] == ["Ilo Marr", "Oren Vade"]
+    assert [words for _value, words in fields.fields[0].choices] == ["Ilo Marr"], "Oren decided its lines"
 
 
 def test_chosen_lines_are_called_back(qtbot: Any, sherds: Desk, program: Program, bench: RegistersBench) -> None:

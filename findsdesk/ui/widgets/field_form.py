@@ -127,6 +127,10 @@ class FieldForm(QWidget):
         if self.fields:
             self._go_to(self.fields[0].key)
 
+    def focus_field(self, key: str) -> None:
+        """Give the keyboard to a field."""
+        self._go_to(key)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Set labels above their fields where there is little room beside them."""
         super().resizeEvent(event)

@@ -23,7 +23,7 @@ from findsdesk.words import N_, _, grouped, plural
 
 
 class DiscardForm(Card):
-    """Hidden while no act is at hand. Nothing typed is lost when the act is refused, but for a PIN."""
+    """Hidden while no act is at hand. Nothing typed is lost when the act is refused or left, but for a PIN."""
 
     wanted = Signal()
     """The act is to be written."""
@@ -33,6 +33,10 @@ class DiscardForm(Card):
         super().__init__(bench.theme, " ")
         self.bench = bench
         self.act: DiscardAct | None = None
+        self._of: tuple[int, str] = (0, "")
+        """Id of the list and key of the act at hand."""
+        self._kept: dict[tuple[int, str], dict[str, Any]] = {}
+        """What was typed for acts that were left before they were written."""
         self.fields: FieldForm | None = None
         self.cautions: list[CautionSlip] = []
         self.lines = labels.muted(small=True)
@@ -55,8 +59,8 @@ class DiscardForm(Card):
         """Show the form of an act."""
         self.leave()
         around = WordsAround.of(self.bench.surroundings.desk)
-        self.act = act
         facts = whole.facts
+        self.act, self._of = act, (facts.id, act.key)
         self.say_heading(around.say(act.title, number=facts.number))
         if not act.of_lines:
             self.write.setText(around.say(act.write, pieces=grouped(facts.pieces)))
@@ -71,10 +75,14 @@ class DiscardForm(Card):
         self.fields.entered.connect(self.wanted)
         self.bench.stand_refusals(self._asked)
         self.show()
-        self.fields.focus_first()
+        self.fields.show_values(self._kept.pop(self._of, {}))
+        # A name stands already, the only one or the first of the list: what is typed then is the PIN.
+        self.fields.focus_field("pin" if "pin" in self.fields.entries and signers else self.fields.fields[0].key)
 
     def leave(self) -> None:
-        """Put the form away."""
+        """Put the form away; what was typed stays for when it is opened again."""
+        if self.fields is not None and self.act is not None:
+            self._kept[self._of] = {key: value for key, value in self.fields.peek().items() if key != "pin" and value}
         self.act = None
         gone = [*self.cautions, *([self.fields] if self.fields is not None else [])]
         for part in gone:
@@ -84,6 +92,11 @@ class DiscardForm(Card):
         self.cautions, self.fields = [], None
         self.bench.stand_refusals()
         self.hide()
+
+    def leave_written(self) -> None:
+        """Put the form away after its act was written."""
+        self.leave()
+        self._kept.pop(self._of, None)
 
     def read(self) -> dict[str, Any] | None:
         """Return what was typed, or None while something in it is wrong."""

@@ -137,7 +137,7 @@ class DiscardPart(QWidget):
         )
 
     def _written(self, whole: WholeList) -> None:
-        self.form.leave()
+        self.form.leave_written()
         self._show(_Read(whole, self._signers, self.photos.pictures))
         words = head_of(whole.facts, self._around())
         self.bench.surroundings.say(Answer(Tone.DONE, words))
@@ -216,5 +216,6 @@ class DiscardPart(QWidget):
 def _read(desk: Desk, number: int, season: str) -> _Read:
     signers = tuple(person.name for person in people(desk) if person.active and person.role in SIGNERS)
     whole = discard_list(desk, number, season=season)
-    others = tuple(name for name in signers if name != whole.facts.made_by)
+    concerned = {whole.facts.made_by, *(name for name, _pieces in whole.deciders)}
+    others = tuple(name for name in signers if name not in concerned)
     return _Read(whole, others or signers, pictures_of(desk, ("discard_list", whole.facts.id)))

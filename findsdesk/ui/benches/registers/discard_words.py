@@ -28,6 +28,7 @@ def facts_in_words(whole: WholeList, around: WordsAround) -> tuple[tuple[str, st
     lines = (
         (N_("Season"), facts.season),
         (N_("Stands on it"), " · ".join(word for word in (sums, rest) if word)),
+        (N_("Decided"), ", ".join(f"{name} {grouped(pieces)}" for name, pieces in whole.deciders if name)),
         (N_("Made"), _event(facts.made_at, facts.made_by, around)),
         (N_("Signed"), _event(facts.signed_at, facts.signed_by, around)),
         (N_("Inspector"), _event(facts.inspected_at, facts.inspector, around)),

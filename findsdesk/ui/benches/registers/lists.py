@@ -169,7 +169,18 @@ DISCARDS = ListKind(
         BY_SQUARE,
         BY_SEASON,
     ),
-    spare=("rule", "carried_to", "made_by", "signed", "square", "carried", "reason", "grams", "signed_by"),
+    spare=(
+        "rule",
+        "carried_to",
+        "made_by",
+        "decided_by",
+        "signed",
+        "square",
+        "carried",
+        "reason",
+        "grams",
+        "signed_by",
+    ),
     first_act=N_("Make a discard list"),
 )
 LEFT = ListKind(

@@ -229,10 +229,9 @@ class RegistersBench(Bench):
         self.deed(lambda: make_list(desk), then=self._say_made, button=self.lists.foot.begin)
 
     def _say_made(self, made: WholeList) -> None:
-        words = self.surroundings.words(
-            N_("Discard list {number}: {pieces} pieces"), number=made.facts.number, pieces=grouped(made.facts.pieces)
-        )
-        self.surroundings.say(Answer(Tone.DONE, words, self.surroundings.words(N_(" wait for a second person"))))
+        head = self.surroundings.words(N_("Discard list {number}"), number=made.facts.number)
+        wait = plural("{n} piece waits for a second person", "{n} pieces wait for a second person", made.facts.pieces)
+        self.surroundings.say(Answer(Tone.DONE, head, f": {wait}"))
         self.show_discard_list(made.facts.number, made.facts.season)
 
     def _print_discard_list(self, facts: object) -> None:
