@@ -26,16 +26,17 @@ TOO_SMALL = N_("Too small, painted or flaking: no ink, but a slip with the mark 
 CHECKING = N_("A second person checks one in {n}, and all of a {container} once one is wrong.")
 
 
-def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, all_lines: bool = True) -> PrintedList:
+def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, all_lines: bool = False) -> PrintedList:
     """Return the list for the marking table, by deposit with how far each has come.
 
-    ``all_lines`` is False for only what is still to be written, checked or inked again. The caution about solvents
-    stands at its head. Refusals: those of ``mark_lines``, ``unknown_paper``.
+    ``all_lines`` is True for what is done, too, beside what is still to be written, checked or inked again. The
+    caution about solvents stands at its head. Refusals: those of ``mark_lines``, ``unknown_paper``.
     """
     say = Wording(desk)
-    lines = [line for line in mark_lines(desk, deposit) if all_lines or not line.is_done]
+    every_line = mark_lines(desk, deposit)
+    lines = [line for line in every_line if all_lines or not line.is_done]
     every = say(N_("Kept pieces of sorted {containers}"))
-    chosen = say(N_("Kept pieces of {deposit} {number}"), number=lines[0].deposit if lines else deposit)
+    chosen = say(N_("Kept pieces of {deposit} {number}"), number=every_line[0].deposit if every_line else deposit)
     return printed(
         say,
         paper,
@@ -53,7 +54,7 @@ def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, al
             Column(say(N_("Written by")), 1.1),
             Column(say(N_("Checked by")), 1.1),
         ),
-        rows=tuple(_by_deposit(say, lines)),
+        rows=tuple(_by_deposit(say, every_line, lines)),
         count=len(lines),
         when_empty=say(N_("No sorted {container} has kept pieces to mark.")),
         intro=tuple(_how(say)),
@@ -82,8 +83,12 @@ def solvents(say: Wording) -> CautionSlip | None:
     return CautionSlip(say(shown[0].lead), say(shown[0].text)) if shown else None
 
 
-def _by_deposit(say: Wording, lines: Sequence[MarkLine]) -> Iterator[ListRow]:
-    for of in progress_of(lines):
+def _by_deposit(say: Wording, every: Sequence[MarkLine], lines: Sequence[MarkLine]) -> Iterator[ListRow]:
+    """Yield each deposit of the lines with how far all of it has come, and its lines."""
+    shown = {line.deposit for line in lines}
+    for of in progress_of(every):
+        if of.deposit not in shown:
+            continue
         title = say(N_("{Deposit} {number}"), number=of.deposit or "–")
         yield Section(title, _progress(say, of))
         for line in lines:

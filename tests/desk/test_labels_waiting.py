@@ -8,6 +8,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.labels_waiting import LabelsWaiting, labels_waiting, tags_to_print
 from findsdesk.desk.mark_lines import mark_lines
+from findsdesk.desk.marking import check_marks, write_marks
 from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.playing import do
 from findsdesk.desk.printing import came_out_well, field_tags, lay_out_bag_labels, lay_out_field_tags
@@ -110,6 +111,11 @@ def test_the_marking_list_carries_the_solvent_caution_and_where_to_write(desk: D
         assert said in text, said
     one = marking_sheet(desk, "2003")
     assert one.rows == 1
+    write_marks(desk, "106", who="Lio")
+    assert "22 of 22 marked, 0 checked" in _text(marking_sheet(desk, "2003").pdf)
+    check_marks(desk, "106")
+    assert marking_sheet(desk).rows == 1
+    assert marking_sheet(desk, all_lines=True).rows == 2
     assert "2017" not in _text(one.pdf)
 
 

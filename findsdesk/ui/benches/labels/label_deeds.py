@@ -157,7 +157,12 @@ class LabelDeeds:
     def print_marks(self, deposit: object) -> None:
         """Make the marking list of one deposit, or of all."""
         desk, chosen = self.bench.surroundings.desk, deposit if isinstance(deposit, str) else None
-        self.bench.read(lambda: marking_sheet(desk, chosen), lambda made: self._keep(made, "marking"), topic="list")
+        done_too = self.parts.marks.done_too.isChecked()
+        self.bench.read(
+            lambda: marking_sheet(desk, chosen, all_lines=done_too),
+            lambda made: self._keep(made, "marking"),
+            topic="list",
+        )
 
     def _keep(self, made: PrintedList, key: str) -> None:
         day = WordsAround.of(self.bench.surroundings.desk).today().isoformat()
