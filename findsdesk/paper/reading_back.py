@@ -17,6 +17,7 @@ from PIL import Image
 from findsdesk.paper.dots import dot_of
 
 PRINTER_DPI = 203
+POINTS = 72 / 25.4
 _FORMATS = zxingcpp.BarcodeFormats(
     [zxingcpp.BarcodeFormat.Code128, zxingcpp.BarcodeFormat.QRCode, zxingcpp.BarcodeFormat.DataMatrix]
 )
@@ -87,8 +88,10 @@ def part_image(pdf: bytes, area: tuple[float, float, float, float], width: int) 
     left, top, across, down = area
     dots = width / across
     with _opened(pdf) as document:
-        page = document[0].render(scale=dots * 25.4 / 72).to_pil()
-        picture = page.crop(tuple(round(edge * dots) for edge in (left, top, left + across, top + down))).copy()
+        page = document[0]
+        right, bottom = page.get_width() / POINTS - left - across, page.get_height() / POINTS - top - down
+        around = tuple(max(0.0, edge * POINTS) for edge in (left, bottom, right, top))
+        picture = page.render(scale=dots / POINTS, crop=around).to_pil().copy()
     out = BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()

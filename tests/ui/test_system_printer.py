@@ -66,6 +66,8 @@ def test_this_machine_has_no_printer_and_the_bench_says_so(
     if printers_of_the_machine():
         pytest.skip("this machine has a printer")
     assert bench.state.machine_printers == ()
+    bench.state.handed_over()
+    bench.show_state()
     assert bench.parts.press.no_printer.isVisible()
     assert not bench.parts.press.view.isVisible()
 

@@ -33,6 +33,8 @@ _IN_SUN = 1.1
 """How much wider words are in sun."""
 _LOW = 640
 """Pixels of height, at 100 per cent, under which the buttons stand above the sheet instead of beside it."""
+_CLOSE = 730
+"""Pixels of height, at 100 per cent, under which the lines of the list stand closer."""
 _SMALL = (760, 480)
 """Pixels of width and height, at 100 per cent, under which only the list stands beside the sheet."""
 _NARROW = 560
@@ -102,6 +104,7 @@ class LabelsLayout:
         aside = state.meeting or state.aside is not None
         self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not aside)
         self.press.setVisible(is_sheet and not empty and not aside)
+        self._left_holder.setVisible(state.aside is None)
         self.marks.beside.setVisible(state.row is Row.MARKS and not state.meeting)
         if state.meeting:
             self._pages.show_page(self._meet_page)
@@ -163,14 +166,16 @@ class LabelsLayout:
         left = px((_LEFT_SMALL if small else _LEFT) * (_IN_SUN if self.theme.is_sun else 1))
         self._left_holder.setMinimumWidth(left if wide else 0)
         self._left_holder.setMaximumWidth(left if wide else 16_777_215)
-        self.what.make_low(small)
+        close = small or height < px(_CLOSE)
+        self.what.make_low(close)
         low = small or height < px(_LOW)
         self._stand(low=low, small=small)
-        self.stock.make_low(low)
+        self.stock.make_low(low or close)
         self._row.setSpacing(px(16))
-        self._left.setSpacing(px(12))
+        self._left.setSpacing(px(8 if close else 12))
         self._right.setSpacing(px(10))
-        for part in (self.stock, self.press, self.sheet, self.meet, self.measure, self.editor):
+        self.stock.space(px(6 if close else 8))
+        for part in (self.press, self.sheet, self.meet, self.measure, self.editor):
             part.space(px(8))
         self.sheet.make_small(small)
         self.tags.space()

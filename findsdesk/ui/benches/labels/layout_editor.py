@@ -134,6 +134,7 @@ class LayoutEditor(QWidget):
             self.square.addItem(words, key)
         self._holder.setLayout(self._grid)
         self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setColumnStretch(7, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.head)
@@ -247,7 +248,7 @@ class LayoutEditor(QWidget):
         for line in self._lines:
             line.size.line.setFixedWidth(self.theme.px(54))
             for button in (line.up, line.down):
-                button.setFixedWidth(self.theme.px(34))
+                button.setFixedWidth(self.theme.px(48))
 
     def _flowing(self, *parts: QWidget) -> QWidget:
         holder, flow = QWidget(), FlowLayout()

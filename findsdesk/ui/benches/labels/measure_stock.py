@@ -192,4 +192,4 @@ def _lengths() -> dict[str, str]:
 
 
 def _measure(name: str) -> Measure:
-    return Measure(partial(read_whole), "", 1) if name in ("columns", "rows") else steel_rule()
+    return Measure(partial(read_whole), _("labels"), 1) if name in ("columns", "rows") else steel_rule()

@@ -26,7 +26,7 @@ class PressPart(QWidget):
         self.theme = theme
         self.print_button, self.save = act_button(_("Print")), QPushButton(_("Save PDF"))
         self.view = QPushButton(_("Open as PDF"))
-        self.no_printer = labels.muted(_("No printer is set up here: the PDF opens in your viewer."), small=True)
+        self.no_printer = labels.muted(_("No printer is set up here, so the PDF opened in your viewer."), small=True)
         self.read_back, self.leave = QPushButton(_("Read back")), QPushButton(_("Leave the reprint"))
         self.read_line, self.batch_line = labels.plain(), labels.muted()
         self.asked, self.all_well = labels.bold(wrap=True), act_button("")
@@ -49,13 +49,13 @@ class PressPart(QWidget):
         layout = _column(self._looking)
         layout.addWidget(self.batch_line)
         layout.addWidget(self._flowing(self.print_button, self.view, self.save, self.read_back, self.leave))
-        layout.addWidget(self.no_printer)
         layout.addWidget(self.read_line)
 
     def _fill_question(self) -> None:
         layout = _column(self._question)
         layout.addWidget(self.asked)
         layout.addWidget(labels.muted(_("Print at actual size (100 %), never “fit to page”."), small=True))
+        layout.addWidget(self.no_printer)
         layout.addWidget(self._flowing(self.all_well, self.some_spoiled, self.not_printed))
 
     def _fill_spoiled(self) -> None:
@@ -79,7 +79,7 @@ class PressPart(QWidget):
             button.setEnabled(there)
         self.view.setVisible(bool(state.machine_printers))
         self.view.setEnabled(there)
-        self.no_printer.setVisible(there and state.machine_printers == ())
+        self.no_printer.setVisible(state.machine_printers == ())
         self.batch_line.setText(label_words.batch_line(state))
         self.batch_line.setVisible(there)
         self.leave.setVisible(state.reprint is not None)
