@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
     from findsdesk.desk.the_day import Day
 
+
 def heading(desk: Desk, day: Day) -> str:
     """Return whose day it is."""
     facts = {"site": desk.facts.name, "permit": day.permit, "day": f"{day.day:%Y-%m-%d}", "season": day.season}
@@ -41,10 +42,11 @@ def needs(desk: Desk, day: Day) -> Iterator[str]:
 
 def balance(desk: Desk, day: Day) -> list[tuple[str, int]]:
     """Return what came in and where every piece of it is, as figures with what they are."""
-    from findsdesk.desk.balances import CAME_IN, WENT
+    from findsdesk.desk.balances import CAME_IN, where_it_is
 
     always = {"counted", "kept", "on_hold", "to_discard", "unsorted"}
-    figures = [(name, text, max(0, getattr(day.balance, name))) for name, text in (*CAME_IN, *WENT)]
+    figures = [(name, text, getattr(day.balance, name)) for name, text in CAME_IN]
+    figures += [(name, text, max(0, pieces)) for name, text, pieces in where_it_is(day.balance, day.signed)]
     figures.append(("over", N_("over"), day.balance.over))
     return [(put(text, desk.terms), number) for name, text, number in figures if number or name in always]
 

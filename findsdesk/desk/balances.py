@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, fields
 
 from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.signed_discards import signed_not_carried
 from findsdesk.domain.balance import Ledger
 from findsdesk.store.models import BalanceTotal, Container
 from findsdesk.words import N_
@@ -21,14 +21,15 @@ WENT = (
     ("kept", N_("kept")),
     ("on_hold", N_("on hold")),
     ("to_discard", N_("to discard, unsigned")),
-    ("discarded", N_("discarded")),
+    ("signed", N_("to discard, signed for")),
+    ("carried", N_("discarded, carried away")),
     ("used_up", N_("used up as samples")),
     ("moved_out", N_("moved out")),
     ("not_a_sherd", N_("not a sherd")),
     ("not_found", N_("not found")),
     ("unsorted", N_("not yet sorted")),
 )
-"""The columns of the ledger in the order of the law, with their words."""
+"""The columns of the ledger in the order of the law, with their words; what is signed for is not gone yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,8 @@ class MaterialBalance:
     accounted_tenths: int
     containers: int
     unsettled: tuple[tuple[str, int], ...]
+    signed: int = 0
+    """Pieces whose discard is signed for and that were not carried away; the ledger counts them as discarded."""
 
 
 def balances_in(
@@ -60,12 +63,13 @@ def balances_in(
         .group_by(BalanceTotal.material)
     ).all()
     unsettled = _unsettled(session, where)
+    signed = signed_not_carried(session, season_id=season_id, deposit_id=deposit_id)
     found = []
     for row in rows:
         kind, containers, *values = tuple(row)
         *numbers, counted, accounted = (int(value or 0) for value in values)
         left = tuple(unsettled.get(kind, ()))
-        found.append(MaterialBalance(kind, Ledger(*numbers), counted, accounted, containers, left))
+        found.append(MaterialBalance(kind, Ledger(*numbers), counted, accounted, containers, left, signed.get(kind, 0)))
     return tuple(sorted(found, key=lambda one: (-one.ledger.expected, one.material)))
 
 
@@ -96,9 +100,7 @@ def _unsettled(session: Session, where: list[ColumnElement[bool]]) -> dict[str, 
     return found
 
 
-def ledger_lines(ledger: Ledger) -> Iterator[tuple[str, int]]:
-    """Yield what came in and where it is, as marked texts with their pieces; lines of nothing are left out."""
-    for name, words in (*CAME_IN, *WENT):
-        pieces = getattr(ledger, name)
-        if pieces or name in ("counted", "kept"):
-            yield words, pieces
+def where_it_is(ledger: Ledger, signed: int) -> tuple[tuple[str, str, int], ...]:
+    """Return name, marked words and pieces of each end; ``signed`` are those signed for and not carried away."""
+    of_discards = {"signed": signed, "carried": ledger.discarded - signed}
+    return tuple((name, words, of_discards.get(name, getattr(ledger, name, 0))) for name, words in WENT)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from findsdesk.desk.balances import CAME_IN, WENT, MaterialBalance, balances_in
+from findsdesk.desk.balances import CAME_IN, MaterialBalance, balances_in, where_it_is
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.sheets import PrintedList, Wording
@@ -83,11 +83,12 @@ def certificate_parts(say: Wording, one: MaterialBalance, caption: str = "") -> 
 
 def _ledger(say: Wording, one: MaterialBalance) -> Iterator[ListRow]:
     ledger = one.ledger
-    for title, lines, total in ((N_("Came in"), CAME_IN, ledger.expected), (N_("Where it is"), WENT, None)):
-        together = total if total is not None else ledger.accounted + ledger.unsorted
-        yield Section(say(title), grouped(together), level=2)
-        for name, words in lines:
-            yield (say(words), grouped(getattr(ledger, name)))
+    yield Section(say(N_("Came in")), grouped(ledger.expected), level=2)
+    for name, words in CAME_IN:
+        yield (say(words), grouped(getattr(ledger, name)))
+    yield Section(say(N_("Where it is")), grouped(ledger.accounted + ledger.unsorted), level=2)
+    for _name, words, pieces in where_it_is(ledger, one.signed):
+        yield (say(words), grouped(pieces))
 
 
 def _verdict(say: Wording, one: MaterialBalance) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from findsdesk.desk.balances import WENT, MaterialBalance
+from findsdesk.desk.balances import WENT, MaterialBalance, where_it_is
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.deposit_facts import DepositFacts, open_deposits
 from findsdesk.desk.desk import Desk
@@ -97,14 +97,15 @@ def standing_table(say: Wording, day: Day, caption: str = "") -> Table:
 
 def balance_table(say: Wording, found: Sequence[MaterialBalance], caption: str = "") -> Table:
     """Return the ledger of each material on a line; columns of nothing but noughts are left out."""
-    shown = [(name, words) for name, words in WENT if any(getattr(one.ledger, name) for one in found)]
+    ends = [{name: pieces for name, _words, pieces in where_it_is(one.ledger, one.signed)} for one in found]
+    shown = [(name, words) for name, words in WENT if any(one[name] for one in ends)]
     rows: list[ListRow] = [
         (
             material_in_words(one.material, say),
             grouped(one.ledger.expected),
-            *(grouped(getattr(one.ledger, name)) for name, _words in shown),
+            *(grouped(pieces[name]) for name, _words in shown),
         )
-        for one in found
+        for one, pieces in zip(found, ends, strict=True)
     ]
     columns = (
         Column(say(N_("Material")), 1.5),

@@ -13,6 +13,7 @@ from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.needs import Need, needs_of
 from findsdesk.desk.setting_up import season_of
+from findsdesk.desk.signed_discards import signed_not_carried
 from findsdesk.desk.what_waits import Waits, soaking_too_long, waits_in
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.balance import Ledger
@@ -32,6 +33,8 @@ class Day:
     by_standing: Mapping[Standing, int]
     needs: tuple[Need, ...]
     balance: Ledger
+    signed: int
+    """Of what the balance counts as discarded: signed for, and not carried away."""
     material: str
     over: tuple[str, ...]
     washed_today: int
@@ -60,6 +63,7 @@ def the_day(desk: Desk, day: date | None = None, *, material: str = "pottery") -
             by_standing=standings,
             needs=needs_of(session, too_long, over, its_day),
             balance=season_balance(session, season.id, material),
+            signed=signed_not_carried(session, season_id=season.id).get(material, 0),
             material=material,
             over=over,
             washed_today=washed,

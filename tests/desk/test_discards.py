@@ -4,6 +4,8 @@ import pytest
 from sqlalchemy import select, update
 
 from findsdesk.desk.bagging import bag
+from findsdesk.desk.balances import where_it_is
+from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import discard_lists
@@ -68,6 +70,25 @@ def test_a_list_takes_all_that_is_settled_and_on_no_list(oren: Desk) -> None:
     assert [one.number for one in discard_lists(oren)] == [2, 1]
     assert ledger(oren, "131").to_discard == 10
     assert prove(oren).sound
+
+
+def test_proposed_signed_and_carried_away_stand_apart_in_the_day_and_on_the_certificate(oren: Desk) -> None:
+    def ends() -> dict[str, int]:
+        day = the_day(oren)
+        [balance] = season_balances(oren, material="pottery")
+        assert (balance.ledger, balance.signed) == (day.balance, day.signed)
+        found = {name: pieces for name, _words, pieces in where_it_is(day.balance, day.signed)}
+        assert sum(found.values()) == day.balance.expected, "each piece has one end"
+        return {name: found[name] for name in ("to_discard", "signed", "carried")}
+
+    make_list(oren)
+    assert ends() == {"to_discard": 22, "signed": 0, "carried": 0}
+    sign_list(oren, 1, signer="Ilo", pin=PIN)
+    assert ends() == {"to_discard": 0, "signed": 22, "carried": 0}
+    call_back(oren, 1, why="joins", tags=["131"])
+    assert ends() == {"to_discard": 0, "signed": 12, "carried": 0}
+    carried_away(oren, 1, where="pit", how="barrow", marker="tile")
+    assert ends() == {"to_discard": 0, "signed": 0, "carried": 12}
 
 
 def test_signing_moves_the_sherds_from_to_discard_to_discarded(oren: Desk) -> None:

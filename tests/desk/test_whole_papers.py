@@ -16,7 +16,7 @@ import pytest
 from sqlalchemy import func, select
 
 from findsdesk.desk.all_papers import MAKERS, make_paper
-from findsdesk.desk.balances import CAME_IN, WENT
+from findsdesk.desk.balances import CAME_IN, WENT, where_it_is
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
@@ -103,9 +103,10 @@ def test_the_certificate_is_the_ledger_of_the_store_line_by_line(
     balances = season_balances(whole)
     assert len(pages) == len(balances) == printed("balance").rows
     for text, one in zip(pages, balances, strict=True):
-        for name, words in (*CAME_IN, *WENT):
+        came_in = [(name, words, getattr(one.ledger, name)) for name, words in CAME_IN]
+        for name, words, pieces in (*came_in, *where_it_is(one.ledger, one.signed)):
             line = words.format(containers="buckets")
-            assert re.search(rf"{line} {getattr(one.ledger, name)}\b", text), (one.material, name)
+            assert re.search(rf"{line} {pieces}\b", text), (one.material, name)
         assert f"Came in {one.ledger.expected}" in text
         assert "Ilo Marr" in text
     pottery = pages[0]
@@ -117,7 +118,7 @@ def test_the_balances_are_the_sums_of_the_containers_ledgers(whole: Desk) -> Non
     (pottery,) = season_balances(whole, material="pottery")
     day = the_day(whole)
     assert pottery.ledger == day.balance
-    assert {field.name for field in fields(Ledger)} >= {name for name, _words in (*CAME_IN, *WENT)} - {"unsorted"}
+    assert {field.name for field in fields(Ledger)} >= {name for name, _words in (*CAME_IN, *WENT)} - {"unsorted", "signed", "carried"}
 
 
 def test_the_register_names_every_tag_once_and_sums_what_the_store_holds(

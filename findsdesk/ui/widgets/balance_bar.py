@@ -29,7 +29,7 @@ class Fill(Enum):
     HATCHED = "hatched"
     """What is left."""
     RULED = "ruled"
-    """Discards not yet signed."""
+    """Discards not yet carried away."""
     QUIET = "quiet"
     OPEN = "open"
     OVER = "over"
