@@ -46,8 +46,8 @@ def move_things(
     """Move boxes, loose bags, or a whole shelf or room to a place, in one act; opposite: the move back.
 
     The list holds every box and loose bag that moves. ``scanned`` are the codes met where they left; what was not
-    met is asked about. With ``arrived`` they stand there at once; else they are checked at the other end by
-    ``check_arrival``. Refusals: ``nothing_scanned``, ``there_already``, ``is_away``, ``lies_in_a_box``,
+    met is asked about. With ``arrived``, and where an empty shelf moves, they stand there at once; else they are
+    checked at the other end by ``check_arrival``. Refusals: ``nothing_scanned``, ``there_already``, ``is_away``, ``lies_in_a_box``,
     ``for_a_while_only``, ``place_circle``, ``place_within``, ``not_of_this_transport``, those of finding. Questions:
     ``not_all_scanned``, ``place_is_full``.
     """
@@ -61,7 +61,7 @@ def move_things(
         met = _met(deed, scanned, lines)
         for line in lines:
             _line(deed, row, line, met, arrived)
-        row.arrived_at = deed.happened_at if arrived else None
+        row.arrived_at = deed.happened_at if arrived or not lines else None
         deed.said = f"{row.number}: {target.name}, {len(lines)}"
         ask(deed, _not_all_scanned(lines, met) if scanned is not None else None, sure)
         deed.session.flush()

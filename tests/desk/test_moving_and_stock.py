@@ -142,6 +142,13 @@ def test_what_cannot_move(store: Desk) -> None:
         check_arrival(store, 99, ["1"])
 
 
+def test_an_empty_shelf_moves_and_is_there(store: Desk) -> None:
+    moved = move_things(store, ["Shelf 3"], to="Drawing room")
+    assert (moved.things, moved.arrived_at is None) == ((), False)
+    assert under_way(store) == ()
+    assert prove(store).sound
+
+
 def test_a_full_shelf_is_asked_about(store: Desk) -> None:
     change_place(store, "Shelf 2", holds_boxes=1)
     move_things(store, ["1"], to="Shelf 2", arrived=True)
