@@ -97,7 +97,7 @@ def test_its_rims_and_bases_were_read_on_the_chart(demo: Made, terminal: Termina
     said = {one["key"]: one["value"].replace(",", "") for one in told["figures"]}
     rims = terminal("figures", demo[0] / "tannery-quay", "--rows", "rim_eve", "--json").json()
     assert f"{sum(row['rim_permille'] for row in rims['rows']) / 1000:.2f}" == said["rim_eve"]
-    assert rims["pieces"] == int(said["by_rims"]) + 2, "two pairs of rims join"
+    assert rims["pieces"] == int(said["by_rims"]) + 1, "69.1 and 87.1 join for sure, 69.4 and 6.1 perhaps"
     eve, fewest, most = float(said["rim_eve"]), int(said["fewest"]), int(said["most"])
     assert fewest / 20 < eve < fewest / 8
     assert int(said["by_rims"]) <= fewest <= most <= int(said["sherds"])
@@ -144,7 +144,7 @@ def test_one_in_ten_of_marl_buff_is_kept_in_each_context(demo: Made, terminal: T
     [share] = [rule for rule in told["rules"] if rule["rule"] == "Body of Marl Buff, one in ten"]
     assert 0.09 < share["kept"] / share["pieces"] < 0.12
     # The policy was followed but for what was held, mended or kept with a reason.
-    assert abs(told["by_policy"]["pieces"] - told["as_decided"]["pieces"]) < 0.12 * told["as_decided"]["pieces"]
+    assert abs(told["by_policy"]["pieces"] - told["as_decided"]["pieces"]) < 0.15 * told["as_decided"]["pieces"]
 
 
 def test_it_is_proved_and_a_second_play_adds_nothing(demo: Made, tmp_path: Path, terminal: Terminal) -> None:
