@@ -162,15 +162,15 @@ def test_news_of_what_is_in_hand_keeps_the_scanned_label(qtbot: Any, program: Pr
     assert bench.parts.again_offer.asks()
 
 
-def test_the_marks_keep_the_keyboard_though_the_label_is_offered_again(
+def test_at_the_marks_a_scan_leads_to_the_line_and_offers_no_label_again(
     qtbot: Any, program: Program, bench: LabelsBench
 ) -> None:
     codes = labelled(bench, qtbot, program)
     bench.parts.what.lines[Row.MARKS].click()
     settled(qtbot, program)
     scan(qtbot, program, codes[0])
-    assert bench.parts.again_offer.asks()
-    assert QApplication.focusWidget() not in bench.parts.again_offer.reasons.values()
+    assert not bench.parts.again_offer.asks()
+    assert QApplication.focusWidget() is bench.parts.marks.table
 
 
 @pytest.mark.parametrize("size", [QSize(1366, 768), QSize(1920, 1080)])
