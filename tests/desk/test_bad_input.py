@@ -20,6 +20,7 @@ from findsdesk.desk.discards import make_list
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.objects import change_object, register_object
 from findsdesk.desk.pasted_groups import read_rows
+from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.photos import add_photo, photo_path, photos_of, thumbnail_of
 from findsdesk.desk.pieces import lift_pieces, pieces_of
 from findsdesk.desk.playing import do
@@ -206,8 +207,9 @@ def test_what_is_no_photograph_leaves_no_file_and_no_row(
     with refused(desk, code):
         add_photo(desk, make(tmp_path), of=of)
     assert photos_of(desk, of) == ()
-    assert desk.store.path is not None
-    assert not desk.store.path.with_suffix(".photos").exists()
+    folder = where_photos_lie(desk)
+    assert folder is not None
+    assert not list(folder.rglob("*"))
 
 
 def test_a_photograph_gone_from_the_disk_is_said_and_its_row_stays(desk: Desk, bucket: str, tmp_path: Path) -> None:
