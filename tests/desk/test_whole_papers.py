@@ -118,7 +118,11 @@ def test_the_balances_are_the_sums_of_the_containers_ledgers(whole: Desk) -> Non
     (pottery,) = season_balances(whole, material="pottery")
     day = the_day(whole)
     assert pottery.ledger == day.balance
-    assert {field.name for field in fields(Ledger)} >= {name for name, _words in (*CAME_IN, *WENT)} - {"unsorted", "signed", "carried"}
+    assert {field.name for field in fields(Ledger)} >= {name for name, _words in (*CAME_IN, *WENT)} - {
+        "unsorted",
+        "signed",
+        "carried",
+    }
 
 
 def test_the_register_names_every_tag_once_and_sums_what_the_store_holds(
