@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -12,7 +13,7 @@ from findsdesk.desk.bag_loads import load_of
 from findsdesk.desk.bags import BagFacts, facts_of_bags
 from findsdesk.desk.box_kinds import box_rule, box_rules, rule_for
 from findsdesk.desk.boxes import new_boxes, refuse_for_a_while
-from findsdesk.desk.boxing import BoxWithBags, with_bags
+from findsdesk.desk.boxing import BoxWithBags, all_with_bags
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import deposit_of
@@ -24,7 +25,7 @@ from findsdesk.domain.box_rules import BoxRule, check_limit, usable_ml
 from findsdesk.domain.cautions import At, Caution
 from findsdesk.domain.packing import BoxSize, ToPack, pack
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.store.models import Bag, Container, Deposit
+from findsdesk.store.models import Bag, Box, Container, Deposit, Place
 from findsdesk.words import N_
 
 AT_ONCE = 5_000
@@ -91,12 +92,16 @@ def pack_as_proposed(
         proposal = _proposal(deed.session, _unboxed(deed.session, square, deposit), kind, limit)
         if not proposal.boxes:
             raise Refusal("nothing_to_pack", N_("No bag waits for a box there. Look at the register of bags."))
-        packed = [_packed(deed, one, limit, place) for one in proposal.boxes]
+        bags = _bag_rows(deed.session, [bag.id for one in proposal.boxes for bag in one.bags])
+        at = _home(deed, place)
+        packed = _made(deed, proposal, limit)
+        for box, one in zip(packed, proposal.boxes, strict=True):
+            _pack(deed, box, [bags[bag.id] for bag in one.bags], at)
         deed.said = f"{len(packed)} · {sum(len(one.bags) for one in proposal.boxes)}"
         for question in (_weightless(proposal.unweighed), _to_be_dry(proposal.boxes), check_limit(limit)):
             ask(deed, question, sure)
         deed.session.flush()
-        return tuple(with_bags(deed.session, box_id) for box_id in packed)
+        return all_with_bags(deed.session, [box.id for box in packed])
 
 
 def _unboxed(session: Session, square: str, deposit: str) -> Select[int]:
@@ -119,10 +124,7 @@ def _proposal(session: Session, wanted: Select[int], kind: str, limit: int) -> B
     away = all_away(session).bags
     ids = [one for one in session.execute(wanted).scalars() if one not in away]
     facts = facts_of_bags(session, ids)
-    rows: dict[int, Bag] = {}
-    for first in range(0, len(ids), AT_ONCE):
-        found = session.execute(select(Bag).where(Bag.id.in_(ids[first : first + AT_ONCE]))).scalars()
-        rows |= {row.id: row for row in found}
+    rows = _bag_rows(session, ids)
     rules = [box_rule(kind)] if kind.strip() else list(box_rules().values())
     boxes, fewest, too_large, unweighed = list[ProposedBox](), 0, list[BagFacts](), list[BagFacts]()
     for rule in rules:
@@ -147,17 +149,37 @@ def _proposed(rule: BoxRule, bags: Sequence[BagFacts], tenths: int, volume_ml: i
     return ProposedBox(rule.key, rule.name, tuple(bags), tenths, volume_ml, deposits)
 
 
-def _packed(deed: Deed, proposed: ProposedBox, limit: int, place: str) -> int:
-    rule = box_rule(proposed.kind)
-    box = new_boxes(deed, rule, 1, limit=limit, empty=0, size=rule.size_mm)[0]
+def _bag_rows(session: Session, ids: Sequence[int]) -> dict[int, Bag]:
+    rows: dict[int, Bag] = {}
+    for first in range(0, len(ids), AT_ONCE):
+        found = session.execute(select(Bag).where(Bag.id.in_(ids[first : first + AT_ONCE]))).scalars()
+        rows |= {row.id: row for row in found}
+    return rows
+
+
+def _home(deed: Deed, place: str) -> Place | None:
+    if not place.strip():
+        return None
+    at = place_of(deed.session, deed.desk, place)
+    refuse_for_a_while(at)
+    return at
+
+
+def _made(deed: Deed, proposal: BoxProposal, limit: int) -> list[Box]:
+    """Make the boxes of a proposal, those of a kind together, in its order."""
+    made: list[Box] = []
+    for kind, boxes in groupby(proposal.boxes, key=lambda one: one.kind):
+        rule = box_rule(kind)
+        made.extend(new_boxes(deed, rule, len(list(boxes)), limit=limit, empty=0, size=rule.size_mm))
     deed.session.flush()
-    if place.strip():
-        at = place_of(deed.session, deed.desk, place)
-        refuse_for_a_while(at)
+    return made
+
+
+def _pack(deed: Deed, box: Box, bags: Sequence[Bag], at: Place | None) -> None:
+    if at is not None:
         lay_box(deed, box, at)
-    for one in proposed.bags:
-        lay_bag(deed, deed.session.get_one(Bag, one.id), box=box)
-    return box.id
+    for bag in bags:
+        lay_bag(deed, bag, box=box)
 
 
 def _weightless(unweighed: Sequence[BagFacts]) -> Question | None:

@@ -56,8 +56,21 @@ def box_with_bags(desk: Desk, box: str) -> BoxWithBags:
 
 def with_bags(session: Session, box_id: int) -> BoxWithBags:
     """Return a box with its bags."""
-    ids = session.execute(select(Bag.id).where(Bag.box_id == box_id, Bag.pieces > 0)).scalars().all()
-    return BoxWithBags(box_rows(session, [box_id])[0], bags_in_box(session, ids), cautions_at(At.CARRY))
+    return all_with_bags(session, [box_id])[0]
+
+
+def all_with_bags(session: Session, box_ids: Sequence[int]) -> tuple[BoxWithBags, ...]:
+    """Return boxes with their bags, by their ids in that order."""
+    lying: dict[int, int | None] = {}
+    for first in range(0, len(box_ids), 5000):
+        some = box_ids[first : first + 5000]
+        wanted = select(Bag.id, Bag.box_id).where(Bag.box_id.in_(some), Bag.pieces > 0)
+        lying |= dict(session.execute(wanted).all())
+    held: dict[int | None, list[BagInBox]] = {}
+    for one in bags_in_box(session, list(lying)):
+        held.setdefault(lying[one.bag.id], []).append(one)
+    cautions = cautions_at(At.CARRY)
+    return tuple(BoxWithBags(box, tuple(held.get(box.id, ())), cautions) for box in box_rows(session, box_ids))
 
 
 def bags_in_box(session: Session, ids: Sequence[int]) -> tuple[BagInBox, ...]:
@@ -105,7 +118,7 @@ def pack_by_scan(desk: Desk, scans: Sequence[str], *, sure: bool = False) -> tup
             packed.append(row)
         if not packed:
             raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan a box, then its bags."))
-        return tuple(with_bags(deed.session, row_id) for row_id in dict.fromkeys(row.id for row in packed))
+        return all_with_bags(deed.session, list(dict.fromkeys(row.id for row in packed)))
 
 
 def _by_box(desk: Desk, scans: Sequence[str]) -> Iterator[tuple[str, list[str]]]:

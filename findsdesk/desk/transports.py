@@ -47,9 +47,9 @@ def move_things(
 
     The list holds every box and loose bag that moves. ``scanned`` are the codes met where they left; what was not
     met is asked about. With ``arrived``, and where an empty shelf moves, they stand there at once; else they are
-    checked at the other end by ``check_arrival``. Refusals: ``nothing_scanned``, ``there_already``, ``is_away``, ``lies_in_a_box``,
-    ``for_a_while_only``, ``place_circle``, ``place_within``, ``not_of_this_transport``, those of finding. Questions:
-    ``not_all_scanned``, ``place_is_full``.
+    checked at the other end by ``check_arrival``. Refusals: ``nothing_scanned``, ``there_already``, ``is_away``,
+    ``lies_in_a_box``, ``for_a_while_only``, ``place_circle``, ``place_within``, ``not_of_this_transport``, those of
+    finding. Questions: ``not_all_scanned``, ``place_is_full``.
     """
     with desk.deed("move_things") as deed:
         target = place_of(deed.session, desk, to)
