@@ -17,6 +17,7 @@ from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import bag_of
 from findsdesk.desk.finding_shelves import box_of, is_a, place_of
 from findsdesk.desk.lying import close_taking_out, lay_bag, refuse_lent
+from findsdesk.desk.one_at_a_time import only_here_in_store
 from findsdesk.desk.shipped import cautions_at, route_of
 from findsdesk.domain.box_rules import Load, check_material, over_full, over_limit, usable_ml
 from findsdesk.domain.cautions import At, Caution
@@ -138,8 +139,9 @@ def _by_box(desk: Desk, scans: Sequence[str]) -> Iterator[tuple[str, list[str]]]
 
 def put(deed: Deed, box: Box, codes: Sequence[str], *, sure: bool) -> None:
     """Put bags into a box in a deed under way."""
-    refuse_lent(deed.session, box)
     bags = [bag_of(deed.session, deed.desk, code) for code in dict.fromkeys(codes)]
+    only_here_in_store(deed, box, *bags)
+    refuse_lent(deed.session, box)
     if not bags:
         raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan a box, then its bags."))
     load = loads_in(deed.session, [box.id]).get(box.id, Load())

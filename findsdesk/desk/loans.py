@@ -11,9 +11,10 @@ from sqlalchemy import select
 from findsdesk.desk.desk import Deed, Desk, Reading
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_shelves import loan_of
-from findsdesk.desk.lendable import Lendable, lendable
+from findsdesk.desk.lendable import Lendable, lendable, thing_named
 from findsdesk.desk.loan_rows import LoanFacts, loan_rows
 from findsdesk.desk.lying import close_taking_out
+from findsdesk.desk.one_at_a_time import only_here_in_store
 from findsdesk.desk.proxy_slips import slip_for_a_loan
 from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.steps import parts_of, stand, take_step
@@ -68,6 +69,7 @@ def lend(
 
 
 def _things(deed: Deed, what: Sequence[str]) -> dict[str, Lendable]:
+    only_here_in_store(deed, *(thing_named(deed.session, deed.desk, one) for one in dict.fromkeys(what)))
     things: dict[str, Lendable] = {}
     seen: set[tuple[str, int]] = set()
     for one in what:

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding_shelves import box_or_bag_of, name_of, place_of
 from findsdesk.desk.lying import Tree, close_taking_out, refuse_lent, taken_out_now, tree_of
+from findsdesk.desk.one_at_a_time import only_here_in_store
 from findsdesk.desk.opening import find_person
 from findsdesk.desk.store_places import new_place
 from findsdesk.domain.refusals import Refusal
@@ -70,7 +71,9 @@ def _write(deed: Deed, thing: Box | Bag, place: Place, why: str) -> TakenOut:
 def _things(deed: Deed, what: Sequence[str]) -> list[Box | Bag]:
     if not what:
         raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan the boxes and bags."))
-    return [box_or_bag_of(deed.session, deed.desk, one) for one in dict.fromkeys(what)]
+    things = [box_or_bag_of(deed.session, deed.desk, one) for one in dict.fromkeys(what)]
+    only_here_in_store(deed, *things)
+    return things
 
 
 def _refuse_out(session: Session, thing: Box | Bag) -> None:
