@@ -94,7 +94,7 @@ def _say(call: argparse.Namespace, result: Any) -> None:
 def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.deposit_facts import open_deposits
     from findsdesk.desk.redoing import things_to_redo
-    from findsdesk.desk.registers import Register
+    from findsdesk.desk.registers import Register, RegisterQuery, count
     from findsdesk.desk.renumbering import concordance
 
     with reading_seat(call) as desk:
@@ -108,6 +108,8 @@ def _list(call: argparse.Namespace) -> int:
             say(N_("Nothing stands on this list."))
         elif call.what == "list":
             say_register(desk, Register.DEPOSITS, rows)
+            text = N_("These are open, {n} of {all}. All of them: findsdesk registers STORE deposits.")
+            say(text, call.terms, n=len(rows), all=count(desk, Register.DEPOSITS, RegisterQuery()))
         elif call.what == "write-again":
             _say_redo(desk, rows)
         else:

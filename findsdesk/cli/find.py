@@ -106,20 +106,26 @@ def _say_container(desk: Desk, found: Dossier) -> None:
     ledger = found.ledger
     if ledger.expected or ledger.accounted:
         print()
-        say(
-            N_("Of {expected}: {kept} kept, {held} on hold, {gone} to discard, {left} not yet sorted."),
-            desk.terms,
-            expected=ledger.expected,
-            kept=ledger.kept,
-            held=ledger.on_hold,
-            gone=ledger.to_discard,
-            left=ledger.unsorted,
-        )
+        print("  " + _where_all_of_it_is(desk, found))
     for bag in found.bags:
         state = put(N_("labelled")) if bag.labelled else put(N_("no label yet"))
         box = put(N_("box {number}"), None, {"number": bag.lies.box}) if bag.lies and bag.lies.box else ""
         lies = [one for one in (box, bag.lies.place, bag.lies.away) if one] if bag.lies else []
         print("  ".join(["", bag.code, bag.what, str(bag.pieces), state, ", ".join(lies)]).rstrip())
+
+
+def _where_all_of_it_is(desk: Desk, found: Dossier) -> str:
+    """Return the pieces that came in, and every end of some of them: together they are the sum."""
+    from findsdesk.desk.balances import where_it_is
+    from findsdesk.domain.discards import Stage
+
+    ledger = found.ledger
+    signed = sum(one.pieces for one in found.discards if one.stage in (Stage.SIGNED, Stage.INSPECTED))
+    ends = [f"{n:,} {put(words, desk.terms)}" for _name, words, n in where_it_is(ledger, signed) if n > 0]
+    over = [put(N_("{n} over"), None, {"n": f"{ledger.over:,}"})] if ledger.over else []
+    facts = {"expected": f"{ledger.expected:,}", "ends": ", ".join(ends)}
+    whole = put(N_("Of {expected}: {ends}."), desk.terms, facts)
+    return " ".join((whole, *(put(N_("{over}: count again or correct it."), None, {"over": one}) for one in over)))
 
 
 def _say_deposit(desk: Desk, found: DepositDossier) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import secrets
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.retention import RuleFacts
     from findsdesk.desk.shares import DrawnShare
     from findsdesk.domain.policy_simulation import Held, Simulated
+    from findsdesk.domain.retention import RetentionRule
 
 EXAMPLE = (
     "findsdesk policy quay                                              (the rules, in their order)",
@@ -29,6 +31,8 @@ EXAMPLE = (
     "findsdesk policy quay simulate --season 2026                       (what it would have kept)",
 )
 _DEEDS = {"add": "add-rule", "change": "change-rule", "move": "move-rule"}
+_WORD_LISTS = frozenset({"parts", "decorations", "conditions"})
+"""Of what a rule may name, that which stands in it by the keys of a word list."""
 _WHAT = ("list", "start", *_DEEDS, "draw", "simulate")
 
 
@@ -53,8 +57,7 @@ def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.retention import rules_of
 
     with reading_seat(call) as desk:
-        rules = rules_of(desk)
-    _say_rules(call, rules)
+        _say_rules(call, desk, rules_of(desk))
     return DONE
 
 
@@ -62,8 +65,7 @@ def _start(call: argparse.Namespace) -> int:
     from findsdesk.desk.retention import take_starting_policy
 
     with writing_seat(call) as desk:
-        rules = take_starting_policy(desk)
-    _say_rules(call, rules)
+        _say_rules(call, desk, take_starting_policy(desk))
     return DONE
 
 
@@ -77,19 +79,18 @@ def _change(call: argparse.Namespace) -> int:
     named = dict(word.split("=", 1) for word in call.words if "=" in word)
     with writing_seat(call) as desk:
         do(desk, _DEEDS[call.what], named, (call.name, *bare))
-        rules = rules_of(desk)
-    _say_rules(call, rules)
+        _say_rules(call, desk, rules_of(desk))
     return DONE
 
 
-def _say_rules(call: argparse.Namespace, rules: tuple[RuleFacts, ...]) -> None:
+def _say_rules(call: argparse.Namespace, desk: Desk, rules: tuple[RuleFacts, ...]) -> None:
     if call.json:
         say_json([_plain(one) for one in rules])
     elif not rules:
         say(N_("There are no rules: everything is kept. findsdesk policy STORE start takes in those that ship."))
     else:
         heads = (N_("Rule"), N_("Decision"), N_("Why"), N_("Fits"), N_("Keeps one in"), N_("At least"), N_("In force"))
-        say_table([put(head) for head in heads], [_row(one) for one in rules])
+        say_table([put(head) for head in heads], [_row(desk, one) for one in rules])
 
 
 def _plain(one: RuleFacts) -> dict[str, Any]:
@@ -105,21 +106,32 @@ def _plain(one: RuleFacts) -> dict[str, Any]:
     }
 
 
-def _row(one: RuleFacts) -> tuple[object, ...]:
+def _row(desk: Desk, one: RuleFacts) -> tuple[object, ...]:
+    from findsdesk.desk.register_columns import wording
+    from findsdesk.desk.word_lists import words_of
+
     rule = one.rule
-    fits = "; ".join(
-        f"{name}: {', '.join(words) if isinstance(words, list) else words}"
-        for name, words in rule.fits.as_plain().items()
-    )
     return (
         rule.name,
-        put(rule.decision),
-        rule.reason,
-        fits or _("everything"),
+        wording(desk).listed("decisions", rule.decision),
+        put(words_of(desk)["discard_reasons"].called(rule.reason)),
+        "; ".join(_fits(desk, rule)) or _("everything"),
         rule.one_in,
         rule.at_least,
         _("yes") if one.in_force else _("no"),
     )
+
+
+def _fits(desk: Desk, rule: RetentionRule) -> Iterator[str]:
+    """Yield what a rule fits, list by list, in the excavation's words."""
+    from findsdesk.desk.register_columns import wording
+
+    say_it = wording(desk)
+    for name, keys in rule.fits.as_plain().items():
+        if name == "diagnostic":
+            yield _("diagnostic ones") if keys else _("the others")
+        else:
+            yield say_it.listed(name, " ".join(keys)) if name in _WORD_LISTS else ", ".join(keys)
 
 
 def _draw(call: argparse.Namespace) -> int:
@@ -184,7 +196,7 @@ def _simulated(told: Simulated) -> dict[str, Any]:
 def _say_simulated(told: Simulated) -> None:
     parts = (told.sorted, told.as_decided, told.by_policy)
     dates = (told.date_of_all, told.date_as_decided, told.date_by_policy)
-    heads = ["", put(N_("sorted")), put(N_("kept as decided")), put(N_("kept by the policy"))]
+    heads = ["", put(N_("sorted")), put(N_("kept as decided")), put(N_("kept by the rules"))]
     rows: list[tuple[object, ...]] = [
         (put(N_("pieces")), *(grouped(one.pieces) for one in parts)),
         (put(N_("kilos")), *(f"{one.grams / 1000:,.1f}" for one in parts)),

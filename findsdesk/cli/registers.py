@@ -40,6 +40,7 @@ _NAMES = (
     "readings",
     "discards",
     "left",
+    "prints",
     "journal",
 )
 
@@ -61,12 +62,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Show a page of the register, or write all of it."""
+    from findsdesk.desk.filter_words import filter_said
     from findsdesk.desk.register_files import write_register
     from findsdesk.desk.registers import Register, RegisterQuery, count, page
 
     register = Register(call.register)
-    query = RegisterQuery(call.search, tuple(map(_pair, call.filter)), call.sort, call.descending)
     with reading_seat(call) as desk:
+        filters = tuple(filter_said(desk, register, *_pair(one)) for one in call.filter)
+        query = RegisterQuery(call.search, filters, call.sort, call.descending)
         files = [path for path in (call.xlsx, call.csv) if path is not None]
         for path in files:
             written = write_register(desk, register, query, path=path, filter_words=_choice(call))

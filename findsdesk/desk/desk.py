@@ -158,6 +158,12 @@ class Desk:
         """Return this desk with another person at it."""
         return replace(self, person=person)
 
+    def seat(self, person: Acting) -> Desk:
+        """Let another person sit down at this station and return the desk with them at it; the lock names them."""
+        if self.shared.lock is not None:
+            self.shared.lock.name_holder(person=person.name, station=self.station_name)
+        return self.by(person)
+
     def at(self, moment: datetime) -> Desk:
         """Return this desk for a deed that truly happened at another moment (entered later from paper)."""
         return replace(self, happened_at=moment)

@@ -166,6 +166,14 @@ def fold(steps: Iterable[StepTaken]) -> Standing:
     return standing
 
 
+HOLD_IN_WORDS: dict[Hold, str] = {
+    Hold.PAINTED: N_("painted"),
+    Hold.INSCRIBED: N_("perhaps ink"),
+    Hold.FLAKING: N_("flaking"),
+    Hold.RESIDUE: N_("residue"),
+    Hold.OTHER: N_("held back"),
+}
+
 STANDING_IN_WORDS: dict[Standing, str] = {
     Standing.ISSUED: N_("tag issued"),
     Standing.LISTED: N_("expected"),

@@ -33,11 +33,16 @@ class StoreLock:
                 N_("Station {station} ({person}) has this store open. Close it there, or open it for reading only."),
                 **holder,
             ) from None
-        handle.seek(0)
-        handle.truncate()
-        handle.write(json.dumps({"person": person, "station": station, "process": os.getpid()}))
-        handle.flush()
         self._held = handle
+        self.name_holder(person=person, station=station)
+
+    def name_holder(self, *, person: str, station: str) -> None:
+        """Write who has the store open now, for whoever is refused it: others sit down without opening it again."""
+        if self._held is not None:
+            self._held.seek(0)
+            self._held.truncate()
+            self._held.write(json.dumps({"person": person, "station": station, "process": os.getpid()}))
+            self._held.flush()
 
     def release(self) -> None:
         """Let the lock go; the file stays, since removing it would race with the next taker."""

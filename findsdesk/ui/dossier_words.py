@@ -8,10 +8,11 @@ from findsdesk.desk.dossiers import BagInDossier, CountMade, DepositDossier, Dos
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
 from findsdesk.ui.life_in_words import life_steps
-from findsdesk.ui.next_step import HOLD_IN_WORDS, answer_to, work_ahead
+from findsdesk.ui.next_step import answer_to, work_ahead
 from findsdesk.ui.pieces_in_words import join_sections, piece_sections
 from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section

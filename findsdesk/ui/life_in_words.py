@@ -7,8 +7,9 @@ from datetime import date, datetime
 from findsdesk.desk import dossiers
 from findsdesk.domain.moments import soaked_hours
 from findsdesk.domain.routes import Hold, StepKind
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
-from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
+from findsdesk.ui.next_step import next_step
 from findsdesk.ui.widgets.dossier_facts import LifeStep, When
 from findsdesk.ui.words_around import WordsAround, first_name, pieces_in_words
 from findsdesk.words import N_

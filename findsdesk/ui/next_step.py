@@ -5,19 +5,12 @@ from __future__ import annotations
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.domain.cautions import At
 from findsdesk.domain.moments import SoakState, dry_from, soak_state
-from findsdesk.domain.routes import Hold, Standing, StepKind, Treatment
+from findsdesk.domain.routes import Standing, StepKind, Treatment
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_
-
-HOLD_IN_WORDS: dict[Hold, str] = {
-    Hold.PAINTED: N_("painted"),
-    Hold.INSCRIBED: N_("perhaps ink"),
-    Hold.FLAKING: N_("flaking"),
-    Hold.RESIDUE: N_("residue"),
-    Hold.OTHER: N_("held back"),
-}
 
 _BY_STANDING: dict[Standing, str] = {
     Standing.ISSUED: N_("check it in"),

@@ -183,7 +183,7 @@ class Program(QObject):
     def sit(self, person: Any) -> None:
         """Let somebody sit down: what is done from now on is theirs."""
         around = self.surroundings
-        around.desk = around.desk.by(person)
+        around.desk = around.desk.seat(person)
         self._remember_person()
         self.window.read_foot()
         # Else the next Enter of who goes on typing would open the team again.

@@ -7,9 +7,12 @@ import pytest
 
 from findsdesk.cli.command_names import COMMANDS
 from findsdesk.desk.bagging import bag_settled
+from findsdesk.desk.deposits import close_deposit
+from findsdesk.desk.discards import carried_away, make_list, sign_list
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.pins import set_pin
 from tests.cli.conftest import TOP, Terminal
-from tests.yard import new_yard, put_settled
+from tests.yard import new_yard, person, put_settled, sitting
 
 
 @pytest.fixture
@@ -101,3 +104,62 @@ def test_the_first_help_lists_every_command_before_anything_is_installed(capsys:
     shown = capsys.readouterr().out
     assert bootstrap["commands"]() == [(one.name, one.purpose) for one in COMMANDS]
     assert all(one.purpose in shown for one in COMMANDS)
+
+
+def test_every_end_of_a_container_stands_in_the_sum(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104, kept=17, discarded=48)
+    set_pin(desk, "Ilo", pin="2406")
+    make_list(sitting(desk, "Oren"))
+    quay = str(tmp_path / "tannery")
+    desk.close()
+    assert "  Of 65: 17 kept, 48 to discard, unsigned." in terminal("find", quay, "104").out
+    with_ilo = open_store(quay, by="Ilo", station="first")
+    sign_list(with_ilo, 1, pin="2406")
+    with_ilo.close()
+    assert "  Of 65: 17 kept, 48 to discard, signed for." in terminal("find", quay, "104").out
+    with_ilo = open_store(quay, by="Ilo", station="first")
+    carried_away(with_ilo, 1, where="pit", how="barrow", marker="tile")
+    with_ilo.close()
+    assert "  Of 65: 17 kept, 48 discarded, carried away." in terminal("find", quay, "104").out
+
+
+def test_a_register_is_narrowed_by_what_it_shows(terminal: Terminal, packed: str) -> None:
+    for said in ("Stands=bagged", "stands=Bagged", "standing=bagged", "Material=Pottery"):
+        assert terminal("registers", packed, "containers", "--filter", said).out.endswith("1 of 1\n"), said
+    assert terminal("registers", packed, "deposits", "--filter", "Stands=open").code == 0
+    wrong = terminal("registers", packed, "containers", "--filter", "Stands=wet")
+    assert wrong.code == 1
+    assert wrong.err.startswith("Stands is never wet. It is one of: tag issued, expected, missing, arrived, ")
+    assert terminal("registers", packed, "containers", "--filter", "Square=Z9").code == 1
+
+
+def test_descending_alone_turns_the_registers_own_order_round(terminal: Terminal, packed: str) -> None:
+    rows = [terminal("registers", packed, "deposits", "--json", *way).json()["rows"] for way in ((), ("--descending",))]
+    numbers = [[row["number"] for row in some] for some in rows]
+    assert len(numbers[0]) > 1
+    assert numbers[1] == numbers[0][::-1]
+
+
+def test_rules_are_listed_in_words(terminal: Terminal, packed: str) -> None:
+    out = terminal("policy", packed, "start").out
+    assert "diagnostic ones" in out
+    assert "no diagnostic value" in out
+    assert "no_diagnostic_value" not in out
+    assert "True" not in out
+
+
+def test_the_open_deposits_say_that_there_are_others(terminal: Terminal, packed: str) -> None:
+    desk = open_store(packed, by="Ilo", station="first")
+    close_deposit(desk, "2017", sure=True)
+    desk.close()
+    *_rows, last = terminal("deposits", packed).out.splitlines()
+    assert last == "These are open, 2 of 3. All of them: findsdesk registers STORE deposits."
+
+
+def test_who_is_refused_a_store_hears_who_sits_there_now(terminal: Terminal, packed: str) -> None:
+    desk = open_store(packed, by="Ilo", station="first")
+    desk.seat(person(desk, "Mika"))
+    said = terminal("settle", packed, "104").err
+    desk.close()
+    assert said.startswith("Station first (Mika Sool) has this store open.")

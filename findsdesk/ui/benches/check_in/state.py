@@ -9,10 +9,11 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.shipped import route_of, routes
 from findsdesk.domain.cautions import At
 from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing, StepKind
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.models.cells import Cell, TableRow
-from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
+from findsdesk.ui.next_step import next_step
 from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name
 from findsdesk.words import N_, plural

@@ -11,9 +11,9 @@ from findsdesk.desk.shipped import route_of
 from findsdesk.desk.the_day import Day
 from findsdesk.domain.discards import WAITS_IN_WORDS, waits_for
 from findsdesk.domain.routes import Hold, Standing
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.benches.day.season_words import gone_in_words, together
-from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.step_bars import StepBar
 from findsdesk.ui.words_around import WordsAround, first_name, pieces_in_words

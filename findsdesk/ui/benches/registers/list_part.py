@@ -16,8 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from findsdesk.desk.filter_words import Values
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.registers.filter_values import Values, filter_values
+from findsdesk.ui.benches.registers.filter_values import filter_values
 from findsdesk.ui.benches.registers.list_foot import ListFoot
 from findsdesk.ui.benches.registers.list_kinds import ListKind
 from findsdesk.ui.benches.registers.lists import DEPOSITS, LISTS, REDO, lists_shown

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
-from findsdesk.ui.benches.registers.filter_values import Values
+from findsdesk.desk.filter_words import Values
 from findsdesk.ui.benches.registers.list_kinds import Asked, FilterKind, ListKind
 from findsdesk.ui.benches.registers.state import Chip, chip_words
 from findsdesk.ui.theme import Theme

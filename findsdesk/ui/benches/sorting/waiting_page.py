@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import WaitingContainer
 from findsdesk.domain.routes import Standing
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
-from findsdesk.ui.next_step import HOLD_IN_WORDS
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView

@@ -14,9 +14,10 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, dossier_of
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.routes import STANDING_IN_WORDS, Hold, Standing, StepKind
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.benches.wash.drying_words import where_it_dries
-from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
+from findsdesk.ui.next_step import next_step
 from findsdesk.ui.words_around import WordsAround, pieces_in_words
 from findsdesk.words import N_
 

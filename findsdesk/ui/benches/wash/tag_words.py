@@ -8,12 +8,13 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.cautions import At
 from findsdesk.domain.moments import dry_from
 from findsdesk.domain.routes import Hold, Standing, StepKind
+from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui.benches.wash.acts import TREATED
 from findsdesk.ui.benches.wash.drying_words import where_it_dries
 from findsdesk.ui.benches.wash.quiet_acts import can
 from findsdesk.ui.benches.wash.state import SEEN, Asked, LeftOver, WashState
 from findsdesk.ui.benches.wash.step_tag import StepFacts
-from findsdesk.ui.next_step import HOLD_IN_WORDS, next_step
+from findsdesk.ui.next_step import next_step
 from findsdesk.ui.widgets.count_tag import CountFacts
 from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.words_around import WordsAround, cautions_of
