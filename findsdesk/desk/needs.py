@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, select, union_all
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.reading_rows import readings_that_wait
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import (
     Container,
@@ -21,8 +22,10 @@ from findsdesk.store.models import (
     Loan,
     LoanLine,
     Note,
+    Piece,
     Redo,
     RowSetAside,
+    SherdGroup,
     Step,
 )
 
@@ -56,6 +59,7 @@ def needs_of(
         *_to_look_at(session),
         *_new_objects(session),
         *_discard_lists(session),
+        *_called_back(session),
         *_loans_overdue(session, today),
         *_to_redo(session),
     ]
@@ -140,6 +144,32 @@ def _discard_lists(session: Session) -> list[Need]:
     return [
         Need("discard_list", (), row.made_at, {"number": row.number, "stage": stage_of_row(row), "n": int(pieces)})
         for row, pieces in rows
+    ]
+
+
+_UNPACKED = (Standing.SORTING, Standing.SETTLED)
+
+
+def _called_back(session: Session) -> list[Need]:
+    """Return what was called back from a discard list or taken off it and lies in no bag: until it is packed."""
+    held = (
+        select(Container.number, Container.number_key, DiscardList.number, DiscardLine.called_back_at, of.pieces)
+        .select_from(DiscardLine)
+        .join(of, own == of.id)
+        .join(DiscardList, DiscardLine.list_id == DiscardList.id)
+        .join(Container, of.container_id == Container.id)
+        .where(
+            DiscardLine.called_back_at.is_not(None), of.decision != Decision.DISCARD, Container.standing.in_(_UNPACKED)
+        )
+        for of, own in ((SherdGroup, DiscardLine.group_id), (Piece, DiscardLine.piece_id))
+    )
+    rows = union_all(*held).subquery()
+    number, key, of_list, since, pieces = rows.c
+    found = session.execute(
+        select(number, of_list, func.min(since), func.sum(pieces)).group_by(number, key, of_list).order_by(of_list, key)
+    )
+    return [
+        Need("called_back", (container,), when, {"number": listed, "n": int(n)}) for container, listed, when, n in found
     ]
 
 

@@ -54,6 +54,11 @@ def _discards(need: Need, say: Say) -> tuple[str, dict[str, Any]]:
     return N_("discard list {number}: {n} pieces, {stage}, not carried away"), facts
 
 
+def _called_back(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
+    facts = {"number": str(need.facts["number"]), "n": grouped(need.facts["n"])}
+    return N_("{numbers}: {n} pieces off discard list {number} lie in no bag: pack them"), facts
+
+
 def _overdue(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
     facts = {"who": need.facts["who"], "n": grouped(need.facts["n"]), "days": grouped(need.facts["days"])}
     return N_("loan {numbers}: {n} pieces still with {who}, {days} days overdue"), facts
@@ -74,5 +79,6 @@ _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
         {name: str(value) for name, value in need.facts.items()},
     ),
     "discard_list": _discards,
+    "called_back": _called_back,
     "loan_overdue": _overdue,
 }

@@ -12,9 +12,11 @@ from findsdesk.desk.discard_lists import discard_lists
 from findsdesk.desk.discards import annotate, call_back, carried_away, inspected, make_list, sign_list, take_off
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.needs_in_words import needs_in_words
 from findsdesk.desk.pieces import lay_back, lift_pieces
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.proving import prove
+from findsdesk.desk.register_columns import wording
 from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.sorting import reopen, settle
 from findsdesk.desk.sorting_table import table_of
@@ -222,6 +224,22 @@ def test_where_the_permit_asks_for_it_the_inspector_comes_first(oren: Desk) -> N
     with refused(oren, "inspected"):
         inspected(oren, 1, inspector="Sela Orin")
     assert carried_away(oren, 1, where="pit", how="barrow", marker="tile").facts.stage is Stage.CARRIED
+
+
+def test_what_was_called_back_needs_a_person_until_it_is_packed(oren: Desk) -> None:
+    def called_back() -> list[tuple[tuple[str, ...], object, object]]:
+        return [(one.numbers, one.facts["number"], one.facts["n"]) for one in the_day(oren).needs
+                if one.kind == "called_back"]  # fmt: skip
+
+    bag(oren, "131")
+    signed(oren)
+    assert called_back() == []
+    call_back(oren, 1, tags=["131"], why="one joins 87")
+    assert called_back() == [(("131",), 1, 10)]
+    said = [line for line, _since in needs_in_words(the_day(oren).needs, wording(oren), oren.facts.zone)]
+    assert "131: 10 pieces off discard list 1 lie in no bag: pack them" in said
+    bag(oren, "131")
+    assert called_back() == []
 
 
 def test_pieces_go_onto_the_list_beside_groups(oren: Desk) -> None:

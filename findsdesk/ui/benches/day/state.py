@@ -225,6 +225,13 @@ def _discard_list(need: Need, around: WordsAround) -> _Row:
     return head, around.say(WAITS_IN_WORDS[waits], pieces=pieces), False, "registers"
 
 
+def _called_back(need: Need, around: WordsAround) -> _Row:
+    pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
+    text = N_("{pieces} off discard list {number}, in no bag: pack them")
+    said = around.say(text, pieces=pieces, number=need.facts["number"])
+    return _numbers(need, around), said, False, "labels"
+
+
 def _loan_overdue(need: Need, around: WordsAround) -> _Row:
     head = around.say(N_("Loan {number}"), number=need.numbers[0])
     pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
@@ -253,6 +260,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "look_again": _look_again,
     "new_object": _new_object,
     "discard_list": _discard_list,
+    "called_back": _called_back,
     "loan_overdue": _loan_overdue,
     "to_redo": _to_redo,
 }
