@@ -97,6 +97,15 @@ class FieldForm(QWidget):
         """Return the values as far as they can be read while somebody types; what is wrong is None."""
         return {key: entry.value() for key, entry in self.entries.items()}
 
+    def as_typed(self) -> Values:
+        """Return the values, and what was typed where it cannot be read; ``show_values`` brings all of it back."""
+        return {key: entry.as_typed() for key, entry in self.entries.items()}
+
+    def in_words(self, key: str) -> str:
+        """Return the label of a field and what stands in it, as a person reads it."""
+        label = next(field.label for field in self.fields if field.key == key)
+        return f"{label} {self.entries[key].in_words() or '–'}"
+
     def show_values(self, values: Mapping[str, Any]) -> None:
         """Show these values; fields that are not named stay."""
         for key, value in values.items():

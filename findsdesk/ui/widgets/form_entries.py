@@ -22,7 +22,7 @@ from findsdesk.ui.widgets.number_entries import (
     ShareEntry,
     YearEntry,
 )
-from findsdesk.words import Terms
+from findsdesk.words import Terms, _
 
 
 class TextEntry(Entry):
@@ -173,6 +173,10 @@ class ChoiceEntry(Entry):
     def value(self) -> Any:
         return self.box.currentData()
 
+    def in_words(self) -> str:
+        """Return the words of what is chosen."""
+        return self.box.currentText().strip()
+
     def show(self, value: Any) -> None:
         place = next((place for place in range(self.box.count()) if self.box.itemData(place) == value), 0)
         self.box.setCurrentIndex(place)
@@ -231,6 +235,10 @@ class YesEntry(Entry):
 
     def value(self) -> bool:
         return self.check.isChecked()
+
+    def in_words(self) -> str:
+        """Return yes or no in words."""
+        return _("yes") if self.check.isChecked() else _("no")
 
     def show(self, value: Any) -> None:
         self.check.setChecked(bool(value))

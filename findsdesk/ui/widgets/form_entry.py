@@ -43,6 +43,12 @@ class FieldKind(Enum):
     """A text of which nobody sees more than how long it is."""
 
 
+class Unread(str):
+    """What was typed and cannot be read as a value: kept, and shown again, as it was typed."""
+
+    __slots__ = ()
+
+
 class Entry:
     """A widget that takes one value."""
 
@@ -51,6 +57,15 @@ class Entry:
     @abstractmethod
     def value(self) -> Any:
         """Return the value, or None where there is none or it cannot be read."""
+
+    def as_typed(self) -> Any:
+        """Return the value, or what was typed where that cannot be read; showing it brings all of it back."""
+        return self.value()
+
+    def in_words(self) -> str:
+        """Return what stands there as a person reads it, '' where nothing does."""
+        value = self.value()
+        return "" if value is None else str(value)
 
     @abstractmethod
     def show(self, value: Any) -> None:

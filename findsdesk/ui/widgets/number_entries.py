@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.ui.widgets.form_entry import Call, Choices, Entry
+from findsdesk.ui.widgets.form_entry import Call, Choices, Entry, Unread
 from findsdesk.ui.widgets.number_field import (
     Measure,
     NumberField,
@@ -36,8 +36,23 @@ class NumberEntry(Entry):
         except Refusal:
             return None
 
+    def as_typed(self) -> Any:
+        """Return the number, or what was typed where it is none."""
+        try:
+            return self.field.value()
+        except Refusal:
+            return Unread(self.field.line.text())
+
+    def in_words(self) -> str:
+        """Return the number with its unit."""
+        return self.field.in_words()
+
     def show(self, value: Any) -> None:
-        self.field.set_value(value)
+        if isinstance(value, Unread):
+            self.field.line.setText(value)
+            self.field.judge()
+        else:
+            self.field.set_value(value)
 
     def when_edited(self, call: Call) -> None:
         """Call when somebody types or chooses."""

@@ -160,6 +160,11 @@ class NumberField(QWidget):
         self._unit.setText(unit)
         self._unit.setVisible(bool(unit))
 
+    def in_words(self) -> str:
+        """Return what stands in the field with its unit, '' where nothing does."""
+        text = self.line.text().strip()
+        return f"{text} {self._measure.unit}".strip() if text else ""
+
     def wrong(self) -> str:
         """Return the sentence that stands beside the field, or nothing."""
         return self._wrong

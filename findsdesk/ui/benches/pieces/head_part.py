@@ -24,6 +24,7 @@ class HeadPart(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.name, self.what, self.doubts = labels.title(), labels.muted(), labels.muted()
+        self.unwritten = labels.bold(wrap=True)
         self.caution = CautionSlip(theme)
         line = QHBoxLayout()
         line.addWidget(self.name, alignment=Qt.AlignmentFlag.AlignBaseline)
@@ -31,6 +32,7 @@ class HeadPart(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addLayout(line)
+        layout.addWidget(self.unwritten)
         layout.addWidget(self.doubts)
         layout.addWidget(self.caution)
 
@@ -42,6 +44,11 @@ class HeadPart(QWidget):
         self.doubts.setText(state.doubts(around))
         self.doubts.setVisible(bool(self.doubts.text()))
         self._show_caution(state.piece, around)
+
+    def show_unwritten(self, line: str) -> None:
+        """Say what is typed and not written yet; '' where nothing is."""
+        self.unwritten.setText(line)
+        self.unwritten.setVisible(bool(line))
 
     def _show_caution(self, piece: PieceRow | None, around: WordsAround) -> None:
         key = CAUTION_OF.get(piece.conservation) if piece else None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
@@ -26,6 +26,7 @@ from findsdesk.ui.benches.pieces.joins_part import JoinsPart
 from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
+from findsdesk.ui.benches.pieces.piece_keys import hear, hear_writing, keys_in_words
 from findsdesk.ui.benches.pieces.piece_list import PieceList
 from findsdesk.ui.benches.pieces.rim_part import RimPart
 from findsdesk.ui.benches.pieces.state import (
@@ -91,14 +92,7 @@ class PiecesBench(Bench):
         return plural("{n} drawing wanted", "{n} drawings wanted", wanted) if wanted else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
-        return (
-            (_("F3"), _("to the search")),
-            (_("F6"), _("between list and fields")),
-            (_("Ctrl+PgDn  Ctrl+PgUp"), _("to the next page, to the one before")),
-            (_("Ctrl+Enter"), _("write what was changed")),
-            (_("Ctrl+D"), _("as the piece before")),
-            (_("Ctrl+M"), _("take the rim over")),
-        )
+        return keys_in_words()
 
     def first_focus(self) -> QWidget | None:
         """Return the list of pieces, or the search where it is empty."""
@@ -155,15 +149,16 @@ class PiecesBench(Bench):
     def _show(self, page: PiecePage | None) -> None:
         around = self._around()
         same = page is not None and self.state.piece is not None and page.piece.id == self.state.piece.id
-        typed = self.state.changed(self.forms.peek()) if same else {}
+        self.state.keep_typed(self.forms.as_typed())
         self.state.show_piece(page, around)
-        self.forms.show_values(self.state.shown_values, typed)
+        self.forms.show_values(self.state.shown_values, self.state.typed_at(page))
         self.rim.show_piece(page, anew=not same)
         self.rim.follow(self.forms.peek())
         self.joins.show_piece(page, around)
         self.photos.show_piece(page)
         self.samples.show_piece(page, around)
         self.head.show_state(self.state, around)
+        self._say_unwritten()
         said = N_("Write {name}") if page else N_("Write")
         self.write_button.setText(around.say(said, name=page.piece.name if page else ""))
         for part in (self.forms, self.joins, self.photos, self.samples):
@@ -171,6 +166,18 @@ class PiecesBench(Bench):
         for button in (self.write_button, self.back_button):
             button.setEnabled(page is not None)
         self.before_button.setEnabled(page is not None and self.state.before is not None)
+
+    def _typed(self) -> None:
+        """Follow what is typed in the fields of the piece."""
+        self.rim.follow(self.forms.peek())
+        self._say_unwritten()
+
+    def _say_unwritten(self) -> None:
+        """Keep what is typed at the piece, and say above it what of it is not written."""
+        around = self._around()
+        fields = self.state.keep_typed(self.forms.as_typed())
+        self.head.show_unwritten(self.state.not_written([self.forms.field_in_words(key) for key in fields], around))
+        self.say_going_on(self.state.going_on(around))
 
     def _read_new_objects(self) -> None:
         desk = self.surroundings.desk
@@ -203,7 +210,7 @@ class PiecesBench(Bench):
         self.deed(
             lambda: change_piece(desk, piece.id, seen=piece.version, **said),
             sure=lambda: change_piece(desk, piece.id, seen=piece.version, sure=True, **said),
-            then=self._written,
+            then=lambda written: self._written(written, said),
             button=self.write_button,
         )
 
@@ -221,21 +228,24 @@ class PiecesBench(Bench):
         before = self.state.as_before()
         if before and self.state.before is not None:
             self.forms.show_values(self.forms.in_words(self.state.before, tuple(before), self._around()), {})
-            self.rim.follow(self.forms.peek())
+            self._typed()
 
     def refuse(self, refusal: Refusal) -> None:
         super().refuse(refusal)
         if refusal.code == "changed_meanwhile" and self.state.piece is not None:
             self.open_piece(self.state.piece.code)
 
-    def _written(self, piece: PieceRow) -> None:
-        self.state.shown_values |= self.forms.peek()
+    def _written(self, piece: PieceRow, said: Mapping[str, Any]) -> None:
+        self.state.was_written(piece.id, said)
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Written: {name}"), name=piece.name)))
-        self.open_piece(piece.code)
+        if self.state.piece is not None and self.state.piece.id == piece.id:
+            self.open_piece(piece.code)
+        self.say_going_on(self.state.going_on(self._around()))
 
     def _laid_back(self, piece: PieceRow) -> None:
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
         self._show(None)
+        self.state.unwritten.pop(piece.id, None)
         self.refresh()
 
     def _show_photo_for_points(self) -> None:
@@ -323,7 +333,7 @@ class PiecesBench(Bench):
         self.list.searched.connect(self._search)
         self.list.counted.connect(self._count)
         self.tabs.chosen.connect(self.show_page)
-        self.forms.edited.connect(lambda: self.rim.follow(self.forms.peek()))
+        self.forms.edited.connect(self._typed)
         self.forms.entered.connect(self.write)
         self.rim.taken.connect(self.forms.take)
         self.rim.photo_wanted.connect(self._show_photo_for_points)
@@ -338,17 +348,20 @@ class PiecesBench(Bench):
             self.open_piece(code)
 
     def _shortcuts(self) -> None:
-        for keys, call in (
-            ("F3", lambda: self.list.search.setFocus(Qt.FocusReason.OtherFocusReason)),
-            ("F6", self._other_side),
-            ("Ctrl+PgDown", lambda: self._turn_page(1)),
-            ("Ctrl+PgUp", lambda: self._turn_page(-1)),
-            ("Ctrl+D", self.as_before),
-            ("Ctrl+M", lambda: self.rim.take.click()),
-        ):
-            shortcut = QShortcut(QKeySequence(keys), self)
-            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            shortcut.activated.connect(call)
+        hear(
+            self,
+            {
+                "F3": lambda: self.list.search.setFocus(Qt.FocusReason.OtherFocusReason),
+                "F6": self._other_side,
+                "Ctrl+PgDown": lambda: self._turn_page(1),
+                "Ctrl+PgUp": lambda: self._turn_page(-1),
+                "Ctrl+D": self.as_before,
+                "Ctrl+M": lambda: self.rim.take.click(),
+            },
+        )
+        buttons = (self.write_button, self.before_button, self.back_button)
+        parts = (self.list, self.tabs, self.rim, self.joins, self.photos, self.samples.table, *buttons)
+        hear_writing(parts, self.write)
 
 
 def _page_or_none(desk: Any, code: str) -> PiecePage | None:

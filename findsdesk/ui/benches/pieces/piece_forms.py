@@ -45,6 +45,14 @@ class PieceForms(QObject):
         """Return the values as far as they can be read while somebody types."""
         return {key: value for page in self.pages.values() for key, value in page.peek().items()}
 
+    def as_typed(self) -> dict[str, Any]:
+        """Return the values, and what was typed where it cannot be read."""
+        return {key: value for page in self.pages.values() for key, value in page.as_typed().items()}
+
+    def field_in_words(self, key: str) -> str:
+        """Return the label of a field and what stands in it."""
+        return next(page for page in self.pages.values() if key in page.entries).in_words(key)
+
     def show_values(self, values: Mapping[str, Any], typed: Mapping[str, Any]) -> None:
         """Show what a piece says, and over it what was typed and is not written yet; nothing clears the fields."""
         for page in self.pages.values():

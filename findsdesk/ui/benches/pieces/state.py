@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -45,6 +45,18 @@ ALIKE = (
 """What "as the piece before" repeats: what pieces of one ware share, nothing that is measured."""
 
 
+NAMED_UNWRITTEN = 6
+"""So many fields that are not written are named; of more it is said how many."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unwritten:
+    """What was typed at a piece and is not written: the name of the piece, the values by their fields."""
+
+    name: str
+    values: Mapping[str, Any]
+
+
 @dataclass(slots=True)
 class PiecesState:
     """``code`` and ``number`` are of the container in hand, '' while nothing is; ``text`` is what is searched."""
@@ -57,6 +69,8 @@ class PiecesState:
     """The piece that was shown before this one."""
     counted: int = 0
     shown_values: dict[str, Any] = field(default_factory=dict)
+    unwritten: dict[int, Unwritten] = field(default_factory=dict)
+    """What is typed and not written, by the id of its piece: there again when the piece is chosen again."""
 
     @property
     def piece(self) -> PieceRow | None:
@@ -87,12 +101,53 @@ class PiecesState:
             moved["decision"] = Decision(moved["decision"])
         return moved
 
+    def keep_typed(self, typed: Mapping[str, Any]) -> tuple[str, ...]:
+        """Keep what is typed at the piece that is shown; return the fields that are not written yet."""
+        if self.piece is None:
+            return ()
+        moved = self.changed(typed)
+        if moved:
+            self.unwritten[self.piece.id] = Unwritten(self.piece.name, moved)
+        else:
+            self.unwritten.pop(self.piece.id, None)
+        return tuple(moved)
+
+    def typed_at(self, page: PiecePage | None) -> Mapping[str, Any]:
+        """Return what was typed at a piece and is not written."""
+        kept = self.unwritten.get(page.piece.id) if page else None
+        return kept.values if kept else {}
+
+    def was_written(self, piece_id: int, said: Mapping[str, Any]) -> None:
+        """Take note that values of a piece were written; what was typed since then is not."""
+        kept = self.unwritten.pop(piece_id, None)
+        left = {key: value for key, value in kept.values.items() if said.get(key, _NOT_SAID) != value} if kept else {}
+        if kept and left:
+            self.unwritten[piece_id] = Unwritten(kept.name, left)
+        if self.piece is not None and self.piece.id == piece_id:
+            self.shown_values |= said
+
+    def not_written(self, fields: Sequence[str], around: WordsAround) -> str:
+        """Return the line that names the fields of the piece that are not written; '' where all are."""
+        if not fields:
+            return ""
+        named = ", ".join(fields[:NAMED_UNWRITTEN])
+        if len(fields) > NAMED_UNWRITTEN:
+            more = len(fields) - NAMED_UNWRITTEN
+            said = N_("Not written yet: {named} and {more} more. Ctrl+Enter writes.")
+            return around.say(said, named=named, more=more)
+        return around.say(N_("Not written yet: {named}. Ctrl+Enter writes."), named=named)
+
     def as_before(self) -> dict[str, Any]:
         """Return what the piece before says that pieces of a kind share; nothing where there was none."""
         return {} if self.before is None else {key: getattr(self.before, key) for key in ALIKE}
 
     def going_on(self, around: WordsAround) -> str:
-        """Return the line beside the title: whose pieces, how many."""
+        """Return the line beside the title: whose pieces, how many, at which of them something is not written."""
+        names = [kept.name for kept in self.unwritten.values()]
+        waits = around.say(N_("not written: {names}"), names=", ".join(names)) if names else ""
+        return " · ".join(part for part in (self._listed_pieces(around), waits) if part)
+
+    def _listed_pieces(self, around: WordsAround) -> str:
         n = plural("{n} piece", "{n} pieces", self.counted)
         if self.text:
             return around.say(N_("{n} found"), n=n)
@@ -136,6 +191,7 @@ def values_of(piece: PieceRow, around: WordsAround) -> dict[str, Any]:
     return values | {name: around.listed(LIST_OF[name], getattr(piece, name)) for name in LIST_OF}
 
 
+_NOT_SAID = object()
 _SHOWN = (
     "ware",
     "part",

@@ -1,0 +1,40 @@
+"""The keys of the bench of pieces: what they are called, and how they are heard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QWidget
+
+from findsdesk.words import _
+
+WRITE = ("Ctrl+Return", "Ctrl+Enter")
+"""The keys that write the piece; forms hear them of their own."""
+
+
+def keys_in_words() -> tuple[tuple[str, str], ...]:
+    """Return (key, what it does) for the page of keys."""
+    return (
+        (_("F3"), _("to the search")),
+        (_("F6"), _("between list and fields")),
+        (_("Ctrl+PgDn  Ctrl+PgUp"), _("to the next tab of the piece, to the one before")),
+        (_("Ctrl+Enter"), _("write what was changed")),
+        (_("Ctrl+D"), _("as the piece before")),
+        (_("Ctrl+M"), _("take the rim over")),
+    )
+
+
+def hear(widget: QWidget, calls: Mapping[str, Callable[[], object]]) -> None:
+    """Let keys call while the keyboard is in a widget or inside it."""
+    for keys, call in calls.items():
+        shortcut = QShortcut(QKeySequence(keys), widget)
+        shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        shortcut.activated.connect(call)
+
+
+def hear_writing(parts: Iterable[QWidget], write: Callable[[], object]) -> None:
+    """Let Ctrl+Enter write from parts without a form; where two hear one key at once, both stay silent."""
+    for part in parts:
+        hear(part, dict.fromkeys(WRITE, write))

@@ -1,0 +1,78 @@
+"""What is typed at a piece and not written yet: kept with it, said above it, written from every page."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.ui.benches.pieces.page import PiecesBench
+from findsdesk.ui.benches.pieces.state import JOINS, MEASURES, PHOTOS, WHAT
+from findsdesk.ui.program import Program
+from tests.ui.at_the_pieces import bench, desk, fill, piece, program  # noqa: F401
+from tests.ui.at_the_registers import press
+from tests.ui.at_work import settled
+
+KEY = Qt.Key
+
+
+def test_what_was_typed_and_not_written_is_there_again_when_the_piece_is_chosen_again(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    before = desk.head()
+    bench.show_page(MEASURES)
+    press(qtbot, program, KEY.Key_F6, "6", KEY.Key_Return, "abc")
+    assert bench.head.unwritten.text() == "Not written yet: Chord 6 mm, arc height abc mm. Ctrl+Enter writes."
+    bench.list.table.setFocus()
+    press(qtbot, program, KEY.Key_Down)
+    assert (bench.head.name.text(), bench.forms.peek()["chord_tenths_mm"]) == ("131.2", None)
+    assert not bench.head.unwritten.isVisible()
+    assert bench.going_on() == "bucket 131, 3 pieces · not written: 131.1"
+    press(qtbot, program, KEY.Key_Up)
+    assert bench.forms.peek()["chord_tenths_mm"] == 60
+    height = bench.forms.pages[MEASURES].entries["sagitta_tenths_mm"]
+    assert height.in_words() == "abc mm"
+    assert desk.head() == before
+    height.show(5)
+    bench.write()
+    settled(qtbot, program)
+    assert (piece(desk).chord_tenths_mm, piece(desk).sagitta_tenths_mm) == (60, 5)
+    assert not bench.head.unwritten.isVisible()
+    assert bench.going_on() == "bucket 131, 3 pieces"
+
+
+def test_another_piece_chosen_while_one_is_written_keeps_what_is_typed_there(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    fill(bench, note="first")
+    bench.write()
+    bench.list.table.selectRow(1)
+    qtbot.waitUntil(lambda: bench.head.name.text() == "131.2")
+    fill(bench, note="second")
+    settled(qtbot, program)
+    assert (piece(desk).note, piece(desk, "131.2").note) == ("first", "")
+    assert (bench.head.name.text(), bench.forms.peek()["note"]) == ("131.2", "second")
+    bench.list.table.selectRow(0)
+    settled(qtbot, program)
+    assert bench.forms.peek()["note"] == "first"
+
+
+def test_control_enter_writes_from_the_points_too(qtbot: Any, program: Program, desk: Desk, bench: PiecesBench) -> None:
+    bench.show_page(MEASURES)
+    bench.rim.by_points.click()
+    bench.rim.typed_points.setPlainText("90 0\n0 90\n-90 0\n63.64 63.64")
+    bench.rim.take.click()
+    assert "Rim diameter 180 mm" in bench.head.unwritten.text()
+    bench.rim.typed_points.setFocus()
+    QTest.keyClick(bench.rim.typed_points, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert piece(desk).rim_diameter_mm == 180
+    for key, widget in ((JOINS, bench.joins.other), (WHAT, bench.list.table), (PHOTOS, bench.back_button)):
+        bench.show_page(key)
+        fill(bench, note=key)
+        widget.setFocus()
+        QTest.keyClick(widget, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+        settled(qtbot, program)
+        assert piece(desk).note == key
