@@ -207,5 +207,6 @@ SAMPLES = (
     RegisterField("rest", N_("Grams left"), lambda row, say: _grams(row.rest_tenths), figures=True),
     RegisterField("result", N_("Result"), lambda row, say: row.result, grows=True),
     RegisterField("taken", N_("Taken"), lambda row, say: row.taken_at),
+    RegisterField("used_up", N_("Nothing left since"), lambda row, say: row.used_up_on, in_file=True),
     RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True),
 )
