@@ -13,6 +13,7 @@ from findsdesk.desk.journal_register import ActInRegister
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.mark_register import MARK_FIELDS
 from findsdesk.desk.piece_columns import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.desk.print_register import FIELDS as PRINTED
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value
 from findsdesk.desk.registers import Register
@@ -64,6 +65,7 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.READINGS: N_("Readings"),
     Register.DISCARDS: N_("Discards"),
     Register.LEFT: N_("Left in the trench"),
+    Register.PRINTS: N_("Printed labels"),
     Register.JOURNAL: N_("Journal"),
     Register.PIECES: N_("Pieces"),
     Register.OBJECTS: N_("Objects"),
@@ -252,6 +254,7 @@ _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.READINGS: _READINGS,
     Register.DISCARDS: _DISCARDS,
     Register.LEFT: _LEFT,
+    Register.PRINTS: PRINTED,
     Register.JOURNAL: _JOURNAL,
     Register.PIECES: PIECES,
     Register.OBJECTS: OBJECTS,

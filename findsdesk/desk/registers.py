@@ -24,6 +24,7 @@ from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PHOTOS, PhotoInRegister
 from findsdesk.desk.piece_register import PIECES
 from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.desk.print_register import PRINTS, LabelInRegister
 from findsdesk.desk.reading_register import READINGS
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_windows import RegisterQuery, Source, counted, every_row, window
@@ -66,6 +67,7 @@ class Register(StrEnum):
     READINGS = "readings"
     DISCARDS = "discards"
     LEFT = "left"
+    PRINTS = "prints"
     PIECES = "pieces"
     OBJECTS = "objects"
     VESSELS = "vessels"
@@ -86,6 +88,7 @@ RegisterRow = (
     | ReadingFacts
     | DiscardInRegister
     | LeftFacts
+    | LabelInRegister
     | PieceRow
     | ObjectFacts
     | VesselInRegister
@@ -109,6 +112,7 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.READINGS: READINGS,
     Register.DISCARDS: DISCARDS,
     Register.LEFT: LEFT,
+    Register.PRINTS: PRINTS,
     Register.PIECES: PIECES,
     Register.OBJECTS: OBJECTS,
     Register.VESSELS: VESSELS,

@@ -14,6 +14,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.left_in_trench import left_in_trench
 from findsdesk.desk.loans import lend
+from findsdesk.desk.printing import PrintKind, print_labels
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.register_columns import fields_of
 from findsdesk.desk.register_files import print_register, write_register
@@ -68,6 +69,7 @@ def test_every_register_goes_out_whole_in_both_kinds(desk: Desk, tmp_path: Path,
         purpose="report",
         due_on=date(2026, 8, 20),
     )
+    print_labels(desk, PrintKind.BOX, stock="a4-3x8-70x37")
     shown = page(desk, register)
     for name in ("all.csv", "all.xlsx"):
         assert write_register(desk, register, path=tmp_path / name) == len(shown) > 0

@@ -17,6 +17,7 @@ from findsdesk.ui.benches.registers.list_kinds import (
 )
 from findsdesk.ui.benches.registers.mark_lists import MARKS
 from findsdesk.ui.benches.registers.piece_lists import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.print_lists import PRINTS
 from findsdesk.ui.benches.registers.store_lists import BOXES, LOANS, PLACES
 from findsdesk.words import N_
 
@@ -220,6 +221,7 @@ LISTS: tuple[ListKind, ...] = (
     READINGS,
     DISCARDS,
     LEFT,
+    PRINTS,
     JOURNAL,
     TAGS_OUT,
     ASIDE,

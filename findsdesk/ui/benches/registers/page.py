@@ -39,6 +39,7 @@ from findsdesk.ui.benches.registers.lists import (
     REDO,
 )
 from findsdesk.ui.benches.registers.piece_lists import JOINS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.print_lists import PRINTS
 from findsdesk.ui.benches.registers.row_part import LeftPart, SamplePart
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
 from findsdesk.ui.paper_out import hand_over, paper_folder
@@ -161,6 +162,8 @@ class RegistersBench(Bench):
             around.open_thing.emit(*row_id)
         elif kind in (SAMPLES, LEFT, BETWEEN) and isinstance(row_id, tuple):
             self._open_further(*row_id)
+        elif kind is PRINTS and isinstance(row_id, tuple):
+            around.take_in_hand.emit(row_id[2])
         elif kind is ASIDE:
             around.open_bench.emit("check_in")
         elif kind is CONCORDANCE and isinstance(row_id, tuple):

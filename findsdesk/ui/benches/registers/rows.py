@@ -18,6 +18,7 @@ from findsdesk.desk.mark_register import MarkInRegister
 from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.desk.print_register import LabelInRegister
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
 from findsdesk.desk.register_columns import Say, fields_of, wording
@@ -128,6 +129,8 @@ def _row_id(register: Register, row: Any) -> object:
         return ("left", row.id, row.deposit)
     if register in (Register.BAGS, Register.PIECES, Register.BOXES, Register.PLACES, Register.LOANS):
         return row.code
+    if isinstance(row, LabelInRegister):
+        return ("label", row.id, row.code)
     if isinstance(row, SampleFacts):
         return ("sample", row.number, row.container_code)
     if isinstance(row, ObjectFacts | MarkInRegister):

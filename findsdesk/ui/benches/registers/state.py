@@ -152,7 +152,7 @@ _RISES: Mapping[str, tuple[str, str]] = {
 }
 
 
-_NEWEST_FIRST = frozenset({"journal", "marks", "readings", "discards", "left", "joins", "photos"})
+_NEWEST_FIRST = frozenset({"journal", "marks", "readings", "discards", "left", "joins", "photos", "prints"})
 """Registers that begin with their newest rows."""
 
 

@@ -1,0 +1,31 @@
+"""The register of printed labels: what came out, when, which copy and why; narrowed, sorted, searched."""
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, reprint
+from findsdesk.desk.registers import Register, RegisterQuery, count, page
+from tests.desk.test_printing import bagged
+
+SHEET = "a4-3x8-70x37"
+
+
+def test_every_label_that_came_out_stands_there_the_newest_first(desk: Desk) -> None:
+    codes = bagged(desk, 131)
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.BAG), stock=SHEET))
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.SLIP), stock="roll-57x32"))
+    came_out_well(desk, reprint(desk, codes[:1], reason="lost", stock=SHEET))
+    rows = page(desk, Register.PRINTS)
+    assert [(row.code, row.kind, row.copy, row.reason) for row in rows[:1]] == [(codes[0], "bag labels", 2, "lost")]
+    assert len(rows) == 5
+    assert (rows[0].container, rows[0].stock, rows[0].page, rows[0].place) == ("131", SHEET, 1, 1)
+    assert rows[0].person == desk.person.name
+    for name, value, found in (
+        ("print_kind", "slips", 2),
+        ("again", "yes", 1),
+        ("again", "no", 4),
+        ("container", "131", 5),
+        ("day", desk.now().astimezone(desk.facts.zone).date().isoformat(), 5),
+        ("day", "2026-01-01", 0),
+    ):
+        assert count(desk, Register.PRINTS, RegisterQuery("", ((name, value),))) == found, (name, value)
+    assert count(desk, Register.PRINTS, RegisterQuery(codes[1])) == 2
+    assert count(desk, Register.PRINTS, RegisterQuery("roll")) == 2
