@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from sqlalchemy import or_, select
 
-from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.container_register import container_says, deposits_numbered, is_bare_number
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.finding_shelves import box_of
@@ -46,8 +46,10 @@ class BagInRegister:
 
 def _holds_word(word: str) -> Condition:
     containers = select(Container.id).where(
-        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
     )
+    if is_bare_number(word):
+        return Bag.container_id.in_(containers)
     codes = select(Bag.id).where(Bag.code.like(word.upper(), escape="/"))
     return or_(Bag.id.in_(codes), Bag.container_id.in_(containers))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -104,12 +105,14 @@ def _bagged(deed: Deed, container: Container, wanted: Sequence[BagProposal] | No
     proposed = _proposal(deed.session, container)
     bags = proposed if wanted is None else tuple(wanted)
     _check(container, bags, proposed)
+    before = set(deed.session.execute(select(Bag.id).where(Bag.container_id == container.id)).scalars())
     rows = _pack(deed, container, bags)
     for part in parts_of(deed, container):
         stand(deed, part, "gone", "")
     deed.said = f"{container.number}: {', '.join(row.code for row in rows)}"
     deed.session.flush()
-    return facts_of_bags(deed.session, [row.id for row in rows])
+    facts = facts_of_bags(deed.session, [row.id for row in rows])
+    return tuple(replace(one, is_new=one.id not in before) for one in facts)
 
 
 def _proposal(session: Session, container: Container) -> tuple[BagProposal, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from sqlalchemy import Select, func, select
@@ -35,6 +35,8 @@ class BagFacts:
     packed_at: datetime
     label_copy: int
     labelled_at: datetime | None
+    is_new: bool = field(default=False, compare=False)
+    """Whether the packing just done made it; what was packed before keeps its code."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,9 @@ from findsdesk.domain.routes import Hold, Standing
 from findsdesk.store.models import BalanceTotal, Container, Deposit, FormerNumber, Person, Season, Square
 from findsdesk.words import N_
 
+_SHORTEST_SERIAL = 5
+"""Digits from which a number alone can be meant as the serial of a code."""
+
 
 @dataclass(frozen=True, slots=True)
 class ContainerInRegister:
@@ -54,8 +57,25 @@ def deposits_numbered(word: str) -> ColumnElement[Any]:
     return now.union(once).scalar_subquery()
 
 
+def container_says(word: str) -> ColumnElement[bool]:
+    """Return the condition that a container's words are like a pattern; a bare number begins one of them.
+
+    Within a word it would be found in the middle of a tag's code, where nobody sees why.
+    """
+    if is_bare_number(word):
+        said = word.strip("%")
+        return or_(Container.search_text.like(f"{said}%"), Container.search_text.like(f"% {said}%"))
+    return Container.search_text.like(word, escape="/")
+
+
+def is_bare_number(word: str) -> bool:
+    """Return whether a pattern is of a number alone, too short to be the serial of a code."""
+    said = word.strip("%")
+    return said.isdecimal() and len(said) < _SHORTEST_SERIAL
+
+
 def _holds_word(word: str) -> Condition:
-    return or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+    return or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
 
 
 def read_day(text: str) -> date:

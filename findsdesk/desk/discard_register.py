@@ -9,7 +9,7 @@ from datetime import date, datetime
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
 
-from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.discard_lists import stage_of_row
@@ -70,7 +70,7 @@ _STAGES: Mapping[str, Condition] = {
 
 def _holds_word(word: str) -> Condition:
     containers = select(Container.id).where(
-        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
     )
     wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
     return or_(DiscardLine.container_id.in_(containers), DiscardLine.ware_id.in_(wares))

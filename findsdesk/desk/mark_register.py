@@ -9,7 +9,7 @@ from datetime import date, datetime, time, timedelta
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
 
-from findsdesk.desk.container_register import deposits_numbered, read_day
+from findsdesk.desk.container_register import container_says, deposits_numbered, read_day
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.register_fields import RegisterField, SayListed
@@ -47,7 +47,7 @@ def _in(condition: Condition) -> Condition:
 
 
 def _holds_word(word: str) -> Condition:
-    of = or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+    of = or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
     return or_(MarkEntry.said.ilike(word, escape="/"), MarkEntry.why.ilike(word, escape="/"), _in(of))
 
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from sqlalchemy import and_, or_, select
 
-from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.group_checks import words_named
@@ -22,9 +22,7 @@ from findsdesk.store.models import Container, FoundObject, LabSample
 
 def _containers_holding(word: str) -> Condition:
     return Container.id.in_(
-        select(Container.id).where(
-            or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
-        )
+        select(Container.id).where(or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word))))
     )
 
 

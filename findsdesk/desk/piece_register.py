@@ -7,7 +7,7 @@ from datetime import date
 
 from sqlalchemy import false, or_, select
 
-from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import container_of, deposit_of
 from findsdesk.desk.group_checks import form_named, part_named, ware_named
@@ -28,7 +28,7 @@ WANTS = {"drawing": Piece.drawing_wanted, "photo": Piece.photo_wanted}
 def of_containers(word: str) -> Condition:
     """Return the condition that a piece's container or deposit holds a folded word."""
     containers = select(Container.id).where(
-        or_(Container.search_text.like(word, escape="/"), Container.deposit_id.in_(deposits_numbered(word)))
+        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
     )
     return Piece.container_id.in_(containers)
 

@@ -104,6 +104,7 @@ def test_a_reopened_container_keeps_the_codes_of_its_bags(desk: Desk) -> None:
     again, held = bag(desk, code)
     assert (again.code, again.pieces) == (diagnostic.code, 9)
     assert (held.what, held.pieces) == (BagOf.HOLD, 1)
+    assert (diagnostic.is_new, again.is_new, held.is_new) == (True, False, True)
     assert plain.code not in [row.code for row in bags_to_label(desk)]
 
 

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.deed_words import KIND_IN_WORDS
@@ -254,3 +255,16 @@ def test_every_kind_of_row_has_words() -> None:
 def test_filters_and_sorts_are_offered_by_name() -> None:
     assert sorts_of(Register.CONTAINERS)[0] == "number"
     assert {"deposit", "square", "standing"} <= set(filters_of(Register.CONTAINERS))
+
+
+def test_a_bare_number_is_not_found_in_the_middle_of_a_code(desk: Desk) -> None:
+    """Serials of tags and bags hold any digits: what is listed for 1 must show a 1 that somebody sees."""
+    codes = {number: put_settled(desk, number) for number in ("131", "132")}
+    bag_settled(desk)
+    serial = codes["132"][-3:-1]
+    assert serial.isdecimal()
+    for register in (Register.BAGS, Register.CONTAINERS):
+        assert count(desk, register, RegisterQuery("132")) > 0
+        assert count(desk, register, RegisterQuery(codes["132"])) > 0, "a code as a whole is found"
+        assert count(desk, register, RegisterQuery(codes["132"].lower()[:-2])) > 0, "and its beginning"
+        assert count(desk, register, RegisterQuery(serial)) == 0

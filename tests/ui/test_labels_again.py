@@ -23,11 +23,12 @@ from tests.ui.at_the_labels import (  # noqa: F401
     press,
     printed_out,
     program,
+    settled_container,
     symbols_of,
     tab_to,
     text_of,
 )
-from tests.ui.at_work import fits, listen_to, scan, settled
+from tests.ui.at_work import fits, go_to, listen_to, scan, settled
 from tests.ui.conftest import Keyboard
 
 
@@ -218,3 +219,29 @@ def test_on_a_laptop_nothing_scrolls_while_a_label_is_offered_again(
     scroll = bench.findChild(QScrollArea)
     assert scroll is not None
     assert scroll.verticalScrollBar().maximum() == 0
+
+
+def test_what_another_bench_had_in_hand_is_not_offered_to_be_printed_again(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    code = settled_container(bench.surroundings.desk, 139)
+    go_to(qtbot, program, "registers")
+    scan(qtbot, program, code)
+    go_to(qtbot, program, "labels")
+    assert bench.state.dossier is not None
+    assert not bench.parts.again_offer.asks()
+    scan(qtbot, program, code)
+    assert bench.parts.again_offer.asks(), "scanned here, it is meant"
+
+
+def test_the_list_waits_visibly_until_it_is_said_how_the_labels_came_out(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    line = bench.parts.what.lines[Row.TAGS]
+    live = line.grab().toImage()
+    printed_out(qtbot, program, bench)
+    assert bench.state.phase is Phase.OUT
+    hint = bench.parts.again_offer.hint
+    assert hint.isVisible()
+    assert hint.text() == "Say below how these came out. The list at the side waits until then."
+    assert line.grab().toImage() != live, "what does not answer looks so"

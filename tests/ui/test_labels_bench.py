@@ -42,6 +42,7 @@ def test_from_settled_containers_to_confirmed_labels_by_keyboard(
     ctrl(qtbot, program, Qt.Key.Key_Return)
     bags = bags_to_label(desk)
     assert len(bags) == 4
+    assert program.window.scan_line.answer.in_one_line() == "4 new bags from 2 buckets"
     assert bench.state.row is Row.BAG
     tab_to(qtbot, program, bench.parts.sheet.picture)
     press(qtbot, program, Qt.Key.Key_Space)

@@ -17,7 +17,7 @@ from findsdesk.desk.tags import IssuedBlock, issue_tags
 from findsdesk.domain.marking import TICK_IN_WORDS, Tick
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.labels import mark_words
+from findsdesk.ui.benches.labels import label_words, mark_words
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.lists_work import ListsWork
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
@@ -67,8 +67,8 @@ class LabelDeeds:
             words = self.bench.surroundings.words(
                 N_(" from {n} {containers}"), n=len({bag.container_id for bag in bags})
             )
-            head = plural("{n} bag packed", "{n} bags packed", len(bags))
-            self.bench.surroundings.say(Answer(Tone.DONE, head, f" {words}"))
+            head, rest = label_words.packed(bags)
+            self.bench.surroundings.say(Answer(Tone.DONE, head, f"{rest} {words}"))
             self._choose_row(Row.BAG)
 
         self.bench.deed(lambda: bag_settled(desk, codes), then=done, button=self.parts.pack.pack)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from findsdesk.desk.bagging import BagFacts
 from findsdesk.desk.labels_waiting import TagsToPrint
 from findsdesk.desk.printing import PrintKind, ReadBack
 from findsdesk.desk.shipped import vocabulary
@@ -222,3 +224,20 @@ def phase_keys(state: LabelsState) -> tuple[tuple[str, str], ...]:
     if state.sheets and state.sheets.pages > 1:
         keys.append((_("PgUp PgDn"), _("sheets")))
     return tuple(keys)
+
+
+def instead_of_an_offer(state: LabelsState) -> str:
+    """Return what stands where a paper would be offered to be printed again."""
+    if state.phase is not Phase.LOOKING:
+        return _("Say below how these came out. The list at the side waits until then.")
+    if state.reprint is not None:
+        return _("These are printed again. A line of the list at the side leaves them.")
+    return _("Scan a damaged tag or label to print it again.")
+
+
+def packed(bags: Sequence[BagFacts]) -> tuple[str, str]:
+    """Return how many bags are new, and how many were there and keep their code; one that is empty now is neither."""
+    new = sum(bag.is_new for bag in bags)
+    there = sum(bool(bag.pieces) and not bag.is_new for bag in bags)
+    head = plural("{n} new bag", "{n} new bags", new)
+    return head, plural(", {n} that was there", ", {n} that were there", there) if there else ""

@@ -154,7 +154,7 @@ class LabelsBench(Bench):
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         if self._looking_up and self.state.phase is Phase.SPOILED and dossier is not None:
             self._scanned_spoiled(dossier)
-        self.state.take(dossier, asked=self._looking_up)
+        self.state.take(dossier, asked=self._looking_up, here=self._looking_up and self.isVisible())
         self.show_state()
         reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
         if self._looking_up and self.isVisible() and self.state.row is Row.MARKS and dossier is not None:

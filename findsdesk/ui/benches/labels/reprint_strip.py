@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.labels import label_words
-from findsdesk.ui.benches.labels.state import LabelsState, Phase
+from findsdesk.ui.benches.labels.state import LabelsState
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
@@ -40,7 +40,7 @@ class ReprintStrip(QFrame):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
-        self.hint = labels.muted(_("Scan a damaged tag or label to print it again."), wrap=False)
+        self.hint = labels.muted(wrap=False)
         self.said = labels.headed(wrap=False)
         self.papers = _Papers()
         self.papers.setAccessibleName(_("Which paper"))
@@ -84,7 +84,8 @@ class ReprintStrip(QFrame):
         for part in self._asking:
             part.setVisible(asks)
         self.papers.setVisible(several)
-        self.hint.setVisible(not asks and state.phase is Phase.LOOKING and state.reprint is None)
+        self.hint.setText(label_words.instead_of_an_offer(state))
+        self.hint.setVisible(not asks)
         self.setVisible(asks or self._keeps_room)
         if not asks:
             return

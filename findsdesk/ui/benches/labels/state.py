@@ -276,8 +276,12 @@ class LabelsState:
 
     # In hand
 
-    def take(self, dossier: Dossier | None, *, asked: bool) -> None:
-        """Take what is in hand; ``asked`` tells a scan from news about what was in hand already."""
+    def take(self, dossier: Dossier | None, *, asked: bool, here: bool = True) -> None:
+        """Take what is in hand; ``asked`` tells a scan from news about what was in hand already.
+
+        Its papers are offered again only where it was asked for ``here``: whoever brings something along from another
+        bench did not come to print its tag, and 1, 2 and 3 would be keys that nobody expects.
+        """
         before = self.dossier
         same = dossier is not None and before is not None and dossier.container_id == before.container_id
         if dossier is not None and before is not None and same and not asked:
@@ -285,7 +289,7 @@ class LabelsState:
             self.dossier = replace(dossier, scanned_bag=before.scanned_bag)
             self.paper = next((n for n, one in enumerate(self.papers()) if one == kept), 0)
             return
-        self.dossier, self.dismissed = dossier, False
+        self.dossier, self.dismissed = dossier, not here
         scanned = dossier.scanned_bag if dossier else ""
         self.paper = next((n for n, one in enumerate(self.papers()) if one.code == scanned), 0)
 

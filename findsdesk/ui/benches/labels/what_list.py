@@ -69,7 +69,7 @@ class _WhatRow(DrawnButton):
         inside = area.adjusted(theme.px(14), 0, -theme.px(10), 0)
         middle, sides = Qt.AlignmentFlag.AlignVCenter, (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
         begin, end = reversed(sides) if turned else sides
-        ink = theme.colour("ink")
+        ink = theme.colour("ink" if self.isEnabled() else "muted")
         font = theme.font(Type.BOLD if self.is_chosen else Type.BASE)
         draw_text(painter, inside, self.words.name, font, ink, begin | middle)
         waits = theme.font(Type.BOLD if self.words.amount else Type.BASE)
