@@ -32,12 +32,15 @@ def note_of(path: Path) -> Path:
 
 
 def keep_sheets(sheets: Sheets, path: Path) -> Path:
-    """Write the PDF of sheets and the note beside it; returns the PDF."""
+    """Write the PDF of sheets and the note beside it, both or neither; returns the PDF. Refuses ``cannot_write``."""
     values = {name: value for name, value in asdict(sheets).items() if name != "pdf"}
     values |= {"made_at": sheets.made_at.isoformat(), "digest": sha256(sheets.pdf).hexdigest()}
-    with written_whole(note_of(path)) as stream:
-        stream.write(json.dumps(values, ensure_ascii=False, indent=1).encode())
-    return write_paper(sheets.pdf, path)
+    with written_whole(note_of(path)) as note, written_whole(path) as paper:
+        note.write(json.dumps(values, ensure_ascii=False, indent=1).encode())
+        paper.write(sheets.pdf)
+        note.flush()  # both are out before the first takes its place: a full disk leaves the old pair
+        paper.flush()
+    return path
 
 
 def kept_sheets(path: Path) -> Sheets:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -38,3 +39,21 @@ def test_a_pdf_without_its_note_or_another_one_is_refused(desk: Desk, tmp_path: 
     with pytest.raises(Refusal) as caught:
         kept_sheets(path)
     assert caught.value.code == "no_kept_sheets"
+
+
+def test_a_full_disk_leaves_the_old_pair_whole(desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    issue_tags(desk, how_many=3, supervisor="Bryn")
+    before = lay_out_field_tags(desk, stock="a4-2x4-97x67")
+    path = keep_sheets(before, tmp_path / "tags.pdf")
+    issue_tags(desk, how_many=2, supervisor="Bryn")
+
+    def full(_file: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(Refusal) as caught:
+        keep_sheets(lay_out_field_tags(desk, stock="a4-2x4-97x67"), path)
+    assert caught.value.code == "cannot_write"
+    assert "No space left" in caught.value.in_words()
+    assert kept_sheets(path) == before
+    assert sorted(one.name for one in tmp_path.iterdir() if "tags" in one.name) == ["tags.pdf", "tags.pdf.labels"]
