@@ -31,6 +31,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "codes", nargs="*", metavar="CODE", help=_("bags (with --wash: tags); else all without a label")
     )
     add_paper(parser, "a4-3x8-70x37")
+    parser.add_argument(
+        "--copies", type=int, default=1, metavar="N", help=_("how often each label is printed") + " [1]"
+    )
     parser.add_argument("--wash", action="store_true", help=_("the tags that lie in the trays with a count"))
     parser.add_argument(
         "--kind",
@@ -69,7 +72,8 @@ def run(call: argparse.Namespace) -> int:
         if call.reprint:
             sheets = reprint(desk, call.reprint, reason=call.reason, kind=kind, **where)
         else:
-            sheets = lay_out(desk, gather(desk, kind or PrintKind.BAG, call.codes or None), **where)
+            batch = gather(desk, kind or PrintKind.BAG, call.codes or None)
+            sheets = lay_out(desk, batch, copies=call.copies, **where)
         if call.out is None and call.came_out_well is None:
             return say_what_waits(call, sheets)
         return put_on_paper(call, desk, sheets)

@@ -26,6 +26,8 @@ from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.paper.sheet_marks import proof_sheet
 from findsdesk.words import N_, put
 
+MOST_COPIES = 20
+
 
 @dataclass(frozen=True, slots=True)
 class StockPlace:
@@ -164,20 +166,26 @@ def lay_out(
     first_place: int = 1,
     used_places: Collection[int] = frozenset(),
     printer: str = "",
+    copies: int = 1,
 ) -> Sheets:
     """Draw gathered labels; on the first sheet ``first_place`` is the first free one, ``used_places`` are gone.
 
-    A ``printer`` that was met is met on every page; without its name it is taken as it is. Writes nothing. Refusals:
-    ``unknown_stock``, ``nothing_to_print``, ``unknown_printer``, and those of the paper.
+    A ``printer`` that was met is met on every page; without its name it is taken as it is. ``copies`` of each label
+    stand side by side, asked for at once and so all the same copy. Writes nothing. Refusals: ``unknown_stock``,
+    ``nothing_to_print``, ``no_such_copies``, ``unknown_printer``, and those of the paper.
     """
+    if not 1 <= copies <= MOST_COPIES:
+        text = N_("Each label is printed 1 to {most} times, not {copies}. Type another number.")
+        raise Refusal("no_such_copies", text, most=MOST_COPIES, copies=copies)
     its_stock, its_printer = stock_named(stock), printer_named(printer)
     if not batch.labels:
         raise Refusal("nothing_to_print", N_("There is nothing to print: nothing waits for a label of this kind."))
     facts = desk.facts
     made_at = desk.now().astimezone(facts.zone)
     language = facts.settings.paper_language
+    labels = [one for one in batch.labels for _copy in range(copies)]
     drawn = label_sheets.lay_out(
-        [one.label for one in batch.labels],
+        [one.label for one in labels],
         its_stock,
         moment=made_at,
         title=f"{put(KIND_IN_WORDS[batch.kind], facts.terms, None, language)}, {facts.name}",
@@ -191,7 +199,7 @@ def lay_out(
     )
     placed = tuple(
         PlacedLabel(at.code, at.page, at.place, one.copy, one.container_id, one.bag_id)
-        for at, one in zip(drawn.placed, batch.labels, strict=True)
+        for at, one in zip(drawn.placed, labels, strict=True)
     )
     return Sheets(
         batch.kind,

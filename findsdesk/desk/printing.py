@@ -119,7 +119,7 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
         _ask_for_what_changed(deed, sheets, well)
         deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
     left_over = tuple(one.code for one in sheets.placed if one not in well)
-    return PrintedSheets(printing.id, sheets.kind, tuple(one.code for one in well), left_over, redone)
+    return PrintedSheets(printing.id, sheets.kind, tuple(dict.fromkeys(one.code for one in well)), left_over, redone)
 
 
 def print_labels(

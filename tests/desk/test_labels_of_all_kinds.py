@@ -7,7 +7,7 @@ import pytest
 from findsdesk.desk.boxes import add_box, every_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.pieces import lift_pieces
-from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, reprint
+from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, read_back, reprint
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group
 from findsdesk.desk.store_places import add_place
@@ -104,3 +104,22 @@ def test_a_box_is_reprinted_from_its_scanned_code(desk: Desk) -> None:
     with desk.reading() as reading:
         assert reading.session.get_one(Box, box.id).label_copy == 2
         assert reading.session.query(PrintedLabel).filter_by(container_id=None).count() == 2
+
+
+def test_two_of_each_stand_side_by_side_and_are_one_copy(desk: Desk) -> None:
+    codes = bagged(desk, 131)
+    sheets = lay_out(desk, gather(desk, PrintKind.BAG), stock=SHEET, copies=2)
+    assert sheets.codes == (codes[0], codes[0], codes[1], codes[1])
+    assert {one.copy for one in sheets.placed} == {1}
+    assert read_back(sheets).all_well
+    assert came_out_well(desk, sheets).codes == codes
+    assert len(printed(desk)) == 4
+    assert gather(desk, PrintKind.BAG).labels == ()
+    assert [one.copy for one in reprint(desk, codes[:1], reason="lost", stock=SHEET).placed] == [2]
+
+
+@pytest.mark.parametrize("copies", [0, -1, 21, 1_000_000])
+def test_as_many_copies_as_nobody_means_are_refused(desk: Desk, copies: int) -> None:
+    bagged(desk, 131)
+    with refused(desk, "no_such_copies"):
+        lay_out(desk, gather(desk, PrintKind.BAG), stock=SHEET, copies=copies)
