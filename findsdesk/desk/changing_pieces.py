@@ -22,9 +22,8 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.inclusions import LISTS, read_inclusions
 from findsdesk.domain.munsell import read_munsell
 from findsdesk.domain.pieces import DiameterMethod, Measures, check_measures, check_years, over_a_whole
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.store.models import Container, Form, Piece, Vessel, Ware
-from findsdesk.words import N_
 
 
 class PieceSaid(TypedDict, total=False):
@@ -229,12 +228,7 @@ def _method(text: str, _lists: WordLists) -> str:
     try:
         return DiameterMethod(text.strip()).value if text.strip() else ""
     except ValueError:
-        raise Refusal(
-            "unknown_word",
-            N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-            said=text,
-            near=", ".join(DiameterMethod),
-        ) from None
+        raise unknown_word("methods", text, DiameterMethod) from None
 
 
 def _inclusions(text: str, lists: WordLists) -> list[dict[str, str]]:

@@ -16,6 +16,7 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
 from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.word_lists import WordList
 from findsdesk.store.models import Form, Ware
 from findsdesk.words import N_
@@ -145,12 +146,7 @@ def words_named(name: str, said: str, lists: WordLists = SHIPPED) -> str:
     for word in _parted(words, said):
         found = words.named(word) or words.keyed(word)
         if found is None:
-            raise Refusal(
-                "unknown_word",
-                N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-                said=word,
-                near=", ".join(near(word, [term.name for term in words.in_use])) or "–",
-            )
+            raise unknown_word(name, word, [term.name for term in words.in_use])
         keys.append(found.key)
     return " ".join(dict.fromkeys(keys))
 

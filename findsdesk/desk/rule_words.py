@@ -9,8 +9,7 @@ from findsdesk.desk.group_checks import form_named, part_named, ware_named, word
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
-from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.domain.unknown_words import unknown_word
 
 ANY = "any"
 """Said in place of a list: everything fits."""
@@ -45,10 +44,5 @@ def _key(at: Deed | Reading, name: str, word: str) -> str:
 def _security(word: str) -> str:
     found = next((one for one in Security if one and folded(one) == folded(word)), None)
     if found is None:
-        raise Refusal(
-            "unknown_word",
-            N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-            said=word,
-            near=", ".join(one for one in Security if one),
-        )
+        raise unknown_word("securities", word, [one for one in Security if one])
     return found

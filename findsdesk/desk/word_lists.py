@@ -18,8 +18,8 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.shipped import vocabulary, vocabulary_names
 from findsdesk.domain.natural_order import folded
-from findsdesk.domain.near_codes import near
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.vocabularies import Term
 from findsdesk.domain.word_lists import NEVER_EMPTY, OWN_LISTS, OwnWord, WordList, key_of, overlaid
 from findsdesk.store.models import Word
@@ -107,7 +107,7 @@ def change_word(
     """
     with desk.deed("change_word") as deed:
         words = _list(desk, list_name)
-        term = _term(words, word)
+        term = _term(list_name, words, word)
         mine = _mine(words, term, to, diagnostic, in_use)
         row = deed.session.execute(
             select(Word).where(Word.list == list_name, Word.key == term.key)
@@ -145,17 +145,12 @@ def _list(desk: Desk, name: str) -> WordList:
     return lists[name]
 
 
-def _term(words: WordList, said: str) -> Term:
+def _term(list_name: str, words: WordList, said: str) -> Term:
     wanted = folded(said)
     for term in words.every:
         if wanted in (folded(term.key), folded(term.name)):
             return term
-    raise Refusal(
-        "unknown_word",
-        N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-        said=said.strip(),
-        near=", ".join(near(said, [term.name for term in words.every])) or "–",
-    )
+    raise unknown_word(list_name, said, [term.name for term in words.every])
 
 
 def _refuse_second(words: WordList, name: str, own: Term | None = None) -> None:

@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from findsdesk.domain.natural_order import folded
-from findsdesk.domain.near_codes import near
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.vocabularies import Term
 from findsdesk.words import N_
 
@@ -96,9 +96,4 @@ def _placed(word: str, lists: Mapping[str, Sequence[Term]]) -> tuple[str, str]:
             if wanted in (folded(term.key), folded(term.name)):
                 return name, term.key
     known = [term.name for name in LISTS for term in lists[name]]
-    raise Refusal(
-        "unknown_word",
-        N_("“{said}” is not on the list. Near it: {near}. Choose one, or add it in Set-up."),
-        said=word,
-        near=", ".join(near(word, known)) or "–",
-    )
+    raise unknown_word("inclusions", word, known)

@@ -46,7 +46,7 @@ QDateEdit:focus, QTimeEdit:focus, QDateTimeEdit:focus {
 }
 QLineEdit[crowded="true"], QComboBox[crowded="true"] { padding: ${p4}px ${p2}px; }
 QLineEdit[crowded="true"]:focus, QComboBox[crowded="true"]:focus { padding: ${p2}px 0; }
-QLineEdit[wrong="true"] { border: ${focus}px solid $madder; }
+QLineEdit[wrong="true"], QComboBox[wrong="true"] { border: ${focus}px solid $madder; padding: ${p2}px ${p6}px; }
 QLineEdit:read-only { background: $ground; }
 QLineEdit[scan="true"] { min-height: ${p28}px; }
 QTableView QLineEdit, QTableView QComboBox {

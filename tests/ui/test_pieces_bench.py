@@ -156,7 +156,7 @@ def test_a_munsell_colour_shows_its_swatch_and_a_wrong_one_is_marked(
     fill(bench, colour_inside="2.4YR 5/6.2")
     assert field.said.text() == "nearest chip 2.5YR 5/6, about"
     fill(bench, colour_inside="2.5XX 5/6")
-    assert "no Munsell colour" in field.said.text()
+    assert "no Munsell colour" in field.wrong.text()
     bench.show_page(WHAT)
     bench.write_button.click()
     settled(qtbot, program)

@@ -9,11 +9,11 @@ from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.ui.benches.pieces.page import PiecesBench
-from findsdesk.ui.benches.pieces.state import JOINS, MEASURES, PHOTOS, WHAT
+from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, WHAT
 from findsdesk.ui.program import Program
-from tests.ui.at_the_pieces import bench, desk, fill, piece, program  # noqa: F401
+from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
-from tests.ui.at_work import settled
+from tests.ui.at_work import fits, settled
 
 KEY = Qt.Key
 
@@ -76,3 +76,44 @@ def test_control_enter_writes_from_the_points_too(qtbot: Any, program: Program, 
         QTest.keyClick(widget, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
         settled(qtbot, program)
         assert piece(desk).note == key
+
+
+def test_a_refused_word_names_its_field_which_is_marked_until_it_is_changed(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    fill(bench, firing="XYZ")
+    bench.write_button.click()
+    settled(qtbot, program)
+    said = refusal(bench)
+    assert said.startswith("Firing: “XYZ” is not on the list, which begins oxidised, reduced, mixed. Choose one")
+    line = bench.forms.pages[CLAY].entries["firing"].widget
+    assert (bench.shown_page(), line.hasFocus(), line.property("wrong")) == (CLAY, True, True)
+    press(qtbot, program, "q")
+    assert not line.property("wrong")
+
+
+def test_what_is_wrong_with_a_number_stands_below_its_line_and_hides_no_field(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    bench.show_page(MEASURES)
+    form = bench.forms.pages[MEASURES]
+    height = form.entries["sagitta_tenths_mm"].widget
+    press(qtbot, program, KEY.Key_F6, "62", KEY.Key_Return, "abc", KEY.Key_Tab)
+    assert height.said().isVisible()
+    fits(qtbot, form)
+    assert height.line.visibleRegion().boundingRect() == height.line.rect()
+    height.line.setFocus()
+    height.line.selectAll()
+    press(qtbot, program, "5", KEY.Key_Tab)
+    assert not height.said().isVisible()
+    assert height.line.visibleRegion().boundingRect() == height.line.rect()
+
+
+def test_what_is_wrong_with_a_colour_is_read_whole(qtbot: Any, program: Program, bench: PiecesBench) -> None:
+    bench.show_page(CLAY)
+    settled(qtbot, program)
+    press(qtbot, program, KEY.Key_F6, "red", KEY.Key_Return)
+    field = bench.forms.pages[CLAY].entries["colour_surface"].widget
+    assert "no Munsell colour" in field.wrong.text()
+    assert field.wrong.isVisible()
+    fits(qtbot, bench)

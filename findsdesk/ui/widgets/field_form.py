@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
@@ -47,6 +47,25 @@ class Field:
     beside: bool = False
 
 
+class _SideBySide(QWidget):
+    """Fields of one line, in as many rows as its width asks for.
+
+    It asks for their height as its least one: the form's layout gives a row that begins to wrap, when a text below it
+    goes, the height of a single row.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.flow = FlowLayout()
+        self.setLayout(self.flow)
+
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest):
+            self.setMinimumHeight(self.flow.heightForWidth(self.width()))
+        return done
+
+
 class FieldForm(QWidget):
     """Shows fields, gives their values as they are kept (small units, days, choices), and tells when they change."""
 
@@ -65,6 +84,7 @@ class FieldForm(QWidget):
             field.key: ENTRIES[field.kind](field.label, field.choices, field.unit, terms) for field in fields
         }
         self._below: dict[str, QLabel] = {}
+        self._refused: set[str] = set()
         self._form = QFormLayout(self)
         self._form.setContentsMargins(0, 0, 0, 0)
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
@@ -110,6 +130,7 @@ class FieldForm(QWidget):
         """Show these values; fields that are not named stay."""
         for key, value in values.items():
             if key in self.entries:
+                self._accept(key)
                 self.entries[key].show(value)
 
     def clear(self) -> None:
@@ -130,6 +151,12 @@ class FieldForm(QWidget):
     def show_field(self, key: str, shown: bool) -> None:
         """Show or hide the line that begins with a field; its value is read all the same."""
         self._form.setRowVisible(self._holders[key], shown)
+
+    def refuse_field(self, key: str) -> None:
+        """Mark a field whose value was refused, and give it the keyboard; the mark goes when it is changed."""
+        self._refused.add(key)
+        self.entries[key].mark(True)
+        self._go_to(key)
 
     def focus_first(self) -> None:
         """Give the keyboard to the first field."""
@@ -158,6 +185,10 @@ class FieldForm(QWidget):
             column.addWidget(entry.widget, alignment=side)
         else:
             column.addWidget(self._side_by_side(fields))
+        # What is wrong stands below the whole line: beside a field it is cut, and moves the fields after it away.
+        for field in fields:
+            if complaint := self.entries[field.key].complaint():
+                column.addWidget(complaint)
         for field in fields:
             below = labels.muted(field.help, small=True)
             self._below[field.key] = below
@@ -169,9 +200,8 @@ class FieldForm(QWidget):
         self._form.addRow(label, holder)
 
     def _side_by_side(self, fields: Sequence[Field]) -> QWidget:
-        line = QWidget()
-        flow = FlowLayout()
-        line.setLayout(flow)
+        line = _SideBySide()
+        flow = line.flow
         self._lines.append(flow)
         flow.addWidget(self.entries[fields[0].key].widget)
         for field in fields[1:]:
@@ -187,8 +217,17 @@ class FieldForm(QWidget):
 
     def _wire(self, field: Field, *, last: bool) -> None:
         entry = self.entries[field.key]
-        entry.when_edited(lambda *_what: self.edited.emit())
+        entry.when_edited(lambda *_what: self._edit(field.key))
         entry.when_entered(self.entered.emit if last else lambda: self._go_on(field.key))
+
+    def _edit(self, key: str) -> None:
+        self._accept(key)
+        self.edited.emit()
+
+    def _accept(self, key: str) -> None:
+        if key in self._refused:
+            self._refused.discard(key)
+            self.entries[key].mark(False)
 
     def _go_on(self, key: str) -> None:
         place = next(place for place, field in enumerate(self.fields) if field.key == key)

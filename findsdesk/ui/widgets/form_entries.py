@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
 
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.day_field import DayField
@@ -113,6 +113,10 @@ class MunsellEntry(Entry):
     def when_entered(self, call: Call) -> None:
         """Call at Enter."""
         self.field.line.returnPressed.connect(call)
+
+    def complaint(self) -> QLabel:
+        """Return the label that says what is wrong."""
+        return self.field.wrong
 
     def judge(self) -> bool:
         return self.field.judge()

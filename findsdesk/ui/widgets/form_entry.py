@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from enum import Enum
 from typing import Any
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QLabel, QWidget
 
 Call = Callable[..., None]
 Choices = Sequence[tuple[Any, str]]
@@ -78,9 +78,20 @@ class Entry:
     def when_entered(self, call: Call) -> None:
         """Call when Enter is pressed in it."""
 
+    def complaint(self) -> QLabel | None:
+        """Return the label that says what is wrong, where there is one; a form sets it below the line."""
+        return None
+
     def judge(self) -> bool:
         """Mark what cannot be read; return whether it is right."""
         return True
+
+    def mark(self, wrong: bool) -> None:
+        """Mark what stands there as refused, or take the mark away."""
+        marked = self.widget.focusProxy() or self.widget
+        marked.setProperty("wrong", wrong)
+        marked.style().unpolish(marked)
+        marked.style().polish(marked)
 
     def clear(self) -> None:
         """Show nothing."""

@@ -53,6 +53,12 @@ class MunsellField(QWidget):
         self.line.setAccessibleName(name)
         self.patch = SwatchPatch()
         self.said: QLabel = labels.muted(small=True)
+        """Which chip is meant, and how good its colour on a screen is."""
+        self.wrong: QLabel = labels.plain()
+        """What is wrong; it takes room only where it stands in a form."""
+        self.wrong.setProperty("kind", "small")
+        labels.restyle(self.wrong, wrong=True)
+        self.wrong.hide()
         self.setFocusProxy(self.line)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -85,7 +91,7 @@ class MunsellField(QWidget):
         try:
             colour = read_munsell(text)
         except Refusal as refusal:
-            self._say(None, refusal.in_words() if judge else "")
+            self._say(None, "", refusal.in_words() if judge else "")
             self._mark(judge)
             if judge:
                 announce(self.line, refusal.in_words())
@@ -98,10 +104,13 @@ class MunsellField(QWidget):
         said = _("about this colour") if found.exact else _("nearest chip {chip}, about").format(chip=found.chip)
         return said if found.within_screen else _("{said}; no screen shows it").format(said=said)
 
-    def _say(self, found: Swatch | None, text: str) -> None:
+    def _say(self, found: Swatch | None, text: str, wrong: str = "") -> None:
         self._mark(False)
         self.patch.show_swatch(found)
         self.said.setText(text)
+        self.wrong.setText(wrong)
+        # Without a parent it would be a window of its own.
+        self.wrong.setVisible(bool(wrong) and self.wrong.parent() is not None)
         self.said.setToolTip(SOURCE if found else "")
 
     def _mark(self, wrong: bool) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from PySide6.QtWidgets import QLabel
+
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.widgets.form_entry import Call, Choices, Entry, Unread
 from findsdesk.ui.widgets.number_field import (
@@ -61,6 +63,10 @@ class NumberEntry(Entry):
     def when_entered(self, call: Call) -> None:
         """Call at Enter."""
         self.field.entered.connect(lambda _value: call())
+
+    def complaint(self) -> QLabel:
+        """Return the label that says what is wrong."""
+        return self.field.said()
 
     def judge(self) -> bool:
         return self.field.judge()

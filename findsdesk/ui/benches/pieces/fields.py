@@ -72,7 +72,13 @@ def clay_fields(around: WordsAround) -> tuple[Field, ...]:
     say = around.say
     colour = FieldKind.MUNSELL
     return (
-        Field("colour_surface", say(N_("Outside")), colour, 110),
+        Field(
+            "colour_surface",
+            say(N_("Outside")),
+            colour,
+            110,
+            help=say(N_("All four as Munsell notations, read on the chart: 10YR 6/4, a grey N 5/.")),
+        ),
         Field("colour_inside", say(N_("Inside")), colour, 110),
         Field("colour_core", say(N_("Core")), colour, 110),
         Field("colour_slip", say(N_("Slip")), colour, 110),

@@ -38,6 +38,7 @@ from findsdesk.ui.benches.pieces.state import (
     TAKEN,
     WHAT,
     PiecesState,
+    refused_field,
 )
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
@@ -232,6 +233,8 @@ class PiecesBench(Bench):
 
     def refuse(self, refusal: Refusal) -> None:
         super().refuse(refusal)
+        if field := refused_field(refusal):
+            self.forms.refuse_field(field, self.show_page)
         if refusal.code == "changed_meanwhile" and self.state.piece is not None:
             self.open_piece(self.state.piece.code)
 

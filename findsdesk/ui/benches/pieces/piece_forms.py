@@ -76,6 +76,13 @@ class PieceForms(QObject):
         page = next(page for page in self.pages.values() if key in page.entries)
         page.offer(key, choices)
 
+    def refuse_field(self, key: str, show_page: Callable[[str], None]) -> None:
+        """Open the page of a field whose value was refused, mark the field and give it the keyboard."""
+        for name, page in self.pages.items():
+            if key in page.entries:
+                show_page(name)
+                page.refuse_field(key)
+
     def focus(self, key: str) -> None:
         """Give the keyboard to the first field of a page."""
         self.pages[key].focus_first()

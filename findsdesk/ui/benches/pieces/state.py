@@ -10,6 +10,7 @@ from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.registers import RegisterQuery
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.pieces.fields import LIST_OF
 from findsdesk.ui.pieces_in_words import measured, what_it_is
 from findsdesk.ui.words_around import WordsAround
@@ -47,6 +48,29 @@ ALIKE = (
 
 NAMED_UNWRITTEN = 6
 """So many fields that are not written are named; of more it is said how many."""
+
+
+def refused_field(refusal: Refusal) -> str:
+    """Return the field of a piece that a refusal is about, '' where it is about none alone."""
+    return _FIELD_OF_CODE.get(refusal.code, "") or _FIELD_OF_LIST.get(str(refusal.facts.get("list", "")), "")
+
+
+_FIELD_OF_CODE = {
+    "unknown_ware": "ware",
+    "unknown_form": "form",
+    "unknown_part": "part",
+    "reason_needed": "reason",
+    "unknown_reason": "reason",
+    "override_reason": "reason",
+    "said_twice": "inclusions",
+    "inclusion_kind_missing": "inclusions",
+    "range_reversed": "latest",
+}
+_FIELD_OF_LIST = {words: field for field, words in LIST_OF.items()} | {
+    "conservation_needs": "conservation",
+    "inclusions": "inclusions",
+    "methods": "diameter_method",
+}
 
 
 @dataclass(frozen=True, slots=True)

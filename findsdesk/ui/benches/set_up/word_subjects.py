@@ -4,30 +4,12 @@ from __future__ import annotations
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_set_up
+from findsdesk.domain.unknown_words import LIST_IN_WORDS
 from findsdesk.domain.word_lists import OWN_LISTS, TELLING
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.words import N_, put
 
-LIST_IN_WORDS = {
-    "parts": N_("part of the vessel"),
-    "surfaces": N_("surface"),
-    "decorations": N_("decoration"),
-    "conditions": N_("condition"),
-    "keep_reasons": N_("why kept"),
-    "discard_reasons": N_("why discarded"),
-    "waiting_reasons": N_("why on hold"),
-    "inclusions": N_("what lies in the clay"),
-    "frequencies": N_("how much of it"),
-    "grain_sizes": N_("how large its grains"),
-    "grain_sortings": N_("how well sorted"),
-    "roundings": N_("how rounded"),
-    "firings": N_("firing"),
-    "conservation_needs": N_("conservation"),
-    "sample_purposes": N_("what a sample is for"),
-    "confidences": N_("how sure a reading is"),
-    "step_back_reasons": N_("why taken back a step"),
-}
 _ENTRY_KEYS = ("name", "diagnostic", "in_use")
 
 
