@@ -258,7 +258,7 @@ def test_the_list_is_kept_as_it_is_shown(
 def test_the_rail_counts_what_is_to_be_written_again_as_the_labels_bench_does(
     qtbot: Any, desk: Desk, program: Program, bench: RegistersBench
 ) -> None:
-    put_settled(desk, 104, kept=3)
+    put_settled(desk, 104, kept=3, marked=True)
     renumber_deposit(desk, "2017", to="2050", reason="drawn so")
     settled(qtbot, program)
     things = things_to_redo(desk)
