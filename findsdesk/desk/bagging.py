@@ -12,7 +12,7 @@ from findsdesk.desk.bags import BagFacts, SettledContainer, bags_of, bags_to_lab
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import ledger_of, there_now
-from findsdesk.desk.redoing import Written
+from findsdesk.desk.packed_bags import repack
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.bags import BagOf, BagProposal, Kept, propose
@@ -20,7 +20,7 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Bag, BalanceTotal, Container, Redo
+from findsdesk.store.models import Bag, BalanceTotal, Container
 from findsdesk.store.numbers import take_numbers
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
@@ -176,10 +176,10 @@ def _pack(deed: Deed, container: Container, bags: Sequence[BagProposal]) -> list
             rows.append(_new_bag(deed, container, wanted))
             continue
         before.remove(same)
-        _repacked(deed, same, wanted.pieces, wanted.tenths)
+        repack(deed, same, wanted.pieces, wanted.tenths)
         rows.append(same)
     for row in before:
-        _repacked(deed, row, 0, None)
+        repack(deed, row, 0, None)
     return rows
 
 
@@ -196,30 +196,3 @@ def _new_bag(deed: Deed, container: Container, wanted: BagProposal) -> Bag:
             label_copy=0,
         )
     )
-
-
-def _repacked(deed: Deed, row: Bag, pieces: int, tenths: int | None) -> None:
-    """Let a bag hold something else; a label that says otherwise is to redo."""
-    if (row.pieces, row.tenths) == (pieces, tenths):
-        return
-    said = _says(row.pieces, row.tenths)
-    row.pieces, row.tenths, row.packed_at = pieces, tenths, deed.happened_at
-    waits = deed.session.execute(select(Redo.id).where(Redo.bag_id == row.id, Redo.done_at.is_(None)).limit(1)).first()
-    if row.label_copy and pieces and waits is None:
-        deed.add(
-            Redo(
-                what=Written.LABEL,
-                container_id=row.container_id,
-                bag_id=row.id,
-                pieces=1,
-                said=said,
-                says_now=_says(pieces, tenths),
-                why="packed again",
-                asked_at=deed.happened_at,
-                done_at=None,
-            )
-        )
-
-
-def _says(pieces: int, tenths: int | None) -> str:
-    return f"{pieces}" if tenths is None else f"{pieces} · {tenths // 10}.{tenths % 10} g"

@@ -13,6 +13,7 @@ from findsdesk.desk.discard_deciders import deciders
 from findsdesk.desk.discard_lists import WholeList, discard_list, list_numbered, stage_of_row
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import count_in
+from findsdesk.desk.lendable import refuse_out
 from findsdesk.desk.one_at_a_time import only_here, only_here_of
 from findsdesk.desk.opening import find_person
 from findsdesk.desk.pins import check_pin
@@ -35,7 +36,7 @@ def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
     """Put everything that is decided as discard in a season's settled containers, and on no list yet, on a new list.
 
     No season means the one this day falls in, or else the newest. Opposite: ``take_off``. Refusals:
-    ``nothing_to_discard``, ``nothing_discarded``, ``unknown_season``.
+    ``nothing_to_discard``, ``nothing_discarded``, ``unknown_season``, ``on_loan`` (a piece).
     """
     with desk.deed("make_list") as deed:
         need_discards(deed.desk)
@@ -46,6 +47,9 @@ def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
                 "nothing_to_discard",
                 N_("Nothing settled is decided as discard and on no list. Settle what lies on the table first."),
             )
+        for kind, row_id, _container_id in found:
+            if kind != GROUP:
+                refuse_out(deed.session, deed.session.get_one(Piece, row_id))
         number = take_numbers(deed.session, f"discards:{its_season.id}", 1, station_id=desk.station_id)[0]
         row = deed.add(
             DiscardList(season_id=its_season.id, number=number, made_at=deed.happened_at, made_by_id=deed.person_id)

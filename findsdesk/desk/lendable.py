@@ -16,13 +16,15 @@ from findsdesk.desk.finding import bag_of, container_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
 from findsdesk.desk.finding_shelves import box_of, is_a
 from findsdesk.desk.ledgers import ledger_of, there_now
+from findsdesk.desk.lying import all_away
+from findsdesk.desk.packed_bags import bag_with
 from findsdesk.desk.piece_rows import piece_name
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, could_be_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Bag, Box, Container, LabSample, Loan, LoanLine, Piece
+from findsdesk.store.models import Bag, Box, Container, LabSample, Loan, LoanLine, Piece, ProxySlip
 from findsdesk.words import N_
 
 _BOX = re.compile(r"(?i)box\s+([0-9]+)")
@@ -89,13 +91,32 @@ def _sample(session: Session, number: int) -> LabSample:
 def lendable(session: Session, desk: Desk, which: str) -> Lendable:
     """Return a thing that may leave now.
 
-    Refusals: ``on_loan``, ``lent_discarded``, ``lent_to_discard``, ``bag_is_empty``, ``lies_in_bags``,
+    Refusals: ``on_loan`` (by itself or with what it lies in), ``lent_discarded``, ``lent_to_discard``,
+    ``bag_is_empty``, ``bag_is_open``, ``lies_in_bags``,
     ``sample_used_up``, ``box_is_empty``, those of finding.
     """
     row = thing_named(session, desk, which)
     thing = _DESCRIBED[type(row)](session, row)
-    _refuse_out(session, thing.row)
+    refuse_out(session, thing.row)
     return thing
+
+
+@dataclass(frozen=True, slots=True)
+class ToLend:
+    """A thing that may be lent, as it is shown: how it was named, what it is called, its pieces, weight, material."""
+
+    which: str
+    name: str
+    pieces: int
+    tenths: int | None
+    material: str
+
+
+def to_lend(desk: Desk, which: str) -> ToLend:
+    """Return a thing that may leave now; nothing is written. Refusals: those of ``lendable``."""
+    with desk.reading() as reading:
+        thing = lendable(reading.session, desk, which)
+        return ToLend(which, thing.name, thing.pieces, thing.tenths, thing.material)
 
 
 def name_in(session: Session, row: Lent) -> str:
@@ -114,18 +135,37 @@ def _bag(session: Session, row: Bag) -> Lendable:
         raise Refusal("bag_is_empty", N_("Bag {code} holds nothing any more. Scan the bag it was packed into."),
                       code=row.code)  # fmt: skip
     if row.box_id is not None:
-        _refuse_out(session, session.get_one(Box, row.box_id))
+        refuse_out(session, session.get_one(Box, row.box_id))
+    container = session.get_one(Container, row.container_id)
+    if Standing(container.standing) is not Standing.BAGGED:
+        raise Refusal(
+            "bag_is_open",
+            N_("{Container} {number} lies open, and {code} is to be packed again. Pack it before it is lent."),
+            number=container.number,
+            code=row.code,
+        )
+    pieces = row.pieces - _taken_out_of(session, row)
+    if pieces < 1:
+        raise Refusal("bag_is_empty", N_("Bag {code} holds slips alone: all of it was taken out. Scan what leaves."),
+                      code=row.code)  # fmt: skip
     tenths = row.tenths if row.gross_tenths is None else row.gross_tenths
-    material = session.get_one(Container, row.container_id).material
-    return Lendable(row, row.code, row.pieces, tenths, material)
+    return Lendable(row, row.code, pieces, tenths, container.material)
+
+
+def _taken_out_of(session: Session, row: Bag) -> int:
+    """Return how many pieces slips stand for in a bag."""
+    slips = select(func.sum(ProxySlip.pieces)).where(ProxySlip.bag_id == row.id, ProxySlip.laid_back_at.is_(None))
+    return int(session.execute(slips).scalar() or 0)
 
 
 def _box(session: Session, row: Box) -> Lendable:
-    sums = select(func.count(), func.sum(func.coalesce(WEIGHS, 0))).where(Bag.box_id == row.id, Bag.pieces > 0)
+    sums = select(func.count(), func.sum(func.coalesce(WEIGHS, 0))).where(
+        Bag.box_id == row.id, Bag.pieces > 0, Bag.id.not_in(tuple(all_away(session).bags))
+    )
     bags, tenths = session.execute(sums).one()
     if not bags:
         raise Refusal("box_is_empty", N_("Box {number} is empty. Scan the box that leaves."), number=row.number)
-    return Lendable(row, name_in(session, row), 1, row.empty_tenths + int(tenths), "")
+    return Lendable(row, name_in(session, row), 1, row.empty_tenths + int(tenths or 0), "")
 
 
 def _piece(session: Session, row: Piece) -> Lendable:
@@ -134,6 +174,11 @@ def _piece(session: Session, row: Piece) -> Lendable:
         raise _discarded(name)
     if row.decision == Decision.DISCARD:
         raise _to_discard(name)
+    bag = bag_with(session, row)
+    box = session.get_one(Box, bag.box_id) if bag is not None and bag.box_id is not None else None
+    for around in (session.get_one(Container, row.container_id), bag, box):
+        if around is not None:
+            refuse_out(session, around)
     return Lendable(row, name, row.pieces, row.tenths, session.get_one(Container, row.container_id).material)
 
 
@@ -148,7 +193,18 @@ def _container(session: Session, row: Container) -> Lendable:
         raise _discarded(row.number)
     if left and ledger.to_discard == left:
         raise _to_discard(row.number)
+    left -= _lent_of(session, row)
     return Lendable(row, row.number, max(1, left) if route_of(row.material).counted else 1, None, row.material)
+
+
+def _lent_of(session: Session, row: Container) -> int:
+    """Return how many pieces of a container are on loan by themselves."""
+    out = (
+        select(func.sum(LoanLine.pieces - LoanLine.pieces_back - LoanLine.pieces_used))
+        .join(Piece, LoanLine.piece_id == Piece.id)
+        .where(Piece.container_id == row.id, LoanLine.back_on.is_(None))
+    )
+    return int(session.execute(out).scalar() or 0)
 
 
 def _lab_sample(session: Session, row: LabSample) -> Lendable:
@@ -176,7 +232,8 @@ def _to_discard(name: str) -> Refusal:
     return Refusal("lent_to_discard", N_("{name} is to be discarded. Decide to keep it before it is lent."), name=name)
 
 
-def _refuse_out(session: Session, row: Lent) -> None:
+def refuse_out(session: Session, row: Lent) -> None:
+    """Refuse what is on loan: ``on_loan``."""
     loan = session.execute(
         select(Loan)
         .join(LoanLine, LoanLine.loan_id == Loan.id)

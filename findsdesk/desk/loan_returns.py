@@ -13,13 +13,13 @@ from findsdesk.desk.ledgers import enter
 from findsdesk.desk.lendable import COLUMNS, name_in, thing_named
 from findsdesk.desk.loan_rows import LoanFacts, container_with, loan_rows, thing_of
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.packed_bags import use_up_of_bag
 from findsdesk.desk.sample_use import use_up_of_a_piece, write_used_up
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.steps import parts_of, stand, take_step
+from findsdesk.desk.steps import come_home
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.lending import check_return
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import StepKind
 from findsdesk.store.models import Bag, Container, LabSample, Loan, LoanLine, LoanReturn, Piece, ProxySlip
 from findsdesk.words import N_
 
@@ -124,9 +124,7 @@ def _back(deed: Deed, loan: Loan, line: LoanLine, pieces: int, used_up: int, con
 def _settled(deed: Deed, line: LoanLine, thing: object, day: date) -> None:
     """Write what follows when the whole of a thing is back: the slip is taken away, the container stands here."""
     if isinstance(thing, Container):
-        take_step(deed, thing, StepKind.CAME_BACK)
-        for part in parts_of(deed, thing):
-            stand(deed, part, "yard", "")
+        come_home(deed, thing)
     elif isinstance(thing, LabSample):
         thing.back_on = day
     slips = select(ProxySlip).where(ProxySlip.loan_line_id == line.id, ProxySlip.laid_back_at.is_(None))
@@ -143,14 +141,14 @@ def _used_up(deed: Deed, thing: object, pieces: int, loan: Loan, day: date) -> N
     if isinstance(thing, Piece):
         container = deed.session.get_one(Container, thing.container_id)
         only_here(deed, container)
-        share = None if thing.tenths is None else thing.tenths * pieces // thing.pieces
+        share = None if thing.tenths is None else thing.tenths * pieces // max(1, thing.pieces)
         use_up_of_a_piece(deed, container, thing, share or 0, pieces, loan.purpose)
         return
     container = _unsorted(deed, thing)
     only_here(deed, container)
     enter(deed, container, Entry.USED_UP, pieces, why=loan.purpose)
     if isinstance(thing, Bag):
-        thing.pieces -= pieces
+        use_up_of_bag(deed, thing, pieces)
 
 
 def _unsorted(deed: Deed, thing: object) -> Container:

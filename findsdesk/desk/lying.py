@@ -102,6 +102,14 @@ def refuse_lent(session: Session, thing: Box | Bag) -> None:
         )
 
 
+def refuse_bags_lent(session: Session, container_id: int) -> None:
+    """Refuse to open a container of which a bag is on loan, by itself or in its box (``on_loan``)."""
+    for bag in session.execute(select(Bag).where(Bag.container_id == container_id, Bag.pieces > 0)).scalars():
+        refuse_lent(session, bag)
+        if bag.box_id is not None:
+            refuse_lent(session, session.get_one(Box, bag.box_id))
+
+
 def taken_out_now(session: Session, thing: Box | Bag) -> TakenOut | None:
     """Return how a thing is taken out at the moment, or None where it is where it belongs."""
     column = TakenOut.box_id if isinstance(thing, Box) else TakenOut.bag_id

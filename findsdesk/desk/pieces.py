@@ -19,7 +19,17 @@ from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_na
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, LabSample, MarkEntry, Photo, Piece, SherdGroup, SherdJoin
+from findsdesk.store.models import (
+    Container,
+    LabSample,
+    LoanLine,
+    MarkEntry,
+    Photo,
+    Piece,
+    ProxySlip,
+    SherdGroup,
+    SherdJoin,
+)
 from findsdesk.words import N_
 
 COMMON = (
@@ -189,7 +199,7 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
 
     What was measured and written of it stays in the journal alone. Opposite: ``lift_pieces``.
     Refusals: ``piece_gone``, ``changed_meanwhile``, ``on_discard_list``, ``piece_in_use`` (joins, photos, samples, a
-    mark).
+    mark), ``piece_was_lent``.
     """
     with desk.deed("lay_back") as deed:
         row = piece_there(deed.session, piece_id)
@@ -210,9 +220,19 @@ def lay_back(desk: Desk, piece_id: int, *, seen: int) -> PieceRow:
 
 
 def refuse_in_use(deed: Deed, container: Container, row: Piece) -> None:
-    """Refuse that a piece goes which something hangs on: ``piece_in_use``, ``on_discard_list``, ``carried_off``."""
+    """Refuse that a piece goes which something hangs on.
+
+    Refusals: ``piece_in_use``, ``piece_was_lent`` (or has a slip), ``on_discard_list``, ``carried_off``.
+    """
     name = piece_name(container, row)
     need_off_lists(deed.session, row)
+    for lent in (LoanLine.piece_id == row.id, ProxySlip.piece_id == row.id):
+        if deed.session.execute(select(func.count()).where(lent)).scalar_one():
+            raise Refusal(
+                "piece_was_lent",
+                N_("A loan or a proxy slip names piece {name}, so it stays a piece. Change what is said of it."),
+                name=name,
+            )
     for what in (
         or_(SherdJoin.left_id == row.id, SherdJoin.right_id == row.id),
         Photo.piece_id == row.id,

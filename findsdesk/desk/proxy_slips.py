@@ -12,10 +12,9 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import bag_of
 from findsdesk.desk.finding_pieces import piece_of
+from findsdesk.desk.packed_bags import bag_with
 from findsdesk.desk.piece_rows import piece_name
 from findsdesk.desk.setting_up import need_text
-from findsdesk.domain.bags import BagOf
-from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Container, Loan, LoanLine, Person, Piece, ProxySlip
 from findsdesk.store.numbers import take_numbers
@@ -89,23 +88,12 @@ def _slip(deed: Deed, bag: Bag, piece: Piece | None, pieces: int, what: str, why
 
 def slip_for_a_loan(deed: Deed, piece: Piece, name: str, loan: Loan, line: LoanLine) -> ProxySlip | None:
     """Write the slip for a piece that is lent, where its bag is packed; returns None where it lies in none."""
-    bag = _bag_of(deed.session, piece)
+    bag = bag_with(deed.session, piece)
     if bag is None:
         return None
     slip = _slip(deed, bag, piece, piece.pieces, name, loan.purpose)
     slip.went_to, slip.loan_line_id = loan.borrower, line.id
     return slip
-
-
-_BAG_OF_DECISION = {Decision.MEND: BagOf.MENDING, Decision.HOLD: BagOf.HOLD}
-
-
-def _bag_of(session: Session, piece: Piece) -> Bag | None:
-    """Return the bag a piece lies in as bags are packed, by its decision and kind; else the only bag there is."""
-    own = _BAG_OF_DECISION.get(Decision(piece.decision), BagOf.DIAGNOSTIC if piece.diagnostic else BagOf.BODY)
-    bags = session.execute(select(Bag).where(Bag.container_id == piece.container_id, Bag.pieces > 0)).scalars().all()
-    same = [bag for bag in bags if bag.what == own]
-    return same[0] if same else bags[0] if len(bags) == 1 else None
 
 
 def take_slip_away(desk: Desk, number: int) -> SlipFacts:

@@ -141,7 +141,9 @@ def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:
 
 def _labelled_bags(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[int, ...]]:
     rows = session.execute(
-        select(Bag.container_id, Bag.id).where(Bag.container_id.in_(ids), Bag.label_copy > 0).order_by(Bag.id)
+        select(Bag.container_id, Bag.id)
+        .where(Bag.container_id.in_(ids), Bag.label_copy > 0, Bag.pieces > 0)
+        .order_by(Bag.id)
     ).all()
     bags: dict[int, tuple[int, ...]] = {}
     for container_id, bag_id in rows:

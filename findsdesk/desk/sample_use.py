@@ -10,6 +10,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.ledgers import enter
 from findsdesk.desk.listed_discards import need_off_lists
+from findsdesk.desk.packed_bags import take_out_of_bag
 from findsdesk.desk.piece_rows import piece_name
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
@@ -31,6 +32,7 @@ def use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: in
             pieces=piece.pieces,
             grams="?" if piece.tenths is None else f"{piece.tenths / 10:g}",
         )
+    take_out_of_bag(deed, container, piece, pieces, tenths)
     count_in(deed, container, piece, -1)
     piece.pieces -= pieces
     if piece.tenths is not None:

@@ -14,9 +14,11 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.ledgers import count_that_stands, enter, ledger_of, there_now, write_count
 from findsdesk.desk.listed_discards import need_no_open_list
+from findsdesk.desk.lying import refuse_bags_lent
 from findsdesk.desk.marking import need_marks_kept
 from findsdesk.desk.on_the_table import begin, need_on_table
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.packed_bags import empty_bags
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.shares import waiting_shares
 from findsdesk.desk.sherd_groups import Stays, add_group, change_group, remove_group
@@ -134,6 +136,8 @@ def settle(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
         may_settle(ledger, {"number": container.number})
         _need_shares_drawn(deed, container)
         need_marks_kept(deed, container, ledger.kept)
+        if not ledger.kept + ledger.on_hold:
+            empty_bags(deed, container)
         deed.said = f"{container.number}: {ledger.expected}"
         grams = dry_grams_of(deed.session, container, deed.settings.grams_tolerance_permille)
         if grams.agree is False:
@@ -147,7 +151,8 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
 
     What is not sorted here goes back to where its bags were packed from: dry, or a closed sample.
 
-    Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``, ``container_on_list``.
+    Opposite: ``settle``. Refusals: ``reason_needed``, ``not_settled``, ``container_on_list``, ``on_loan``
+    (a bag of it).
     """
     if not reason.strip():
         raise Refusal("reason_needed", N_("Write why it is opened again."))
@@ -155,6 +160,7 @@ def reopen(desk: Desk, tag: str, *, reason: str) -> AtTable:
         container = container_of(deed.session, desk, tag)
         only_here(deed, container)
         need_no_open_list(deed.session, [container.id])
+        refuse_bags_lent(deed.session, container.id)
         take_step(deed, container, StepKind.REOPENED, note=reason.strip())
         route = route_of(container.material)
         if not route.sorted_here:

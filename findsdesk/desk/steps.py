@@ -8,6 +8,7 @@ from findsdesk.desk.desk import Deed
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.routes import Hold, Standing, StepKind, after, allowed
 from findsdesk.store.models import Container, Part, Step
+from findsdesk.store.sums import standing_when_it_left
 
 
 def take_step(
@@ -59,6 +60,15 @@ def write_step(
         back_to=back_to,
         note=note,
     )
+
+
+def come_home(deed: Deed, container: Container, *, note: str = "") -> None:
+    """Let a container come back: what was settled or bagged when it left is so again, anything else lies dry."""
+    stood = standing_when_it_left(deed.session, container.id)
+    stays = stood in (Standing.SETTLED, Standing.BAGGED)
+    take_step(deed, container, StepKind.CAME_BACK, back_to=stood if stays else None, note=note)
+    for part in parts_of(deed, container):
+        stand(deed, part, "gone" if stood is Standing.BAGGED else "yard", "")
 
 
 NEEDS_A_LOOK = frozenset({StepKind.SOAKING, StepKind.WASHED, StepKind.COUNTED})

@@ -11,10 +11,11 @@ from sqlalchemy import select
 from findsdesk.desk.counting import deposit_number
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
+from findsdesk.desk.lendable import refuse_out
 from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.shipped import route_of
-from findsdesk.desk.steps import parts_of, stand, take_step
+from findsdesk.desk.steps import come_home, parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind, allowed, may_go_back
 from findsdesk.domain.settings import Role
@@ -253,12 +254,14 @@ def hand_on(desk: Desk, tag: str, *, to: str, note: str = "") -> Stood:
 
 
 def come_back(desk: Desk, tag: str, *, note: str = "") -> Stood:
-    """Write that a container came back from trained hands or a specialist."""
+    """Write that a container came back from trained hands or a specialist; what is lent comes back by its loan.
+
+    Refusals: ``on_loan``, of the route.
+    """
     with desk.deed("come_back") as deed:
         container = container_of(deed.session, desk, tag)
-        take_step(deed, container, StepKind.CAME_BACK, note=note)
-        for part in parts_of(deed, container):
-            stand(deed, part, "yard", "")
+        refuse_out(deed.session, container)
+        come_home(deed, container, note=note)
         deed.said = container.number
         return _stood(deed, container)
 

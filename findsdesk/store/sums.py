@@ -83,6 +83,18 @@ def wrong_standings(session: Session) -> Iterator[WrongStanding]:
             yield WrongStanding(row.number, row.code, row.standing, Standing.ISSUED)
 
 
+def standing_when_it_left(session: Session, container_id: int) -> Standing:
+    """Return where a container stood when it was handed on last; what was never handed on stands as issued."""
+    steps = session.execute(
+        select(Step.id, Step.entered_at, Step.kind, Step.pieces, Step.back_to)
+        .where(Step.container_id == container_id)
+        .order_by(Step.id)
+    ).all()
+    taken = list(_taken(steps)) if steps else []
+    last = max((place for place, step in enumerate(taken) if step.kind is StepKind.HANDED_ON), default=0)
+    return fold(taken[:last])
+
+
 def _taken(rows: Iterable[Any]) -> Iterator[StepTaken]:
     """Yield steps as they were written: at one station by their ids, at several by the moment of writing."""
     steps = list(rows)

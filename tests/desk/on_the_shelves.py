@@ -9,10 +9,13 @@ from sqlalchemy import select
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.store_places import add_place
 from findsdesk.domain.codes import Kind, make_code
+from findsdesk.domain.routes import StepKind
 from findsdesk.domain.shelving import PlaceKind
 from findsdesk.store.models import Bag, Container
 from findsdesk.store.numbers import take_numbers
 from tests.yard import SETTLED, put_container
+
+BAGGED = (*SETTLED, StepKind.BAGGED)
 
 
 def furnish_store(desk: Desk) -> None:
@@ -35,7 +38,7 @@ def put_bags(
     pieces: int = 10,
 ) -> list[str]:
     """Put a bagged container into the store with a bag of each weight; returns the codes of the bags."""
-    code = put_container(desk, number, deposit=deposit, material=material, steps=SETTLED)
+    code = put_container(desk, number, deposit=deposit, material=material, steps=BAGGED)
     codes = []
     with desk.deed("put_bags") as deed:
         container = deed.session.execute(select(Container).where(Container.code == code)).scalar_one()
