@@ -146,6 +146,18 @@ def ink_again(deed: Deed, row: Redo) -> None:
             tick(deed, row.container_id, piece_id, Tick.WRITTEN, n, said=said)
 
 
+def hand_marks_on(deed: Deed, source: Container, target: Container, why: str) -> None:
+    """Let the marks and slips of a container go with its sherds into another, by whom they were written and checked.
+
+    Those that say something no longer true there are asked for again.
+    """
+    for entry in standing_entries(deed.session, source.id):
+        answer(deed, entry, f"{source.number} → {target.number}")
+        tick(deed, target.id, entry.piece_id, Tick(entry.kind), entry.pieces, said=entry.said, why=entry.why,
+             by=entry.person_id)  # fmt: skip
+    ask_marks_again(deed, [source.id, target.id], why)
+
+
 def standing_entries(session: Session, container_id: int, said: str | None = None) -> Sequence[MarkEntry]:
     """Return the ticks of a container (with that text) that are no answers and were not answered, oldest first."""
     wanted = select(MarkEntry).where(MarkEntry.container_id == container_id, stands()).order_by(MarkEntry.id)

@@ -17,8 +17,10 @@ from findsdesk.desk.ledgers import (
     there_now,
     write_count,
 )
+from findsdesk.desk.marks_again import hand_marks_on
 from findsdesk.desk.new_containers import IssuedTag, as_tag, free_numbers, new_container
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.packed_bags import empty_bags
 from findsdesk.desk.rehousing import need_reason
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import parts_of, stand, take_step, write_step
@@ -97,8 +99,9 @@ def _made_from(deed: Deed, source: Container, material: str) -> Container:
 def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
     """Empty one container into another of the same deposit and material; what was counted moves in the ledgers.
 
-    What holds the one back holds the other back then. Opposite: ``take_out``. Refusals: ``reason_needed``,
-    ``same_container``, ``not_alike``, ``rows_on_the_table``, and those of the route for either of them.
+    What holds the one back holds the other back then; marks go with the sherds, and bags packed before are empty.
+    Opposite: ``take_out``. Refusals: ``reason_needed``, ``same_container``, ``not_alike``, ``rows_on_the_table``, and
+    those of the route for either of them.
     """
     need_reason(reason)
     with desk.deed("put_together") as deed:
@@ -120,6 +123,8 @@ def put_together(desk: Desk, tag: str, *, into: str, reason: str) -> IssuedTag:
         source.into_container_id = target.id
         _move_all(deed, source, target, reason)
         _hand_hold_on(deed, source, target, reason)
+        hand_marks_on(deed, source, target, reason)
+        empty_bags(deed, source)
         for part in parts_of(deed, source):
             stand(deed, part, "gone", "")
         write_step(deed, target, StepKind.CORRECTED, note=f"{source.number}: {reason}")
