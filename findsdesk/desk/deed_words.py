@@ -147,6 +147,10 @@ DEED_IN_WORDS: dict[str, str] = {
     "write_slip": N_("proxy slip written"),
     "take_slip_away": N_("proxy slip taken away"),
     "use_up_sample": N_("sample used up"),
+    "add_deadline": N_("deadline written"),
+    "take_starting_deadlines": N_("shipped deadlines taken in"),
+    "change_deadline": N_("deadline changed"),
+    "sign_open": N_("signed for what stays open"),
 }
 
 KIND_IN_WORDS: dict[str, str] = {
@@ -204,4 +208,7 @@ KIND_IN_WORDS: dict[str, str] = {
     "loan_chase": N_("reminder"),
     "loan_file": N_("result of a loan"),
     "proxy_slip": N_("proxy slip"),
+    "deadline": N_("deadline"),
+    "hand_over": N_("list of what stays open"),
+    "hand_over_line": N_("line of what stays open"),
 }

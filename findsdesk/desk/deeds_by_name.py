@@ -15,6 +15,7 @@ from findsdesk.desk import (
     checking_in,
     correcting,
     counting,
+    deadlines,
     deposits,
     discards,
     explaining,
@@ -43,6 +44,7 @@ from findsdesk.desk import (
     samples,
     setting_up,
     sherd_groups,
+    signing_open,
     sorting,
     squares,
     stations,
@@ -213,4 +215,9 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "write-slip": proxy_slips.write_slip,
     "take-slip-away": proxy_slips.take_slip_away,
     "use-up-sample": sample_use.use_up_sample,
+    # the end of a season
+    "add-deadline": deadlines.add_deadline,
+    "take-starting-deadlines": deadlines.take_starting_deadlines,
+    "change-deadline": deadlines.change_deadline,
+    "sign-open": signing_open.sign_open,
 }

@@ -90,18 +90,23 @@ def borne_by(session: Session, container_id: int) -> int:
 
 def unmarked(session: Session, settings: Settings) -> int:
     """Return how many kept sherds of sorted containers are still to be marked, by the excavation's rule."""
+    found = session.execute(select(func.sum(unmarked_sherds(settings).c.sherds))).scalar()
+    return int(found or 0)
+
+
+def unmarked_sherds(settings: Settings) -> Subquery:
+    """Return ``container_id`` and ``sherds`` that are still to be marked, of each container that has some."""
     one_in = settings.plain_marked_one_in
     wanted = _all_kept() if one_in == 1 else _by_rule(one_in)
     marks = borne()
     left = wanted.c.wanted - func.coalesce(marks.c.sherds, 0)
-    found = session.execute(
-        select(func.sum(case((left > 0, left), else_=0)))
-        .select_from(Container)
+    return (
+        select(Container.id.label("container_id"), left.label("sherds"))
         .join(wanted, wanted.c.container_id == Container.id)
         .outerjoin(marks, marks.c.container_id == Container.id)
-        .where(Container.standing.in_(SORTED), Container.material.in_(MARKED_MATERIALS))
-    ).scalar()
-    return int(found or 0)
+        .where(Container.standing.in_(SORTED), Container.material.in_(MARKED_MATERIALS), left > 0)
+        .subquery("unmarked")
+    )
 
 
 def _all_kept() -> Subquery:

@@ -18,6 +18,7 @@ from findsdesk.desk.photos import wrong_photos
 from findsdesk.domain.standings import STANDING_IN_WORDS
 from findsdesk.store.chains import WrongEntry, walk_chains
 from findsdesk.store.discards_proved import wrong_discards
+from findsdesk.store.hand_overs_proved import wrong_hand_overs
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.marks_proved import wrong_marks
 from findsdesk.store.models import Container, Station
@@ -47,6 +48,7 @@ class FindingKind(StrEnum):
     SHELF = "shelf"
     LOAN = "loan"
     MARK = "mark"
+    HAND_OVER = "hand-over"
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,7 @@ def prove(desk: Desk) -> Proof:
             (_of_a_shelf(one, FindingKind.SHELF, desk.terms) for one in wrong_shelves(session)),
             (_of_a_shelf(one, FindingKind.LOAN, desk.terms) for one in wrong_loans(session)),
             _of_marks(session),
+            _of_hand_overs(session),
         )
         return Proof(
             findings=tuple(finding for check in checks for finding in islice(check, MOST_FINDINGS)),
@@ -233,6 +236,18 @@ def _of_marks(session: Session) -> Iterator[Finding]:
     for one in wrong_marks(session, SORTED):
         facts = {"number": one.container, "marked": one.marked, "kept": one.kept}
         yield Finding(FindingKind.MARK, _MARKS_IN_WORDS[one.why], f"container {one.container}", facts)
+
+
+_HAND_OVER_IN_WORDS = {
+    "lines": N_("List {list} of what stays open in {season} was signed for {signed_for} lines and has {there}."),
+    "signed": N_("List {list} of what stays open in {season} was signed by one person alone."),
+}
+
+
+def _of_hand_overs(session: Session) -> Iterator[Finding]:
+    for one in wrong_hand_overs(session):
+        facts = {"list": one.number, "season": one.season, "signed_for": one.signed_for, "there": one.there}
+        yield Finding(FindingKind.HAND_OVER, _HAND_OVER_IN_WORDS[one.why], f"{one.season} {one.number}", facts)
 
 
 _RESULT_IN_WORDS = {

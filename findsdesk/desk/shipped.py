@@ -15,6 +15,7 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import LISTS, Fits, RetentionRule
 from findsdesk.domain.routes import Route, Treatment
+from findsdesk.domain.season_end import CountsFrom, DeadlineRule, Requirement, Unit
 from findsdesk.domain.vocabularies import Term
 from findsdesk.words import N_
 
@@ -130,4 +131,21 @@ def _rule(values: dict[str, Any]) -> RetentionRule:
         fits,
         values.get("one_in"),
         values.get("at_least"),
+    )
+
+
+@cache
+def requirements() -> tuple[Requirement, ...]:
+    """Return what must be done at the end of a season, in the order of the work."""
+    return tuple(Requirement(**values) for values in _read("hand_over.toml")["requirements"])
+
+
+@cache
+def shipped_deadlines() -> tuple[DeadlineRule, ...]:
+    """Return the deadlines an excavation may start from; its permit's own text goes before each."""
+    return tuple(
+        DeadlineRule(
+            **values | {"counts_from": CountsFrom(values["counts_from"]), "unit": Unit(values["unit"])},
+        )
+        for values in _read("hand_over.toml")["deadlines"]
     )

@@ -30,7 +30,7 @@ from findsdesk.words import N_
 ELEVATIONS = frozenset({"opening_mm", "closing_mm", "benchmark_mm", "backsight_mm", "foresight_mm"})
 """Read in metres, as they stand in the levelling book; every other length in millimetres, as it is on a calliper."""
 
-SECRET = frozenset({"pin", "own_pin"})
+SECRET = frozenset({"pin", "own_pin", "second_pin"})
 """Arguments that are said by their names alone, so that nobody who reads on takes them for something to keep."""
 _WHOLE = re.compile(r"-?[0-9]{1,18}")
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}

@@ -30,7 +30,7 @@ class Unlisted:
 def unlisted_discards(desk: Desk) -> Unlisted:
     """Return how much is decided as discard and on no list yet."""
     with desk.reading() as reading:
-        sherds = _unlisted().c
+        sherds = unlisted_sherds().c
         settled = Container.standing.in_(SETTLED)
         rows = reading.session.execute(
             select(
@@ -58,7 +58,7 @@ SETTLED = (Standing.SETTLED, Standing.BAGGED)
 
 def to_list(session: Session, season_id: int) -> Sequence[Any]:
     """Return kind, id and container_id of what is decided as discard in settled containers and is on no list yet."""
-    sherds = _unlisted().c
+    sherds = unlisted_sherds().c
     return session.execute(
         select(sherds.kind, sherds.id, sherds.container_id)
         .join(Container, sherds.container_id == Container.id)
@@ -68,7 +68,7 @@ def to_list(session: Session, season_id: int) -> Sequence[Any]:
     ).all()
 
 
-def _unlisted() -> Subquery:
+def unlisted_sherds() -> Subquery:
     """Return what is decided as discard and on no list, as one table of groups and pieces.
 
     Each kind asks for its own line by its own index; asked for both at once, a large store would be walked row by row.

@@ -27,6 +27,7 @@ _OBJECT = N_("An object keeps its number; what is said of it is corrected, its {
 _MERGED = N_("What followed a merged code is corrected row by row; the journal names each of them.")
 _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
 _SEEN = N_("What was seen on that day was seen; a later stock-take or scan answers it.")
+_STAYED_OPEN = N_("What two signed for stays; what is done later drops out, and the rest is signed for again.")
 _CAME_BACK = N_("What came back came back; it is lent again by a loan of its own.")
 
 OPPOSITES: dict[str, Opposite] = {
@@ -170,4 +171,8 @@ OPPOSITES: dict[str, Opposite] = {
     "write_slip": Opposite("take_slip_away"),
     "take_slip_away": Opposite("write_slip"),
     "use_up_sample": Opposite(None, _TAKEN_OFF),
+    "add_deadline": Opposite("change_deadline"),
+    "take_starting_deadlines": Opposite("change_deadline"),
+    "change_deadline": Opposite("change_deadline"),
+    "sign_open": Opposite(None, _STAYED_OPEN),
 }

@@ -18,6 +18,7 @@ from findsdesk.store.models.reading import (
     RetentionRule,
     ShareDrawn,
 )
+from findsdesk.store.models.season_end import Deadline, HandOver, HandOverLine
 from findsdesk.store.models.shelves import (
     Box,
     Lay,
@@ -39,6 +40,7 @@ __all__ = [
     "ColumnMatch",
     "Container",
     "Count",
+    "Deadline",
     "Deposit",
     "DiscardLine",
     "DiscardList",
@@ -49,6 +51,8 @@ __all__ = [
     "Form",
     "FormerNumber",
     "FoundObject",
+    "HandOver",
+    "HandOverLine",
     "Journaled",
     "LabSample",
     "LabelLayout",

@@ -214,6 +214,25 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "deadline",
+        sa.Column("season_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("deliverable", sa.String(), nullable=False),
+        sa.Column("counts_from", sa.String(), nullable=False),
+        sa.Column("offset", sa.Integer(), nullable=False),
+        sa.Column("unit", sa.String(), nullable=False),
+        sa.Column("source", sa.String(), nullable=False),
+        sa.Column("counted_from", sa.Date(), nullable=True),
+        sa.Column("permit_says", sa.String(), nullable=False),
+        sa.Column("permit_on", sa.Date(), nullable=True),
+        sa.Column("done_on", sa.Date(), nullable=True),
+        sa.Column("in_force", sa.Boolean(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["season_id"], ["season.id"], name=op.f("fk_deadline_season_id_season")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_deadline")),
+        sa.UniqueConstraint("season_id", "deliverable", name=op.f("uq_deadline_season_id_deliverable")),
+    )
+    op.create_table(
         "deposit",
         sa.Column("number", sa.String(), nullable=False),
         sa.Column("number_key", sa.String(), nullable=False),
@@ -289,6 +308,22 @@ def upgrade() -> None:
     with op.batch_alter_table("form", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_form_ware_id"), ["ware_id"], unique=False)
 
+    op.create_table(
+        "hand_over",
+        sa.Column("season_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("signed_at", sa.BigInteger(), nullable=False),
+        sa.Column("first_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("second_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("lines", sa.Integer(), nullable=False),
+        sa.Column("note", sa.String(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["first_id"], ["person.id"], name=op.f("fk_hand_over_first_id_person")),
+        sa.ForeignKeyConstraint(["season_id"], ["season.id"], name=op.f("fk_hand_over_season_id_season")),
+        sa.ForeignKeyConstraint(["second_id"], ["person.id"], name=op.f("fk_hand_over_second_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_hand_over")),
+        sa.UniqueConstraint("season_id", "number", name=op.f("uq_hand_over_season_id_number")),
+    )
     op.create_table(
         "loan",
         sa.Column("code", sa.String(), nullable=False),
@@ -774,6 +809,35 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_found_object_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_found_object_search_text"), ["search_text"], unique=False)
         batch_op.create_index(batch_op.f("ix_found_object_told_at"), ["told_at"], unique=False)
+
+    op.create_table(
+        "hand_over_line",
+        sa.Column("hand_over_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("requirement", sa.String(), nullable=False),
+        sa.Column("subject", sa.String(), nullable=False),
+        sa.Column("subject_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("number", sa.String(), nullable=False),
+        sa.Column("part", sa.Integer(), nullable=False),
+        sa.Column("pieces", sa.Integer(), nullable=False),
+        sa.Column("stays_as", sa.String(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(
+            ["container_id"], ["container.id"], name=op.f("fk_hand_over_line_container_id_container")
+        ),
+        sa.ForeignKeyConstraint(
+            ["hand_over_id"], ["hand_over.id"], name=op.f("fk_hand_over_line_hand_over_id_hand_over")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_hand_over_line")),
+    )
+    with op.batch_alter_table("hand_over_line", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_hand_over_line_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_hand_over_line_hand_over_id"), ["hand_over_id"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_hand_over_line_requirement_subject_subject_id"),
+            ["requirement", "subject", "subject_id"],
+            unique=False,
+        )
 
     op.create_table(
         "ledger_entry",

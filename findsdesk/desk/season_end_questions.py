@@ -1,0 +1,390 @@
+"""What is open at the end of a season: one statement for each question, all with the same columns.
+
+``subject`` and ``id`` name the row, ``container_id`` what it is of (None where it is of no container), ``season_id``
+whose work it is, ``sort`` the order, ``number`` and ``part`` how it is called, ``pieces`` how many pieces it means.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from typing import Any
+
+from sqlalchemy import ColumnElement, Integer, Select, String, case, cast, func, literal, null, or_, select, union_all
+from sqlalchemy.orm import Session, aliased
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.listed_discards import standing_lines
+from findsdesk.desk.mark_sums import unmarked_sherds
+from findsdesk.desk.shipped import routes
+from findsdesk.desk.unlisted_discards import SETTLED, unlisted_sherds
+from findsdesk.domain.routes import Standing
+from findsdesk.store.models import (
+    Bag,
+    BalanceTotal,
+    Box,
+    Container,
+    Count,
+    Deposit,
+    DiscardLine,
+    DiscardList,
+    FoundObject,
+    LabSample,
+    Loan,
+    LoanLine,
+    Note,
+    Photo,
+    Piece,
+    PotteryReading,
+    Redo,
+    RowSetAside,
+    Season,
+    TakenList,
+    TakenOut,
+)
+
+Statement = Select[Any] | Any
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """Who asks: the desk, and the seasons by their first day, the newest first."""
+
+    desk: Desk
+    seasons: Sequence[Season]
+
+    def by_moment(self, column: Any) -> ColumnElement[Any]:
+        """Return the season of a moment: the newest that had begun by then, or else the oldest."""
+        zone = self.desk.facts.zone
+        return self._by(column, lambda day: datetime.combine(day, time(), tzinfo=zone))
+
+    def by_day(self, column: Any) -> ColumnElement[Any]:
+        """Return the season of a day."""
+        return self._by(column, lambda day: day)
+
+    def _by(self, column: Any, begins: Callable[[date], Any]) -> ColumnElement[Any]:
+        whens = [(column >= begins(one.starts), one.id) for one in self.seasons]
+        return case(*whens, else_=self.seasons[-1].id)
+
+
+def asking(session: Session, desk: Desk) -> Asking:
+    """Return who asks; there is a season at least."""
+    return Asking(desk, session.execute(select(Season).order_by(Season.starts.desc())).scalars().all())
+
+
+_NOBODY = cast(null(), Integer)
+_OF_B = (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
+_CAME_IN = BalanceTotal.counted + BalanceTotal.found_more + BalanceTotal.arrived
+_WENT = (
+    BalanceTotal.kept
+    + BalanceTotal.on_hold
+    + BalanceTotal.to_discard
+    + BalanceTotal.discarded
+    + BalanceTotal.used_up
+    + BalanceTotal.moved_out
+    + BalanceTotal.not_a_sherd
+    + BalanceTotal.not_found
+)
+_LEFT = func.coalesce(_CAME_IN - _WENT, 0)
+
+
+def _columns(subject: str, row_id: Any, **said: Any) -> list[Any]:
+    """Return the columns of a row of a container; what is said otherwise takes the place of the container's."""
+    of_container = {
+        "container_id": Container.id,
+        "season_id": Container.season_id,
+        "sort": Container.number_key,
+        "number": Container.number,
+        "part": literal(0),
+        "pieces": literal(0),
+    }
+    columns = {"subject": literal(subject), "id": row_id} | of_container | said
+    return [column.label(name) for name, column in columns.items()]
+
+
+def _containers(*where: Any) -> Statement:
+    return (
+        select(*_columns("container", Container.id, pieces=func.coalesce(_CAME_IN, 0)))
+        .outerjoin(BalanceTotal, _OF_B)
+        .where(*where)
+    )
+
+
+def _standing(*standings: Standing) -> ColumnElement[bool]:
+    return Container.standing.in_(standings)
+
+
+def _materials(that: str) -> ColumnElement[bool]:
+    return Container.material.in_([key for key, route in routes().items() if getattr(route, that)])
+
+
+def _tags_out(_asks: Asking) -> Statement:
+    return _containers(_standing(Standing.ISSUED))
+
+
+def _not_arrived(_asks: Asking) -> Statement:
+    return _containers(_standing(Standing.LISTED, Standing.MISSING))
+
+
+def _question_open(asks: Asking) -> Statement:
+    of_notes = select(*_columns("note", Note.id)).join(Container).where(Note.answered_at.is_(None))
+    waits = (PotteryReading.look_again.is_(True), PotteryReading.looked_again_at.is_(None))
+    of_container = select(*_columns("reading", PotteryReading.id)).join(
+        Container, PotteryReading.container_id == Container.id
+    )
+    of_deposit = select(
+        *_columns(
+            "reading_of_deposit",
+            PotteryReading.id,
+            container_id=_NOBODY,
+            season_id=asks.by_moment(PotteryReading.read_at),
+            sort=Deposit.number_key,
+            number=Deposit.number,
+        )
+    ).join(Deposit, PotteryReading.deposit_id == Deposit.id)
+    return union_all(of_notes, of_container.where(*waits), of_deposit.where(*waits))
+
+
+def _rows_aside(asks: Asking) -> Statement:
+    taken = select(TakenList.digest, func.min(TakenList.taken_at).label("at")).group_by(TakenList.digest).subquery()
+    return (
+        select(
+            *_columns(
+                "row_set_aside",
+                RowSetAside.id,
+                container_id=_NOBODY,
+                season_id=asks.by_moment(taken.c.at),
+                sort=RowSetAside.file_name,
+                number=RowSetAside.file_name,
+                part=RowSetAside.line_number,
+            )
+        )
+        .outerjoin(taken, taken.c.digest == RowSetAside.digest)
+        .where(RowSetAside.answered_at.is_(None))
+    )
+
+
+def _untagged(_asks: Asking) -> Statement:
+    return _containers(Container.provisional.is_(True), ~_standing(Standing.VOID, Standing.JOINED))
+
+
+def _deposits_open(asks: Asking) -> Statement:
+    return select(
+        *_columns(
+            "deposit",
+            Deposit.id,
+            container_id=_NOBODY,
+            season_id=asks.by_day(Deposit.opened),
+            sort=Deposit.number_key,
+            number=Deposit.number,
+        )
+    ).where(Deposit.closed.is_(None), Deposit.merged_into_id.is_(None))
+
+
+def _held(_asks: Asking) -> Statement:
+    return _containers(Container.held_for.is_not(None))
+
+
+def _unwashed(_asks: Asking) -> Statement:
+    return _containers(_standing(Standing.ARRIVED))
+
+
+def _wet(_asks: Asking) -> Statement:
+    washed = _standing(Standing.WASHED) & _materials("wash")
+    return _containers(or_(_standing(Standing.SOAKING, Standing.DRYING), washed))
+
+
+_HERE_UNSORTED = (
+    Standing.ARRIVED,
+    Standing.SOAKING,
+    Standing.WASHED,
+    Standing.DRYING,
+    Standing.DRY,
+    Standing.SORTING,
+    Standing.AWAY,
+)
+
+
+def _uncounted(_asks: Asking) -> Statement:
+    counted = select(Count.id).where(Count.container_id == Container.id)
+    return _containers(_standing(*_HERE_UNSORTED), _materials("counted"), ~counted.exists())
+
+
+def _unsorted(_asks: Asking) -> Statement:
+    left_away = _standing(Standing.AWAY) & (_LEFT > 0)
+    return _containers(_materials("sorted_here"), or_(_standing(Standing.DRY, Standing.SORTING), left_away))
+
+
+def _unread(_asks: Asking) -> Statement:
+    read = select(PotteryReading.id).where(PotteryReading.container_id == Container.id)
+    read_whole = select(PotteryReading.id).where(PotteryReading.deposit_id == Container.deposit_id)
+    return _containers(
+        _materials("sorted_here"),
+        _standing(Standing.SETTLED, Standing.BAGGED, Standing.AWAY),
+        ~read.exists(),
+        ~read_whole.exists(),
+    )
+
+
+def _unbalanced(_asks: Asking) -> Statement:
+    any_material = BalanceTotal.container_id == Container.id
+    at_its_end = _standing(Standing.SETTLED, Standing.BAGGED, Standing.CLOSED) & (_CAME_IN != _WENT)
+    return (
+        select(*_columns("container", Container.id, pieces=func.sum(func.abs(_CAME_IN - _WENT))))
+        .join(BalanceTotal, any_material)
+        .where(or_(at_its_end, _WENT > _CAME_IN))
+        .group_by(Container.id)
+    )
+
+
+def _discards_unlisted(_asks: Asking) -> Statement:
+    sherds = unlisted_sherds()
+    return (
+        select(*_columns("container", Container.id, pieces=func.sum(sherds.c.pieces)))
+        .join(sherds, sherds.c.container_id == Container.id)
+        .where(Container.standing.in_(SETTLED))
+        .group_by(Container.id)
+    )
+
+
+def _lists(*where: Any) -> Statement:
+    return (
+        select(
+            *_columns(
+                "discard_list",
+                DiscardList.id,
+                container_id=_NOBODY,
+                season_id=DiscardList.season_id,
+                sort=cast(DiscardList.number + 1_000_000, String),
+                number=cast(DiscardList.number, String),
+                pieces=func.sum(DiscardLine.pieces),
+            )
+        )
+        .join(DiscardLine, DiscardLine.list_id == DiscardList.id)
+        .where(DiscardList.carried_at.is_(None), *standing_lines(), *where)
+        .group_by(DiscardList.id)
+    )
+
+
+def _unmarked(asks: Asking) -> Statement:
+    left = unmarked_sherds(asks.desk.facts.settings)
+    return select(*_columns("container", Container.id, pieces=left.c.sherds)).join(
+        left, left.c.container_id == Container.id
+    )
+
+
+def _to_write_again(_asks: Asking) -> Statement:
+    return select(*_columns("redo", Redo.id, pieces=Redo.pieces)).join(Container).where(Redo.done_at.is_(None))
+
+
+def _unbagged(_asks: Asking) -> Statement:
+    stays = BalanceTotal.kept + BalanceTotal.on_hold
+    return _containers(_standing(Standing.SETTLED), stays > 0)
+
+
+def _bags(*where: Any) -> Statement:
+    return select(*_columns("bag", Bag.id, sort=Bag.code, number=Bag.code, pieces=Bag.pieces)).join(
+        Container, Bag.container_id == Container.id
+    ).where(*where)  # fmt: skip
+
+
+def _season_of_box(box_id: Any) -> Any:
+    """Return the newest season that something in a box is of."""
+    its_bag, its_container = aliased(Bag), aliased(Container)
+    return (
+        select(func.max(its_container.season_id))
+        .join(its_bag, its_bag.container_id == its_container.id)
+        .where(its_bag.box_id == box_id)
+        .scalar_subquery()
+    )
+
+
+def _taken_out(asks: Asking) -> Statement:
+    name = func.coalesce(Bag.code, Box.code)
+    season = func.coalesce(Container.season_id, _season_of_box(TakenOut.box_id), asks.by_moment(TakenOut.since))
+    said = {"season_id": season, "sort": name, "number": name, "pieces": func.coalesce(Bag.pieces, 0)}
+    return (
+        select(*_columns("taken_out", TakenOut.id, **said))
+        .select_from(TakenOut)
+        .outerjoin(Bag, TakenOut.bag_id == Bag.id)
+        .outerjoin(Box, TakenOut.box_id == Box.id)
+        .outerjoin(Container, Bag.container_id == Container.id)
+        .where(TakenOut.back_at.is_(None))
+    )
+
+
+def _on_loan(asks: Asking) -> Statement:
+    of = func.coalesce(LoanLine.container_id, Bag.container_id, Piece.container_id, LabSample.container_id)
+    season = func.coalesce(Container.season_id, _season_of_box(LoanLine.box_id), asks.by_moment(Loan.made_at))
+    said = {
+        "season_id": season,
+        "sort": cast(Loan.number + 1_000_000, String),
+        "number": cast(Loan.number, String),
+        "part": LoanLine.ordinal,
+        "pieces": LoanLine.pieces - LoanLine.pieces_back - LoanLine.pieces_used,
+    }
+    return (
+        select(*_columns("loan_line", LoanLine.id, **said))
+        .select_from(LoanLine)
+        .join(Loan, LoanLine.loan_id == Loan.id)
+        .outerjoin(Bag, LoanLine.bag_id == Bag.id)
+        .outerjoin(Piece, LoanLine.piece_id == Piece.id)
+        .outerjoin(LabSample, LoanLine.sample_id == LabSample.id)
+        .outerjoin(Container, Container.id == of)
+        .where(LoanLine.back_on.is_(None))
+    )
+
+
+def _pieces(*where: Any) -> Statement:
+    return select(*_columns("piece", Piece.id, part=Piece.number, pieces=Piece.pieces)).join(Container).where(*where)
+
+
+def _no_photo(_asks: Asking) -> Statement:
+    taken = select(Photo.id).where(Photo.piece_id == Piece.id)
+    of_object = select(Photo.id).where(Photo.object_id == FoundObject.id)
+    objects = (
+        select(
+            *_columns(
+                "found_object",
+                FoundObject.id,
+                sort=cast(FoundObject.number + 1_000_000, String),
+                season_id=FoundObject.season_id,
+                number=cast(FoundObject.number, String),
+                pieces=literal(1),
+            )
+        )
+        .join(Container)
+        .where(~of_object.exists())
+    )
+    return union_all(_pieces(Piece.photo_wanted.is_(True), ~taken.exists()), objects)
+
+
+QUESTIONS: dict[str, Callable[[Asking], Statement]] = {
+    "tags_out": _tags_out,
+    "not_arrived": _not_arrived,
+    "question_open": _question_open,
+    "rows_aside": _rows_aside,
+    "untagged": _untagged,
+    "deposits_open": _deposits_open,
+    "held": _held,
+    "unwashed": _unwashed,
+    "wet": _wet,
+    "uncounted": _uncounted,
+    "unsorted": _unsorted,
+    "unread": _unread,
+    "unbalanced": _unbalanced,
+    "discards_unlisted": _discards_unlisted,
+    "discards_unsigned": lambda _asks: _lists(DiscardList.signed_at.is_(None)),
+    "discards_here": lambda _asks: _lists(DiscardList.signed_at.is_not(None)),
+    "unmarked": _unmarked,
+    "to_write_again": _to_write_again,
+    "unbagged": _unbagged,
+    "unlabelled": lambda _asks: _bags(Bag.label_copy == 0),
+    "unboxed": lambda _asks: _bags(Bag.box_id.is_(None)),
+    "taken_out": _taken_out,
+    "on_loan": _on_loan,
+    "no_photo": _no_photo,
+    "no_drawing": lambda _asks: _pieces(Piece.drawing_wanted.is_(True), Piece.drawing == ""),
+}
+"""How each question of resources/hand_over.toml is put to the store."""
