@@ -16,7 +16,7 @@ from findsdesk.desk.labels_of_bags import piece_labels, slips
 from findsdesk.desk.labels_of_the_store import box_labels, loan_labels, place_labels
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.journal import short_head, store_head
-from findsdesk.store.models import PrintedLabel, Printing
+from findsdesk.store.models import Bag, PrintedLabel, Printing
 from findsdesk.words import N_
 
 AT_ONCE = 5000
@@ -49,9 +49,32 @@ def gather(desk: Desk, kind: PrintKind, codes: Iterable[str] | None = None) -> L
         session = reading.session
         labels = _NAMED[kind](session, desk, named)
         out = copies_out(session, kind, [one.code for one in labels])
+        if kind is PrintKind.SLIP:
+            labels, out = _packed_anew(session, labels, out)
         if named is not None:
             _refuse_printed(labels, out)
         return batch_of(session, kind, [one for one in labels if one.code not in out])
+
+
+def _packed_anew(
+    session: Session, labels: Sequence[LabelToPrint], out: Mapping[str, int]
+) -> tuple[list[LabelToPrint], dict[str, int]]:
+    """Let slips of bags that were packed anew since they were drawn wait again, as their next copy."""
+    old: set[str] = set()
+    codes = list(out)
+    for first in range(0, len(codes), AT_ONCE):
+        old.update(
+            session.execute(
+                select(PrintedLabel.code)
+                .join(Printing, PrintedLabel.printing_id == Printing.id)
+                .join(Bag, PrintedLabel.bag_id == Bag.id)
+                .where(PrintedLabel.code.in_(codes[first : first + AT_ONCE]), Printing.kind == PrintKind.SLIP)
+                .group_by(PrintedLabel.code)
+                .having(func.max(Printing.printed_at) < func.max(Bag.packed_at))
+            ).scalars()
+        )
+    again = [one.as_copy(out[one.code] + 1) if one.code in old else one for one in labels]
+    return again, {code: copy for code, copy in out.items() if code not in old}
 
 
 def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str) -> LabelBatch:

@@ -13,10 +13,12 @@ from findsdesk.desk.finding import bag_of
 from findsdesk.desk.finding_pieces import piece_of
 from findsdesk.desk.label_batches import bags_with_place, filled
 from findsdesk.desk.label_contents import LabelToPrint, bag_label, mark_of
+from findsdesk.desk.mark_sums import KEPT
 from findsdesk.desk.word_lists import words_of
-from findsdesk.domain.balance import Decision
+from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.label_kinds import BagLabel, PieceLabel, SlipLabel
 from findsdesk.store.models import Container, Deposit, Form, Piece, Season, Square, Ware
+from findsdesk.words import N_
 
 AT_ONCE = 5000
 
@@ -37,15 +39,24 @@ def _slip(outside: LabelToPrint) -> LabelToPrint:
 
 
 def piece_labels(session: Session, desk: Desk, codes: Sequence[str] | None) -> list[LabelToPrint]:
-    """Return the labels of pieces by code or name; None means of all that are kept. Refusals: of finding a piece."""
+    """Return the labels of pieces by code or name; None means of all that are kept.
+
+    Refusals: of finding a piece, ``piece_used_up``.
+    """
     if codes is None:
         return list(_pieces(session, desk, None))
-    ids = list(dict.fromkeys(piece_of(session, desk, code).id for code in codes))
+    ids = list(dict.fromkeys(_there(piece_of(session, desk, code)).id for code in codes))
     found = {
         one.code: one for first in range(0, len(ids), AT_ONCE) for one in _pieces(session, desk, ids[first:][:AT_ONCE])
     }
     order = [session.get_one(Piece, one).code for one in ids]
     return [found[code] for code in order]
+
+
+def _there(row: Piece) -> Piece:
+    if not row.pieces:
+        raise Refusal("piece_used_up", N_("Of {code} no sherd is left, so there is nothing to label."), code=row.code)
+    return row
 
 
 def _pieces(session: Session, desk: Desk, ids: Sequence[int] | None) -> Iterator[LabelToPrint]:
@@ -59,7 +70,7 @@ def _pieces(session: Session, desk: Desk, ids: Sequence[int] | None) -> Iterator
         .outerjoin(Form, Piece.form_id == Form.id)
         .order_by(Deposit.number_key, Container.number_key, Piece.number)
     )
-    chosen = Piece.decision == Decision.KEEP if ids is None else Piece.id.in_(ids)
+    chosen = (Piece.decision.in_(KEPT)) & (Piece.pieces > 0) if ids is None else Piece.id.in_(ids)
     parts = words_of(desk)["parts"]
     for piece, container, season, deposit, square, ware, form in session.execute(wanted.where(chosen)):
         part = parts.keyed(piece.part)

@@ -27,6 +27,7 @@ from findsdesk.desk.laying_out import (
     reprint,
     stocks,
 )
+from findsdesk.desk.one_at_a_time import only_here_of
 from findsdesk.desk.redoing import Says, ThingToRedo, ask_to_redo, things_to_redo
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
@@ -99,6 +100,7 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
     """
     well = _well(sheets, None if codes is None else frozenset(codes))
     with desk.deed("came_out_well") as deed:
+        only_here_of(deed, {one.container_id for one in well if one.container_id is not None})
         _refuse_printed_meanwhile(deed, sheets.kind, well)
         printing = deed.add(
             Printing(
@@ -200,11 +202,12 @@ def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
     copies = {one.bag_id or one.container_id: one.copy for one in well}
     if sheets.kind in _CODED:
         _mark_coded(deed, _CODED[sheets.kind], {one.code: one.copy for one in well})
-    elif sheets.kind is PrintKind.BAG:
+    elif sheets.kind in (PrintKind.BAG, PrintKind.SLIP):
         for ids in _runs([one.bag_id for one in well if one.bag_id is not None]):
             for bag in deed.session.execute(select(Bag).where(Bag.id.in_(ids))).scalars():
                 _refuse_packed_meanwhile(bag, sheets)
-                bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
+                if sheets.kind is PrintKind.BAG:
+                    bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
     elif sheets.kind is PrintKind.TAG and sheets.reason:
         for ids in _runs([one.container_id for one in well if one.container_id is not None]):
             for container in deed.session.execute(select(Container).where(Container.id.in_(ids))).scalars():
