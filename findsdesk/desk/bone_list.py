@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.ledgers import NOT_COUNTED
 from findsdesk.desk.sheets import PrintedList, Wording
 from findsdesk.desk.whole_papers import NONE, Asked, caution_slip, grams, material_in_words, print_whole
 from findsdesk.domain.cautions import At
@@ -36,14 +37,22 @@ def bone_list(now: Desk, asked: Asked) -> PrintedList:
 
 
 def _containers(desk: Desk, season: str) -> Sequence[Any]:
-    newest = select(func.max(Count.id)).where(Count.container_id == Container.id).correlate(Container).scalar_subquery()
-    bags = select(func.count()).where(Bag.container_id == Container.id).correlate(Container).scalar_subquery()
+    newest = (
+        select(Count.id)
+        .where(Count.container_id == Container.id)
+        .order_by(Count.happened_at.desc(), Count.id.desc())
+        .limit(1)
+        .correlate(Container)
+        .scalar_subquery()
+    )
+    of_it = (Bag.container_id == Container.id) & (Bag.pieces > 0)
+    bags = select(func.count()).where(of_it).correlate(Container).scalar_subquery()
     wanted: Any = (
         select(Container, Deposit.number, Square.name, Season.name, Count.pieces, Count.tenths, bags)
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
-        .outerjoin(Count, Count.id == newest)
+        .outerjoin(Count, (Count.id == newest) & (Count.purpose != NOT_COUNTED))
         .where(Container.material.in_(BONES), Container.standing != Standing.VOID)
         .order_by(Container.material, Season.starts, Deposit.number_key, Container.number_key, Container.id)
     )

@@ -76,7 +76,8 @@ def container_table(say: Wording, season: str, *, short: bool = False, caption: 
 
 
 def _query(season: str) -> Any:
-    bags = select(func.count()).where(Bag.container_id == Container.id).correlate(Container).scalar_subquery()
+    of_it = (Bag.container_id == Container.id) & (Bag.pieces > 0)
+    bags = select(func.count()).where(of_it).correlate(Container).scalar_subquery()
     wanted = (
         select(
             Season.name,
@@ -139,6 +140,7 @@ def _sums(say: Wording, season: str) -> tuple[int, int, int, int]:
         .select_from(Bag)
         .join(Container, Bag.container_id == Container.id)
         .join(Season, Container.season_id == Season.id)
+        .where(Bag.pieces > 0)
     )
     if season:
         totals, bags = totals.where(Season.name == season), bags.where(Season.name == season)

@@ -52,7 +52,7 @@ def _contents(session: Session, box_id: int) -> tuple[str, ...]:
         .select_from(Bag)
         .join(Container, Bag.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(Bag.box_id == box_id)
+        .where(Bag.box_id == box_id, Bag.pieces > 0)
         .group_by(Deposit.number, Container.number)
     )
     lying: dict[str, list[str]] = {}

@@ -67,7 +67,7 @@ def season_counts(session: Session, season_id: int) -> SeasonCounts:
 
     return SeasonCounts(
         containers=number(Container, Container.season_id == season_id),
-        bags=number(Bag, Bag.container_id.in_(inside)),
+        bags=number(Bag, Bag.container_id.in_(inside), Bag.pieces > 0),
         pieces=number(Piece, Piece.container_id.in_(inside)),
         objects=number(FoundObject, FoundObject.season_id == season_id),
         samples=number(LabSample, LabSample.container_id.in_(inside)),

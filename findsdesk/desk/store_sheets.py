@@ -8,8 +8,9 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.boxes import BoxFacts, every_box
-from findsdesk.desk.boxing import BagInBox, bags_in_box, box_with_bags
+from findsdesk.desk.boxing import BagInBox, all_with_bags, bags_in_box
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding_shelves import box_of
 from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts
 from findsdesk.desk.loans import loan_named
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
@@ -39,8 +40,10 @@ def box_sheet(desk: Desk, asked: Asked, *, boxes: Sequence[str] = (), signed: bo
 
 
 def _named(desk: Desk, say: Wording, boxes: Sequence[str]) -> list[box_paper.BoxOnList]:
-    held = [box_with_bags(desk, one) for one in boxes]
-    return [_box(say, one.box, one.bags) for one in held]
+    """Return the boxes named with their bags, as they stand at one moment."""
+    with desk.reading() as reading:
+        ids = list(dict.fromkeys(box_of(reading.session, desk, one).id for one in boxes))
+        return [_box(say, one.box, one.bags) for one in all_with_bags(reading.session, ids)]
 
 
 def _all(desk: Desk, say: Wording) -> list[box_paper.BoxOnList]:

@@ -1,0 +1,60 @@
+"""What papers count is what there is: bags that hold something, the count that stands, boxes of one moment."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from sqlalchemy import select
+
+from findsdesk.desk.bagging import bag
+from findsdesk.desk.bone_list import bone_list
+from findsdesk.desk.container_sheet import container_table
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.season_facts import season_counts
+from findsdesk.desk.sheets import Wording
+from findsdesk.desk.sorting import add_group, change_group, reopen, settle
+from findsdesk.desk.whole_papers import Asked
+from findsdesk.store.models import Container, Season
+from tests.desk.at_the_table import dry_container
+from tests.desk.test_figure_papers import text_of
+from tests.yard import ARRIVED, put_container
+
+
+def test_an_emptied_bag_counts_on_no_paper(desk: Desk) -> None:
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="body", pieces=6)
+    add_group(desk, code, ware="QRS", part="rim", pieces=4)
+    settle(desk, code)
+    assert len(bag(desk, code)) == 2
+    reopen(desk, code, reason="look again")
+    change_group(desk, row.id, seen=row.version, part="rim")
+    settle(desk, code)
+    assert len(bag(desk, code)) == 1
+    table = container_table(Wording(desk), "2026")
+    assert [line[10] for line in table.rows()] == ["1"]
+    assert table.totals is not None
+    assert table.totals[10] == "1"
+    with desk.reading() as reading:
+        season = reading.session.execute(select(Season)).scalar_one()
+        assert season_counts(reading.session, season.id).bags == 1
+
+
+def test_the_bone_list_says_the_count_that_was_made_last(desk: Desk) -> None:
+    """A count that reached the store late, from another station, was made before the one that stands."""
+    from findsdesk.desk.ledgers import NOT_COUNTED, write_count
+
+    code = put_container(desk, 131, material="bone", steps=ARRIVED)
+    with desk.deed("log_count") as deed:
+        container = deed.session.execute(select(Container).where(Container.code == code)).scalar_one()
+        write_count(deed, container, 777, "first", tenths=50)
+    with desk.deed("log_count") as deed:
+        late = deed.happened_at - timedelta(hours=3)
+        deed.happened_at = late
+        write_count(deed, container, 555, "first", tenths=40)
+    said = text_of(bone_list(desk, Asked()).pdf)
+    assert "777" in said
+    assert "555" not in said
+    with desk.deed("log_count") as deed:
+        deed.happened_at = deed.happened_at + timedelta(hours=1)
+        write_count(deed, container, 0, NOT_COUNTED)
+    assert "777" not in text_of(bone_list(desk, Asked()).pdf)
