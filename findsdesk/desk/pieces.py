@@ -17,6 +17,7 @@ from findsdesk.desk.marks_again import stands
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_name, piece_row, piece_rows
 from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import (
@@ -48,6 +49,8 @@ COMMON = (
     "note",
 )
 """What goes along from a group to its pieces, and makes a group like a piece."""
+AS_A_PIECE = "as_a_piece"
+"""Why a sherd of a row to be discarded is kept once it is lifted out (a key of ``keep_reasons``)."""
 AMOUNTS = {"tenths": "grams", "rim_permille": "rim", "base_permille": "base"}
 """What moves with the sherds, and what it is called where it was shared and not measured."""
 
@@ -75,7 +78,8 @@ def lift_pieces(
 
     Count, grams and shares of rim and base move with them; ``tenths`` and the shares are those of all lifted sherds
     together. What is not said, or said of several, is shared evenly and marked as shared. Nothing of the balance
-    changes. Opposite: ``lay_back``.
+    changes, but that sherds of a row to be discarded are kept until somebody says otherwise: who lifts one out wants
+    it. Opposite: ``lay_back``.
     Refusals: ``row_gone``, ``changed_meanwhile``, ``lift_number``, ``more_than_group``, ``rim_out_of_range``,
     ``on_discard_list``, ``carried_off``.
     """
@@ -164,6 +168,8 @@ def _write(
     shared: str,
 ) -> list[Piece]:
     alike = {name: getattr(group, name) for name in COMMON}
+    if group.decision == Decision.DISCARD:
+        alike |= {"decision": Decision.KEEP.value, "reason": AS_A_PIECE, "rule": ""}
     amounts = {
         name: even_shares(amount, how_many) if amount is not None else (None,) * how_many
         for name, amount in moved.items()
@@ -254,7 +260,12 @@ def _group_like(deed: Deed, row: Piece) -> SherdGroup | None:
 
     A weighed piece does not go among sherds that were not weighed: their sum would be taken for the weight of all.
     """
-    alike = [getattr(SherdGroup, name).is_not_distinct_from(getattr(row, name)) for name in COMMON]
+    said = {name: getattr(row, name) for name in COMMON}
+    if row.reason == AS_A_PIECE:
+        # It was kept because it was lifted out; among the sherds it came from it is what they are.
+        said = {name: value for name, value in said.items() if name not in ("decision", "reason", "rule")}
+        said |= {"decision": Decision.DISCARD.value}
+    alike = [getattr(SherdGroup, name).is_not_distinct_from(value) for name, value in said.items()]
     for name in AMOUNTS:
         column = getattr(SherdGroup, name)
         alike.append(column.is_(None) if getattr(row, name) is None else column.is_not(None))

@@ -17,12 +17,14 @@ class RimReading:
     """A rim as it goes into a piece: whole millimetres and per mille, with what to draw and to say of it.
 
     ``offered`` is False where so little of the circle is there that its diameter is a guess; ``more_than_half`` asks
-    whether both were measured right. ``circle`` is centre and radius (mm) where points were given, ``points`` these.
+    whether both were measured right. ``uncertainty_mm`` is None where nothing tells it: three points always lie on
+    a circle, however badly they were marked. ``circle`` is centre and radius (mm) where points were given, ``points``
+    these.
     """
 
     method: DiameterMethod
     diameter_mm: int
-    uncertainty_mm: int
+    uncertainty_mm: int | None
     share_permille: int
     offered: bool
     more_than_half: bool
@@ -64,13 +66,13 @@ def rim_by_points(points_mm: Sequence[Point]) -> RimReading:
 
     Refusals: ``too_few_points``, ``points_on_a_line``.
     """
-    from findsdesk.analysis.circles import rim_circle
+    from findsdesk.analysis.circles import FEWEST_POINTS, rim_circle
 
     rim = rim_circle(points_mm)
     return RimReading(
         DiameterMethod.POINTS,
         round(float(rim.diameter)),
-        round(float(rim.uncertainty)),
+        round(float(rim.uncertainty)) if rim.points > FEWEST_POINTS else None,
         round(10 * float(rim.share)),
         rim.offered,
         float(rim.share) > 50,

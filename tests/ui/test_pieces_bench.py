@@ -14,7 +14,7 @@ from PySide6.QtTest import QTest
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import joins_of
-from findsdesk.desk.objects import object_of
+from findsdesk.desk.objects import Leaves, object_of
 from findsdesk.desk.photos import photo_path, photos_of
 from findsdesk.desk.pieces import pieces_of
 from findsdesk.desk.proving import prove
@@ -274,6 +274,8 @@ def test_photographs_are_taken_in_and_points_marked_on_the_first(
     photo.unmark()
     for x, y in ((0, 500), (400, 500), (40, 360), (400, 0), (760, 360)):
         photo.mark(x, y)
+    assert bench.rim.said.text().startswith("180 mm; 50 % of the circle. Three points always fit")
+    photo.mark(654.6, 105.4)
     assert bench.rim.said.text().startswith("180 mm, ±")
     bench.show_page(PHOTOS)
     (taken,) = photos_of(desk, ("piece", piece(desk).id))
@@ -290,9 +292,15 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     bench.object.form.show_values({"what": "coin", "material": "bronze"})
     bench.object.button.click()
     settled(qtbot, program)
+    assert refusal(bench).startswith("Choose first whether it was counted as a sherd")
+    ways: Any = bench.object.form.entries["leaves"].widget
+    assert (ways.hasFocus(), ways.property("wrong"), table_of(desk, "131").ledger.not_a_sherd) == (True, True, 0)
+    bench.object.form.show_values({"leaves": Leaves.NOT_A_SHERD})
+    bench.object.button.click()
+    settled(qtbot, program)
     assert object_of(desk, 1).from_container == "131"
     assert table_of(desk, "131").ledger.not_a_sherd == 1
-    assert bench.object.new.text() == f"Object 1, coin, bucket {object_of(desk, 1).container}"
+    assert bench.object.new.text() == f"Object 1, coin: met in bucket 131, now bucket {object_of(desk, 1).container}"
     bench.object.known.click()
     settled(qtbot, program)
     assert refusal(bench).startswith("New objects are for the director")
@@ -301,6 +309,16 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     settled(qtbot, program)
     assert sample_of(desk, 1).piece == "131.1"
     assert bench.samples.model.rowCount() == 1
+    fits(qtbot, bench)
+    for entry in bench.object.form.entries.values():
+        assert entry.widget.height() >= entry.widget.sizeHint().height() - 2
+    bench.samples.form.show_values({"laboratory": "of the first"})
+    bench.list.table.selectRow(1)
+    settled(qtbot, program)
+    assert bench.samples.form.peek()["laboratory"] == ""
+    bench.list.table.selectRow(0)
+    settled(qtbot, program)
+    assert bench.samples.form.peek()["laboratory"] == "of the first"
     assert prove(desk).sound
 
 

@@ -6,10 +6,11 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from findsdesk.ui.benches.pieces.page import PiecesBench
-from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, WHAT
+from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAKEN, WHAT
 from findsdesk.ui.program import Program
 from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
@@ -97,7 +98,7 @@ def test_what_is_wrong_with_a_number_stands_below_its_line_and_hides_no_field(
 ) -> None:
     bench.show_page(MEASURES)
     form = bench.forms.pages[MEASURES]
-    height = form.entries["sagitta_tenths_mm"].widget
+    height: Any = form.entries["sagitta_tenths_mm"].widget
     press(qtbot, program, KEY.Key_F6, "62", KEY.Key_Return, "abc", KEY.Key_Tab)
     assert height.said().isVisible()
     fits(qtbot, form)
@@ -113,7 +114,33 @@ def test_what_is_wrong_with_a_colour_is_read_whole(qtbot: Any, program: Program,
     bench.show_page(CLAY)
     settled(qtbot, program)
     press(qtbot, program, KEY.Key_F6, "red", KEY.Key_Return)
-    field = bench.forms.pages[CLAY].entries["colour_surface"].widget
+    field: Any = bench.forms.pages[CLAY].entries["colour_surface"].widget
     assert "no Munsell colour" in field.wrong.text()
     assert field.wrong.isVisible()
     fits(qtbot, bench)
+
+
+def test_the_keyboard_comes_back_to_where_the_next_step_is(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    fill(bench, note="one")
+    bench.write_button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert piece(desk).note == "one"
+    assert bench.list.table.hasFocus()
+    bench.show_page(TAKEN)
+    bench.samples.form.show_values({"what_for": "lunch"})
+    bench.samples.button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert "lunch" in refusal(bench)
+    assert bench.samples.form.isAncestorOf(QApplication.focusWidget())
+    bench.back_button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert bench.list.table.hasFocus()
+
+
+def test_enter_says_that_it_is_so(qtbot: Any, program: Program, bench: PiecesBench) -> None:
+    said = []
+    bench.refusals.ask("Are the two one?", lambda: said.append("yes"))
+    press(qtbot, program, KEY.Key_Return)
+    assert said == ["yes"]

@@ -33,7 +33,7 @@ class RimPicture(QWidget):
     def show_reading(self, reading: RimReading | None) -> None:
         """Draw a rim, or an empty circle."""
         self.reading = reading
-        said = "" if reading is None else f"{reading.diameter_mm} ± {reading.uncertainty_mm} mm"
+        said = "" if reading is None else f"{reading.diameter_mm}{_unsure(reading, ' ± ')} mm"
         self.setAccessibleDescription(said)
         self.update()
 
@@ -57,7 +57,7 @@ class RimPicture(QWidget):
         painter.setPen(theme.colour("ink"))
         painter.setFont(theme.font(Type.BOLD))
         middle = Qt.AlignmentFlag.AlignCenter
-        painter.drawText(area, middle, f"Ø {reading.diameter_mm} mm\n± {reading.uncertainty_mm}")
+        painter.drawText(area, middle, f"Ø {reading.diameter_mm} mm" + _unsure(reading, "\n± "))
 
     def _preserved(self, painter: QPainter, area: QRectF, reading: RimReading) -> None:
         """Draw the part that is there at the top, with its chord, or the points where they were marked."""
@@ -95,3 +95,8 @@ class RimPicture(QWidget):
             at = area.center() + QPointF(away * math.cos(angle + turn), away * math.sin(angle + turn))
             painter.drawEllipse(at, self.theme.px(3), self.theme.px(3))
         painter.setBrush(Qt.BrushStyle.NoBrush)
+
+
+def _unsure(reading: RimReading, before: str) -> str:
+    """Return what a diameter is unsure by, '' where nothing tells it."""
+    return "" if reading.uncertainty_mm is None else f"{before}{reading.uncertainty_mm}"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.announcing import announce
@@ -79,6 +79,16 @@ class CautionSlip(_Slip):
         self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
 
 
+class _AnswerButton(QPushButton):
+    """An answer to a question: Enter gives it as the space bar does."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
+
+
 class RefusalSlip(_Slip):
     """A no, or a question, where the act was tried. Hidden while there is none."""
 
@@ -89,8 +99,8 @@ class RefusalSlip(_Slip):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
-        self._sure = QPushButton()
-        self._leave = QPushButton(_("Leave it"))
+        self._sure = _AnswerButton()
+        self._leave = _AnswerButton(_("Leave it"))
         self._answers = QWidget()
         row = QHBoxLayout(self._answers)
         row.setContentsMargins(0, theme.px(4), 0, 0)
@@ -99,7 +109,7 @@ class RefusalSlip(_Slip):
         row.addStretch()
         self._layout.addWidget(self._answers)
         self._then: Callable[[], None] | None = None
-        self._sure.clicked.connect(self._say_sure)
+        self._sure.clicked.connect(lambda _checked=False: self.say_sure())
         self._leave.clicked.connect(self.clear)
         self.hide()
 
@@ -140,7 +150,8 @@ class RefusalSlip(_Slip):
         if above is not None and self.isVisible():
             above.ensureWidgetVisible(self)
 
-    def _say_sure(self) -> None:
+    def say_sure(self) -> None:
+        """Answer the question with yes, as its button does."""
         then = self._then
         self.clear()
         self.sure.emit()

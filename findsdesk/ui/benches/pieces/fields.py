@@ -15,6 +15,8 @@ DECISIONS = {
 }
 WORDS = ("surface", "decoration", "condition", "firing")
 """Fields that hold words of a list, several with commas between them."""
+REASONS_OF = {"keep": "keep_reasons", "mend": "keep_reasons", "discard": "discard_reasons", "hold": "waiting_reasons"}
+"""The list that says why, by the decision."""
 LIST_OF = {"surface": "surfaces", "decoration": "decorations", "condition": "conditions", "firing": "firings"}
 
 
@@ -36,7 +38,7 @@ def what_fields(around: WordsAround) -> tuple[Field, ...]:
         Field("condition", say(N_("Condition")), width=250),
         Field("tenths", say(N_("Grams")), FieldKind.GRAMS, 80),
         Field("decision", say(N_("Decision")), FieldKind.CHOICE, 130, choices=decisions, beside=True),
-        Field("reason", say(N_("why")), width=110, beside=True),
+        Field("reason", say(N_("why")), width=190, beside=True),
         Field("earliest", say(N_("From the year")), FieldKind.YEAR, 80),
         Field("latest", say(N_("to")), FieldKind.YEAR, 80, beside=True),
         Field("dated_by", say(N_("by")), width=130, beside=True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
@@ -31,6 +32,9 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
+_MOST_ROWS = 5
+"""So many samples stand in sight at once."""
+
 
 class SamplesPart(QWidget):
     """What was taken off the piece, and the form for one more."""
@@ -41,6 +45,8 @@ class SamplesPart(QWidget):
         super().__init__()
         self.bench = bench
         self.page: PiecePage | None = None
+        self._typed: dict[int, dict[str, Any]] = {}
+        """What is typed and not written, by the id of the piece."""
         around = WordsAround.of(bench.surroundings.desk)
         purposes = tuple(
             (term.key, around.listed("sample_purposes", term.key)) for term in around.lists["sample_purposes"].in_use
@@ -76,10 +82,10 @@ class SamplesPart(QWidget):
         card.body.addWidget(labels.muted(_("What is taken off stays in the balance, as used up."), small=True))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.table, 1)
+        layout.addWidget(self.table)
         layout.addWidget(card)
         layout.addWidget(self.follow)
-        layout.addStretch(0)
+        bench.theme.changed.connect(self._fit_table)
         self.button.clicked.connect(self.write)
         self.form.entered.connect(self.write)
         self.table.opened.connect(self.open_sample)
@@ -112,10 +118,26 @@ class SamplesPart(QWidget):
         """Show the samples of a piece."""
         if self.page is None or page is None or self.page.piece.id != page.piece.id:
             self.leave_sample()
+            self._keep_typed(page)
         self.page = page
         samples = page.samples if page else ()
         self.model.show_rows([_sample_row(one, around) for one in samples])
         self.table.setVisible(bool(samples))
+        self._fit_table()
+
+    def _keep_typed(self, page: PiecePage | None) -> None:
+        """Keep what is typed for a sample with its piece, and bring back what was typed at the other one."""
+        if self.page is not None:
+            self._typed[self.page.piece.id] = self.form.as_typed()
+        self.form.clear()
+        if page is not None:
+            self.form.show_values(self._typed.pop(page.piece.id, {}))
+
+    def _fit_table(self) -> None:
+        """Let the table be as high as its rows: the room it took beyond them would be missing in the forms below."""
+        rows = min(max(self.model.rowCount(), 1), _MOST_ROWS)
+        head = self.table.horizontalHeader().sizeHint().height()
+        self.table.setFixedHeight(head + rows * self.table.verticalHeader().defaultSectionSize() + 2)
 
     def write(self) -> None:
         """Write the sample."""
@@ -124,10 +146,16 @@ class SamplesPart(QWidget):
             return
         desk, code = self.bench.surroundings.desk, self.page.piece.code
         said: dict[str, Any] = values | {"pieces_used": values["pieces_used"] or 0}
-        self.bench.deed(lambda: take_sample(desk, code, **said), then=self._written, button=self.button)
+        self.bench.deed(
+            lambda: take_sample(desk, code, **said),
+            then=self._written,
+            button=self.button,
+            lost=self.form.focus_first,
+        )
 
     def _written(self, sample: SampleFacts) -> None:
         self.form.clear()
+        self.form.focus_first()
         said = self.bench.surroundings.words(N_("Sample {number}"), number=sample.number)
         self.bench.surroundings.say(Answer(Tone.DONE, said, f" {sample.piece}"))
         self.done.emit()
@@ -165,13 +193,13 @@ class ObjectPart(QWidget):
         self.bench = bench
         self.code = ""
         around = WordsAround.of(bench.surroundings.desk)
-        ways = tuple((way, around.say(words)) for way, words in LEAVES_IN_WORDS.items())
+        ways = ((None, _("choose")), *((way, around.say(words)) for way, words in LEAVES_IN_WORDS.items()))
         self.form = FieldForm(
             bench.theme,
             (
                 Field("what", _("What it is"), width=200, help=_("coin, bead, lamp, loom weight …")),
                 Field("material", _("Material"), width=150, help=_("Any word for it: bronze, glass, bone.")),
-                Field("leaves", _("Was it counted?"), FieldKind.CHOICE, 280, choices=ways),
+                Field("leaves", _("Was it counted?"), FieldKind.CHOICE, choices=ways),
                 Field("tenths", _("Grams"), FieldKind.GRAMS, 80),
                 Field("earliest", _("From the year"), FieldKind.YEAR, 80),
                 Field("latest", _("to"), FieldKind.YEAR, 80, beside=True),
@@ -203,7 +231,6 @@ class ObjectPart(QWidget):
         self.button.clicked.connect(self.write)
         self.known.clicked.connect(self.write_known)
         self.form.entered.connect(self.write)
-        self.form.show_values({"leaves": Leaves.NOT_A_SHERD})
         self.show_new(())
 
     def show_container(self, code: str, number: str, around: WordsAround) -> None:
@@ -217,11 +244,7 @@ class ObjectPart(QWidget):
         """Show the objects that the director has not yet said to know of."""
         self.untold = untold
         say = self.bench.surroundings.words
-        lines = (
-            say(N_("Object {number}, {what}, {container} {tag}"), number=one.number, what=one.what, tag=one.container)
-            for one in untold
-        )
-        self.new.setText("\n".join(lines))
+        self.new.setText("\n".join(_of_object(one, say) for one in untold))
         self.news.setVisible(bool(untold))
 
     def write_known(self) -> None:
@@ -237,15 +260,33 @@ class ObjectPart(QWidget):
         if not self.code:
             self.bench.refuse(Refusal("no_container", N_("Scan the {container} it was met in first.")))
             return
+        if values["leaves"] is None:
+            text = N_("Choose first whether it was counted as a sherd: the balance of the {container} hangs on it.")
+            self.bench.refuse(Refusal("leaving_unsaid", text))
+            self.form.refuse_field("leaves")
+            return
         desk, code = self.bench.surroundings.desk, self.code
         said: dict[str, Any] = values | {"leaves": Leaves(values["leaves"])}
-        self.bench.deed(lambda: register_object(desk, code, **said), then=self._written, button=self.button)
+        self.bench.deed(
+            lambda: register_object(desk, code, **said),
+            then=self._written,
+            button=self.button,
+            lost=self.form.focus_first,
+        )
 
     def _written(self, done: RegisteredObject) -> None:
         self.form.clear()
-        self.form.show_values({"leaves": Leaves.NOT_A_SHERD})
         around = self.bench.surroundings
         head = around.words(N_("Object {number}"), number=done.found.number)
         rest = around.words(N_(": {what}, tag {code} waits to be printed"), what=done.found.what, code=done.tag.code)
         around.say(Answer(Tone.DONE, head, rest if done.new_tag else f": {done.found.what}"))
+        self.form.focus_first()
         self.done.emit()
+
+
+def _of_object(one: ObjectFacts, say: Callable[..., str]) -> str:
+    """Return an object with where it lies and where it was met."""
+    said = N_("Object {number}, {what}: met in {container} {source}, now {container} {tag}")
+    if not one.from_container or one.from_container == one.container:
+        said = N_("Object {number}, {what}: {container} {tag}")
+    return say(said, number=one.number, what=one.what, source=one.from_container, tag=one.container)

@@ -244,11 +244,14 @@ class PiecesBench(Bench):
         if self.state.piece is not None and self.state.piece.id == piece.id:
             self.open_piece(piece.code)
         self.say_going_on(self.state.going_on(self._around()))
+        if self.write_button.hasFocus():
+            self._to_list()
 
     def _laid_back(self, piece: PieceRow) -> None:
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
         self._show(None)
         self.state.unwritten.pop(piece.id, None)
+        self._to_list()
         self.refresh()
 
     def _show_photo_for_points(self) -> None:
@@ -284,7 +287,11 @@ class PiecesBench(Bench):
         if focus is not None and self.list.isAncestorOf(focus):
             self._to_fields()
         else:
-            self.list.table.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._to_list()
+
+    def _to_list(self) -> None:
+        """Give the keyboard to the list, from where the next piece is one key away."""
+        self.list.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _to_fields(self) -> None:
         key = self.shown_page()

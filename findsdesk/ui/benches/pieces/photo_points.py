@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QImage, QImageReader, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from findsdesk.domain.rim_points import Point
@@ -14,8 +14,11 @@ from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.painting import focus_frame, painter_of
 from findsdesk.words import _
 
-_LONGEST = 1600
+_LONGEST = 3200
 """A photograph is shown with at most so many pixels along its longer side: finer than anybody points."""
+_NEARER, _NEAREST = 1.25, 16.0
+"""How much nearer one step of the wheel or a key goes, and the nearest, as times the whole picture."""
+_PLUS = (Qt.Key.Key_Plus, Qt.Key.Key_Equal)
 _STEP, _LEAP = 1, 20
 """Pixels of the picture that an arrow key moves the cross, and with Shift."""
 _ARROWS = {
@@ -24,6 +27,15 @@ _ARROWS = {
     Qt.Key.Key_Up: (0, -1),
     Qt.Key.Key_Down: (0, 1),
 }
+
+
+_NOTCH = 120
+"""The toolkit's units of one notch of a wheel."""
+
+
+def _begin(room: float, size: float, middle: float) -> float:
+    """Return where a picture begins in its room: in the middle where it is smaller, else with no gap at its edges."""
+    return (room - size) / 2 if size <= room else min(0.0, max(room - size, room / 2 - middle))
 
 
 class PointedPhoto(QWidget):
@@ -37,11 +49,20 @@ class PointedPhoto(QWidget):
         self.theme = theme
         self.image = QImage()
         self.points: list[Point] = []
+        self.zoom = 1.0
+        """1 shows the whole picture; it is never less."""
         self._cross = QPointF()
+        self._middle = QPointF()
+        """The point of the picture that is to stand in the middle, as far as its edges allow."""
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAccessibleName(_("Photograph to mark the rim on"))
-        self.setAccessibleDescription(_("Arrows move the cross, Enter marks, Backspace takes the last mark away."))
+        self.setAccessibleDescription(
+            _(
+                "Arrows move the cross, Enter marks, Backspace takes the last mark away, "
+                "+ goes nearer, − farther, 0 shows all of it."
+            )
+        )
 
     def show_photo(self, path: Path) -> bool:
         """Show a photograph without marks; return whether it could be read."""
@@ -54,6 +75,7 @@ class PointedPhoto(QWidget):
         self.image = reader.read()
         self.points = []
         self._cross = QPointF(self.image.width() / 2, self.image.height() / 2)
+        self.zoom, self._middle = 1.0, self._cross
         self.updateGeometry()
         self.update()
         self.moved.emit()
@@ -68,6 +90,18 @@ class PointedPhoto(QWidget):
     def rim(self) -> list[Point]:
         """Return the points along the rim."""
         return self.points[2:]
+
+    def go_nearer(self, times: float, at: QPointF | None = None) -> None:
+        """Show the picture so many times larger; what lies under ``at`` (of the widget, else the cross) stays there."""
+        area = self._area()
+        if area.isEmpty():
+            return
+        at = at or self._place(self._cross)
+        under = self._picture_point(at)
+        self.zoom = min(max(self.zoom * times, 1.0), _NEAREST)
+        size = self._area().width() / self.image.width()
+        self._middle = under - (at - QPointF(self.width() / 2, self.height() / 2)) / size
+        self.update()
 
     def mark(self, x: float, y: float) -> None:
         """Set the next point, in pixels of the picture."""
@@ -97,7 +131,15 @@ class PointedPhoto(QWidget):
                 min(max(self._cross.x() + far * dx, 0), self.image.width()),
                 min(max(self._cross.y() + far * dy, 0), self.image.height()),
             )
+            if not QRectF(self.rect()).contains(self._place(self._cross)):
+                self._middle = self._cross
             self.update()
+        elif key in _PLUS:
+            self.go_nearer(_NEARER)
+        elif key == Qt.Key.Key_Minus:
+            self.go_nearer(1 / _NEARER)
+        elif key == Qt.Key.Key_0:
+            self.go_nearer(1 / _NEAREST)
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space) and not self.image.isNull():
             self.mark(self._cross.x(), self._cross.y())
         elif key == Qt.Key.Key_Backspace:
@@ -109,18 +151,36 @@ class PointedPhoto(QWidget):
         area = self._area()
         if event.button() != Qt.MouseButton.LeftButton or not area.contains(event.position()):
             return
-        at = (event.position() - area.topLeft()) * (self.image.width() / area.width())
+        at = self._picture_point(event.position())
         self._cross = at
         self.mark(at.x(), at.y())
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turned = event.angleDelta().y() / _NOTCH
+        if turned and not self.image.isNull():
+            self.go_nearer(_NEARER**turned, event.position())
+            event.accept()
+        else:
+            event.ignore()
+
+    def _picture_point(self, at: QPointF) -> QPointF:
+        """Return the point of the picture that stands at a place of the widget."""
+        area = self._area()
+        return (at - area.topLeft()) * (self.image.width() / area.width())
+
+    def _place(self, point: QPointF) -> QPointF:
+        """Return where a point of the picture stands in the widget."""
+        area = self._area()
+        return area.topLeft() + point * (area.width() / self.image.width())
 
     def _area(self) -> QRectF:
         """Return where the picture stands in the widget."""
         if self.image.isNull():
             return QRectF()
-        size = self.image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
-        return QRectF(
-            (self.width() - size.width()) / 2, (self.height() - size.height()) / 2, size.width(), size.height()
-        )
+        size = self.image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio).toSizeF() * self.zoom
+        scale = size.width() / self.image.width()
+        left = _begin(self.width(), size.width(), self._middle.x() * scale)
+        return QRectF(left, _begin(self.height(), size.height(), self._middle.y() * scale), size.width(), size.height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = painter_of(self)

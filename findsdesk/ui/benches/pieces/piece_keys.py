@@ -23,6 +23,7 @@ def keys_in_words() -> tuple[tuple[str, str], ...]:
         (_("Ctrl+Enter"), _("write what was changed")),
         (_("Ctrl+D"), _("as the piece before")),
         (_("Ctrl+M"), _("take the rim over")),
+        (_("+  −  0"), _("on a photograph with points: nearer, farther, all of it")),
     )
 
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPlainTextEdit, QPushButt
 
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.rim_tools import RimReading, rim_by_chord, rim_by_points, share_by_arc
+from findsdesk.domain.figures import Figure
 from findsdesk.domain.pieces import DiameterMethod
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.rim_points import in_millimetres, read_points
@@ -41,6 +42,10 @@ class RimPart(QWidget):
         theme = bench.theme
         self.reading: RimReading | None = None
         self._typed: dict[str, Any] = {}
+        self._share_put: int | None = None
+        """The share of the rim (per mille) that was put into its field from here."""
+        self._share_asked: int | None = None
+        """The share that was left out because another one stands in the field."""
         self.picture = RimPicture(theme)
         self.said = labels.plain()
         self.take = QPushButton(_("Take it over"))
@@ -48,6 +53,7 @@ class RimPart(QWidget):
         self.take_share = QPushButton(_("Take the share over"))
         self.by_points = QPushButton(_("From points …"))
         self.photo = PointedPhoto(theme)
+        self.nearer = labels.muted(_("Wheel, + and −: nearer and farther; 0: all of it."), small=True)
         self.scale = NumberField(lengths(), _("Length of the scale"))
         self.scale.set_value(SCALE_MM)
         self.typed_points = QPlainTextEdit()
@@ -64,10 +70,12 @@ class RimPart(QWidget):
     def show_piece(self, page: PiecePage | None, *, anew: bool) -> None:
         """Begin with a piece: no points, its first photograph to mark them on; read again, what was marked stays."""
         self.by_points.setVisible(page is not None)
-        self.photo.setVisible(bool(page and page.photos))
+        for part in (self.photo, self.nearer):
+            part.setVisible(bool(page and page.photos))
         if anew:
             self.typed_points.clear()
             self.arc.set_value(None)
+            self._share_put = self._share_asked = None
             self._close()
 
     def follow(self, values: dict[str, Any]) -> None:
@@ -125,19 +133,28 @@ class RimPart(QWidget):
     def _show(self) -> None:
         self.picture.show_reading(self.reading)
         self.take.setEnabled(self.reading is not None)
-        tips = [put(figure.formula) for figure in self.reading.figures] if self.reading else []
+        tips = [put(figure.formula) for figure in _told(self.reading)] if self.reading else []
         self.said.setToolTip("\n".join(tips))
 
     def _take(self) -> None:
-        if self.reading is not None:
-            self.taken.emit(
-                {
-                    "rim_diameter_mm": self.reading.diameter_mm,
-                    "diameter_uncertainty_mm": self.reading.uncertainty_mm,
-                    "diameter_method": self.reading.method.value,
-                    "rim_permille": self.reading.share_permille,
-                }
-            )
+        """Give the diameter; a share that was read otherwise, as on the chart, is replaced only at a second press."""
+        reading = self.reading
+        if reading is None:
+            return
+        values: dict[str, Any] = {
+            "rim_diameter_mm": reading.diameter_mm,
+            "diameter_uncertainty_mm": reading.uncertainty_mm,
+            "diameter_method": reading.method.value,
+        }
+        stands, found = self._typed.get("rim_permille"), reading.share_permille
+        stays = stands is not None and stands not in (found, self._share_put) and self._share_asked != found
+        if not stays:
+            values["rim_permille"] = self._share_put = found
+        self._share_asked = found if stays else None
+        self.taken.emit(values)
+        if stays and stands is not None:
+            text = _("Of the rim stays {stands} % as it was read. Take it over once more to put {found} % there.")
+            self.said.setText(text.format(stands=f"{stands / 10:g}", found=f"{found / 10:g}"))
 
     def _take_share(self) -> None:
         """Give the share that follows from the diameter in the fields and the length along the rim."""
@@ -189,6 +206,7 @@ class RimPart(QWidget):
         self.typed_points.setMaximumHeight(px(76))
         self.typed_points.setPlaceholderText(_("Or points in millimetres: x y, one a line"))
         opened.addWidget(self.photo, 1)
+        opened.addWidget(self.nearer)
         opened.addLayout(scale)
         opened.addWidget(self.typed_points)
         opened.addWidget(self.back, alignment=Qt.AlignmentFlag.AlignLeading)
@@ -212,10 +230,22 @@ _METHOD = {
 }
 
 
+def _told(reading: RimReading) -> tuple[Figure, ...]:
+    """Return the figures that are told of a reading."""
+    diameter, uncertainty, share = reading.figures
+    return (diameter, share) if reading.uncertainty_mm is None else (diameter, uncertainty, share)
+
+
 def reading_in_words(reading: RimReading) -> str:
     """Return diameter, what it is unsure by and why, the share of the circle, and what is doubtful about it."""
     because = put(_METHOD[reading.method], None, {"n": len(reading.points)})
-    said = _("{diameter} mm, ± {unsure} {because}; {percent} % of the circle.").format(
+    text = _("{diameter} mm, ± {unsure} {because}; {percent} % of the circle.")
+    if reading.uncertainty_mm is None:
+        text = _(
+            "{diameter} mm; {percent} % of the circle. Three points always fit a circle exactly: "
+            "how far it is off cannot be told from them. Mark more."
+        )
+    said = text.format(
         diameter=reading.diameter_mm,
         unsure=reading.uncertainty_mm,
         because=because,

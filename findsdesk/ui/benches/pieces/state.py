@@ -11,7 +11,7 @@ from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.registers import RegisterQuery
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
-from findsdesk.ui.benches.pieces.fields import LIST_OF
+from findsdesk.ui.benches.pieces.fields import LIST_OF, REASONS_OF
 from findsdesk.ui.pieces_in_words import measured, what_it_is
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, plural
@@ -212,7 +212,16 @@ class PiecesState:
 def values_of(piece: PieceRow, around: WordsAround) -> dict[str, Any]:
     """Return what the fields show of a piece."""
     values = {name: getattr(piece, name) for name in _SHOWN}
+    values["reason"] = reason_of(piece, around)
     return values | {name: around.listed(LIST_OF[name], getattr(piece, name)) for name in LIST_OF}
+
+
+def reason_of(piece: PieceRow, around: WordsAround) -> str:
+    """Return why a piece is kept, held or discarded: the word of its list, or what somebody wrote."""
+    term = around.lists[REASONS_OF[piece.decision]].keyed(piece.reason)
+    if term is None:
+        return piece.reason
+    return term.name if term.own else around.say(term.name)
 
 
 _NOT_SAID = object()

@@ -1,0 +1,90 @@
+"""The rim tool beside the fields of a piece: what it takes over, what it cannot tell, a photograph come nearer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from findsdesk.desk.rim_tools import rim_by_points
+from findsdesk.ui.benches.pieces.page import PiecesBench
+from findsdesk.ui.benches.pieces.photo_points import PointedPhoto
+from findsdesk.ui.benches.pieces.rim_part import reading_in_words
+from findsdesk.ui.benches.pieces.state import MEASURES
+from findsdesk.ui.program import Program
+from findsdesk.ui.theme import Theme
+from tests.ui.at_the_pieces import bench, desk, fill, program  # noqa: F401
+
+KEY = Qt.Key
+
+
+def test_three_points_tell_no_uncertainty() -> None:
+    """Through any three points not on a line goes one circle, so nothing is left to tell the error. DERIVED."""
+    three, four = [(90, 0), (0, 90), (-90, 0)], [(90, 0), (0, 90), (-90, 0), (63.64, 63.64)]
+    assert rim_by_points(three).uncertainty_mm is None
+    assert reading_in_words(rim_by_points(three)).startswith("180 mm; 50 % of the circle. Three points always fit")
+    assert reading_in_words(rim_by_points(four)).startswith("180 mm, ±")
+
+
+def test_a_share_read_on_the_chart_is_replaced_only_at_a_second_press(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    bench.show_page(MEASURES)
+    fill(bench, rim_permille=69, chord_tenths_mm=620, sagitta_tenths_mm=55)
+    bench.rim.take.click()
+    said = bench.forms.peek()
+    assert (said["rim_diameter_mm"], said["diameter_method"], said["rim_permille"]) == (180, "chord", 69)
+    assert bench.rim.said.text() == (
+        "Of the rim stays 6.9 % as it was read. Take it over once more to put 11.2 % there."
+    )
+    bench.rim.take.click()
+    assert bench.forms.peek()["rim_permille"] == 112
+    # What came from here is followed without a question.
+    fill(bench, sagitta_tenths_mm=65)
+    bench.rim.take.click()
+    assert bench.forms.peek()["rim_permille"] == bench.rim.reading.share_permille != 112
+
+
+@pytest.fixture
+def photo(qtbot: Any, theme: Theme, shown: Any, tmp_path: Path) -> PointedPhoto:
+    Image.new("RGB", (800, 600), "#a9542f").save(tmp_path / "rim.png")
+    made = PointedPhoto(theme)
+    made.resize(400, 300)
+    shown(made)
+    made.show_photo(tmp_path / "rim.png")
+    return made
+
+
+def test_a_photograph_comes_nearer_by_key_and_wheel_and_points_stay_where_they_are(photo: PointedPhoto) -> None:
+    before = photo._area().width()
+    QTest.keyClicks(photo, "+++")
+    assert photo._area().width() == pytest.approx(before * 1.25**3)
+    middle = QPoint(photo.width() // 2, photo.height() // 2)
+    QTest.mouseClick(photo, Qt.MouseButton.LeftButton, pos=middle)
+    assert photo.points == [pytest.approx((400, 300), abs=2)]
+    QTest.keyClicks(photo, "0")
+    assert photo._area().width() == pytest.approx(before)
+    at = QPointF(photo.width() * 0.25, photo.height() * 0.25)
+    under = photo._picture_point(at)
+    turned = QWheelEvent(
+        at, photo.mapToGlobal(at), QPoint(), QPoint(0, 240), Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(photo, turned)
+    assert photo.zoom == pytest.approx(1.25**2)
+    assert (photo._picture_point(at) - under).manhattanLength() < 1
+    QTest.keyClicks(photo, "--------")
+    assert photo.zoom == 1
+
+
+def test_the_cross_stays_in_sight_when_it_is_moved_out_of_a_near_picture(photo: PointedPhoto) -> None:
+    QTest.keyClicks(photo, "++++++++++")
+    for _step in range(15):
+        QTest.keyClick(photo, KEY.Key_Right, Qt.KeyboardModifier.ShiftModifier)
+    assert photo.rect().contains(photo._place(photo._cross).toPoint())
