@@ -16,6 +16,7 @@ from findsdesk.desk.discard_register_sheet import discard_register_sheet
 from findsdesk.desk.field_sheet import field_sheet
 from findsdesk.desk.inspector_sheet import inspector_sheet
 from findsdesk.desk.marking_sheet import marking_sheet
+from findsdesk.desk.open_sheet import open_sheet
 from findsdesk.desk.paper_kinds import DAY, DEPOSIT, MATERIAL, SEASON, paper_kind
 from findsdesk.desk.piece_catalogue import piece_catalogue
 from findsdesk.desk.season_report import season_report
@@ -48,6 +49,7 @@ MAKERS: dict[str, Maker] = {
     "bone": bone_list,
     "boxes": box_sheet,
     "balance": balance_certificate,
+    "open": open_sheet,
     "season": season_report,
 }
 """How each of ``paper_kinds.PAPERS`` is made."""

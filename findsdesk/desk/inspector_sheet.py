@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from findsdesk.desk.balances import WENT, MaterialBalance, where_it_is
 from findsdesk.desk.certificate import season_balances
+from findsdesk.desk.custody_parts import custody_parts
 from findsdesk.desk.deposit_facts import DepositFacts, open_deposits
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import ListFacts, discard_lists
@@ -63,6 +64,7 @@ def _parts(say: Wording, day: Day) -> Iterator[Part]:
     yield objects_table(say, objects_of_season(desk, day.season))
     yield Heading(say(N_("Samples that are away")), 1)
     yield samples_table(say, samples_away(desk))
+    yield from custody_parts(say)
     yield Heading(say(N_("Discard lists")), 1)
     yield lists_table(say, discard_lists(desk, season=day.season))
     yield Heading(say(N_("Needs a person")), 1)

@@ -42,7 +42,7 @@ PAPERS = (
     PaperKind(
         "inspector",
         N_("State of the day"),
-        N_("For an inspector: what stands where, balance, objects, samples, discards, what is open."),
+        N_("For an inspector: what stands where, balance, custody, objects, samples, discards, what is open."),
         (DAY,),
     ),
     PaperKind("field", N_("Field list"), N_("Tags that are out, by supervisor, to be filled in at the trench.")),
@@ -107,6 +107,12 @@ PAPERS = (
         N_("Balance certificate"),
         N_("By material: what came in and where each piece of it is, to be signed."),
         (MATERIAL, SEASON),
+    ),
+    PaperKind(
+        "open",
+        N_("What stays open"),
+        N_("At the end of a season: what is not done and by when, to be signed by two and carried over."),
+        (SEASON,),
     ),
     PaperKind(
         "season",

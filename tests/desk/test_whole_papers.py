@@ -21,8 +21,10 @@ from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.paper_kinds import PAPERS
+from findsdesk.desk.season_end import season_end
+from findsdesk.desk.season_end_words import name_of_row
 from findsdesk.desk.season_facts import ware_matrix
-from findsdesk.desk.sheets import PrintedList
+from findsdesk.desk.sheets import PrintedList, Wording
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.ware_table import ware_table
@@ -308,3 +310,20 @@ def test_a_deposit_must_be_named_and_known(whole: Desk) -> None:
         make_paper(whole, "horoscope")
     with refused(whole, "unknown_paper"):
         make_paper(whole, "yard", Asked(paper="papyrus"))
+
+
+def test_what_stays_open_names_each_thing_and_who_signs(whole: Desk, printed: Callable[[str], PrintedList]) -> None:
+    end = season_end(whole, named=None)
+    words = text_of(printed("open"))
+    assert printed("open").rows == end.open
+    for line in end.lines:
+        for row in line.rows:
+            assert name_of_row(row, Wording(whole)) in words
+    for said in ("What stays open", "Director Ilo Marr", "Second person", "Nothing damp goes into"):
+        assert said in words
+
+
+def test_the_inspector_sees_where_the_boxes_lie_and_what_is_off_site(printed: Callable[[str], PrintedList]) -> None:
+    words = text_of(printed("inspector"))
+    assert "Where the boxes lie" in words
+    assert "Off site and in hand" in words
