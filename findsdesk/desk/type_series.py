@@ -14,11 +14,11 @@ from findsdesk.desk.group_checks import ware_named
 from findsdesk.desk.group_rows import count_in
 from findsdesk.desk.retention import carry_code, policy_in
 from findsdesk.desk.setting_up import check_years, need_text
+from findsdesk.desk.type_uses import TypeUses, uses_of
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
-from findsdesk.store.references import references_to
 from findsdesk.store.totals import drop_empty_wares
-from findsdesk.words import N_, plural
+from findsdesk.words import N_
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +39,11 @@ class FormFacts:
 
 @dataclass(frozen=True, slots=True)
 class MergedCodes:
-    """Two codes that became one, and how many rows followed."""
+    """Two codes that became one, and what followed."""
 
     code: str
     into: str
-    groups: int
-    pieces: int
-    forms: int
+    followed: TypeUses
 
 
 def add_form(
@@ -150,7 +148,7 @@ def forms(desk: Desk, *, merged: bool = False) -> tuple[FormFacts, ...]:
 def remove_ware(desk: Desk, code: str) -> str:
     """Take a ware away that nothing uses; returns its code. Opposite: ``add_ware``.
 
-    Refusals: ``unknown_ware``, ``code_in_use`` (with how many rows), ``code_in_policy``.
+    Refusals: ``unknown_ware``, ``code_in_use`` (with what uses it), ``code_in_policy``.
     """
     with desk.deed("remove_ware") as deed:
         row = _ware(deed.session, code)
@@ -165,7 +163,7 @@ def remove_ware(desk: Desk, code: str) -> str:
 def remove_form(desk: Desk, code: str) -> str:
     """Take a form away that nothing uses; returns its code. Opposite: ``add_form``.
 
-    Refusals: ``unknown_form``, ``code_in_use`` (with how many rows), ``code_in_policy``.
+    Refusals: ``unknown_form``, ``code_in_use`` (with what uses it), ``code_in_policy``.
     """
     with desk.deed("remove_form") as deed:
         row = _form(deed.session, code)
@@ -185,9 +183,8 @@ def merge_wares(desk: Desk, code: str, into: str, *, sure: bool = False) -> Merg
     with desk.deed("merge_wares") as deed:
         old, new = _ware(deed.session, code), _ware(deed.session, into)
         _refuse_in_policy(deed, "wares", old.code)
-        forms_too = list(deed.session.execute(select(Form).where(Form.ware_id == old.id)).scalars())
-        done = _merged(deed, old, new, "ware_id", forms=len(forms_too), sure=sure)
-        for form in forms_too:
+        done = _merged(deed, old, new, "ware_id", sure=sure)
+        for form in deed.session.execute(select(Form).where(Form.ware_id == old.id)).scalars():
             form.ware_id = new.id
     return done
 
@@ -200,22 +197,23 @@ def merge_forms(desk: Desk, code: str, into: str, *, sure: bool = False) -> Merg
     with desk.deed("merge_forms") as deed:
         old, new = _form(deed.session, code), _form(deed.session, into)
         _refuse_in_policy(deed, "forms", old.code)
-        return _merged(deed, old, new, "form_id", forms=0, sure=sure)
+        return _merged(deed, old, new, "form_id", sure=sure)
 
 
-def _merged(deed: Deed, old: Ware | Form, new: Ware | Form, column: str, *, forms: int, sure: bool) -> MergedCodes:
+def _merged(deed: Deed, old: Ware | Form, new: Ware | Form, column: str, *, sure: bool) -> MergedCodes:
     if old.id == new.id:
         raise Refusal("same_code", N_("That is the same code twice. Name the one that takes its place."))
     groups = _rows_of(deed.session, SherdGroup, column, old.id)
     pieces = _rows_of(deed.session, Piece, column, old.id)
     deed.said = f"{old.code} → {new.code}"
-    ask(deed, _rows_follow(old.code, new.code, len(groups), len(pieces), forms), sure)
+    uses = uses_of(deed.session, old)
+    ask(deed, _rows_follow(old.code, new.code, uses), sure)
     for row, container in (*groups, *pieces):
         count_in(deed, container, row, -1)
         setattr(row, column, new.id)
         count_in(deed, container, row, 1)
     old.merged_into_id = new.id
-    return MergedCodes(old.code, new.code, len(groups), len(pieces), forms)
+    return MergedCodes(old.code, new.code, uses)
 
 
 def _rows_of(session: Session, kind: Any, column: str, old_id: int) -> list[tuple[Any, Container]]:
@@ -228,26 +226,24 @@ def _rows_of(session: Session, kind: Any, column: str, old_id: int) -> list[tupl
     return [(row, container) for row, container in rows]
 
 
-def _rows_follow(code: str, into: str, groups: int, pieces: int, forms: int) -> Question:
+def _rows_follow(code: str, into: str, uses: TypeUses) -> Question:
     return Question(
         "rows_follow",
-        N_("{groups}, {pieces} and {forms} of {code} become {into}. Are the two one and the same?"),
+        N_("{code} becomes {into}: {uses}. Are the two one and the same?"),
         code=code,
         into=into,
-        groups=plural("{n} group", "{n} groups", groups),
-        pieces=plural("{n} piece", "{n} pieces", pieces),
-        forms=plural("{n} form", "{n} forms", forms),
+        uses=uses.in_words(),
     )
 
 
 def _refuse_in_use(session: Session, row: Ware | Form) -> None:
-    used = references_to(session, row.__tablename__, row.id)
-    if used:
+    uses = uses_of(session, row)
+    if uses.any:
         raise Refusal(
             "code_in_use",
-            N_("{code} stays, since it is in use ({rows}). Merge it into another code instead."),
+            N_("{code} stays, since it is in use: {uses}. Merge it into another code instead."),
             code=row.code,
-            rows=plural("{n} row", "{n} rows", sum(used.values())),
+            uses=uses.in_words(),
         )
 
 

@@ -8,7 +8,7 @@ from typing import ClassVar, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Question, Refusal
@@ -158,18 +158,15 @@ class Bench(QWidget):
         called when nothing was written, because it was refused or failed.
         """
         self.refusals.clear()
-        if button:
-            button.setEnabled(False)
+        wake = _let_rest(button)
 
         def done(value: T) -> None:
-            if button:
-                button.setEnabled(True)
+            wake()
             if then:
                 then(value)
 
         def refused(refusal: Refusal) -> None:
-            if button:
-                button.setEnabled(True)
+            wake()
             if lost:
                 lost()
             if isinstance(refusal, Question) and sure:
@@ -179,8 +176,7 @@ class Bench(QWidget):
                 self.refuse(refusal)
 
         def failed(fault: BaseException) -> None:
-            if button:
-                button.setEnabled(True)
+            wake()
             if lost:
                 lost()
             self.surroundings.notices.failed(fault)
@@ -229,3 +225,22 @@ class Bench(QWidget):
         self._frame.setSpacing(px(12))
         self.body.setSpacing(px(12))
         self._head.setSpacing(px(11))
+
+
+def _let_rest(button: QWidget | None) -> Callable[[], None]:
+    """Let a button rest while its act is under way; what is returned wakes it and gives it the keyboard back.
+
+    The toolkit moves the keyboard on from a button that rests, to whatever comes next: often to another act.
+    """
+    if button is None:
+        return lambda: None
+    had_keyboard = button.hasFocus()
+    button.setEnabled(False)
+    moved_to = QApplication.focusWidget()
+
+    def wake() -> None:
+        button.setEnabled(True)
+        if had_keyboard and button.isVisible() and QApplication.focusWidget() in (moved_to, None):
+            button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    return wake

@@ -80,7 +80,7 @@ def test_a_code_in_use_is_not_taken_away(desk: Desk) -> None:
     row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
     with refused(desk, "code_in_use") as caught:
         remove_ware(desk, "QRS")
-    assert caught.value.facts["rows"] == "2 rows", "the group and the kept total of its deposit"
+    assert caught.value.facts["uses"] == "1 row at the sorting table, 2 sherds in all", "no kept totals"
     remove_group(desk, row.id, seen=row.version)
     remove_ware(desk, "QRS")
     assert "QRS" not in {ware.code for ware in wares(desk)}
@@ -103,9 +103,13 @@ def test_merged_wares_take_groups_pieces_and_forms_along_after_asking(desk: Desk
     lift_pieces(desk, row.id, seen=row.version)
     with refused(desk, "rows_follow") as caught:
         merge_wares(desk, "TGY", "CSJ")
-    assert [caught.value.facts[what] for what in ("groups", "pieces", "forms")] == ["1 group", "1 piece", "1 form"]
+    used = "1 row at the sorting table, 1 piece, 1 form, 4 sherds in all"
+    assert caught.value.facts["uses"] == used
+    with refused(desk, "code_in_use") as stays:
+        remove_ware(desk, "TGY")
+    assert stays.value.facts["uses"] == used, "counted as for the merging"
     done = merge_wares(desk, "TGY", "CSJ", sure=True)
-    assert (done.groups, done.pieces, done.forms) == (1, 1, 1)
+    assert done.followed.in_words() == used
     assert {group.ware for group in table_of(desk, code).groups} == {"CSJ"}
     assert pieces_of(desk, code)[0].ware == "CSJ"
     assert forms(desk)[0].ware == "CSJ"

@@ -361,14 +361,14 @@ def test_forms_are_added_and_two_merged_after_what_follows_was_told(
     acts.into.setText("QRS2")
     acts.merge.click()
     settled(qtbot, program)
-    assert "0 groups, 0 pieces and 0 forms of QRS1 become QRS2" in bench.refusals.text().text()
+    assert "QRS1 becomes QRS2: nothing uses it. Are the two one and the same?" in bench.refusals.text().text()
     bench.refusals._sure.click()
     settled(qtbot, program)
     assert [one.code for one in forms(desk)] == ["QRS2"]
     part.table.selectRow(0)
     acts.away.click()
     settled(qtbot, program)
-    assert "QRS2 stays, since it is in use (1 row)" in bench.refusals.text().text()
+    assert "QRS2 stays, since it is in use: 1 old code." in bench.refusals.text().text()
 
 
 def test_the_type_series_goes_out_and_comes_in(

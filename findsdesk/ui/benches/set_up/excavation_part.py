@@ -118,6 +118,7 @@ class ExcavationPart(QWidget):
     def _written(self) -> None:
         self._shown = self.form.peek()
         self.bench.surroundings.say(Answer(Tone.DONE, _("Written"), put(N_(": it holds from now on"))))
+        self.form.focus_first()
 
 
 def _values(facts: ExcavationFacts) -> dict[str, Any]:

@@ -24,7 +24,6 @@ class PeoplePart(SubjectPart):
         self.open_pin = QPushButton(_("Set a PIN …"))
         self.pin_card = Card(bench.theme, _("The PIN somebody signs with"))
         self.pin_form = FieldForm(bench.theme, _fields(), bench.surroundings.terms)
-        self.pin_asked = QVBoxLayout()
         self.pin_button = act_button(_("Set the PIN"))
         self.pin_leave = QPushButton(_("Leave it"))
         self._team: tuple[PinFacts, ...] = ()
@@ -42,7 +41,6 @@ class PeoplePart(SubjectPart):
         buttons.addWidget(self.pin_leave)
         buttons.addStretch(1)
         self.pin_card.body.addWidget(self.pin_form)
-        self.pin_card.body.addLayout(self.pin_asked)
         self.pin_card.body.addLayout(buttons)
         beside = QHBoxLayout()
         beside.addWidget(self.open_pin)
@@ -73,7 +71,6 @@ class PeoplePart(SubjectPart):
         self.pin_form.show_field("own", mine)
         self.card.hide()
         self.pin_card.show()
-        self.bench.stand_refusals(self.pin_asked)
         self.pin_form.focus_first()
 
     def _set(self) -> None:
@@ -113,7 +110,6 @@ class PeoplePart(SubjectPart):
         self.pin_form.clear()
         self.pin_card.hide()
         self.card.show()
-        self.bench.stand_refusals(self.asked)
         self.open_pin.setFocus()
 
 

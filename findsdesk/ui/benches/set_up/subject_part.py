@@ -146,7 +146,6 @@ class SubjectPart(QWidget):
         buttons.addWidget(self.hint, 1)
         buttons.addStretch(0)
         self.card.body.addWidget(self.form)
-        self.card.body.addLayout(self.asked)
         self.card.body.addLayout(buttons)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -154,6 +153,8 @@ class SubjectPart(QWidget):
         self.table.setMinimumHeight(self.bench.theme.px(108))
         layout.addWidget(self.table, 1)
         layout.addWidget(self.empty, 1)
+        # Between the list, which gives way, and the form: its fields and buttons stay under the mouse.
+        layout.addLayout(self.asked)
         layout.addWidget(self.card)
 
 

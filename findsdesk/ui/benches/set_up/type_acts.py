@@ -127,8 +127,7 @@ class TypeActs(QWidget):
 
     def _merged(self, merged: MergedCodes) -> None:
         self.into.clear()
-        n = merged.groups + merged.pieces + merged.forms
-        followed = plural(": {n} row followed", ": {n} rows followed", n)
+        followed = self.bench.surroundings.words(N_(": {uses} followed"), uses=merged.followed.in_words())
         self.bench.surroundings.say(Answer(Tone.DONE, f"{merged.code} → {merged.into}", followed))
         self.done.emit()
 

@@ -1,0 +1,87 @@
+"""The forms of the set-up keep their place: under the mouse when something is refused, the keyboard after a write."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.ui.benches.set_up.page import SetUpBench
+from findsdesk.ui.program import Program
+from tests.desk.at_the_table import dry_container
+from tests.ui.at_work import go_to, opened, settled
+from tests.yard import new_yard
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    made = new_yard(tmp_path, by="Ilo", station="dig house")
+    code = dry_container(made, 131, 9)
+    add_group(made, code, ware="QRS", part="rim", pieces=9)
+    return made
+
+
+@pytest.fixture
+def program(qtbot: Any, desk: Desk) -> Iterator[Program]:
+    with opened(qtbot, desk, station=desk.station_name) as at_work:
+        yield at_work
+
+
+@pytest.fixture
+def bench(qtbot: Any, program: Program) -> SetUpBench:
+    shown = go_to(qtbot, program, "set_up")
+    assert isinstance(shown, SetUpBench)
+    return shown
+
+
+def click(qtbot: Any, program: Program, button: QWidget) -> None:
+    button.setFocus(Qt.FocusReason.MouseFocusReason)
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+    settled(qtbot, program)
+
+
+def place(bench: SetUpBench, button: QWidget) -> QPoint:
+    return button.mapTo(bench, QPoint(0, 0))
+
+
+def test_a_refusal_moves_no_button_and_no_field(qtbot: Any, program: Program, bench: SetUpBench) -> None:
+    bench.show_subject("wares")
+    settled(qtbot, program)
+    part = bench.lists["wares"]
+    line = part.form.entries["code"].widget
+    before = place(bench, part.button), place(bench, line)
+    part.form.show_values({"code": "QRS", "name": "Quartz sandy once more"})
+    click(qtbot, program, part.button)
+    assert bench.refusals.isVisible()
+    assert (place(bench, part.button), place(bench, line)) == before
+    assert part.isAncestorOf(bench.refusals)
+
+
+def test_after_a_write_the_keyboard_is_on_the_form(qtbot: Any, program: Program, bench: SetUpBench) -> None:
+    click(qtbot, program, bench.excavation.button)
+    first = bench.excavation.form.entries["name"].widget
+    assert QApplication.focusWidget() is first
+    bench.show_subject("squares")
+    settled(qtbot, program)
+    part = bench.lists["squares"]
+    part.form.show_values({"name": "D4"})
+    click(qtbot, program, part.button)
+    assert part.form.isAncestorOf(QApplication.focusWidget())
+
+
+def test_after_a_refusal_or_an_act_beside_the_form_it_is_where_it_was(
+    qtbot: Any, program: Program, bench: SetUpBench
+) -> None:
+    bench.show_subject("wares")
+    settled(qtbot, program)
+    acts, part = bench.type_acts["wares"], bench.lists["wares"]
+    row = next(place for place, entry in enumerate(part.entries) if entry.name == "QRS")
+    part.table.selectRow(row)
+    click(qtbot, program, acts.away)
+    assert "in use: 1 row at the sorting table, 9 sherds in all" in bench.refusals.text().text()
+    assert QApplication.focusWidget() is acts.away
