@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sqlalchemy import select
+
 from findsdesk.desk.loans import loans_out
 from findsdesk.desk.sheets import Wording
 from findsdesk.desk.shelves import places_tree
 from findsdesk.desk.taking_away import out_now
 from findsdesk.desk.transports import under_way
 from findsdesk.desk.whole_papers import NONE, grams
+from findsdesk.domain.standings import Standing
 from findsdesk.paper.list_kinds import Column, ListRow
 from findsdesk.paper.report_kinds import Heading, Part, Table
+from findsdesk.store import models
 from findsdesk.words import N_, grouped
 
 
@@ -40,7 +44,7 @@ def _places(say: Wording) -> Table:
 
 
 def _off_site(say: Wording) -> Table:
-    rows = [*_lent(say), *_out(say), *_moving(say)]
+    rows = [*_lent(say), *_handed_on(say), *_out(say), *_moving(say)]
     columns = (
         Column(say(N_("What")), 2.4),
         Column(say(N_("With whom, where")), 2.0),
@@ -56,6 +60,25 @@ def _lent(say: Wording) -> Iterator[ListRow]:
         names = ", ".join(line.name for line in loan.lines if line.back_on is None)
         what = say(N_("loan {number}: {names}"), number=loan.number, names=names)
         yield (what, loan.borrower, loan.purpose, loan.lent_on.isoformat(), loan.due_on.isoformat())
+
+
+def _handed_on(say: Wording) -> Iterator[ListRow]:
+    """Yield containers in somebody's hands that are on no loan, by whom they are with."""
+    lent = select(models.LoanLine.id).where(
+        models.LoanLine.container_id == models.Container.id, models.LoanLine.back_on.is_(None)
+    )
+    wanted = (
+        select(models.Container.number, models.Season.name, models.Part.place, models.Part.since)
+        .join(models.Part, models.Part.container_id == models.Container.id)
+        .join(models.Season, models.Container.season_id == models.Season.id)
+        .where(models.Container.standing == Standing.AWAY, ~lent.exists())
+        .order_by(models.Part.place, models.Season.starts, models.Container.number_key, models.Container.id)
+    )
+    with say.desk.reading() as reading:
+        rows = reading.session.execute(wanted).all()
+    for number, season, place, since in rows:
+        name = say(N_("{container} {number} of {season}"), number=number, season=season)
+        yield (name, place or NONE, say(N_("handed on")), say.moment(since)[:10], NONE)
 
 
 def _out(say: Wording) -> Iterator[ListRow]:

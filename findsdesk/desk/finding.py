@@ -8,6 +8,7 @@ from sqlalchemy import bindparam, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.finding_marks import container_marked
 from findsdesk.domain.codes import Kind, check_none_is_missing, could_be_code, read_code
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.natural_order import folded
@@ -22,8 +23,8 @@ _BY_CODE = select(Container).where(Container.code == bindparam("code"))
 def container_of(session: Session, desk: Desk, which: str) -> Container:
     """Return the container meant by a tag's, a bag's or a piece's code, or a number of the newest season that has it.
 
-    Refusals: ``wrong_check_character``, ``foreign_code``, ``unknown_code``, ``unknown_number``,
-    ``one_character_missing``.
+    An old label without a code is found by its mark as typed (``finding_marks``). Refusals: ``wrong_check_character``,
+    ``foreign_code``, ``unknown_code``, ``unknown_number``, ``one_character_missing``, ``which_season``.
     """
     if could_be_code(which):
         code = read_code(which, desk.facts.code)
@@ -43,6 +44,9 @@ def container_of(session: Session, desk: Desk, which: str) -> Container:
         return container_numbered(session, which)
     except Refusal as refusal:
         if refusal.code == "unknown_number":
+            marked = container_marked(session, desk.facts.code, which)
+            if marked is not None:
+                return marked
             check_none_is_missing(which, desk.facts.code)
         raise
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import cache
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_
@@ -74,10 +75,17 @@ def check_pattern(pattern: str) -> None:
         _check_line(line)
 
 
-def _fill(line: str, fields: Mapping[str, str]) -> str:
+@cache
+def _checked_lines(pattern: str) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """Return the lines of a pattern as signs with the field after them; few patterns make very many marks."""
+    check_pattern(pattern)
+    return tuple(tuple(_PARTS.findall(line)) for line in _lines_of(pattern))
+
+
+def _fill(parts: Sequence[tuple[str, str]], fields: Mapping[str, str]) -> str:
     """Fill a line; a field without a value takes the sign written before it away (no ``2017-131-``)."""
     filled = ""
-    for before, name in _PARTS.findall(line):
+    for before, name in parts:
         value = fields.get(name, "") if name else ""
         if not name or value:
             filled += before + value
@@ -89,8 +97,7 @@ def make_mark(pattern: str, fields: Mapping[str, str]) -> tuple[str, ...]:
 
     Refuses what ``check_pattern`` refuses.
     """
-    check_pattern(pattern)
-    filled = (_fill(line, fields) for line in _lines_of(pattern))
+    filled = (_fill(line, fields) for line in _checked_lines(pattern))
     return tuple(line for line in filled if line)
 
 
@@ -119,3 +126,43 @@ def smallest_sherd_mm(length_tenths: int) -> int:
 def names_field(pattern: str, field: str) -> bool:
     """Tell whether a pattern writes a field: one that writes the piece gives each piece a mark of its own."""
     return f"{{{field}}}" in pattern
+
+
+def read_mark(pattern: str, text: str, known: Mapping[str, str]) -> Mapping[str, str] | None:
+    """Return the fields that a typed mark says by a pattern, or None where it does not fit.
+
+    The whole mark is read, its lines with a blank or a stroke between them, or only those lines that name the
+    container: ``2017-131`` of ``VE-26-014 / 2017-131``. ``known`` are values that are the same in the whole season
+    (permit, site, season); one that differs does not fit. Capitals and blanks do not matter.
+    """
+    lines = _lines_of(pattern)
+    said = " ".join(text.replace("/", " ").split())
+    for first in range(len(lines)):
+        for end in range(len(lines), first, -1):
+            some = lines[first:end]
+            if not any(names_field(line, "container") for line in some):
+                continue
+            found = re.fullmatch(r"\s+".join(_line_read(line, known) for line in some), said, re.IGNORECASE)
+            if found is not None:
+                return {name: value for name, value in found.groupdict().items() if value}
+    return None
+
+
+def _literal_read(before: str) -> str:
+    if not before.strip():
+        return r"\s+" if before else ""
+    return rf"\s*{re.escape(before.strip())}\s*"
+
+
+def _line_read(line: str, known: Mapping[str, str]) -> str:
+    """Return the expression that reads one line of a mark; a mark of no single piece leaves the piece out."""
+    read = ""
+    for before, name in _PARTS.findall(line):
+        literal = _literal_read(before.replace("/", " "))
+        if not name:
+            read += literal
+            continue
+        value = re.escape(known[name]) if known.get(name) else r"[^\s/]+?"
+        field = literal + (f"(?P<{name}>{value})" if f"(?P<{name}>" not in read else value)
+        read += f"(?:{field})?" if name == "piece" else field
+    return read
