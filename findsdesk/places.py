@@ -42,3 +42,8 @@ def default_stores_folder() -> Path:
 def settings_folder() -> Path:
     """Return this station's folder for settings and logs; it holds nothing of the excavation."""
     return Path(platformdirs.user_config_path("findsdesk", appauthor=False))
+
+
+def kept_folder() -> Path:
+    """Return this station's folder for what is typed and in no store yet, where a store has no folder of its own."""
+    return Path(platformdirs.user_state_path("findsdesk", appauthor=False))

@@ -23,6 +23,9 @@ from findsdesk.words import N_
 EXPLANATIONS = frozenset({Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP})
 """The entries a person writes at the table; counts and moves between containers have acts of their own."""
 
+AT_ONCE = "taken back at once"
+"""Why an explanation is answered that was taken back by the key that takes back."""
+
 SHUT = frozenset({Standing.SETTLED, Standing.BAGGED})
 """Containers whose ledger is closed."""
 
@@ -73,7 +76,7 @@ def explain(desk: Desk, tag: str, entry: Entry, *, pieces: int, why: str = "", t
         if entry is Entry.NOT_FOUND:
             _need_lead(deed, container, after)
         entry_id = enter(deed, container, entry, pieces, tenths=tenths, why=why.strip())
-        deed.said = f"{container.number}: {entry} {pieces}"
+        deed.said = _in_short(container, entry, pieces, why)
     return _explained(deed, entry_id, container, entry, pieces, why, after)
 
 
@@ -96,8 +99,30 @@ def answer_entry(desk: Desk, entry_id: int, *, why: str) -> Explained:
         _need_open(deed, container)
         after = ledger_of(deed.session, container.id, container.material).plus(kind, -row.pieces)
         entry_id = enter(deed, container, kind, -row.pieces, tenths=-row.tenths, why=why.strip(), answers=row)
-        deed.said = f"{container.number}: {kind} {-row.pieces}"
+        deed.said = _in_short(container, kind, row.pieces, row.why)
     return _explained(deed, entry_id, container, kind, -row.pieces, why, after)
+
+
+def answer_at_once(deed: Deed, container: Container, row: LedgerEntry) -> None:
+    """Answer an explanation by its opposite within a deed that takes back. Refusals: those of ``answer_entry``."""
+    _need_answerable(deed, row, container)
+    _need_open(deed, container)
+    enter(deed, container, Entry(row.kind), -row.pieces, tenths=-row.tenths, why=AT_ONCE, answers=row)
+
+
+def write_again(deed: Deed, container: Container, row: LedgerEntry) -> None:
+    """Write an explanation that was answered once more, within a deed that does again. Refusals: as ``explain``."""
+    _need_open(deed, container)
+    kind = Entry(row.kind)
+    if kind is Entry.NOT_FOUND:
+        _need_lead(deed, container, ledger_of(deed.session, container.id, container.material).plus(kind, row.pieces))
+    enter(deed, container, kind, row.pieces, tenths=row.tenths, why=row.why)
+
+
+def _in_short(container: Container, kind: Entry, pieces: int, why: str) -> str:
+    """Return an explanation in one line: 131: 1 not a sherd (pebble)."""
+    because = f" ({why.strip()})" if why.strip() else ""
+    return f"{container.number}: {pieces} {kind}{because}"
 
 
 def need_not_shut(container: Container) -> None:

@@ -28,9 +28,11 @@ class NewGroup:
     decision: Decision | None = None
 
 
-def read_rows(text: str, columns: Sequence[str], headings: Mapping[str, str]) -> tuple[Row, ...]:
+def read_rows(
+    text: str, columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]
+) -> tuple[Row, ...]:
     """Return pasted text as rows of texts by column. Refusals: those of ``matched``."""
-    return matched(cells_of(text), columns, headings)
+    return matched(cells_of(text), columns, headings, names)
 
 
 def add_groups(desk: Desk, tag: str, groups: Sequence[NewGroup], *, sure: bool = False) -> tuple[GroupRow, ...]:

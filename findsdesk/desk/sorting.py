@@ -181,7 +181,7 @@ def _need_shares_drawn(deed: Deed, container: Container) -> None:
     if waiting:
         raise Refusal(
             "share_waits",
-            N_("{Container} {number}: “{rule}” keeps some of {what}. Draw that share first."),
+            N_("{Container} {number}: “{rule}” keeps some of {what}. Draw that share first (F10 at the table)."),
             number=container.number,
             rule=waiting[0].rule,
             what=waiting[0].what,

@@ -154,7 +154,10 @@ def may_settle(ledger: Ledger, facts: Mapping[str, object] | None = None) -> Non
     if ledger.over:
         raise Refusal(
             "over",
-            N_("{Container} {number}: {over} pieces more than the {expected} that came in. Count again or correct it."),
+            N_(
+                "{Container} {number}: {over} pieces more than the {expected} that came in. "
+                "Count again, correct a row, or write that more were found."
+            ),
             **told,
         )
 

@@ -18,11 +18,14 @@ def looks_like_rows(text: str) -> bool:
     return any(sign in plain for sign in "\t;\n\r")
 
 
-def matched(lines: Sequence[list[str]], columns: Sequence[str], headings: Mapping[str, str]) -> tuple[Row, ...]:
+def matched(
+    lines: Sequence[list[str]], columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]
+) -> tuple[Row, ...]:
     """Return pasted lines of cells as rows, each as texts by column.
 
     ``columns`` are those of the table in their order; ``headings`` give the column of each word that may stand over
-    one, folded. Where the first line has headings, cells go by them, else by the table's order.
+    one, folded, and ``names`` the word shown over a column. Where the first line has headings, cells go by them, else
+    by the table's order; columns behind the count may be left out at the end, in every row alike.
     Refusals: ``pasted_nothing``, ``pasted_too_many``, ``pasted_cells``, ``pasted_heading``, ``pasted_twice``.
     """
     if not lines:
@@ -31,8 +34,10 @@ def matched(lines: Sequence[list[str]], columns: Sequence[str], headings: Mappin
     order: Sequence[str] = columns
     rows = list(enumerate(lines, start=1))
     if _are_headings(head, lines[0]):
-        order = _checked_head(head, lines[0], headings)
+        order = _checked_head(head, lines[0], names)
         rows = rows[1:]
+    elif "pieces" in columns[: len(lines[0])]:
+        order = columns[: len(lines[0])]
     if len(rows) > MOST_ROWS:
         raise Refusal(
             "pasted_too_many",
@@ -40,39 +45,43 @@ def matched(lines: Sequence[list[str]], columns: Sequence[str], headings: Mappin
             rows=len(rows),
             most=MOST_ROWS,
         )
-    return tuple(dict(zip(order, _cells(row, cells, order), strict=True)) for row, cells in rows)
+    return tuple(dict(zip(order, _cells(row, cells, order, names), strict=True)) for row, cells in rows)
 
 
 def _are_headings(head: Sequence[str | None], cells: Sequence[str]) -> bool:
-    """Tell whether a line is headings: most of its cells name a column."""
+    """Tell whether a line is headings: most of its cells name a column, or some do and none is a number."""
     named = sum(column is not None for column in head)
-    return named > sum(1 for cell in cells if cell) / 2
+    return named > sum(1 for cell in cells if cell) / 2 or (named > 1 and not any(cell.isdigit() for cell in cells))
 
 
-def _checked_head(head: Sequence[str | None], cells: Sequence[str], headings: Mapping[str, str]) -> list[str]:
+def _checked_head(head: Sequence[str | None], cells: Sequence[str], names: Mapping[str, str]) -> list[str]:
     order: list[str] = []
+    unknown = [cell for column, cell in zip(head, cells, strict=True) if column is None]
+    if unknown:
+        raise Refusal(
+            "pasted_heading",
+            N_("No column is called {headings}. Nothing was pasted. Columns: {known}."),
+            headings=", ".join(f"“{cell}”" for cell in unknown),
+            known=", ".join(names.values()),
+        )
     for column, cell in zip(head, cells, strict=True):
-        if column is None:
-            raise Refusal(
-                "pasted_heading",
-                N_("No column is called “{heading}”. Nothing was pasted. Columns: {known}."),
-                heading=cell,
-                known=", ".join(dict.fromkeys(headings.values())),
-            )
+        assert column is not None
         if column in order:
             raise Refusal("pasted_twice", N_("Two columns are called “{heading}”. Nothing was pasted."), heading=cell)
         order.append(column)
     return order
 
 
-def _cells(row: int, cells: list[str], order: Sequence[str]) -> list[str]:
+def _cells(row: int, cells: list[str], order: Sequence[str], names: Mapping[str, str]) -> list[str]:
     if len(cells) != len(order):
         raise Refusal(
             "pasted_cells",
-            N_("Row {row} has {cells} cells, {columns} are wanted: {names}. Nothing was pasted."),
+            N_(
+                "Row {row}, {cells} cells; {columns} are wanted: {names}. Nothing was pasted; a line of headings helps."
+            ),
             row=row,
             cells=len(cells),
             columns=len(order),
-            names=", ".join(order),
+            names=", ".join(names.get(one, one) for one in order),
         )
     return cells

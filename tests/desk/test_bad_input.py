@@ -178,6 +178,7 @@ def test_a_scan_is_no_number_of_sherds_grams_or_percent(desk: Desk, bucket: str)
 
 COLUMNS = ("ware", "part", "pieces", "tenths")
 HEADINGS = {"ware": "ware", "part": "part", "count": "pieces", "grams": "tenths"}
+NAMES = {"ware": "Ware", "part": "Part", "pieces": "Count", "grams": "Grams"}
 
 
 @pytest.mark.parametrize(
@@ -193,7 +194,7 @@ HEADINGS = {"ware": "ware", "part": "part", "count": "pieces", "grams": "tenths"
 def test_wrong_columns_paste_nothing(desk: Desk, bucket: str, pasted_text: str, code: str) -> None:
     before = table_of(desk, bucket)
     with refused(desk, code):
-        rows = read_rows(pasted_text, COLUMNS, HEADINGS)
+        rows = read_rows(pasted_text, COLUMNS, HEADINGS, NAMES)
         add_groups(desk, bucket, [NewGroup(GroupFacts(row["ware"], row["part"], int(row["pieces"]))) for row in rows])
     assert table_of(desk, bucket) == before
 

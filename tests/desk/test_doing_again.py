@@ -44,16 +44,16 @@ def test_two_takings_back_are_done_again_in_order_and_taken_back_once_more(desk:
 
 def test_what_is_in_turn_is_said_in_one_line(desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
-    assert (table_of(desk, code).turn.back, table_of(desk, code).turn.again) == ("", "")
+    assert (table_of(desk, code).turn.back.said, table_of(desk, code).turn.again.said) == ("", "")
     add_group(desk, code, ware="QRS", part="rim", pieces=11)
     add_group(desk, code, ware="TGY", part="body", pieces=5)
-    assert table_of(desk, code).turn.back == "TGY body 5, keep"
+    assert table_of(desk, code).turn.back.said == "TGY body 5, keep"
     take_back_last(desk, code)
     turn = table_of(desk, code).turn
-    assert (turn.back, turn.again) == ("QRS rim 11, keep", "TGY body 5, keep")
+    assert (turn.back.said, turn.again.said) == ("QRS rim 11, keep", "TGY body 5, keep")
     # What somebody else wrote is not mine to take back.
     turn = table_of(sitting(desk, "Mika"), code).turn
-    assert (turn.back, turn.again) == ("", "")
+    assert (turn.back.said, turn.again.said) == ("", "")
 
 
 def test_after_another_row_there_is_nothing_to_do_again(desk: Desk) -> None:

@@ -68,7 +68,8 @@ MEANT = frozenset(
         *("more_than_group", "rim_out_of_range", "group_pieces", "already_settled", "on_discard_list", "carried_off"),
         *("container_on_list", "nothing_to_discard", "not_signed", "already_signed", "withdrawn", "not_proposed"),
         *("not_settled", "piece_in_use", "in_other_vessel", "in_no_vessel", "already_joined", "share_of_rims"),
-        *("nothing_to_take_back", "row_moved_since", "nothing_to_do_again", "no_share", "entry_of_sample"),
+        *("nothing_to_take_back", "stays_written", "row_moved_since", "nothing_to_do_again", "no_share"),
+        "entry_of_sample",
     }
 )
 IN_THE_WAY = frozenset({"row_moved_since", "already_settled", "piece_in_use", "on_discard_list", "carried_off"})
@@ -232,7 +233,7 @@ def on_a_piece(at: Sorting, act: Act) -> Undo | None:
         said: dict[str, Any] = {"decision": act.decision} if act.decision else {"note": f"seen in {piece.version}"}
         why = {"reason": "modern"} if act.decision is Decision.DISCARD else {}
         change_piece(at.desk, piece.id, seen=piece.version, **said, **why)  # type: ignore[typeddict-item]
-        return at.take_back
+        return None
     if act.kind == "vessel":
         gather_vessel(at.desk, [piece.id], sure=True)
     elif act.kind == "leave":
@@ -245,10 +246,14 @@ def on_a_piece(at: Sorting, act: Act) -> Undo | None:
 
 
 def in_the_ledger(at: Sorting, act: Act) -> Undo | None:
-    """Explain, count again, take an object out, or leave finds in the trench."""
+    """Explain, or explain and answer it, count again, take an object out, or leave finds in the trench."""
     if act.kind == "explain":
         entry = explain(at.desk, at.code, act.entry, pieces=act.pieces).entry_id
-        return lambda: answer_entry(at.desk, entry, why="not so")
+        if act.which % 2:
+            return at.take_back
+        answer_entry(at.desk, entry, why="not so")
+        at.past.append(at.rows())
+        return at.take_back
     if act.kind == "count again":
         there = there_now(table_of(at.desk, at.code).ledger)
         count_again(at.desk, at.code, pieces=15 + act.pieces)
@@ -315,7 +320,7 @@ DEEDS: dict[str, Callable[[Sorting, Act], Undo | None]] = {
     **dict.fromkeys(("explain", "count again", "object", "left"), in_the_ledger),
     **dict.fromkeys(TO_THE_END, to_the_end),
 }
-FORGETS = frozenset({"vessel", "leave", "sample", *TO_THE_END})
+FORGETS = frozenset({"vessel", "leave", "sample", "describe", *TO_THE_END})
 """After these the rows are not those that were piled up before."""
 
 
@@ -329,7 +334,7 @@ def do(at: Sorting, act: Act) -> None:
         at.past, at.ahead = [], []
     undo = DEEDS[act.kind](at, act)
     after = at.rows()
-    changed = after != rows
+    changed = after != rows or act.kind == "explain"
     if undo == at.take_back and changed:
         at.past.append(rows)
         at.ahead = []

@@ -8,16 +8,24 @@ from findsdesk.domain.refusals import Refusal
 
 COLUMNS = ("ware", "part", "pieces", "grams")
 HEADINGS = {"ware": "ware", "part": "part", "count": "pieces", "grams": "grams", "note": "note"}
+NAMES = {"ware": "Ware", "part": "Part", "pieces": "Count", "grams": "Grams", "note": "Note"}
 
 
 def texts(text: str) -> list[dict[str, str]]:
-    return [dict(row) for row in read_rows(text, COLUMNS, HEADINGS)]
+    return [dict(row) for row in read_rows(text, COLUMNS, HEADINGS, NAMES)]
 
 
 def test_cells_go_by_the_order_of_the_table_where_there_are_no_headings() -> None:
     assert texts("QRS\trim\t11\t340\nTGY\thandle\t2\t\n") == [
         {"ware": "QRS", "part": "rim", "pieces": "11", "grams": "340"},
         {"ware": "TGY", "part": "handle", "pieces": "2", "grams": ""},
+    ]
+
+
+def test_columns_behind_the_count_may_be_left_out_in_every_row() -> None:
+    assert texts("QRS\trim\t11\nMBU\tbody\t5") == [
+        {"ware": "QRS", "part": "rim", "pieces": "11"},
+        {"ware": "MBU", "part": "body", "pieces": "5"},
     ]
 
 
@@ -37,11 +45,13 @@ def test_a_cell_in_quotation_marks_may_hold_the_separator_and_a_decimal_comma_st
 @pytest.mark.parametrize(
     ("text", "code", "said"),
     [
-        ("QRS\trim\t11", "pasted_cells", "Row 1 has 3 cells"),
-        ("QRS\trim\t11\t340\nQRS\trim\t11\t340\tkeep", "pasted_cells", "Row 2 has 5 cells"),
+        ("QRS\trim", "pasted_cells", "Row 1, 2 cells; 4 are wanted: Ware, Part, Count, Grams."),
+        ("QRS\trim\t11\nQRS\trim", "pasted_cells", "Row 2, 2 cells; 3 are wanted: Ware, Part, Count."),
+        ("QRS\trim\t11\t340\nQRS\trim\t11\t340\tkeep", "pasted_cells", "Row 2, 5 cells"),
+        ("no.\tware\tpart\tweight\tfrom\nQRS\trim\t11\t340", "pasted_heading", "“no.”, “weight”, “from”"),
         ("ware\tpart\tcolour\nQRS\trim\tred", "pasted_heading", "colour"),
         ("ware\tpart\tware\nQRS\trim\tred", "pasted_twice", "ware"),
-        ("ware\tpart\tcount\nQRS\trim", "pasted_cells", "Row 2 has 2 cells"),
+        ("ware\tpart\tcount\nQRS\trim", "pasted_cells", "Row 2, 2 cells"),
         (" \n\t\n", "pasted_nothing", ""),
         ("QRS\trim\t1\t1\n" * 5001, "pasted_too_many", "5001"),
     ],

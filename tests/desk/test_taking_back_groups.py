@@ -1,18 +1,26 @@
 """Taking back one's last act at the sorting table: a new act, in order, one's own, and never over somebody else's."""
 
+from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.proving import prove
+from findsdesk.desk.samples import take_sample
 from findsdesk.desk.sorting import (
     GroupRow,
     add_group,
+    answer_entry,
     change_group,
+    do_again,
+    explain,
     remove_group,
     table_of,
     take_back_last,
 )
+from findsdesk.desk.taking_back import Said
 from findsdesk.desk.type_series import merge_wares, remove_ware
 from findsdesk.desk.vessels import gather_vessel, vessel_of
-from findsdesk.domain.balance import Decision
+from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.standings import Standing
 from tests.desk.at_the_table import dry_container, prove_totals, refused
 from tests.yard import acts, sitting, standing_of
@@ -142,3 +150,74 @@ def test_no_row_comes_back_of_a_ware_that_was_merged_or_taken_away(desk: Desk) -
     with refused(desk, "type_gone"):
         take_back_last(desk, other)
     prove_totals(desk)
+
+
+def test_an_explanation_is_taken_back_in_turn_and_done_again(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    explain(desk, code, Entry.NOT_A_SHERD, pieces=1, why="pebble")
+    add_group(desk, code, ware="TGY", part="body", pieces=5)
+    for _time in range(2):
+        assert take_back_last(desk, code).said == "131: TGY body 5, keep"
+        assert table_of(desk, code).turn.back == Said("explain", "1 not a sherd (pebble)")
+        assert take_back_last(desk, code).said == "131: 1 not a sherd (pebble)"
+        assert table_of(desk, code).ledger.not_a_sherd == 0
+        assert table_of(desk, code).turn.back == Said("add_group", "QRS rim 11, keep")
+        assert table_of(desk, code).turn.again == Said("explain", "1 not a sherd (pebble)")
+        assert do_again(desk, code).deed == "explain"
+        assert table_of(desk, code).ledger.not_a_sherd == 1
+        assert do_again(desk, code).deed == "add_group"
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_an_explanation_taken_back_by_hand_comes_back_in_turn(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    entry = explain(desk, code, Entry.FOUND_MORE, pieces=2, why="counted too few")
+    answer_entry(desk, entry.entry_id, why="typed wrongly")
+    assert table_of(desk, code).turn.back == Said("answer_entry", "2 found more (counted too few)")
+    take_back_last(desk, code)
+    assert table_of(desk, code).ledger.found_more == 2
+    take_back_last(desk, code)
+    assert table_of(desk, code).ledger.found_more == 0
+    assert not table_of(desk, code).turn.back
+    prove_totals(desk)
+
+
+def test_what_somebody_else_took_back_is_not_taken_back_twice(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
+    entry = explain(oren, code, Entry.NOT_A_SHERD, pieces=1, why="pebble")
+    answer_entry(mika, entry.entry_id, why="a sherd after all")
+    with refused(desk, "row_moved_since"):
+        take_back_last(oren, code)
+
+
+def test_what_stays_is_named_and_never_passed_over_in_silence(desk: Desk) -> None:
+    code, other = dry_container(desk, 131, 132), dry_container(desk, 132, 9)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    assert not table_of(desk, code).turn.stays
+    lift_pieces(desk, row.id, seen=row.version)
+    register_object(desk, code, what="coin", material="bronze", leaves=Leaves.NOT_A_SHERD)
+    take_sample(desk, other, what_for="residue", pieces_used=1)
+    turn = table_of(desk, code).turn
+    assert turn.back == Said("lift_pieces", "131.1")
+    assert turn.stays.deed == "register_object"
+    assert "coin" in turn.stays.said
+    add_group(desk, code, ware="TGY", part="body", pieces=5)
+    assert not table_of(desk, code).turn.stays
+    turn = table_of(desk, other).turn
+    assert (turn.back, turn.stays) == (Said(), Said("take_sample", "1: 132, residue"))
+    with refused(desk, "stays_written") as caught:
+        take_back_last(desk, other)
+    assert "residue" in caught.value.in_words(desk.terms)
+
+
+def test_what_was_said_of_a_piece_elsewhere_is_no_act_of_the_table(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    piece = lift_pieces(desk, row.id, seen=row.version).pieces[0]
+    change_piece(desk, piece.id, seen=piece.version, note="fine")
+    assert table_of(desk, code).turn.back == Said("lift_pieces", "131.1")
+    with refused(desk, "row_moved_since"):
+        take_back_last(desk, code)

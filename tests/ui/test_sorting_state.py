@@ -179,11 +179,11 @@ def test_the_bar_is_live_before_the_store_has_answered(desk: Desk) -> None:
     parts = [(part.words, part.fill) for part in table_words.bar_parts(state)]
     assert parts == [
         ("4 to keep", Fill.SOLID), ("6 to discard, unsigned", Fill.RULED), ("2 on hold", Fill.QUIET),
-        ("3 in doubt", Fill.OPEN), ("8 left of 20", Fill.HATCHED),
+        ("8 left of 20, 3 in doubt", Fill.HATCHED),
     ]  # fmt: skip
     assert table_words.settle_words(state, around) == "Settle when 1 row is put right"
     assert not state.may_settle()
-    assert table_words.big_line(state) == "QRZ body, 3, keep — No ware QRZ. Near it: QRS."
+    assert table_words.big_line(state) == "QRZ body, 3, keep — in doubt: F2"
     assert state.reasons == {Decision.DISCARD: "modern"}
 
 

@@ -66,7 +66,7 @@ def share_asking(ahead: ShareAhead, lot: int) -> Asking:
     if ahead.one_in is None:
         text = N_("{what}, {all} laid out, “{rule}”: the first ones are kept. Grams kept?")
     elif ahead.needs_lot:
-        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says start at")
+        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says start at. Grams kept?")
     else:
         text = N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on. Grams kept?")
     return Asking(

@@ -33,7 +33,7 @@ class CellKeys:
             return self._paste()
         call = self._calls(column).get((event.key(), event.modifiers() & ~_OFTEN))
         if call is None:
-            return False
+            return self._past(column, event)
         call()
         return True
 
@@ -53,6 +53,15 @@ class CellKeys:
             (key.Key_Y, control): fields.do_again_wanted.emit,
             (key.Key_Delete, control): fields.remove_wanted.emit,
         }
+
+    def _past(self, column: str, event: QKeyEvent) -> bool:
+        """Pass a letter on that is not meant for the decision it was typed in."""
+        fields, held = self._fields, Qt.KeyboardModifier
+        plain = not event.modifiers() & (held.ControlModifier | held.AltModifier)
+        if not (fields.passes_letters_on and column == "decision" and plain and event.text().strip()):
+            return False
+        fields.typed_past.emit(event)
+        return True
 
     def _paste(self) -> bool:
         """Hand several cells or rows over; a single value goes into its cell as everywhere."""

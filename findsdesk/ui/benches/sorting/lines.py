@@ -5,6 +5,7 @@ from __future__ import annotations
 import uuid
 from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
+from datetime import datetime
 from enum import Enum
 
 from findsdesk.desk.editing import Differing
@@ -53,6 +54,10 @@ class TableLine:
     """The cell the doubt is about."""
     clash: Clash | None = None
     """What another one wrote into the row meanwhile, until it is written again."""
+    of_row: int = 0
+    """The id of its row in the store, as long as nothing more is known of it: it was kept while no window was open."""
+    place: int = -1
+    """Its place among the rows when it was kept, until they are there again."""
     act_id: str = field(default_factory=lambda: str(uuid.uuid4()))
     """The act is made at the keyboard: sent twice, after a fault, it is written once."""
 
@@ -84,6 +89,19 @@ class TableLine:
         self.clash = None
 
 
+Moment = tuple[datetime, int]
+"""When an act was written, and its place at its station."""
+
+
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """A row that was in no store and was taken off the table; ``since`` is the newest act before that."""
+
+    line: TableLine
+    place: int
+    since: Moment | None
+
+
 @dataclass(slots=True)
 class TableLines:
     """The rows of a container in the order in which they were said."""
@@ -91,6 +109,13 @@ class TableLines:
     lines: list[TableLine] = field(default_factory=list)
     half_typed: TypedRow | None = None
     """A row begun and not finished when something else was taken in hand."""
+    number: str = ""
+    """The number of the container."""
+    found_again: bool = False
+    """They were kept while no window was open, and nothing was written here since: told in words."""
+    removed: list[Removed] = field(default_factory=list)
+    back_again: list[Removed] = field(default_factory=list)
+    """Removed rows that were brought back, and can be removed again in turn."""
 
     def merge(self, rows: Iterable[GroupRow], only: Container[int] | None = None) -> None:
         """Take over what the store has; rows that are being written or that wait keep their place.
@@ -100,6 +125,10 @@ class TableLines:
         fresh = {row.id: row for row in rows}
         kept = []
         for line in self.lines:
+            if line.of_row and only is None:
+                line.row, line.of_row = fresh.pop(line.of_row, None), 0
+                kept.append(line)
+                continue
             if line.row is None or (only is not None and line.row.id not in only):
                 kept.append(line)
                 continue
@@ -108,9 +137,12 @@ class TableLines:
                 continue
             line.row = row
             kept.append(line)
-        self.lines = kept
+        self.lines = [line for line in kept if line.row is not None or line.place < 0]
         for row in sorted(fresh.values(), key=lambda one: (one.ordinal, one.id)):
             self._put(TableLine(row))
+        for line in sorted((one for one in kept if one.row is None and one.place >= 0), key=lambda one: one.place):
+            self.lines.insert(min(line.place, len(self.lines)), line)
+            line.place = -1
 
     def _put(self, line: TableLine) -> None:
         """Put a row from the store before the first row that comes after it."""
@@ -136,6 +168,38 @@ class TableLines:
         """Take a row off the table."""
         if line in self.lines:
             self.lines.remove(line)
+
+    def take_off(self, line: TableLine, since: Moment | None) -> None:
+        """Take a row off that is in no store, so that it can come back in turn."""
+        self.removed.append(Removed(line, self.lines.index(line) if line in self.lines else len(self.lines), since))
+        self.back_again.clear()
+        self.drop(line)
+
+    def to_bring_back(self, since: Moment | None) -> Removed | None:
+        """Return the removed row whose turn it is to come back, where nothing newer than ``since`` was written."""
+        last = self.removed[-1] if self.removed else None
+        if last is None or (since is not None and (last.since is None or last.since < since)):
+            return None
+        return last
+
+    def to_remove_again(self, since: Moment | None) -> Removed | None:
+        """Return the row that came back last and can be removed again, or None."""
+        last = self.back_again[-1] if self.back_again else None
+        return last if last is not None and last.since == since else None
+
+    def bring_back(self) -> TableLine:
+        """Bring the row back that was removed last."""
+        last = self.removed.pop()
+        self.back_again.append(last)
+        self.lines.insert(min(last.place, len(self.lines)), last.line)
+        return last.line
+
+    def remove_again(self) -> TableLine:
+        """Remove the row again that came back last."""
+        last = self.back_again.pop()
+        self.removed.append(last)
+        self.drop(last.line)
+        return last.line
 
     def written(self, line: TableLine, row: GroupRow) -> None:
         """Take note of what the store wrote for a row; a reading may have brought it before."""

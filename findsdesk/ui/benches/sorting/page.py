@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.dossiers import Dossier
@@ -14,6 +14,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.beside_work import BesideWork
+from findsdesk.ui.benches.sorting.keeping_work import KeepingWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
@@ -62,8 +63,10 @@ class SortingBench(Bench):
         for page in (self.waiting, self.words, self.table, self.beside_work.reading):
             self._pages.add_page(page)
         self.body.addWidget(self._pages, 1)
+        self.keeping = KeepingWork(self, self.state, self.rows)
         self._wire()
         self._shortcuts()
+        self.keeping.find_again()
         self.show_state()
 
     def title(self) -> str:
@@ -152,6 +155,8 @@ class SortingBench(Bench):
         desk = self.surroundings.desk
         if desk is None:
             return
+        self.keeping.find_again()
+        self.keeping.keep_soon()
         with self.state.summed_up():
             self._show_all(self.asked(), WordsAround.of(desk))
 
@@ -159,6 +164,7 @@ class SortingBench(Bench):
         page = self._page_of(asked)
         moved = page is not self._pages.shown()
         had_keyboard = self._has_keyboard()
+        self.waiting.show_unwritten(self.state.elsewhere)
         if asked is Asked.READ:
             self.table.show_state(self.state, self.rows.changing, around)
         elif asked is not Asked.WHAT_WAITS:
@@ -197,6 +203,10 @@ class SortingBench(Bench):
         """A line that had the keyboard is gone: the row being typed has it."""
         if self.isVisible():
             self._take_keyboard()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.keeping.keep_now()
 
     # In hand
 

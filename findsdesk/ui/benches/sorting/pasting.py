@@ -19,7 +19,9 @@ def pasted_groups(text: str, lists: RowLists, terms: Terms) -> tuple[NewGroup, .
     Columns go by headings (the table's own words, or the names of the columns), else by the table's order. A row
     without a decision is left to the policy.
     """
-    rows = read_rows(text, lists.of_table.columns, _headings())
+    rows = read_rows(
+        text, lists.of_table.columns, _headings(), {one: put(said) for one, said in COLUMN_IN_WORDS.items()}
+    )
     return tuple(_group(number, row, lists, terms) for number, row in enumerate(rows, start=1))
 
 

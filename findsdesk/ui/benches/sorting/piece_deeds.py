@@ -74,5 +74,5 @@ class PieceDeeds:
     def _drawn(self, done: DrawnShare, then: Callable[[], None]) -> None:
         then()
         share = done.share
-        self._say(N_("share drawn: {kept} of {all} are kept"), kept=share.kept, all=share.laid_out)
+        self._say(N_("share drawn, kept: {kept} of {all}"), kept=share.kept, all=share.laid_out)
         self._read()

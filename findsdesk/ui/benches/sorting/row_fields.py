@@ -20,7 +20,7 @@ from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
-from findsdesk.ui.benches.sorting.way_through import NO_STOP, asks_why, has_circle, next_column, next_to_fill
+from findsdesk.ui.benches.sorting.way_through import NO_STOP, asks_why, has_circle, next_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -47,6 +47,8 @@ class RowFields(QWidget):
     looked_at = Signal(object)
     """The cell that has the keyboard: a ``ChoiceField``, or None for one without a list."""
     edited = Signal()
+    typed_past = Signal(object)
+    """A letter typed in the decision of a row that F4 opened: it is meant for another row."""
 
     def __init__(
         self, surroundings: Surroundings, lists: RowLists, width_of: Callable[[], int], parent: QWidget | None = None
@@ -71,6 +73,7 @@ class RowFields(QWidget):
             self._listen(column, widget)
         self._keys = CellKeys(self)
         self._shown, self._in_a_row = TypedRow(), False
+        self.passes_letters_on = False
         self._layout = InColumns(width_of, self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -270,7 +273,7 @@ class RowFields(QWidget):
         self.cells[self.columns[max(0, place - 1)]].setFocus(Qt.FocusReason.BacktabFocusReason)
 
     def as_above(self, column: str) -> None:
-        """Repeat what stands above in this cell, and go on to the next; the row is not finished by it."""
+        """Repeat what stands above in this cell; Enter goes on from it as from what was typed."""
         above = self._above()
         if above is None:
             return
@@ -280,9 +283,6 @@ class RowFields(QWidget):
             return
         cells.show_text(cell, above.text(column))
         self._typed_in(column)
-        wanted = next_to_fill(self.columns, column)
         widget = self._keyboards[column]
-        if wanted and column != "reason":
-            self.cells[wanted].setFocus(Qt.FocusReason.TabFocusReason)
-        elif isinstance(widget, QLineEdit):
+        if isinstance(widget, QLineEdit):
             widget.selectAll()

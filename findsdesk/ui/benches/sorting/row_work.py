@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.balance import Decision
-from findsdesk.ui.benches.sorting.lines import Saved, TableLine
+from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.row_words import doubtful_column
 from findsdesk.ui.benches.sorting.state import SortingState
@@ -17,6 +18,10 @@ from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_page import TablePage
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 from findsdesk.words import N_, _, put
+
+
+def _half_changed() -> str:
+    return _("Half changed, not written.")
 
 
 class RowWork:
@@ -35,14 +40,17 @@ class RowWork:
             fields.ask_of(self._above, self._last_reason)
         self.new.finished.connect(self.finish)
         self.new.upwards.connect(page.rows.go_to_last)
-        self.new.left.connect(self.new.begin)
+        self.new.left.connect(self._escape)
+        self.new.edited.connect(self._typed_again)
+        self._escaped = False
+        self.edit.typed_past.connect(self._type_past)
         self.edit.finished.connect(self.finish_change)
         self.edit.upwards.connect(self.finish_change)
         self.edit.left.connect(self.leave)
         self.edit.remove_wanted.connect(lambda: self.remove(self.changing))
         self.edit.left_behind.connect(lambda: self.finish_change(stay=True))
         page.rows.taken_up.connect(self.take_up)
-        page.rows.removed.connect(self.remove)
+        page.rows.removed.connect(self._remove_under_cursor)
         page.rows.below.connect(self.new.begin)
         page.rows.typed_on.connect(self._type_on)
         page.remove_wanted.connect(lambda: self.remove(self.changing))
@@ -79,7 +87,7 @@ class RowWork:
     def finish(self) -> None:
         """Enter at the end of the new row: it is on its way, or waits with its doubt; the next one can be typed."""
         typed = self.new.typed()
-        self.state.kept_of = None
+        self.state.kept_of, self.state.lines.found_again = None, False
         if self.state.looking_up:
             if not typed.is_empty:
                 self.state.wait_for_what_comes(typed)
@@ -134,6 +142,7 @@ class RowWork:
     def _put_down(self, *, stay: bool = False) -> None:
         had_keyboard = self.edit.has_keyboard() or self.edit.write.hasFocus()
         self.changing = self._seen = None
+        self.edit.passes_letters_on = False
         self.page.rows.edit_row(self.edit, self.page.edit_below, None)
         if self.new.isVisible() and had_keyboard and not stay:
             self.new.begin()
@@ -142,6 +151,49 @@ class RowWork:
         self.new.show_typed(typed)
         if self.new.isVisible() and (self.new.has_keyboard() or self.new.write.hasFocus()):
             self.new.begin()
+
+    def _remove_under_cursor(self, line: TableLine) -> None:
+        """Remove the row under the cursor; the cursor stays among the rows as long as there are any."""
+        if line.saved is not Saved.PENDING:
+            self._deeds.remove(line)
+
+    def next_decision(self) -> None:
+        """F4: the next decision of the row that is being typed or changed, or of the written row under the cursor."""
+        if self.changing is None and self.page.rows.hasFocus():
+            line = self.page.rows.line()
+            if line is None or line.saved is Saved.PENDING:
+                return
+            self.take_up(line)
+            self.edit.go_to("decision")
+            self.edit.next_decision()
+            self.edit.passes_letters_on = True
+            return
+        self.fields.next_decision()
+
+    def _type_past(self, event: QKeyEvent) -> None:
+        """A letter in the decision of a row that F4 opened is meant for the row being typed: the row is left."""
+        self.finish_change()
+        self.new.begin()
+        self._type_on(event)
+
+    def _typed_again(self) -> None:
+        self._escaped = False
+
+    def _escape(self) -> None:
+        """Escape goes to the cell that is still empty; a second one empties the row, which Ctrl+Z brings back."""
+        typed = self.new.typed()
+        if not (self._escaped and not typed.is_empty):
+            self.new.begin()
+            self._escaped = not typed.is_empty
+            if self._escaped:
+                self.page.below.say(self.new.columns[0], _("Esc once more empties this row"))
+            return
+        self._escaped = False
+        line = TableLine(typed=typed, said=understand(typed, self.state.lists).facts)
+        line.waits_because("half_typed", _("Half typed. F2 goes on with it."))
+        self.new.show_typed(TypedRow())
+        self._deeds.remove(line)
+        self.new.begin()
 
     def remove(self, line: TableLine | None) -> None:
         """Remove a row from the table."""
@@ -173,6 +225,18 @@ class RowWork:
         line = waiting[place % len(waiting)]
         self.finish_change(stay=True)
         self.take_up(line)
+
+    def unwritten(self) -> dict[int, TableLines]:
+        """Return all that is typed here and in no store, by container."""
+        half = self._before_scan if self.state.looking_up else self.new.typed()
+        rows, here = self.state.unwritten(half), self.state.dossier
+        line, typed = self.changing, self.edit.typed()
+        if line is None or here is None or typed == self.state.texts_of(line):
+            return rows
+        changed = replace(line, typed=typed, saved=Saved.WAITS, doubt_code="half_changed", doubt=_half_changed())
+        lines = [changed if one is line else one for one in self.state.lines.lines]
+        kept = rows.get(here.container_id, TableLines(number=here.number))
+        return {**rows, here.container_id: replace(kept, lines=lines)}
 
     # The next scan
 
@@ -210,7 +274,7 @@ class RowWork:
         self._put_down(stay=True)
         if line is not None and typed != self.state.texts_of(line):
             line.typed, line.said = typed, understand(typed, self.state.lists).facts
-            line.waits_because("half_changed", _("Half changed, not written."))
+            line.waits_because("half_changed", _half_changed())
 
     def _give_back(self, half: TypedRow) -> None:
         """The same container came again, or nothing: what stood half typed is back, or waits beside the new row."""

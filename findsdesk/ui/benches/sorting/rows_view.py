@@ -199,7 +199,7 @@ class RowsView(TableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         last = self.currentIndex().row() == self.table.rowCount() - 1
         if event.key() == Qt.Key.Key_Delete and self.line() is not None:
-            self.removed.emit(self.line())
+            self._remove()
         elif event.key() == Qt.Key.Key_Escape or (event.key() == Qt.Key.Key_Down and last):
             self.below.emit()
         elif event.text().isprintable() and event.text().strip() and not self._is_command(event):
@@ -208,6 +208,17 @@ class RowsView(TableView):
             self.typed_on.emit(event)
         else:
             super().keyPressEvent(event)
+
+    def _remove(self) -> None:
+        """Have the row under the cursor removed; the cursor goes to the one below it, else above, else leaves."""
+        place, column = self.currentIndex().row(), max(0, self.currentIndex().column())
+        beside = self.table.line(place + 1) or self.table.line(place - 1)
+        self.removed.emit(self.line())
+        stays = self.table.place_of(beside)
+        if stays >= 0:
+            self.setCurrentIndex(self.table.index(stays, column))
+        else:
+            self.below.emit()
 
     @staticmethod
     def _is_command(event: QKeyEvent) -> bool:

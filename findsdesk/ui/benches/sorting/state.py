@@ -6,7 +6,7 @@ taken in hand meanwhile.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -17,6 +17,7 @@ from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.on_the_table import LIES_TO_DRY
 from findsdesk.desk.sorting_table import SortingTable
 from findsdesk.desk.table_lists import TableLists
+from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn
 from findsdesk.domain.balance import Decision, Ledger
 from findsdesk.domain.moments import is_dry
 from findsdesk.domain.refusals import Refusal
@@ -61,8 +62,8 @@ class SortingState:
     """What waits is shown although something is in hand."""
     last: TableLine | None = None
     """The row said last: it stands large below the table."""
-    last_entry: int | None = None
-    """The explanation that was written last, as long as no row was written after it."""
+    told: str = ""
+    """What was pasted, taken back or done again since that row was said: it stands there instead."""
     kept_of: tuple[str, TypedRow] | None = None
     """The container whose half typed row was kept when this one came, and the row: told in words."""
     late_types: frozenset[str] = frozenset()
@@ -92,8 +93,9 @@ class SortingState:
         self._keep(half)
         self.dossier, self.table, self.laid_aside = dossier, None, False
         self.stored, self.moved = {}, set()
-        self.last = self.last_entry = None
+        self.last, self.told = None, ""
         self.lines = self._unwritten.pop(dossier.container_id, TableLines()) if dossier else TableLines()
+        self.lines.number = dossier.number if dossier else ""
         come, self.lines.half_typed = self.lines.half_typed, None
         return come or TypedRow()
 
@@ -106,6 +108,24 @@ class SortingState:
             self.kept_of = (self.dossier.number, half)
         if self.lines.unwritten():
             self._unwritten[self.dossier.container_id] = self.lines
+
+    def unwritten(self, half: TypedRow) -> dict[int, TableLines]:
+        """Return what is in no store, by container; ``half`` stands half typed for what is in hand."""
+        rows = dict(self._unwritten)
+        if self.dossier is not None:
+            here = replace(self.lines, half_typed=None if half.is_empty else half)
+            if here.unwritten():
+                rows[self.dossier.container_id] = here
+        return rows
+
+    def find_again(self, kept: Mapping[int, TableLines]) -> None:
+        """Take over what was kept while no window was open."""
+        self._unwritten = {**kept, **self._unwritten}
+
+    @property
+    def elsewhere(self) -> tuple[TableLines, ...]:
+        """Return the rows not written of containers that are not in hand."""
+        return tuple(self._unwritten.values())
 
     def is_in_hand(self, dossier: Dossier | None) -> bool:
         """Return whether this is the container that is in hand already, whatever became of it meanwhile."""
@@ -200,7 +220,8 @@ class SortingState:
             target.waits_because(doubt.code, doubt.in_words(self.terms), doubt.column or "")
         elif typed.reason and not typed.rule:
             self.reasons[typed.decision] = self.lists.reason_word(typed.decision, said.facts.reason)
-        self.last, self.last_entry = target, None
+        self.last, self.told = target, ""
+        self.lines.back_again.clear()
         return target
 
     def texts_of(self, line: TableLine) -> TypedRow:
@@ -233,6 +254,11 @@ class SortingState:
         self.lines.merge(table.groups, table.only)
         if self.last not in self.lines.lines:
             self.last = self.lines.lines[-1] if self.lines.lines else None
+
+    @property
+    def turn(self) -> InTurn:
+        """Return what the store's next taking back and doing again are about."""
+        return self.table.turn if self.table is not None else NOTHING_IN_TURN
 
     def with_standing(self, standing: Standing) -> None:
         """Take note that it stands elsewhere now, before it is read again."""

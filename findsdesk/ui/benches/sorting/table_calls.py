@@ -64,9 +64,9 @@ class TableCalls:
             self._asking.ask_count()
 
     def next_decision(self) -> None:
-        """Go to the next decision of the row that is being typed."""
+        """Go to the next decision of the row that is being typed, or of the one under the cursor."""
         if self._reads() and not self._table.ask.isVisible():
-            self._rows.fields.next_decision()
+            self._rows.next_decision()
 
     def lift(self) -> None:
         """Ask how many sherds are lifted out of the row at hand."""
@@ -101,5 +101,5 @@ class TableCalls:
             self._rows.leave()
             self._deeds.settle()
         else:
-            text = N_("A row is half typed. Enter writes it; empty its fields to leave it.")
+            text = N_("A row is half typed. Enter writes it; Esc twice empties it.")
             self._bench.refuse(Refusal("half_typed", text))

@@ -16,6 +16,7 @@ from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
 from findsdesk.ui.benches.sorting.lines import Clash, TableLine, TableLines
 from findsdesk.ui.benches.sorting.pasting import pasted_groups
@@ -74,7 +75,8 @@ class TableDeeds:
         """Take a row off the table: one that is written is removed in the store, one that only waits here goes."""
         desk, dossier, lines, row = self._around.desk, self._dossier(), self.state.lines, line.row
         if row is None:
-            lines.drop(line)
+            lines.take_off(line, self.state.turn.since)
+            self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), row=table_words.row_words(line, self.state))
             self._show()
             return
         line.is_sent(self.state.texts_of(line), row.facts)
@@ -82,7 +84,6 @@ class TableDeeds:
 
         def removed(_row: GroupRow) -> None:
             lines.drop(line)
-            self.state.last_entry = None
             self._changed(lines)
             self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), row=row.facts.in_short())
 
@@ -145,31 +146,41 @@ class TableDeeds:
 
     def _pasted(self, rows: tuple[GroupRow, ...]) -> None:
         self.state.with_standing(Standing.SORTING)
-        self.state.last_entry = None
-        self._say(N_("{rows} pasted. Ctrl+Z takes them back."), rows=plural("{n} row", "{n} rows", len(rows)))
+        words = plural("{n} row", "{n} rows", len(rows))
+        self.state.told = _("{rows} pasted, the last: {row}").format(rows=words, row=rows[-1].facts.in_short())
+        self._say(N_("{rows} pasted. Ctrl+Z takes them back."), rows=words)
         self._read()
 
     def take_back(self) -> None:
-        """Take back what was written last: an explanation by its opposite, else one's last act on the rows."""
-        desk, code, entry = self._around.desk, self._dossier().code, self.state.last_entry
-        if entry is not None:
-            why = _("taken back at once")
-            self._bench.deed(lambda: sorting.answer_entry(desk, entry, why=why), then=self._entry_answered)
+        """Bring a removed row back that was in no store, or take back one's last act here: what was done last."""
+        desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
+        if lines.to_bring_back(self.state.turn.since) is not None:
+            self._tell(N_("Brought back: {what}"), table_words.row_words(lines.bring_back(), self.state))
+            self._show()
             return
         self._bench.deed(lambda: sorting.take_back_last(desk, code), then=self._taken_back)
 
     def do_again(self) -> None:
         """Do again what was taken back last."""
-        desk, code = self._around.desk, self._dossier().code
+        desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
+        if lines.to_remove_again(self.state.turn.since) is not None:
+            self._tell(N_("Removed again: {what}"), table_words.row_words(lines.remove_again(), self.state))
+            self._show()
+            return
         self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
 
     def _done_again(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Done again: {what}"), what=done.said.removeprefix(f"{done.number}: "))
+        self._tell(N_("Done again: {what}"), _what(done))
         self._read()
 
     def _taken_back(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Taken back: {what}"), what=done.said.removeprefix(f"{done.number}: "))
+        self._tell(N_("Taken back: {what}"), _what(done))
         self._read()
+
+    def _tell(self, text: str, what: str) -> None:
+        """Say what was done in the scan line, and across the table, where else an older row would stand."""
+        self.state.told = self._around.words(text, what=what)
+        self._say(text, what=what)
 
     # Onto the table, explained, counted, settled, bagged
 
@@ -232,7 +243,6 @@ class TableDeeds:
         then()
         if self._is_in_hand(done.container_id):
             self.state.ledger_is(done.ledger)
-            self.state.last_entry = done.entry_id
             self._show()
         self._read()
 
@@ -243,9 +253,9 @@ class TableDeeds:
     def _entry_answered(self, done: sorting.Explained) -> None:
         if self._is_in_hand(done.container_id):
             self.state.ledger_is(done.ledger)
-            self.state.last_entry = None
             self._show()
-        self._say(N_("Explanation taken back: {pieces}; both stay readable"), pieces=abs(done.pieces))
+        what = f"{abs(done.pieces)} {self._around.words(table_words.ENTRY_IN_WORDS[done.kind])}"
+        self._say(N_("Taken back: {what}. The balance says both."), what=what)
         self._read()
 
     def _stands(self, done: sorting.AtTable, then: Callable[[], None]) -> None:
@@ -291,6 +301,10 @@ class TableDeeds:
 
     def _is_in_hand(self, container_id: int) -> bool:
         return self.state.dossier is not None and self.state.dossier.container_id == container_id
+
+
+def _what(done: sorting.TakenBack) -> str:
+    return table_words.done_words(done.deed, done.said.removeprefix(f"{done.number}: "))
 
 
 def _columns(said: GroupFacts) -> dict[str, Any]:

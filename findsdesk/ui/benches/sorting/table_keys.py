@@ -16,12 +16,14 @@ def table_keys(last: str) -> tuple[tuple[str, str], ...]:
     """Return (key, what it does), the most needed first; ``last`` is the column in which Enter writes the row."""
     return (
         (_("Enter"), put(N_("next, in {column} it writes"), None, {"column": put(COLUMN_IN_WORDS[last])})),
-        ("↓", _("as above")),
+        ("↓", _("as above, Enter goes on")),
         ("F2", _("rows in doubt")),
         ("F3", _("lift out")),
         ("F4", _("decision")),
         ("F6", _("not a sherd")),
         ("F8", _("not found")),
+        ("F10", _("share")),
+        (_("Esc Esc"), _("empty the row")),
         ("F11", _("reading")),
         ("F7", _("found more")),
         ("↑", _("rows")),
@@ -34,7 +36,6 @@ def rarer_keys() -> tuple[tuple[str, str], ...]:
     return (
         (_("Ctrl+Enter"), _("settle")),
         ("F5", _("count")),
-        ("F10", _("draw a share")),
         ("Ctrl+Z  Ctrl+Y", _("take back, do again")),
         (_("Shift+Enter"), _("back")),
         (_("Page down"), _("write the row from any cell")),

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from findsdesk.desk.sorting_table import DryGrams, EntryRow
-from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.sorting.lines import TableLine
@@ -28,11 +29,20 @@ ENTRY_IN_WORDS: dict[Entry, str] = {
 
 def big_line(state: SortingState) -> str:
     """Return the line that is read across the table: the row said last, its doubt behind it."""
+    if state.told:
+        return state.told
     if state.last is None:
         return _("The row said last stands here")
     said = in_short(state.texts_of(state.last), state.lists)
     doubt = doubt_beside(state.last, state.lists)
+    if len(doubt) > _READ_ACROSS:
+        # A long doubt would make the whole line too small to be read across the table; it stands whole in its row.
+        doubt = _("in doubt: F2")
     return f"{said} — {doubt}" if doubt else said
+
+
+_READ_ACROSS = 24
+"""Letters of a doubt that leave the line large enough."""
 
 
 def doubt_of_no_cell(line: TableLine | None, state: SortingState) -> str:
@@ -69,17 +79,21 @@ def bar_parts(state: SortingState) -> tuple[BarPart, ...]:
         BarPart(ledger.moved_out, _("{n} moved out").format(n=grouped(ledger.moved_out)), Fill.OPEN),
         BarPart(ledger.not_a_sherd, _("{n} not a sherd").format(n=grouped(ledger.not_a_sherd)), Fill.OPEN),
         BarPart(ledger.not_found, _("{n} not found").format(n=grouped(ledger.not_found)), Fill.OPEN),
-        BarPart(state.pieces_waiting(), _("{n} in doubt").format(n=grouped(state.pieces_waiting())), Fill.OPEN),
     ]
     shown = [part for part in parts if part.amount > 0]
+    waiting = state.pieces_waiting()
+    doubtful = _("{n} in doubt").format(n=grouped(waiting))
     if state.count_follows:
-        return tuple(shown)
-    left = ledger.unsorted - state.pieces_waiting()
+        return (*shown, BarPart(waiting, doubtful, Fill.OPEN)) if waiting else tuple(shown)
     if ledger.over:
-        over = _("{n} over the {expected}").format(n=grouped(ledger.over), expected=grouped(ledger.expected))
-        return (*_without(shown, ledger.over), BarPart(ledger.over, over, Fill.OVER))
-    words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=grouped(ledger.expected))
-    return (*shown, BarPart(max(0, left), words, Fill.HATCHED))
+        words = _("{n} over the {expected}").format(n=grouped(ledger.over), expected=grouped(ledger.expected))
+        last = BarPart(ledger.over, words, Fill.OVER)
+        shown = _without(shown, ledger.over)
+    else:
+        words = _("{n} left of {all}").format(n=grouped(ledger.unsorted), all=grouped(ledger.expected))
+        last = BarPart(ledger.unsorted, words, Fill.HATCHED)
+    # Rows in doubt are in no ledger: what they say is among what is left, whatever number they say.
+    return (*shown, replace(last, words=f"{words}, {doubtful}") if waiting else last)
 
 
 def came_in_words(ledger: Ledger) -> str:
@@ -112,7 +126,7 @@ def settle_words(state: SortingState, around: WordsAround) -> str:
     if not state.counted and not state.count_follows:
         return _("Settle when it is counted")
     if ledger.over and not state.count_follows:
-        return _("Settle when {n} over are corrected").format(n=grouped(ledger.over))
+        return plural("Settle when {n} over is corrected", "Settle when {n} over are corrected", ledger.over)
     if ledger.unsorted and not state.count_follows:
         return plural(
             "Settle when {n} is sorted or explained", "Settle when {n} are sorted or explained", ledger.unsorted
@@ -171,15 +185,25 @@ _WARES_SHOWN = 6
 
 
 def entry_words(entry: EntryRow) -> str:
-    """Return an entry of the ledger: 1 not a sherd (pebble)."""
+    """Return an entry of the ledger: 1 not a sherd (pebble); one answered as: not a sherd, 1 fewer."""
     what = put(ENTRY_IN_WORDS[entry.kind])
-    because = f" ({entry.why})" if entry.why else ""
+    if entry.answers_id is not None:
+        return _("{n} {what}: taken back").format(n=grouped(abs(entry.pieces)), what=what)
+    because = f" ({entry.why.replace('_', ' ')})" if entry.why and entry.why != entry.other else ""
+    if entry.kind is Entry.NOT_A_SHERD and entry.other:
+        return _("{n} not a sherd, now {number}").format(n=grouped(entry.pieces), number=entry.other) + because
+    if not entry.pieces and entry.kind is Entry.USED_UP:
+        return _("taken off as a sample") + because
     other = f" {entry.other}" if entry.other else ""
     return f"{grouped(entry.pieces)} {what}{other}{because}"
 
 
 def kept_words(state: SortingState, around: WordsAround) -> str:
-    """Return what became of a row that was half typed when the next container came."""
+    """Return what became of a row that was half typed when the next container came, or what is here again."""
+    if state.lines.found_again:
+        waiting = len(state.lines.waiting())
+        rows = plural("{n} row not written", "{n} rows not written", waiting) if waiting else _("a half typed row")
+        return _("Kept from before the window was closed: {rows}. F2 leads to a row that waits.").format(rows=rows)
     if state.kept_of is None:
         return ""
     number, half = state.kept_of
@@ -189,20 +213,54 @@ def kept_words(state: SortingState, around: WordsAround) -> str:
     )
 
 
+_DONE = {
+    "add_groups": N_("the paste of {said} rows"),
+    "change_group": N_("the change {said}"),
+    "remove_group": N_("the removal of {said}"),
+    "draw_share": N_("the share drawn of {said}"),
+    "lift_pieces": N_("the lifting of {said}"),
+    "lay_back": N_("the laying back of {said}"),
+    "answer_entry": N_("the taking back of {said}"),
+    "count_again": N_("the count {said}"),
+    "count_at_sorting": N_("the count {said}"),
+    "take_sample": N_("sample {said}"),
+    "use_up_sample": N_("sample used up {said}"),
+    "register_object": N_("object {said}"),
+    "take_out": N_("what was taken out, {said}"),
+    "read_container": N_("the reading {said}"),
+    "correct_reading": N_("the reading {said}"),
+}
+"""What was done, as it stands behind "takes back"; what is not named says enough of itself."""
+
+
+def done_words(deed: str, said: str) -> str:
+    """Return an act as it is offered: QRS rim 11, keep; the lifting of 131.1; 1 not a sherd (pebble)."""
+    if deed == "add_groups":
+        return plural("the paste of {n} row", "the paste of {n} rows", int(said)) if said.isdigit() else said
+    return put(_DONE.get(deed, "{said}"), None, {"said": said.replace("_", " ")})
+
+
 def turn_words(state: SortingState) -> str:
-    """Return what the next taking back and doing again are about."""
-    turn = state.table.turn if state.table is not None else NOTHING_IN_TURN
-    entries = state.table.entries if state.table is not None else ()
-    last = next((one for one in entries if one.id == state.last_entry), None)
-    if last is not None:
-        # An explanation is the newest: it is answered by its opposite first.
-        turn = InTurn(entry_words(last), "")
-    told = [
-        put(words, None, {"what": what})
-        for words, what in ((N_("Ctrl+Z takes back: {what}"), turn.back), (N_("Ctrl+Y does again: {what}"), turn.again))
-        if what
-    ]
-    return "   ·   ".join(told)
+    """Return what the next taking back and doing again are about, and what was done since and stays."""
+    turn, lines = state.turn, state.lines
+    removed, again = lines.to_bring_back(turn.since), lines.to_remove_again(turn.since)
+    told = []
+    if removed is not None:
+        told.append((N_("Ctrl+Z brings back: {what}"), row_words(removed.line, state)))
+    elif turn.back:
+        told.append((N_("Ctrl+Z takes back: {what}"), done_words(turn.back.deed, turn.back.said)))
+    if turn.stays and removed is None:
+        told.append((N_("not by Ctrl+Z: {what}"), done_words(turn.stays.deed, turn.stays.said)))
+    if again is not None:
+        told.append((N_("Ctrl+Y removes again: {what}"), row_words(again.line, state)))
+    elif turn.again:
+        told.append((N_("Ctrl+Y does again: {what}"), done_words(turn.again.deed, turn.again.said)))
+    return "   ·   ".join(put(words, None, {"what": what}) for words, what in told)
+
+
+def row_words(line: TableLine, state: SortingState) -> str:
+    """Return a row as it is read back aloud."""
+    return in_short(state.texts_of(line), state.lists)
 
 
 def doubt_words(state: SortingState) -> str:

@@ -103,7 +103,7 @@ def understand(typed: TypedRow, lists: RowLists) -> Understood:
     ware = _code(typed.ware, "ware", lists, doubts)
     form = _code(typed.form, "form", lists, doubts)
     words = {column: _words(typed.text(column), column, lists, doubts) for column in WORDS_OF}
-    pieces = _pieces(typed, doubts)
+    pieces = _pieces(typed, lists, doubts)
     said = GroupFacts(
         ware=ware,
         form=form,
@@ -168,9 +168,14 @@ def _words(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str
     return said
 
 
-def _pieces(typed: TypedRow, doubts: list[Doubt]) -> int:
+def _pieces(typed: TypedRow, lists: RowLists, doubts: list[Doubt]) -> int:
     if not typed.pieces.strip():
         doubts.append(Doubt("no_count", N_("No count. Type how many."), {}, "pieces"))
+        return 0
+    ware = lists.columns["ware"].meant(typed.pieces.strip())
+    if ware is not None and not typed.pieces.strip().isdigit():
+        text = N_("{said} is a ware and no count: the row is out of step, each cell one too far.")
+        doubts.append(Doubt("out_of_step", text, {"said": ware.key}, "pieces"))
         return 0
     pieces = _number(typed.pieces, read_pieces, "pieces", doubts)
     if pieces == 0:
@@ -184,9 +189,9 @@ def _share(typed: str, column: str, pieces: int, doubts: list[Doubt]) -> int | N
     permille = _number(typed, read_percent, column, doubts)
     if permille is not None and pieces and permille > pieces * WHOLE_PERMILLE:
         facts: dict[str, object] = {
-            "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10, "percent": percent_in_words(permille),
+            "column": column, "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10, "percent": percent_in_words(permille),
         }  # fmt: skip
-        text = N_("{pieces} sherds have 0 to {most} % of a circle together, not {percent} %. Read the chart again.")
+        text = N_("This row's {column} may be 0 to {most} % of the circle ({pieces} counted), not {percent} %.")
         doubts.append(Doubt("rim_out_of_range", text, facts, column))
     return permille
 

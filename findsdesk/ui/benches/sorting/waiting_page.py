@@ -12,13 +12,15 @@ from findsdesk.desk.sorting_table import WaitingContainer
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
+from findsdesk.ui.benches.sorting.lines import Saved, TableLines
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.surroundings import Surroundings
-from findsdesk.ui.widgets.slips import EmptySlip
+from findsdesk.ui.widgets.dossier_facts import Caution
+from findsdesk.ui.widgets.slips import CautionSlip, EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround, pieces_in_words
-from findsdesk.words import N_, _, grouped
+from findsdesk.words import N_, _, grouped, plural
 
 
 class WaitingPage(QWidget):
@@ -44,6 +46,8 @@ class WaitingPage(QWidget):
         self.table = TableView(surroundings.theme, say(N_("Dry {containers} that wait")))
         self.table.setModel(self.model)
         self.table.opened.connect(lambda code: self.chosen.emit(str(code)))
+        self.unwritten = CautionSlip(surroundings.theme)
+        self._surroundings = surroundings
         self.empty = EmptySlip(
             surroundings.theme,
             say(N_("Nothing is dry and waits. Here stand the {containers} that are ready to be sorted.")),
@@ -52,6 +56,7 @@ class WaitingPage(QWidget):
         self.empty.act.connect(lambda: surroundings.open_bench.emit("wash"))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.unwritten)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.empty, 1)
 
@@ -60,6 +65,23 @@ class WaitingPage(QWidget):
         self.model.show_rows([waiting_row(one, around) for one in waiting])
         self.table.setVisible(bool(waiting))
         self.empty.setVisible(not waiting)
+
+    def show_unwritten(self, tables: Sequence[TableLines]) -> None:
+        """Say of which containers rows are typed and not written."""
+        told = [_unwritten(one) for one in tables]
+        words = self._surroundings.words(
+            N_("Typed and not written: {rows}. They are there again when the {container} is taken in hand."),
+            rows="; ".join(told),
+        )
+        self.unwritten.show_caution(Caution("", words) if told else None)
+
+
+def _unwritten(table: TableLines) -> str:
+    """Return what of a container is not written: 80: half a row, 2 rows in doubt."""
+    rows = sum(1 for line in table.lines if line.saved is not Saved.WRITTEN)
+    half = [_("half a row")] if table.half_typed is not None else []
+    told = [*half, *([plural("{n} row in doubt", "{n} rows in doubt", rows)] if rows else [])]
+    return f"{table.number}: {', '.join(told)}"
 
 
 def waiting_row(one: WaitingContainer, around: WordsAround) -> TableRow:

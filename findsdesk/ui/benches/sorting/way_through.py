@@ -28,11 +28,6 @@ def next_column(columns: Sequence[str], column: str, typed: TypedRow, lists: Row
     return "reason" if asked and not wanted else wanted
 
 
-def next_to_fill(columns: Sequence[str], column: str) -> str:
-    """Return the next column behind this one at which Enter stops, or nothing."""
-    return next((one for one in columns[columns.index(column) + 1 :] if one not in NO_STOP), "")
-
-
 def last_column(columns: Sequence[str]) -> str:
     """Return the column in which Enter writes the row."""
     return next(one for one in reversed(columns) if one not in NO_STOP)
