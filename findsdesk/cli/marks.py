@@ -57,7 +57,7 @@ def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.mark_lines import mark_lines, progress_of
 
     with reading_seat(call) as desk:
-        every = mark_lines(desk, call.deposit)
+        every = mark_lines(desk, call.deposit, open_only=not (call.all or call.json))
         lines = [one for one in every if call.all or not one.is_done]
         if call.json:
             say_json({"lines": lines, "deposits": progress_of(every)})

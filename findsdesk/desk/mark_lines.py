@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, case, func, or_, select
+from sqlalchemy import ColumnElement, Row, case, false, func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk, ExcavationFacts
@@ -84,13 +84,20 @@ class _Sherds:
         return _Sherds(self.diagnostic + other.diagnostic, self.plain + other.plain, self.no_ink + other.no_ink)
 
 
-def mark_lines(desk: Desk, deposit: str | None = None) -> tuple[MarkLine, ...]:
+def mark_lines(desk: Desk, deposit: str | None = None, *, open_only: bool = False) -> tuple[MarkLine, ...]:
     """Return the lines of the marking list, in natural order of deposit, container and piece.
 
-    ``deposit`` chooses one by a number it has or once had. Refusals: those of finding it.
+    ``deposit`` chooses one by a number it has or once had; ``open_only`` leaves out deposits of which nothing is to be
+    written, checked or inked again. Refusals: those of finding it.
     """
+    from findsdesk.desk.open_marks import deposits_with_open_marks
+
     with desk.reading() as reading:
         chosen = [] if deposit is None else [Container.deposit_id == deposit_of(reading.session, deposit).id]
+        if open_only:
+            ids = deposits_with_open_marks(reading.session, desk.facts.settings)
+            of_none = Container.deposit_id.is_(None) if None in ids else false()
+            chosen.append(or_(Container.deposit_id.in_(ids - {None}), of_none))
         return lines_where(reading.session, desk.facts, *chosen)
 
 

@@ -33,7 +33,7 @@ def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, al
     caution about solvents stands at its head. Refusals: those of ``mark_lines``, ``unknown_paper``.
     """
     say = Wording(desk)
-    every_line = mark_lines(desk, deposit)
+    every_line = mark_lines(desk, deposit, open_only=not all_lines)
     lines = [line for line in every_line if all_lines or not line.is_done]
     every = say(N_("Kept pieces of sorted {containers}"))
     chosen = say(N_("Kept pieces of {deposit} {number}"), number=every_line[0].deposit if every_line else deposit)
