@@ -1,4 +1,4 @@
-"""The marking list reads deposits with open work alone, and misses none: whatever is done with marks, all lines agree."""
+"""The marking list reads deposits with open work alone and misses none: whatever is done with marks."""
 
 from __future__ import annotations
 
