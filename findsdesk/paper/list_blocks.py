@@ -23,6 +23,7 @@ OCHRE = (0.498, 0.337, 0.0)
 SLIP = (0.984, 0.941, 0.863)
 BAND = (0.945, 0.925, 0.886)
 SIGN_LINE = 70.0
+UNDER = 1.2  # mm under a paragraph
 
 
 @dataclass(frozen=True)
@@ -170,7 +171,23 @@ def section_block(grid: Grid, section: Section) -> Block:
 
 def text_block(text: str, width: float, size: float = 9.5, *, untitled: bool = False) -> Block:
     """Return a paragraph; ``untitled``: it is no part of a table."""
+    return _lines_block(wrap(text, PLAIN, size, width), width, size, untitled=untitled)
+
+
+def text_blocks(text: str, width: float, room: float, size: float = 9.5) -> list[Block]:
+    """Return a paragraph that is no part of a table, in as many parts as pages with ``room`` mm ask for."""
     lines = wrap(text, PLAIN, size, width)
+    most = lines_in(room, size)
+    parts = [lines[first : first + most] for first in range(0, len(lines), most)]
+    return [_lines_block(part, width, size, untitled=True) for part in parts]
+
+
+def lines_in(room: float, size: float) -> int:
+    """Return how many lines of a size in points stand in a room, at least one; heights in mm."""
+    return max(1, int((room - UNDER) / (size * LINE * POINT_MM)))
+
+
+def _lines_block(lines: Sequence[str], width: float, size: float, *, untitled: bool) -> Block:
     step = size * LINE * POINT_MM
     align = reading_align(lines)
     begins = width if align == "right" else 0.0
@@ -179,7 +196,7 @@ def text_block(text: str, width: float, size: float = 9.5, *, untitled: bool = F
         for place, line in enumerate(lines):
             pen.text(left + begins, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size, align)
 
-    return Block(len(lines) * step + 1.2, draw, untitled=untitled)
+    return Block(len(lines) * step + UNDER, draw, untitled=untitled)
 
 
 def caution_block(caution: CautionSlip, width: float) -> Block:

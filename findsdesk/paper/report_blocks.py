@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import zip_longest
 
 from findsdesk.paper.direction import runs_left
 from findsdesk.paper.fitting import fit_or_cut, wrap
 from findsdesk.paper.fonts import BOLD, DESCENT, MONO, PLAIN, POINT_MM
-from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block, text_block
+from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block, lines_in, text_blocks
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.report_kinds import Bar, Bars, CatalogueEntry, Colour, Facts, Figure, Heading, Words
 from findsdesk.paper.shaping import width_mm
@@ -101,14 +102,15 @@ def caption_block(words: str, width: float, *, over: bool) -> Block:
     return Block(height, draw, leads=over, follows=not over, untitled=True, listed=words)
 
 
-def words_block(words: Words, width: float) -> Block:
-    """Return a paragraph with a little room over it."""
-    text = text_block(words.text, width, 8.0 if words.quiet else 9.5, untitled=True)
+def words_blocks(words: Words, width: float, room: float) -> list[Block]:
+    """Return a paragraph with a little room over it, in several parts where it is longer than a page of ``room`` mm."""
+    first, *rest = text_blocks(words.text, width, room - ABOVE, 8.0 if words.quiet else 9.5)
 
     def draw(pen: Pen, left: float, top: float) -> None:
-        text.draw(pen, left, top + ABOVE)
+        first.draw(pen, left, top + ABOVE)
 
-    return Block(text.height + ABOVE, draw, leads=words.leads, untitled=True)
+    blocks = [Block(first.height + ABOVE, draw, untitled=True), *rest]
+    return [*blocks[:-1], replace(blocks[-1], leads=words.leads)]
 
 
 def figure_block(figure: Figure, width: float) -> Block:
@@ -159,8 +161,18 @@ def _bar(bar: Bar, names: float, unit: float, *, leads: bool) -> Block:
     return Block(BAR_STEP, draw, leads=leads, untitled=True)
 
 
-def entry_block(entry: CatalogueEntry, width: float) -> Block:
-    """Return an entry of a catalogue: a photograph at the left where there is one, the words beside it."""
+def entry_blocks(entry: CatalogueEntry, width: float, room: float) -> list[Block]:
+    """Return an entry of a catalogue; of its note what is longer than half a page of ``room`` mm goes on below it."""
+    aside = PHOTO + BETWEEN if entry.load else 0.0
+    note = wrap(entry.note, PLAIN, SIZE, width - aside) if entry.note else []
+    most = lines_in(room / 2, SIZE)
+    rest = " ".join(note[most:])
+    below = text_blocks(rest, width, room, SIZE) if rest else []
+    return [_entry_block(entry, note[:most], width), *below]
+
+
+def _entry_block(entry: CatalogueEntry, note: Sequence[str], width: float) -> Block:
+    """Return an entry with the lines of its note: a photograph at the left where there is one, the words beside it."""
     across, down = _photo_size(entry)
     aside = PHOTO + BETWEEN if entry.load else 0.0
     room = width - aside
@@ -168,7 +180,6 @@ def entry_block(entry: CatalogueEntry, width: float) -> Block:
     names = max((width_mm(name, PLAIN, SMALL) for name, _fact in entry.facts), default=0.0) + 3.0
     facts = [(name, wrap(fact, PLAIN, SIZE, room - names)) for name, fact in entry.facts]
     swatches = _swatch_rows(entry, room)
-    note = wrap(entry.note, PLAIN, SIZE, room) if entry.note else []
     deep = 7.5 + sum(len(lines) for _name, lines in facts) * step + len(swatches) * 5.6 + len(note) * step
     height = max(deep, down + 2.0 if entry.load else 0.0) + 5.0
     code = width_mm(entry.code, MONO, SIZE)

@@ -30,11 +30,11 @@ from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.report_blocks import (
     bars_blocks,
     caption_block,
-    entry_block,
+    entry_blocks,
     facts_blocks,
     figure_block,
     heading_block,
-    words_block,
+    words_blocks,
 )
 from findsdesk.paper.report_contents import Entry, contents_blocks
 from findsdesk.paper.report_cover import draw_cover
@@ -125,7 +125,8 @@ class _Makers:
     """Makes the blocks of each kind of part, with the numbers of tables and figures."""
 
     def __init__(self, frame: PageFrame, head: PageHead) -> None:
-        self.width, self.tallest, self.head = frame.width, frame.room * TALLEST, head
+        self.width, self.room, self.head = frame.width, frame.room, head
+        self.tallest = frame.room * TALLEST
         self._tables, self._figures = count(1), count(1)
 
     def items(self, part: Part) -> Iterator[Item]:
@@ -137,11 +138,11 @@ class _Makers:
 
     def _blocks(self, part: Part) -> Iterable[Block]:
         if isinstance(part, Words):
-            return (words_block(part, self.width),)
+            return words_blocks(part, self.width, self.room)
         if isinstance(part, Facts):
             return facts_blocks(part, self.width)
         if isinstance(part, CatalogueEntry):
-            return (entry_block(part, self.width),)
+            return entry_blocks(part, self.width, self.room)
         if isinstance(part, Figure):
             return (figure_block(part, self.width), self._under(part.caption))
         if isinstance(part, Bars):
