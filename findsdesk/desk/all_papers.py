@@ -20,6 +20,7 @@ from findsdesk.desk.open_sheet import open_sheet
 from findsdesk.desk.paper_kinds import DAY, DEPOSIT, MATERIAL, SEASON, paper_kind
 from findsdesk.desk.piece_catalogue import piece_catalogue
 from findsdesk.desk.season_report import season_report
+from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, evening_sheet, missing_list, redo_sheet
 from findsdesk.desk.store_sheets import box_sheet
 from findsdesk.desk.whole_papers import Asked
@@ -56,18 +57,20 @@ MAKERS: dict[str, Maker] = {
 
 
 def make_paper(desk: Desk, key: str, asked: Asked | None = None) -> PrintedList:
-    """Make a paper; what it does not ask for is left out of what is asked.
+    """Make a paper of one moment of the store; what it does not ask for is left out of what is asked.
 
-    Refusals: ``unknown_paper_kind``, the paper's own, and what ``asked.follow`` raises.
+    Refusals: ``unknown_paper_kind``, ``unknown_season``, the paper's own, and what ``asked.follow`` raises.
     """
     kind, wanted = paper_kind(key), asked or Asked()
-    return MAKERS[key](
-        desk,
-        replace(
-            wanted,
-            day=wanted.day if DAY in kind.asks else None,
-            deposit=wanted.deposit.strip() if DEPOSIT in kind.asks else "",
-            material=wanted.material.strip() if MATERIAL in kind.asks else "",
-            season=wanted.season.strip() if SEASON in kind.asks else "",
-        ),
+    of_it = replace(
+        wanted,
+        day=wanted.day if DAY in kind.asks else None,
+        deposit=wanted.deposit.strip() if DEPOSIT in kind.asks else "",
+        material=wanted.material.strip() if MATERIAL in kind.asks else "",
+        season=wanted.season.strip() if SEASON in kind.asks else "",
     )
+    with desk.at_one_moment() as now:
+        if of_it.season:
+            with now.reading() as reading:
+                season_of(reading.session, _today(now), of_it.season)
+        return MAKERS[key](now, of_it)

@@ -64,7 +64,8 @@ def propose_boxes(
 ) -> BoxProposal:
     """Return a proposal for the bags without a box: all, or those of a square, a deposit, a kind of box.
 
-    The boxes are of the usual size of their kind. Refusals: ``unknown_box_kind``, of finding square and deposit.
+    The boxes are of the usual size of their kind. Refusals: ``unknown_box_kind``, ``limit_too_high``, of finding
+    square and deposit.
     """
     with desk.reading() as reading:
         wanted = _unboxed(reading.session, square, deposit)
@@ -121,6 +122,7 @@ def _unboxed(session: Session, square: str, deposit: str) -> Select[int]:
 
 
 def _proposal(session: Session, wanted: Select[int], kind: str, limit: int) -> BoxProposal:
+    check_limit(limit)
     away = all_away(session).bags
     ids = [one for one in session.execute(wanted).scalars() if one not in away]
     facts = facts_of_bags(session, ids)

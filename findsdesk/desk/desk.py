@@ -225,7 +225,13 @@ class Desk:
 
     @contextmanager
     def at_one_moment(self) -> Iterator[Desk]:
-        """Give this desk with its store as it stands now: what reads there sees nothing that is written meanwhile."""
+        """Give this desk with its store as it stands now: what reads there sees nothing that is written meanwhile.
+
+        Within such a moment it is the same one.
+        """
+        if isinstance(self.store, OneMoment):
+            yield self
+            return
         with self.store.reading() as session:
             yield replace(self, store=OneMoment(self.store, session))
 
