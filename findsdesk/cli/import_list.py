@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
-from findsdesk.cli.saying import say_json
+from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, plural, put
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 EXAMPLE = (
     "findsdesk import quay lists/2026-07-14_bryn.csv --dry-run",
     "findsdesk import quay lists/2026-07-14_joren.csv --by tessa",
+    "findsdesk import quay-again --package hand-over/quay-bundle      (a new store from a data package)",
     'findsdesk import quay list.csv --column "Pail no.=number" --given material=pottery --day-order dmy',
 )
 
@@ -29,7 +30,13 @@ EXAMPLE = (
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help=_("field lists: CSV, XLSX or ODS"))
+    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help=_("field lists: CSV, XLSX or ODS"))
+    parser.add_argument(
+        "--package",
+        type=Path,
+        metavar="PACKAGE",
+        help=_("make the store, which must not be there yet, from a data package, a hand-over or a zip of one"),
+    )
     parser.add_argument("--dry-run", action="store_true", help=_("say what would happen and write nothing"))
     parser.add_argument("--encoding", help=_("how a text file is written, where the program is not sure"))
     parser.add_argument("--sheet", help=_("the sheet of a spreadsheet"))
@@ -50,6 +57,10 @@ def run(call: argparse.Namespace) -> int:
     """Look at each list, say what becomes of its rows, and take it in unless it is a trial."""
     from findsdesk.desk.field_lists import look_at_list, take_in_list
 
+    if call.package is not None:
+        return _take_in_package(call)
+    if not call.files:
+        raise Refusal("no_list", N_("Name the lists to take in, or a data package: --package FOLDER."))
     told: list[Any] = []
     with reading_seat(call) if call.dry_run else writing_seat(call) as desk:
         how = _how(call)
@@ -61,6 +72,20 @@ def run(call: argparse.Namespace) -> int:
                 _say(desk, look, None if taken is None else len(taken.taken))
     if call.json:
         say_json(told)
+    return DONE
+
+
+def _take_in_package(call: argparse.Namespace) -> int:
+    from findsdesk.desk.package_import import take_in_package
+
+    taken = take_in_package(call.package, call.store)
+    if call.json:
+        say_json(taken)
+        return DONE
+    rows = plural("{n} row", "{n} rows", taken.rows)
+    say(N_("{rows} in {tables} tables taken in: {file}"), None, rows=rows, tables=taken.tables, file=taken.store)
+    say(N_("Its head is {head}. Photographs and results taken in: {files}. PINs are set anew."), None,
+        head=taken.head[:12], files=taken.files)  # fmt: skip
     return DONE
 
 

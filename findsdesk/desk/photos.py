@@ -48,7 +48,8 @@ SUBJECTS: dict[str, Any] = {
     "discard_list": DiscardList,
 }
 """What a photograph may be of, by the beginning of its column."""
-_SUFFIX = {"jpeg": ".jpg", "png": ".png", "tiff": ".tif"}
+SUFFIX_OF = {"jpeg": ".jpg", "png": ".png", "tiff": ".tif"}
+"""How the file of each kind of photograph ends."""
 
 Subject = tuple[str, int]
 """A kind of thing and its id."""
@@ -89,7 +90,7 @@ def add_photo(desk: Desk, path: Path, *, of: Subject, note: str = "") -> PhotoFa
             raise Refusal(
                 "photo_there", N_("{file} is here already, of the same thing. Nothing was taken in."), file=path.name
             )
-        keep(folder, photo.sha256, _SUFFIX[photo.kind], photo.content, photo.thumbnail)
+        keep(folder, photo.sha256, SUFFIX_OF[photo.kind], photo.content, photo.thumbnail)
         row = deed.add(
             Photo(
                 sha256=photo.sha256,
@@ -171,7 +172,7 @@ def photo_path(desk: Desk, photo: PhotoFacts) -> Path:
 
     StoreFaults: ``photo_gone``, ``photo_changed``.
     """
-    folder, suffix = photo_folder(desk.store), _SUFFIX[photo.kind]
+    folder, suffix = photo_folder(desk.store), SUFFIX_OF[photo.kind]
     state = state_of(folder, photo.sha256, suffix)
     path = path_of(folder, photo.sha256, suffix)
     if state is PhotoState.GONE:
@@ -217,7 +218,7 @@ def wrong_photos(session: Session, desk: Desk) -> Iterator[tuple[str, PhotoState
     seen: dict[str, PhotoState] = {}
     for sha256, kind, file_name in rows:
         if sha256 not in seen:
-            seen[sha256] = state_of(folder, sha256, _SUFFIX[kind])
+            seen[sha256] = state_of(folder, sha256, SUFFIX_OF[kind])
         if seen[sha256] is not PhotoState.SOUND:
             yield file_name, seen[sha256]
 

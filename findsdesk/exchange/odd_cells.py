@@ -8,6 +8,7 @@ from findsdesk.domain.raw_tables import TableNote
 from findsdesk.words import N_
 
 _NEEDS_MARK = re.compile(r"'*[=+\-@\t\r]")
+_FIRST_SIGNS = frozenset("'=+-@\t\r")
 _MARKED = re.compile(r"'+[=+\-@\t\r]")
 _TEXT_FORMULA = re.compile(r'="([^"]*)"')
 _ERROR = re.compile(r"#(?:DIV/0!|N/A|NAME\?|NULL!|NUM!|REF!|VALUE!|SPILL!|CALC!|GETTING_DATA)|Err:\d{3}")
@@ -20,7 +21,8 @@ def defused(text: str) -> str:
 
     ``undefused`` gives back exactly the text before.
     """
-    return "'" + text if _NEEDS_MARK.match(text) else text
+    # Most texts begin with none of these signs: asking for the first one alone is many times quicker.
+    return "'" + text if text[:1] in _FIRST_SIGNS and _NEEDS_MARK.match(text) else text
 
 
 def undefused(text: str) -> str:

@@ -24,7 +24,7 @@ Cell = str | int | float | bool | date | datetime | None
 _WIDEST_COLUMN = 60
 _LONGEST_CELL = 32_767
 """Most characters a spreadsheet cell holds (XlsxWriter refuses more)."""
-_MOST_ROWS = 1_048_576
+MOST_ROWS = 1_048_576
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,8 @@ def write_csv(
     written = 0
     with written_whole(path) as whole:
         stream = io.TextIOWrapper(whole, encoding="utf-8-sig" if for_spreadsheet else "utf-8", newline="")
-        writer = csv.writer(stream, delimiter=separator, lineterminator="\r\n" if for_spreadsheet else "\n")
+        # RFC 4180 ends a line with both signs; the writer then also puts quotes around a text that holds one of them.
+        writer = csv.writer(stream, delimiter=separator, lineterminator="\r\n")
         writer.writerow([_text(header) for header in headers])
         for row in rows:
             writer.writerow([_text(cell) for cell in row])
@@ -131,9 +132,9 @@ def _write_sheet(book: xlsxwriter.Workbook, sheet: Sheet, formats: dict[str, obj
     page.freeze_panes(1, 0)
     line = 0
     for line, row in enumerate(sheet.rows, 1):
-        if line >= _MOST_ROWS:
+        if line >= MOST_ROWS:
             text = N_("A sheet holds {limit} rows; this list has more. Choose a narrower filter, or write CSV.")
-            raise Refusal("sheet_full", text, limit=f"{_MOST_ROWS:,}")
+            raise Refusal("sheet_full", text, limit=f"{MOST_ROWS:,}")
         for column, cell in enumerate(row):
             _write_cell(page, line, column, cell, formats)
             if column < len(widths) and line < 200:

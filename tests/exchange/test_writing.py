@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import tempfile
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -77,6 +78,15 @@ def test_numbers_dates_and_moments_keep_their_kind(tmp_path) -> None:
     assert read_back(tmp_path / "a.xlsx")[:2] == [("131", "-5", "2026-07-14"), ("132", "2.5", "2026-07-14T14:40")]
     text = (tmp_path / "a.csv").read_text(encoding="utf-8")
     assert text == "Bucket,Context,Notes\n131,-5,2026-07-14\n132,2.5,2026-07-14T14:40:00+00:00\n133,,TRUE\n"
+
+
+def test_a_line_break_within_a_text_ends_no_row(tmp_path) -> None:
+    # RFC 4180, 2.6: a field with a line break stands in quotes. The csv module reads it back on its own.
+    rows = [("131", "a\rb", "c\nd"), ("132", "e\r\nf", "\r")]
+    for for_spreadsheet in (True, False):
+        write_csv(HEADERS, rows, tmp_path / "a.csv", for_spreadsheet=for_spreadsheet)
+        with (tmp_path / "a.csv").open(encoding="utf-8-sig", newline="") as file:
+            assert [tuple(row) for row in csv.reader(file)][1:] == [("131", "a\rb", "c\nd"), ("132", "e\r\nf", "'\r")]
 
 
 def test_several_sheets_go_into_one_file(tmp_path) -> None:

@@ -1,0 +1,97 @@
+"""``findsdesk export``: write everything that is known as files, in forms that others can read."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from findsdesk.cli.calls import DONE, add_json, add_store
+from findsdesk.cli.saying import say, say_json
+from findsdesk.cli.seat import reading_seat
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_, _, grouped, put
+
+EXAMPLE = (
+    "findsdesk export quay --as csv --into out",
+    "findsdesk export quay --as data-package --into out --json",
+    "findsdesk export quay --as geopackage --into out --square-metres 5 --corner 500000,4000000 --epsg 32636",
+    "findsdesk export quay --as bundle --into hand-over --by mika",
+)
+_FORMS = ("csv", "xlsx", "json", "data-package", "geopackage", "photos", "bundle")
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Add what the call takes."""
+    add_store(parser)
+    parser.add_argument("--as", dest="form", choices=_FORMS, required=True, metavar="FORM", help=", ".join(_FORMS))
+    parser.add_argument(
+        "--into",
+        type=Path,
+        required=True,
+        metavar="FOLDER",
+        help=_("the folder in which it is written, made if need be"),
+    )
+    parser.add_argument(
+        "--without-mark",
+        action="store_true",
+        help=_("CSV without a byte order mark, for programs other than spreadsheets"),
+    )
+    parser.add_argument(
+        "--square-metres",
+        type=float,
+        default=5.0,
+        metavar="M",
+        help=_("the side of a square of the grid, for the map [5]"),
+    )
+    parser.add_argument(
+        "--corner",
+        metavar="EAST,NORTH",
+        help=_("where the south-western corner of square A1 is, in metres (else 0,0 of a grid of its own)"),
+    )
+    parser.add_argument("--epsg", type=int, metavar="CODE", help=_("the system of these coordinates, by its EPSG code"))
+    parser.add_argument(
+        "--turned", type=float, default=0.0, metavar="DEGREES", help=_("by how much the grid is turned, clockwise")
+    )
+    add_json(parser)
+
+
+def run(call: argparse.Namespace) -> int:
+    """Write the export and say what is in it."""
+    from findsdesk.desk.exporting import FileForm, How, export
+    from findsdesk.desk.following import quietly
+    from findsdesk.domain.square_grid import GridPlace
+
+    east, north = _corner(call.corner)
+    grid = GridPlace(call.square_metres, east, north, call.turned, call.epsg)
+    with reading_seat(call) as desk:
+        follow = _tell if sys.stderr.isatty() else quietly
+        how = How(with_mark=not call.without_mark, grid=grid)
+        made = export(desk, FileForm(call.form), call.into, how=how, follow=follow)
+    if call.json:
+        say_json(made)
+        return DONE
+    for name, rows in made.rows.items():
+        print(f"  {name:24} {grouped(rows):>12}")
+    for name in made.missing:
+        say(N_("Not written, its file is gone or changed: {file}"), None, file=name)
+    say(N_("Written as at {head}: {file}"), None, head=made.head, file=made.path)
+    return DONE
+
+
+def _corner(text: str | None) -> tuple[float, float]:
+    if text is None:
+        return 0.0, 0.0
+    try:
+        east, north = (float(part) for part in text.split(","))
+    except ValueError as error:
+        text_of = N_("{text} is no corner. Write east and north in metres: 500000,4000000.")
+        raise Refusal("corner_unreadable", text_of, text=text) from error
+    return east, north
+
+
+def _tell(done: int, of: int) -> None:
+    """Say on a terminal how far the work is, in one line that is written over."""
+    if of:
+        line = put(N_("{percent} %"), None, {"percent": 100 * done // of})
+        print(f"\r{line}", end="\n" if done == of else "", file=sys.stderr, flush=True)

@@ -1,0 +1,74 @@
+"""Where the squares of a grid lie: their names read as column and row, in metres of the grid or of the earth."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_
+
+Corners = tuple[tuple[float, float], ...]
+_NAME = re.compile(r"\s*([A-Z]{1,2})\s*[-./]?\s*(\d{1,4})\s*", re.IGNORECASE)
+USUAL_SQUARE_M = 5.0
+"""The side of a square where nobody says it (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class GridPlace:
+    """How a grid lies: the side of its squares in metres, and where its south-western corner is.
+
+    ``epsg`` names the system of ``east`` and ``north`` (metres); without it the grid is tied to nothing and its corner
+    is 0, 0. ``turned`` is the angle from the system's north to the grid's, clockwise, in degrees.
+    """
+
+    square_m: float = USUAL_SQUARE_M
+    east: float = 0.0
+    north: float = 0.0
+    turned: float = 0.0
+    epsg: int | None = None
+
+    def check(self) -> None:
+        """Refuse a grid that cannot be laid out: ``grid_impossible``."""
+        numbers = (self.square_m, self.east, self.north, self.turned)
+        if not all(map(math.isfinite, numbers)) or self.square_m <= 0 or (self.epsg is not None and self.epsg <= 0):
+            text = N_("No grid can be laid out so. The side of a square and the system's number must be above 0.")
+            raise Refusal("grid_impossible", text)
+
+
+def place_in_grid(name: str) -> tuple[int, int] | None:
+    """Return column and row of a square from 0, by its letter and number (A1 is 0, 0); None for any other name.
+
+    Letters go eastwards, numbers northwards (common practice, no source): A, B … Z, AA, AB …
+    """
+    found = _NAME.fullmatch(name)
+    if found is None or int(found[2]) == 0:
+        return None
+    column = 0
+    for letter in found[1].upper():
+        column = column * 26 + ord(letter) - ord("A") + 1
+    return column - 1, int(found[2]) - 1
+
+
+def corners_of(name: str, grid: GridPlace) -> Corners:
+    """Return the four corners of a square in metres (east, north), against the clock from its south-western one.
+
+    A name that is no letter with a number has none: ``()``. A turn by t clockwise takes (x, y) to
+    (x cos t + y sin t, y cos t - x sin t).
+    """
+    place = place_in_grid(name)
+    if place is None:
+        return ()
+    column, row = place
+    turn = math.radians(grid.turned)
+    return tuple(
+        (
+            grid.east + x * math.cos(turn) + y * math.sin(turn),
+            grid.north + y * math.cos(turn) - x * math.sin(turn),
+        )
+        for x, y in (
+            (grid.square_m * across, grid.square_m * up)
+            for across, up in ((column, row), (column + 1, row), (column + 1, row + 1), (column, row + 1))
+        )
+    )
