@@ -7,7 +7,7 @@ from pathlib import Path
 
 from findsdesk.desk.comparing import Comparison, nearest
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.figure_words import figure_lines, value_of
+from findsdesk.desk.figure_words import figure_lines, rests_on_rims, value_of
 from findsdesk.desk.profile_drawing import ON_PAPER, profile_plot, scope_in_words
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
@@ -32,9 +32,9 @@ def figures_sheet(desk: Desk, figures: SherdFigures, *, paper: str = A4) -> Prin
         filter_words=scope_in_words(figures.scope, say),
         columns=(
             Column(say(N_("Figure")), 1.6),
-            Column(say(N_("Value")), 0.8, "right"),
-            Column(say(N_("Unit")), 0.9),
-            Column(say(N_("How it comes about")), 3.6),
+            Column(say(N_("Value")), 1.1, "right"),
+            Column(say(N_("Unit")), 1.2),
+            Column(say(N_("How it comes about")), 3.2),
             Column(say(N_("Note")), 2.2),
         ),
         rows=tuple(_sheet_rows(figures, say)),
@@ -50,7 +50,9 @@ def _sheet_rows(figures: SherdFigures, say: Wording) -> Iterator[ListRow]:
     for ware in (one for one in figures.types if not one.form):
         yield Section(f"{ware.ware} {ware.ware_name}".strip() or say(N_("no ware said")), _years(ware))
         for one in (ware, *(form for form in figures.types if form.form and form.ware == ware.ware)):
-            yield (f"  {one.form} {one.form_name}".rstrip() or say(N_("together")), "", "", _in_a_line(one, say), "")
+            form = f"{one.form} {one.form_name}".strip()
+            name = say(N_("of these {form}"), form=form) if form else say(N_("together"))
+            yield (name, "", "", _in_a_line(one, say), rests_on_rims(one.sums, say))
 
 
 def _in_a_line(one: TypeFigures, say: Say) -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.register_columns import Say
-from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, FigureSaid, SherdFigures
-from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Method, Unit
+from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, FigureSaid, SherdFigures, Sums
+from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Grounds, Method, Unit
 from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
 from findsdesk.domain.sherd_counts import DIAGNOSTIC_SHARE, GRAMS, SHERDS
 from findsdesk.domain.sherd_weight import MEAN_SHERD_WEIGHT
@@ -71,9 +71,16 @@ def value_of(figure: Figure | None) -> str:
 
 
 def formula_of(figure: Figure | Method, say: Say) -> str:
-    """Return how a figure is worked out, with its source and what that rests on."""
-    grounds = say(GROUNDS_IN_WORDS[figure.grounds])
-    return f"{say(figure.formula)} ({f'{figure.source}; {grounds}' if figure.source else grounds})"
+    """Return how a figure is worked out, with its source and what that rests on, as anybody may read it.
+
+    How sure we are of a source that could not be looked up is for docs/sources.md.
+    """
+    grounds = "" if figure.source and figure.grounds in _SOURCE_ALONE else say(GROUNDS_IN_WORDS[figure.grounds])
+    return f"{say(figure.formula)} ({'; '.join(part for part in (say(figure.source), grounds) if part)})"
+
+
+_SOURCE_ALONE = frozenset({Grounds.PUBLISHED, Grounds.FROM_MEMORY})
+"""Grounds of which the source says enough."""
 
 
 METHOD_OF: dict[str, Method] = {
@@ -105,9 +112,35 @@ def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
     """Return the figures of a thing and its dates as lines, in their order."""
     left = figures.sums.not_weighed
     note = say(N_("without {n} sherds of which no weight was written"), n=grouped(left)) if left else ""
-    notes = {"grams": note, "mean_weight": note}
+    notes = {"grams": note, "mean_weight": note} | dict.fromkeys(BY_RIMS, rests_on_rims(figures.sums, say))
+    notes["base_eve"] = _rests_on(figures.sums.bases_read, figures.sums.bases, (ON_BASES, ON_FEW_BASES), say)
     said = [line_of(one, say, notes.get(one.key, "")) for one in figures.figures]
     return (*said, *_dates(figures.dates, say))
+
+
+BY_RIMS = ("rim_eve", "brokenness", "complete_of_fewest", "complete_of_most")
+"""The figures that rest on the shares of the rim that were read."""
+FEW = 3
+"""Where fewer than one in so many of the rims was read, the figure says too little of the others (ours)."""
+ON_RIMS = N_("{read} of {all} rims read")
+ON_FEW_RIMS = N_("only {read} of {all} rims read: too few to speak for the others; read more of them first")
+ON_BASES = N_("{read} of {all} bases read")
+ON_FEW_BASES = N_("only {read} of {all} bases read: too few to speak for the others; read more of them first")
+
+
+def rests_on_rims(sums: Sums, say: Say) -> str:
+    """Return on how many of how many rims vessel equivalents rest, '' where none was read."""
+    return _rests_on(sums.rims_read, sums.rims, (ON_RIMS, ON_FEW_RIMS), say)
+
+
+def rests_on_few(sums: Sums) -> bool:
+    """Return whether so few rims were read that they say too little of the others."""
+    return 0 < sums.rims_read * FEW < sums.rims
+
+
+def _rests_on(read: int, of: int, texts: tuple[str, str], say: Say) -> str:
+    some, few = texts
+    return say(few if read * FEW < of else some, read=grouped(read), all=grouped(of)) if read else ""
 
 
 def line_of(said: FigureSaid, say: Say, note: str = "") -> FigureLine:

@@ -28,13 +28,17 @@ def scope_in_words(scope: Scope, say: Say) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a picture looks: its size in millimetres, the dots an inch of a PNG, the colours of letters and ground."""
+    """How a picture looks: its size in millimetres, the dots an inch of a PNG, the colours of letters and ground.
+
+    ``strong`` is for a screen in the sun: everything in the ink, letters bold.
+    """
 
     width_mm: float = 160
     height_mm: float = 80
     dpi: int = 200
     ink: str = "#1F2A44"
     ground: str = "#FFFFFF"
+    strong: bool = False
 
 
 ON_PAPER = Look(width_mm=180, height_mm=72, dpi=300, ink="#000000")
@@ -72,6 +76,7 @@ def _drawn(scope: Scope, dates: Dates, say: Say, kind: Literal["svg", "png", "pd
         when_empty=say(N_("Nothing here has a date yet. Give the wares or the pieces their years.")),
         ink=look.ink,
         ground=look.ground,
+        strong=look.strong,
     )
     return drawn_profile(picture, kind, width_mm=look.width_mm, height_mm=look.height_mm, dpi=look.dpi)
 

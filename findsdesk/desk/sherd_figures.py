@@ -56,7 +56,10 @@ class FigureSaid:
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """What is added up for figures; weights in tenths of a gram, shares in per mille, ``rows`` of groups and pieces."""
+    """What is added up for figures; weights in tenths of a gram, shares in per mille, ``rows`` of groups and pieces.
+
+    ``rims`` and ``bases`` are sherds that carry one, ``rims_read`` and ``bases_read`` those whose share was read.
+    """
 
     rows: int = 0
     pieces: int = 0
@@ -66,6 +69,10 @@ class Sums:
     diagnostic: int = 0
     rim: int = 0
     base: int = 0
+    rims: int = 0
+    bases: int = 0
+    rims_read: int = 0
+    bases_read: int = 0
 
     @property
     def not_weighed(self) -> int:
@@ -192,6 +199,10 @@ def _sums(cells: Sequence[Cell]) -> Sums:
         diagnostic=sum(cell.diagnostic for cell in cells),
         rim=sum(cell.rim for cell in cells),
         base=sum(cell.base for cell in cells),
+        rims=sum(cell.with_rim for cell in cells),
+        bases=sum(cell.with_base for cell in cells),
+        rims_read=sum(cell.rims_read for cell in cells),
+        bases_read=sum(cell.bases_read for cell in cells),
     )
 
 

@@ -25,8 +25,8 @@ GROUNDS_IN_WORDS: dict[Grounds, str] = {
     Grounds.PUBLISHED: N_("published"),
     Grounds.DERIVED: N_("derived from published values"),
     Grounds.OURS: N_("our own definition"),
-    Grounds.COMMON_PRACTICE: N_("common practice, no source"),
-    Grounds.FROM_MEMORY: N_("from memory, not looked up"),
+    Grounds.COMMON_PRACTICE: N_("common practice"),
+    Grounds.FROM_MEMORY: N_("common practice"),
 }
 
 

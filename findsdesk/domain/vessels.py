@@ -33,19 +33,19 @@ class Sherds:
 VESSELS_BY_RIMS = Method(
     Unit.VESSELS,
     N_("rims, joining ones counted as one"),
-    "file metadata of the data set AYLBER07-16 (vessel count based on rim sherds)",
-    Grounds.PUBLISHED,
+    "",
+    Grounds.COMMON_PRACTICE,
 )
 FEWEST_VESSELS = Method(
     Unit.VESSELS,
     N_("in doubt the same pot: the largest of the numbers of rims, bases and sets of handles, joining ones as one"),
-    "Orton, Tyers and Vince 1993, p. 172, for the two habits; how they are counted is ours",
+    "Orton, Tyers and Vince 1993, p. 172, for the two habits",
     Grounds.OURS,
 )
 MOST_VESSELS = Method(
     Unit.VESSELS,
     N_("in doubt another pot: all sherds, those that hang together by joins counted as one"),
-    "Orton, Tyers and Vince 1993, p. 172, for the two habits; how they are counted is ours",
+    "Orton, Tyers and Vince 1993, p. 172, for the two habits",
     Grounds.OURS,
 )
 

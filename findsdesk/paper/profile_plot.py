@@ -47,7 +47,10 @@ class YearLine:
 
 @dataclass(frozen=True, slots=True)
 class ProfilePicture:
-    """A date profile as it is drawn; all texts are in words. ``unit`` names the upright axis, ``late`` the hatching."""
+    """A date profile as it is drawn; all texts are in words. ``unit`` names the upright axis, ``late`` the hatching.
+
+    ``strong`` draws all of it in the ink, with bold letters and thicker lines.
+    """
 
     bars: tuple[ProfileBar, ...]
     unit: str
@@ -57,6 +60,7 @@ class ProfilePicture:
     when_empty: str = ""
     ink: str = "#1F2A44"
     ground: str = "#FFFFFF"
+    strong: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +102,7 @@ def drawn_profile(
             va="center",
             wrap=True,
             color=picture.ink,
-            fontproperties=_letters(9),
+            fontproperties=_letters(9, picture.strong),
         )
     content = _written(figure, kind, dpi)
     # Read after it was written: only then is everything laid out.
@@ -110,7 +114,15 @@ def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:
     edge = picture.ground
     sure = [(bar.begin, bar.until - bar.begin, bar.share - bar.late) for bar in picture.bars]
     begins, widths, heights = zip(*sure, strict=True)
-    axes.bar(begins, heights, widths, align="edge", color=BLUE, edgecolor=edge, linewidth=0.6)
+    axes.bar(
+        begins,
+        heights,
+        widths,
+        align="edge",
+        color=picture.ink if picture.strong else BLUE,
+        edgecolor=edge,
+        linewidth=0.6,
+    )
     late = [bar for bar in picture.bars if bar.late > 0]
     if late:
         axes.bar(
@@ -120,12 +132,12 @@ def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:
             bottom=[bar.share - bar.late for bar in late],
             align="edge",
             color=edge,
-            edgecolor=ORANGE,
+            edgecolor=picture.ink if picture.strong else ORANGE,
             hatch="////",
             linewidth=0.8,
             label=picture.late,
         )
-        axes.legend(loc="upper right", frameon=False, labelcolor=picture.ink, prop=_letters(7.5))
+        axes.legend(loc="upper right", frameon=False, labelcolor=picture.ink, prop=_letters(7.5, picture.strong))
 
 
 def _draw_lines(axes: Axes, picture: ProfilePicture) -> None:
@@ -137,11 +149,15 @@ def _draw_lines(axes: Axes, picture: ProfilePicture) -> None:
     for place, line in enumerate(order):
         high = top * (1.12 + 0.13 * place)
         style = (0, (4, 2)) if line.dashed else "solid"
-        axes.plot([line.year, line.year], [0, high], color=picture.ink, linewidth=1.2, linestyle=style)
+        if picture.strong:
+            # On bars of the same ink the line would not be seen.
+            axes.plot([line.year, line.year], [0, high], color=picture.ground, linewidth=4.5)
+        width = 2.0 if picture.strong else 1.2
+        axes.plot([line.year, line.year], [0, high], color=picture.ink, linewidth=width, linestyle=style)
         right = line.year > (first + last) / 2
         axes.annotate(
             line.words, (line.year, high), (-3 if right else 3, 0), textcoords="offset points", va="top",
-            ha="right" if right else "left", color=picture.ink, fontproperties=_letters(8),
+            ha="right" if right else "left", color=picture.ink, fontproperties=_letters(8, picture.strong),
         )  # fmt: skip
 
 
@@ -152,21 +168,23 @@ def _label(axes: Axes, picture: ProfilePicture) -> None:
     years = list(range(first, last + 1, step))
     axes.set_xlim(first, last)
     axes.set_xticks(years, [year_in_words(year, with_era=first <= 0) for year in years])
-    axes.set_ylabel(picture.unit, color=picture.ink, fontproperties=_letters(8))
-    axes.set_title(picture.title, loc="left", color=picture.ink, fontproperties=_letters(9))
+    axes.set_ylabel(picture.unit, color=picture.ink, fontproperties=_letters(8, picture.strong))
+    axes.set_title(picture.title, loc="left", color=picture.ink, fontproperties=_letters(9, picture.strong))
     for text in (*axes.get_xticklabels(), *axes.get_yticklabels()):
-        text.set_fontproperties(_letters(7.5))
-    axes.tick_params(colors=picture.ink, length=2.5)
+        text.set_fontproperties(_letters(7.5, picture.strong))
+    axes.tick_params(colors=picture.ink, length=2.5, pad=5, width=1.4 if picture.strong else 0.8)
     for name, spine in axes.spines.items():
         spine.set_visible(name in ("left", "bottom"))
         spine.set_color(picture.ink)
+        spine.set_linewidth(1.6 if picture.strong else 0.8)
 
 
 @cache
-def _letters(size: float) -> Any:
+def _letters(size: float, strong: bool = False) -> Any:
     from matplotlib.font_manager import FontProperties
 
-    return FontProperties(fname=str(places.resource("fonts", "DejaVuSans.ttf")), size=size)
+    name = "DejaVuSans-Bold.ttf" if strong else "DejaVuSans.ttf"
+    return FontProperties(fname=str(places.resource("fonts", name)), size=size * (1.1 if strong else 1))
 
 
 def _written(figure: Figure, kind: Format, dpi: int) -> bytes:

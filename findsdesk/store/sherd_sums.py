@@ -44,7 +44,8 @@ class Cell(NamedTuple):
 
     ``mine`` is 1 for what belongs to the thing whose figures are wanted (else it is the rest of its deposit).
     ``linked`` is 1 for sherds that belong to a vessel or join another: their vessels are counted apart.
-    ``weighed`` are the sherds whose weight was written; ``with_rim`` and so on are sherds that carry those elements.
+    ``weighed`` are the sherds whose weight was written; ``with_rim`` and so on are sherds that carry those elements,
+    ``rims_read`` those of them whose share of the circle was read.
     """
 
     kind: str
@@ -66,6 +67,8 @@ class Cell(NamedTuple):
     with_rim: int
     with_base: int
     with_both: int
+    rims_read: int
+    bases_read: int
 
 
 class LinkedSherds(NamedTuple):
@@ -196,6 +199,8 @@ def _summed(kind: Any, within: Within, in_span: bool) -> Any:
         where(rows.with_rim == 1),
         where(rows.with_base == 1),
         where(with_both),
+        where(rows.rim_permille > 0),
+        where(rows.base_permille > 0),
     )
     varying = (rows[name] for name in _KEY if name not in same)
     return select(literal(name_of(kind)).label("kind"), *key, *sums).group_by(*varying)

@@ -1,10 +1,12 @@
 """Figures in words, on paper, in files and as a picture."""
 
 import csv
+from io import BytesIO
 from pathlib import Path
 
 import pypdfium2
 import pytest
+from PIL import Image, ImageChops
 from python_calamine import CalamineWorkbook
 
 from findsdesk.desk.comparing import compare_deposits
@@ -13,7 +15,7 @@ from findsdesk.desk.figure_papers import comparison_sheet, figures_sheet, write_
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.figure_words import METHOD_OF, FigureLine, figure_lines, value_of
 from findsdesk.desk.objects import register_object
-from findsdesk.desk.profile_drawing import profile_plot
+from findsdesk.desk.profile_drawing import Look, profile_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
@@ -63,7 +65,7 @@ def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -
     assert said["brokenness"].whole == "26.40 sherds a vessel equivalent"
     assert "Orton, Tyers and Vince 1993" in said["rim_eve"].formula
     assert set(METHOD_OF) == {*FIGURE_IN_WORDS, "terminus", "mean"}
-    assert said["brokenness"].formula.endswith("from memory, not looked up)")
+    assert said["brokenness"].formula.endswith("(Orton 1985; Orton, Tyers and Vince 1993)")
 
 
 def test_dates_say_what_gives_them_and_what_is_left_out(yard: Desk) -> None:
@@ -126,3 +128,41 @@ def test_the_comparison_on_paper(yard: Desk) -> None:
     text = text_of(comparison_sheet(yard, compare_deposits(yard)).pdf)
     for words in ("Contexts compared by their wares", "2003", "2017", "CSJ 40"):
         assert words in text
+
+
+def test_in_the_sun_the_profile_is_drawn_in_the_ink_alone(yard: Desk) -> None:
+    figures, say = of_131(yard), wording(yard)
+    colours = {}
+    for strong in (False, True):
+        png = profile_plot(figures.scope, figures.dates, say, "png", Look(ink="#000000", strong=strong))
+        picture = Image.open(BytesIO(png)).convert("RGB")
+        red, _green, blue = picture.split()
+        # Okabe and Ito's blue has no red at all; greys have as much of each.
+        colours[strong] = any(ImageChops.subtract(blue, red).histogram()[60:])
+    assert colours == {False: True, True: False}
+
+
+def test_what_rests_on_few_of_the_rims_says_so_beside_the_figure_and_on_paper(yard: Desk) -> None:
+    assert lines(yard)["rim_eve"].note == "40 of 40 rims read"
+    add_group(yard, "131", ware="QRS", part="rim", pieces=26, tenths=100)
+    assert lines(yard)["rim_eve"].note == "40 of 66 rims read"
+    add_group(yard, "131", ware="QRS", part="rim", pieces=55, tenths=100)
+    few = "only 40 of 121 rims read: too few to speak for the others; read more of them first"
+    said = lines(yard)
+    for key in ("rim_eve", "brokenness", "complete_of_fewest", "complete_of_most"):
+        assert said[key].note == few, key
+    assert "only 40 of 121 rims" in " ".join(text_of(figures_sheet(yard, of_131(yard)).pdf).split())
+
+
+def test_the_sheet_says_sources_and_no_doubts_of_ours_about_them(yard: Desk) -> None:
+    for line in figure_lines(of_131(yard), wording(yard)):
+        assert "memory" not in line.told(wording(yard)), line.key
+        assert "metadata" not in line.told(wording(yard)), line.key
+    assert lines(yard)["by_rims"].formula == "rims, joining ones counted as one (common practice)"
+
+
+def test_no_number_and_no_unit_is_broken_over_two_lines_of_the_sheet(yard: Desk) -> None:
+    add_group(yard, "131", ware="MBU", part="body", pieces=20, tenths=1_234_567)
+    text = text_of(figures_sheet(yard, of_131(yard)).pdf)
+    assert "124,692.2" in text
+    assert "equivalents" in text

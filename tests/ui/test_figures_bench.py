@@ -16,6 +16,7 @@ from findsdesk.desk.reading_rows import readings_of_container, readings_of_depos
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.type_series import add_form
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.benches.figures.state import TYPE_KEYS
@@ -306,3 +307,30 @@ def test_no_word_is_cut_and_everything_has_a_name(
         fits(qtbot, bench)
         assert not nameless(bench)
         assert not too_small(bench)
+
+
+def test_what_rests_on_few_rims_is_said_and_marked(
+    qtbot: Any, desk: Desk, program: Program, bench: FiguresBench
+) -> None:
+    assert bench.whole.rests.text() == "Rim EVE, brokenness and completeness: 40 of 40 rims read."
+    assert not bench.whole.cards["brokenness"].marked
+    add_group(desk, "131", ware="QRS", part="rim", pieces=90)
+    qtbot.waitUntil(lambda: bench.whole.cards["sherds"].value == "196")
+    settled(qtbot, program)
+    assert "only 40 of 130 rims" in bench.whole.rests.text()
+    assert bench.whole.rests.isVisible()
+    assert bench.whole.cards["brokenness"].marked
+
+
+def test_forms_are_told_apart_from_wares_and_all_rows_stand_in_the_page(
+    qtbot: Any, desk: Desk, program: Program, bench: FiguresBench
+) -> None:
+    add_form(desk, code="QRS1", name="bowl")
+    add_group(desk, "131", ware="QRS", form="QRS1", part="rim", pieces=2)
+    qtbot.waitUntil(lambda: bench.whole.cards["sherds"].value == "108")
+    settled(qtbot, program)
+    place = next(at for at, name in enumerate(rows_of(bench.whole.model, 1)) if name.startswith("QRS1"))
+    assert rows_of(bench.whole.model, 0)[place - 1 : place + 1] == ["QRS", "of these"]
+    assert [column.title for column in bench.whole.table.columns()][1] == "Name"
+    bar = bench.whole.table.verticalScrollBar()
+    assert bar.maximum() == 0

@@ -10,10 +10,13 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.figure_scopes import Of, Scope, scope_of
 from findsdesk.desk.figure_words import (
+    BY_RIMS,
     METHOD_OF,
     FigureLine,
     figure_lines,
     method_in_words,
+    rests_on_few,
+    rests_on_rims,
     types_in_words,
     value_of,
 )
@@ -81,6 +84,12 @@ class Shown:
     types: tuple[TableRow, ...]
     undated: str
     late: str
+    rests: str
+    """On how many rims the vessel equivalents rest, '' where no rim was read."""
+
+    def is_doubtful(self, key: str) -> bool:
+        """Return whether a figure is marked: what looks late, and what rests on few of the rims."""
+        return key == "late" or (key in BY_RIMS and rests_on_few(self.figures.sums))
 
 
 def read_figures(
@@ -100,12 +109,18 @@ def read_figures(
         tuple(type_row(one, say) for one in figures.types),
         undated,
         late if dates.late else "",
+        _rests(figures, say),
     )
+
+
+def _rests(figures: SherdFigures, say: Say) -> str:
+    rests = rests_on_rims(figures.sums, say)
+    return say(N_("Rim EVE, brokenness and completeness: {rests}."), rests=rests) if rests else ""
 
 
 def type_columns(say: Say) -> tuple[Column, ...]:
     """Return the columns of the table of wares and forms."""
-    heads = (Column(say(N_("Ware"))), Column(say(N_("Form")), grows=True), Column(say(N_("Years"))))
+    heads = (Column(say(N_("Ware"))), Column(say(N_("Name")), grows=True), Column(say(N_("Years"))))
     tips = {key: method_in_words(METHOD_OF[key], say) for key in TYPE_KEYS}
     return (*heads, *(Column(say(FIGURE_IN_WORDS[key]), figures=True, tip=tips[key]) for key in TYPE_KEYS))
 
@@ -116,10 +131,10 @@ def type_row(one: TypeFigures, say: Say) -> TableRow:
     years = one.years.in_words() if one.years else "–"
     said = {figure.key: figure.figure for figure in one.figures}
     cells = (
-        Cell("" if one.form else ware, strong=not one.form),
-        Cell(" ".join(part for part in (one.form, one.form_name) if part) if one.form else one.ware_name),
+        Cell(say(N_("of these")), "muted") if one.form else Cell(ware, strong=True),
+        Cell(f"{one.form} {one.form_name}".strip() if one.form else one.ware_name),
         Cell(years, "" if one.years else "muted"),
-        *(Cell(value_of(said[key]) if key in said else "") for key in TYPE_KEYS),
+        *(Cell(value_of(said[key]) if key in said else "", "muted" if one.form else "") for key in TYPE_KEYS),
     )
     return TableRow(Behind("sherds", one.ware, one.form or None), cells, said=ware)
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Scope
-from findsdesk.desk.figure_words import method_in_words
+from findsdesk.desk.figure_words import method_in_words, rests_on_few
 from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, Look, PlacedPlot, placed_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind
@@ -30,8 +30,9 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _
 
 _PLOT = 190
-_LEAST_TABLE = 150
-"""Pixels of height, at 100 per cent, of the plot and of the table at the least."""
+"""Pixels of height, at 100 per cent, of the plot at the least."""
+_FEWEST_ROWS, _MOST_ROWS = 4, 30
+"""So many rows the table shows at least, and at most before it has a scroll bar of its own."""
 _INCH_MM = 25.4
 _DOTS = 96
 
@@ -66,6 +67,9 @@ class WholePart(QWidget):
         self.cards: dict[str, FigureCard] = {}
         self.plot = ProfilePicture(theme, _("Date profile"), _PLOT)
         self.dates = labels.muted(small=True)
+        self.rests = labels.plain()
+        self.rests.setProperty("kind", "small")
+        self.rests.hide()
         self.search = SearchField(_("Search wares and forms"), _("Search"))
         self.model = ShortTable(type_columns(say))
         self.table = TableView(theme, _("Wares and forms"))
@@ -161,7 +165,10 @@ class WholePart(QWidget):
         for line in shown.lines:
             card = self.cards.get(line.key) or self._new_card(line.key)
             told = line.told(self.bench.surroundings.words)
-            card.say(line.name, line.value, line.unit, told, marked=line.key == "late")
+            card.say(line.name, line.value, line.unit, told, marked=shown.is_doubtful(line.key))
+        self.rests.setText(shown.rests)
+        self.rests.setVisible(bool(shown.rests))
+        labels.restyle(self.rests, wrong=rests_on_few(shown.figures.sums))
         self.dates.setText(" ".join(part for part in (shown.late, shown.undated) if part))
         self.dates.setVisible(bool(self.dates.text()))
         self._search()
@@ -177,7 +184,7 @@ class WholePart(QWidget):
         width, height = (
             side * self.plot.devicePixelRatio() / dots * _INCH_MM for side in (self.plot.width(), self.plot.height())
         )
-        look = Look(width, height, round(dots), theme.colours.ink, theme.colours.ground)
+        look = Look(width, height, round(dots), theme.colours.ink, theme.colours.ground, strong=theme.is_sun)
         desk, said = self.bench.surroundings.desk, "; ".join(self._said(shown))
 
         def work() -> PlacedPlot:
@@ -208,6 +215,13 @@ class WholePart(QWidget):
         rows = found_types(self.shown.types, self.search.text()) if self.shown else ()
         self.model.show_rows(rows)
         self.table.fit_columns()
+        self._fit_table()
+
+    def _fit_table(self) -> None:
+        """Let the table show many rows without a scroll bar of its own: the page scrolls on a small screen."""
+        rows = max(_FEWEST_ROWS, min(self.model.rowCount(), _MOST_ROWS))
+        head = self.table.horizontalHeader().sizeHint().height()
+        self.table.setMinimumHeight(head + rows * self.table.verticalHeader().defaultSectionSize() + 2)
 
     def _open_type(self, row_id: object) -> None:
         if isinstance(row_id, Behind):
@@ -251,7 +265,7 @@ class WholePart(QWidget):
         self._whole = QVBoxLayout(self)
         self._whole.setContentsMargins(0, 0, 0, 0)
         self._whole.addLayout(head)
-        for part in (self._cards, self.plot, self.dates, self.empty):
+        for part in (self._cards, self.rests, self.plot, self.dates, self.empty):
             self._whole.addWidget(part)
         self._whole.addWidget(self._below, 1)
         self._whole.addStretch(0)
@@ -260,7 +274,7 @@ class WholePart(QWidget):
         px = self.bench.theme.px
         self._whole.setSpacing(px(9))
         self._flow.set_gaps(px(7), px(7))
-        self.table.setMinimumHeight(px(_LEAST_TABLE))
+        self._fit_table()
 
 
 def _drawn(desk: Desk, shown: Shown, look: Look) -> PlacedPlot:
