@@ -15,9 +15,15 @@ PICTURES = Path(__file__).parent / "pictures"
 SETS = (
     ("", "shade", ("--by", "tessa", "--in-hand", "wash=131", "--in-hand", "check_in=132")),
     ("", "shade", ("--by", "oren", "--in-hand", "sorting=87", "--in-hand", "figures=2017", "--in-hand", "pieces=69")),
+    ("", "shade", ("--by", "mika", "--in-hand", "shelves=TQX0000018")),
     ("-sun", "sun", ("--by", "tessa", "--in-hand", "wash=131", "--in-hand", "check_in=132")),
 )
-TAKEN = ({"day", "check_in", "wash", "labels", "registers", "set_up"}, {"sorting", "figures", "pieces"}, {"wash"})
+TAKEN = (
+    {"day", "check_in", "wash", "labels", "registers", "set_up"},
+    {"sorting", "figures", "pieces"},
+    {"shelves"},
+    {"wash"},
+)
 
 
 def findsdesk(*words: str) -> None:

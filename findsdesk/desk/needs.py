@@ -178,6 +178,7 @@ def _loans_overdue(session: Session, today: date) -> list[Need]:
     rows = session.execute(
         select(
             Loan.number,
+            Loan.code,
             Loan.borrower,
             Loan.due_on,
             Loan.made_at,
@@ -185,12 +186,17 @@ def _loans_overdue(session: Session, today: date) -> list[Need]:
         )
         .join(LoanLine, LoanLine.loan_id == Loan.id)
         .where(Loan.back_on.is_(None), Loan.due_on < today)
-        .group_by(Loan.id, Loan.number, Loan.borrower, Loan.due_on, Loan.made_at)
+        .group_by(Loan.id, Loan.number, Loan.code, Loan.borrower, Loan.due_on, Loan.made_at)
         .order_by(Loan.due_on, Loan.number)
     ).all()
     return [
-        Need("loan_overdue", (str(number),), since, {"who": who, "n": int(out), "days": (today - due_on).days})
-        for number, who, due_on, since, out in rows
+        Need(
+            "loan_overdue",
+            (str(number),),
+            since,
+            {"who": who, "n": int(out), "days": (today - due_on).days, "code": code},
+        )
+        for number, code, who, due_on, since, out in rows
     ]
 
 

@@ -78,6 +78,15 @@ def place_with_boxes(desk: Desk, place: str) -> PlaceWithBoxes:
         return PlaceWithBoxes(here, boxes, bags_in_box(session, ids))
 
 
+def boxes_within(desk: Desk, place: str) -> tuple[BoxFacts, ...]:
+    """Return the boxes that belong to a place or to one within it, by number. Refusals: those of finding it."""
+    with desk.reading() as reading:
+        tree = tree_of(reading.session)
+        inside = all_within(place_of(reading.session, desk, place).id, tree.parents)
+        codes = {tree.places[one].code for one in inside}
+        return tuple(box for box in every_box(reading.session) if box.place_code in codes)
+
+
 def bags_without_box(desk: Desk) -> tuple[BagInBox, ...]:
     """Return the bags that lie in no box, in natural order of deposit and container."""
     with desk.reading() as reading:

@@ -23,6 +23,7 @@ BENCHES = {
     "sorting": N_("Sorting table"),
     "pieces": N_("Pieces"),
     "labels": N_("Marks & labels"),
+    "shelves": N_("Shelves"),
     "registers": N_("Registers"),
     "figures": N_("Figures"),
     "set_up": N_("Set-up"),

@@ -42,6 +42,13 @@ class Surroundings(QObject):
         self.sounds = sounds
         self.rows_wished: tuple[Any, Any] | None = None
         """A ``Scope`` and a ``Behind`` that somebody asked for at another bench."""
+        self.labels_wished = ""
+        """The kind of labels that somebody asked for at another bench."""
+
+    def open_labels(self, kind: str) -> None:
+        """Show the labels of a kind at their bench, which takes the wish up when it opens."""
+        self.labels_wished = kind
+        self.open_bench.emit("labels")
 
     def open_rows(self, scope: object, behind: object) -> None:
         """Show the rows behind a figure of something, at the bench of figures, which takes them up when it opens."""

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 KEYS = (
     ("Ctrl+F", N_("to the scan line")),
-    ("Ctrl+1 … 9", N_("to a bench")),
-    ("Ctrl++  Ctrl+-  Ctrl+0", N_("larger, smaller, plain size")),
+    ("Ctrl+1 … 9, Ctrl+0", N_("to a bench; 0 is the tenth")),
+    ("Ctrl++  Ctrl+-  Shift+F9", N_("larger, smaller, plain size")),
     ("F9", N_("sun or shade")),
     ("F1", N_("this page")),
 )
@@ -30,12 +30,12 @@ def add_shortcuts(window: Window, benches: Sequence[str]) -> None:
         (QKeySequence(standard.ZoomIn), lambda: theme.zoom_by(1)),
         (QKeySequence("Ctrl+="), lambda: theme.zoom_by(1)),
         (QKeySequence(standard.ZoomOut), lambda: theme.zoom_by(-1)),
-        (QKeySequence("Ctrl+0"), lambda: theme.zoom_to(100)),
+        (QKeySequence("Shift+F9"), lambda: theme.zoom_to(100)),
         (QKeySequence("F9"), lambda: theme.use("shade" if theme.is_sun else "sun")),
         (QKeySequence("F1"), window.show_keys),
     ):
         QShortcut(keys, window).activated.connect(call)
-    for number, key in enumerate(benches[:9], start=1):
-        QShortcut(QKeySequence(f"Ctrl+{number}"), window).activated.connect(
+    for number, key in enumerate(benches[:10], start=1):
+        QShortcut(QKeySequence(f"Ctrl+{number % 10}"), window).activated.connect(
             lambda key=key: window.open_bench(key, anew=True)
         )

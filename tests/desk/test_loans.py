@@ -62,7 +62,7 @@ def test_glass_goes_to_the_specialist_and_one_of_22_is_still_out_after_four_week
     assert (late.standing, late.days_overdue) == (LoanStanding.OVERDUE, 1)
     need = next(need for need in the_day(desk).needs if need.kind == "loan_overdue")
     assert need.numbers == ("1",)
-    assert need.facts == {"who": "Nela Trost", "n": 1, "days": 1}
+    assert need.facts == {"who": "Nela Trost", "n": 1, "days": 1, "code": loan.code}
     chased = chase_loan(desk, loan.code, how="telephone", answer="in the post")
     assert [(one.how, one.answer) for one in chased.chased] == [("telephone", "in the post")]
     back = give_back(desk, "1")

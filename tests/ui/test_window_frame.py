@@ -202,7 +202,7 @@ def test_keys_lead_to_benches_scan_line_size_and_sun(window, qtbot):
     assert window.theme.name == "sun"
     QTest.keyClick(window, Qt.Key.Key_Plus, control)
     assert window.theme.zoom == 110
-    QTest.keyClick(window, Qt.Key.Key_0, control)
+    QTest.keyClick(window, Qt.Key.Key_F9, Qt.KeyboardModifier.ShiftModifier)
     assert window.theme.zoom == 100
     QTest.keyClick(window, Qt.Key.Key_F, control)
     assert window.scan_line.field.hasFocus()

@@ -160,7 +160,8 @@ def need_row(need: Need, around: WordsAround) -> NeedRow:
     head, text, late, bench = make(need, around)
     if need.kind == "soaking_too_long" and need.since:
         since = times.hours(max(0.0, (around.now - need.since).total_seconds() / 3600))
-    number = need.numbers[0] if len(need.numbers) == 1 else ""
+    # What has a code is found by it: the number of a loan is the number of a container too.
+    number = need.facts.get("code") or (need.numbers[0] if len(need.numbers) == 1 else "")
     return NeedRow(head, text, since, late, number, bench)
 
 
@@ -237,7 +238,7 @@ def _loan_overdue(need: Need, around: WordsAround) -> _Row:
     pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
     days = plural("{n} day overdue", "{n} days overdue", int(need.facts["days"]))
     text = around.say(N_("{pieces} still with {who}, {days}"), pieces=pieces, who=need.facts["who"], days=days)
-    return head, text, True, "registers"
+    return head, text, True, "shelves"
 
 
 def _new_object(need: Need, around: WordsAround) -> _Row:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut, QShowEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
@@ -295,6 +295,16 @@ class LabelsBench(Bench):
         self.meeting.look_again()
         self.work.look_for_printers()
         super().showEvent(event)
+        # After the bench was read and turned to what waits.
+        QTimer.singleShot(0, self, self._open_wished)
+
+    def _open_wished(self) -> None:
+        """Show the labels that somebody asked for at another bench."""
+        wished, self.surroundings.labels_wished = self.surroundings.labels_wished, ""
+        if wished:
+            self.state.look_for_work = False
+            self._choose_row(Row.OTHER)
+            self._choose_other(wished)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         button = QApplication.focusWidget()
