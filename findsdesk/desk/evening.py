@@ -6,15 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.reading_rows import ReadingFacts, period_names, read_between
+from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, Note, Square, Step
+from findsdesk.words import N_
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ class SquareEvening:
 def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
     """Return the evening sheet of a day, a line for each square in which anything happened."""
     with desk.reading() as reading:
-        session = reading.session
+        session, say = reading.session, wording(desk)
         start, end = day_bounds(desk, day)
         counted = counted_between(start, end)
         came_in = _per_square(session, StepKind.ARRIVED, start, end)
@@ -63,7 +65,7 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
                 read=read.get(square, 0),
                 questions=tuple(questions.get(square, ())),
                 dates=tuple(_date(one) for one in readings.get(name, ()) if period_names(one.periods)),
-                notable=tuple(note for one in readings.get(name, ()) for note in _notable(one)),
+                notable=tuple(note for one in readings.get(name, ()) for note in _notable(one, say)),
             )
             for square, name in names.items()
             if square in came_in or square in washed or square in read or square in questions or name in readings
@@ -71,20 +73,29 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
 
 
 def _date(one: ReadingFacts) -> str:
-    return f"{one.container or one.deposit}: {period_names(one.periods)}"
+    return f"{one.container or one.deposit}: {period_names(one.periods)} ({one.who})"
 
 
-def _notable(one: ReadingFacts) -> Iterator[str]:
-    for said in (one.line, one.look_again_why):
-        if said:
-            yield f"{one.container or one.deposit}: {said}"
+def _notable(one: ReadingFacts, say: Say) -> Iterator[str]:
+    """Yield what is to be remembered of a reading and what is to be looked at again, and who says so."""
+    facts = {"what": one.container or one.deposit, "who": one.who}
+    if one.line:
+        yield say(N_("{what}: {line} ({who})"), line=one.line, **facts)
+    if one.look_again_why:
+        yield say(N_("{what}: look again, {why} ({who})"), why=one.look_again_why, **facts)
 
 
 def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime) -> dict[int | None, int]:
     rows = session.execute(
         select(Container.square_id, func.count(Step.container_id.distinct()))
         .join(Step, Step.container_id == Container.id)
-        .where(Step.kind == kind, Step.happened_at >= start, Step.happened_at < end)
+        .where(
+            Step.kind == kind,
+            Step.happened_at >= start,
+            Step.happened_at < end,
+            # What was taken out of another container lay in the yard before: it did not come in.
+            or_(Step.kind != StepKind.ARRIVED, Container.from_container_id.is_(None)),
+        )
         .group_by(Container.square_id)
     )
     return dict(rows.all())

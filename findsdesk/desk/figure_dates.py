@@ -68,6 +68,8 @@ class Dates:
     mean_with_late: MeanDate | None
     undated: tuple[OfType, ...]
     late: tuple[OfType, ...]
+    bulk_ends: int | None = None
+    """The year from which on what begins looks late, where all of it is from one sealed deposit."""
 
 
 def dates_of(
@@ -85,7 +87,8 @@ def dates_of(
     Refusals: ``bin_years``, ``too_many_bins``.
     """
     found = [*(_Found.of_cell(cell, types) for cell in cells), *map(_Found.of_object, objects)]
-    ends = _ends_of_bulk(session, found)
+    bulks = _bulks(session, found)
+    ends = _with_late(found, bulks)
     late = {id(one): ends[one.deposit_id] for one in found if one.begins_at_or_after(ends.get(one.deposit_id))}
     mine = [one for one in found if one.mine]
     sherds = [one for one in mine if one.object_number is None]
@@ -104,6 +107,7 @@ def dates_of(
         mean_with_late=_mean(sherds) if own_late else None,
         undated=_added(one for one in sherds if one.years is None),
         late=_added(own_late, late),
+        bulk_ends=next(iter(bulks.values())) if len({one.deposit_id for one in found}) == len(bulks) == 1 else None,
     )
 
 
@@ -152,19 +156,27 @@ def ends_of_bulk(
 
 
 def _ends_of_bulk(session: Session, found: Sequence[_Found]) -> dict[int | None, int]:
+    return _with_late(found, _bulks(session, found))
+
+
+def _with_late(found: Sequence[_Found], bulks: Mapping[int, int]) -> dict[int | None, int]:
+    """Return the ends of those deposits in which something begins at the end of the bulk or later."""
+    late = {one.deposit_id for one in found if one.begins_at_or_after(bulks.get(one.deposit_id or 0))}
+    return {deposit_id: end for deposit_id, end in bulks.items() if deposit_id in late}
+
+
+def _bulks(session: Session, found: Sequence[_Found]) -> dict[int, int]:
+    """Return the year in which the bulk of each sealed deposit ends, where anything of it is dated."""
     by_deposit: dict[int, list[_Found]] = {}
     for one in found:
         if one.deposit_id is not None:
             by_deposit.setdefault(one.deposit_id, []).append(one)
-    ends: dict[int | None, int] = {}
+    bulks: dict[int, int] = {}
     for deposit_id, security in securities(session, set(by_deposit)).items():
         looked = look_intrusive(_finds([one for one in by_deposit[deposit_id] if not one.open_ended], {}), security)
-        if looked is None:
-            continue
-        end = int(looked.end_of_bulk.value)
-        if any(one.begins_at_or_after(end) for one in by_deposit[deposit_id]):
-            ends[deposit_id] = end
-    return ends
+        if looked is not None:
+            bulks[deposit_id] = int(looked.end_of_bulk.value)
+    return bulks
 
 
 def _finds(found: Sequence[_Found], late: Mapping[int, int]) -> list[DatedFind]:

@@ -40,6 +40,8 @@ class LiveDates:
     late_head: str
     late_rest: str
     late_types: frozenset[str]
+    late_from: int | None = None
+    """What begins in this year or later looks late here; None where the deposit is not sealed."""
 
 
 def live_dates(desk: Desk, container_id: int) -> LiveDates:
@@ -81,6 +83,7 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
         late_head=say(N_("{types} look late."), types=late) if late else "",
         late_rest=say(rest, year=end) if late else "",
         late_types=frozenset(one.said for one in dates.late if one.object_number is None),
+        late_from=dates.bulk_ends,
     )
 
 

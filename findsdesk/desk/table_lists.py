@@ -19,10 +19,12 @@ from findsdesk.store.models import Form, Ware
 
 @dataclass(frozen=True, slots=True)
 class Coded:
-    """A ware or a form: its code and its name."""
+    """A ware or a form: its code, its name, and when it begins."""
 
     code: str
     name: str
+    begins: int | None = None
+    """The first year it may be of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,12 @@ class TableLists:
     def propose(self, said: GroupFacts, security: str) -> Proposal:
         """Return what the policy says of a group, as it is typed, in a deposit of a security."""
         return self.policy.propose(said_for_the_policy(said, self.words), security)
+
+    def begins(self, said: GroupFacts) -> int | None:
+        """Return the first year a group may be of: its form's, else its ware's; None where nothing says so."""
+        coded = ((self.forms, said.form), (self.wares, said.ware))
+        found = (one.begins for of, code in coded for one in of if code and one.code == code)
+        return next((begins for begins in found if begins is not None), None)
 
 
 def table_lists(desk: Desk) -> TableLists:
@@ -57,6 +65,6 @@ def table_lists(desk: Desk) -> TableLists:
 
 def _coded(session: Session, model: type[Ware] | type[Form]) -> tuple[Coded, ...]:
     rows = session.execute(
-        select(model.code, model.name).where(model.merged_into_id.is_(None)).order_by(model.code)
+        select(model.code, model.name, model.earliest).where(model.merged_into_id.is_(None)).order_by(model.code)
     ).all()
-    return tuple(Coded(code, name) for code, name in rows)
+    return tuple(Coded(code, name, earliest) for code, name, earliest in rows)

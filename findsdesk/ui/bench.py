@@ -162,6 +162,7 @@ class Bench(QWidget):
 
         def done(value: T) -> None:
             wake()
+            self.surroundings.written.emit()
             if then:
                 then(value)
 

@@ -66,7 +66,7 @@ class Program(QObject):
         self.window = Window(around, (), reads, tags=rail_tags())
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
-        self.filter = ScanFilter(parent=self)
+        self.filter = ScanFilter(parent=self, reads=self._reads_right)
         self.building = BenchBuilding(self.window)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
@@ -141,6 +141,13 @@ class Program(QObject):
         """Return whether all benches stand, nothing is being read or written, and no news is on its way."""
         return not self.building.under_way() and self.lanes.idle() and not self.changes.waiting()
 
+    @staticmethod
+    def _reads_right(text: str) -> bool:
+        """Return whether a text is a code as it is printed, of this excavation or another."""
+        from findsdesk.domain.codes import could_be_code
+
+        return could_be_code(text)
+
     # News
 
     def _hear(self, touched: frozenset[Thing]) -> None:
@@ -184,6 +191,7 @@ class Program(QObject):
         """Let somebody sit down: what is done from now on is theirs."""
         around = self.surroundings
         around.desk = around.desk.seat(person)
+        around.seated.emit()
         self._remember_person()
         self.window.read_foot()
         # Else the next Enter of who goes on typing would open the team again.

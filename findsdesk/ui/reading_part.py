@@ -37,6 +37,8 @@ class ReadingPart(QWidget):
         self.bench = bench
         self.of, self.code = Of.CONTAINER, ""
         self.page: ReadingPage | None = None
+        self._who = ""
+        """Whose form it is: what somebody else typed and did not write is not theirs."""
         say = bench.surroundings.words
         self.card = Card(bench.theme)
         self.form = FieldForm(
@@ -55,16 +57,22 @@ class ReadingPart(QWidget):
         self.back = QPushButton(_("Back"))
         self.told = QVBoxLayout()
         self.answers: list[QLineEdit] = []
+        self._to_answer = False
         self._texts: list[QWidget] = []
         self._lay_out()
         self.form.entered.connect(self.write)
         self.button.clicked.connect(self.write)
         self.back.clicked.connect(self.left)
+        bench.surroundings.seated.connect(self.read_again)
 
     def show_for(self, of: Of, code: str) -> None:
         """Show the readings of a container or a deposit, and the form with one's own."""
         self.of, self.code = of, code
         self.read_again()
+
+    def focus_answer(self) -> None:
+        """Give the keyboard to what is to be answered, as soon as it is read, else to the form."""
+        self._to_answer = True
 
     def read_again(self) -> None:
         """Read what was read of the thing; what somebody types stays where the thing is the same."""
@@ -75,7 +83,9 @@ class ReadingPart(QWidget):
     def show_page(self, page: ReadingPage) -> None:
         """Show what was read."""
         say = self.bench.surroundings.words
-        other = self.page is None or self.page.scope != page.scope or self.page.own != page.own
+        who = self.bench.surroundings.desk.person.name
+        other = self.page is None or self.page.scope != page.scope or self.page.own != page.own or self._who != who
+        self._who = who
         self.page = page
         none = [("", _("–"))]
         for key in _PERIODS:
@@ -83,10 +93,14 @@ class ReadingPart(QWidget):
         self.form.offer("confidence", [(key, say(word)) for key, word in page.confidences])
         heading = N_("{Container} {n}") if page.scope.of is Of.CONTAINER else N_("{Deposit} {n}")
         self.card.say_heading(say(heading, n=page.scope.name))
-        self.button.setText(_("Correct my reading") if page.own else _("Write the reading"))
+        again = _("Write a reading of your own") if page.readings else _("Write the reading")
+        self.button.setText(_("Correct my reading") if page.own else again)
         if other:
             self.form.show_values(_values(page.own))
         self._tell(page)
+        if self._to_answer and self.answers:
+            self.answers[0].setFocus()
+        self._to_answer = False
 
     def write(self) -> None:
         """Write one's reading, or correct it."""
@@ -132,9 +146,13 @@ class ReadingPart(QWidget):
 
     def _answer(self, one: ReadingFacts) -> QWidget:
         line, entry, button = QWidget(), QLineEdit(), QPushButton(_("Write what was seen"))
+        entry.setProperty("free_text", True)
+        label = labels.plain(_("What was seen"), wrap=False)
+        label.setBuddy(entry)
         entry.setAccessibleName(_("What was seen: {why}").format(why=one.look_again_why))
         row = QHBoxLayout(line)
         row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(label)
         row.addWidget(entry, 1)
         row.addWidget(button)
         desk = self.bench.surroundings.desk

@@ -33,6 +33,9 @@ _SILENT_KEYS = (
     Qt.Key.Key_NumLock,
 )
 
+FREE_TEXT = "free_text"
+"""The property of a field in which somebody writes whole words."""
+
 _PRESSED_AGAIN_MS = 150.0
 """A held key repeats itself after 250 ms at the earliest (from memory: the shortest delay systems offer).
 
@@ -65,8 +68,11 @@ class ScanFilter(QObject):
         profile: ScannerProfile | None = None,
         clock: Callable[[], float] = steady_ms,
         parent: QObject | None = None,
+        reads: Callable[[str], bool] = lambda _code: True,
     ) -> None:
+        """``reads`` tells whether a text reads right as a code of ours; one that does not is typing in a text field."""
         super().__init__(parent)
+        self._reads = reads
         self._clock = clock
         self._timing = ScanTiming(profile or usb())
         self._kept: list[tuple[QObject, QKeyEvent]] = []
@@ -133,9 +139,9 @@ class ScanFilter(QObject):
     def look_at_clock(self) -> None:
         """Decide about held keys if the time for it has come; the timer calls this."""
         verdict = self._timing.silence(self._clock() + self._key_time_ahead)
-        if verdict is Verdict.SCAN:
+        if verdict is Verdict.SCAN and not self._is_text():
             self._complete()
-        elif verdict is Verdict.GIVE_BACK:
+        elif verdict in (Verdict.SCAN, Verdict.GIVE_BACK):
             self._give_back()
         else:
             self._wait()
@@ -207,7 +213,7 @@ class ScanFilter(QObject):
     def _act(self, verdict: Verdict, receiver: QObject, event: QKeyEvent) -> bool:
         if verdict is Verdict.PASS:
             return False
-        if verdict is Verdict.GIVE_BACK:
+        if verdict is Verdict.GIVE_BACK or (verdict is Verdict.SCAN and self._is_text()):
             self._give_back()
             return False
         if verdict is Verdict.SCAN:
@@ -220,6 +226,15 @@ class ScanFilter(QObject):
         self._kept.append((receiver, event.clone()))
         self._wait()
         return True
+
+    def _is_text(self) -> bool:
+        """Return whether what came as fast as a scan was written in a text field and reads as no code.
+
+        A text expander, or speech put into words, types as fast as a scanner.
+        """
+        field = QApplication.focusWidget()
+        free = field is not None and bool(field.property(FREE_TEXT))
+        return free and not self._timing.prefixed and not self._reads(self._timing.held)
 
     def _release(self, receiver: QObject, event: QKeyEvent) -> bool:
         if event.key() in self._swallow_release:

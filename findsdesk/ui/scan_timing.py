@@ -68,6 +68,16 @@ class ScanTiming:
         """Return whether keys are kept back."""
         return bool(self._times)
 
+    @property
+    def held(self) -> str:
+        """Return the characters that are kept back, without the prefix."""
+        return self._held
+
+    @property
+    def prefixed(self) -> bool:
+        """Return whether they began with the prefix that the scanner alone sends."""
+        return self._prefixed
+
     def character(self, text: str, now: float) -> Verdict:
         """Judge a key that writes one character."""
         if not self._times:

@@ -26,6 +26,10 @@ class Surroundings(QObject):
     """A code or number to find and take in hand, as if it had been scanned."""
     said = Signal(object)
     """An ``Answer`` for the scan line: the outcome of a deed in words, with sound and colour."""
+    written = Signal()
+    """A deed of this window was written."""
+    seated = Signal()
+    """Somebody else sat down: what is one's own is theirs from now on."""
     show_found = Signal(object)
     """A ``Found``: take it in hand and show it in the dossier without another look-up."""
 
@@ -44,6 +48,8 @@ class Surroundings(QObject):
         """A ``Scope`` and a ``Behind`` that somebody asked for at another bench."""
         self.labels_wished = ""
         """The kind of labels that somebody asked for at another bench."""
+        self.reading_wished = False
+        """Somebody asked at another bench for the reading of what is in hand."""
 
     def open_labels(self, kind: str) -> None:
         """Show the labels of a kind at their bench, which takes the wish up when it opens."""

@@ -64,6 +64,8 @@ class Window(QMainWindow):
         self.reads = reads
         self.found: Found | None = None
         self._not_told: set[str] = set()
+        self._refused: Answer | None = None
+        """What was said of the last scan that was refused, until something is written."""
         """Benches out of sight that were not told yet what is in hand."""
         self._pulled = False
         self._has_shortcuts = False
@@ -164,8 +166,16 @@ class Window(QMainWindow):
         self._look_up_ended(found=True)
 
     def _refuse_scan(self, refusal: Refusal) -> None:
-        self._answer(Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms)))
+        answer = Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms))
+        self._answer(answer)
+        self._refused = answer
         self._look_up_ended(found=False)
+
+    def _written(self) -> None:
+        """Something was written since a scan was refused: that message is old, and stands no longer on top."""
+        if self._refused is not None and self.scan_line.answer is self._refused:
+            self.scan_line.show_answer(Answer(Tone.PLAIN, ""))
+        self._refused = None
 
     def _fail_scan(self, fault: BaseException) -> None:
         self._look_up_ended(found=False)
@@ -270,6 +280,7 @@ class Window(QMainWindow):
         around.take_in_hand.connect(self.on_scan)
         around.show_found.connect(self.show_found)
         around.said.connect(self._answer)
+        around.written.connect(self._written)
         self.theme.changed.connect(self._fold)
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -9,6 +9,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import deposit_dossier, dossier_of
 from findsdesk.desk.evening import evening
 from findsdesk.desk.named_readings import answer_looked
+from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.readings import read_container, read_deposit
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
 from findsdesk.desk.sheets import evening_sheet
@@ -34,10 +35,10 @@ def read(desk: Desk) -> Desk:
 
 def test_the_evening_says_dates_and_what_is_notable(read: Desk) -> None:
     squares = {one.square: one for one in evening(read, DAY)}
-    assert squares["A1"].dates == ("131: Harbour II (Harbour III)",)
-    assert squares["A1"].notable == ("131: floor fill", "131: two Green Glaze")
-    assert (squares["A2"].dates, squares["A2"].notable) == ((), ("2019: nothing that can be dated",))
-    assert squares["B2"].dates == ("12: Harbour II",)
+    assert squares["A1"].dates == ("131: Harbour II (Harbour III) (Oren Vade)",)
+    assert squares["A1"].notable == ("131: floor fill (Oren Vade)", "131: look again, two Green Glaze (Oren Vade)")
+    assert (squares["A2"].dates, squares["A2"].notable) == ((), ("2019: nothing that can be dated (Oren Vade)",))
+    assert squares["B2"].dates == ("12: Harbour II (Oren Vade)",)
     page_of = pypdfium2.PdfDocument(evening_sheet(read, DAY).pdf)[0]
     printed = page_of.get_textpage().get_text_bounded()
     for said in ("131: Harbour II", "floor fill", "Notable"):
@@ -81,3 +82,10 @@ def test_the_dossier_tells_who_read_what(read: Desk) -> None:
     assert [(one.who, one.line) for one in deposit.readings] == [("Oren Vade", "nothing that can be dated")]
     container_id = page(read, Register.READINGS, RegisterQuery(text="floor"))[0].container_id
     assert [one.line for one in dossier_of(read, container_id).readings] == ["floor fill"]
+
+
+def test_what_was_taken_out_of_a_bucket_did_not_come_in(desk: Desk) -> None:
+    put_container(desk, 131, steps=SORTING)
+    before = {one.square: one.came_in for one in evening(desk, DAY)}
+    register_object(desk, "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    assert {one.square: one.came_in for one in evening(desk, DAY)} == before

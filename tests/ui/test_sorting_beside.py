@@ -7,18 +7,20 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.reading_rows import readings_of_container
+from findsdesk.desk.readings import read_container
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.profile_chart import Chart, ChartBar, ChartLine, ProfileChart
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import ENTER, Table
-from tests.ui.at_work import fits, opened
+from tests.ui.at_the_sorting_table import ENTER, Table, after_what_waits, in_short, keep_and_discard
+from tests.ui.at_work import fits, go_to, opened
 from tests.ui.conftest import Keyboard
-from tests.yard import new_yard, put_container
+from tests.yard import new_yard, put_container, sitting
 
 F11 = Qt.Key.Key_F11
 ESCAPE, DOWN = Qt.Key.Key_Escape, Qt.Key.Key_Down
@@ -208,3 +210,35 @@ def test_a_chart_is_painted_in_both_looks(qtbot: Any, theme: Theme, look: str) -
     colours = {picture.pixelColor(x, y).name() for x in range(0, 300, 3) for y in range(0, 150, 3)}
     assert ("#0072b2" in colours) == (look == "shade")
     assert ("#000000" in colours) == (look == "sun")
+
+
+def test_what_looks_late_is_proposed_to_be_held_not_discarded(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = on_table(table, desk)
+    assert table.bench.state.late_from is not None
+    table.row("q", ENTER, "b", ENTER, "3", ENTER, ENTER, ENTER)
+    table.type("ggl", ENTER, "b", ENTER, "2")
+    assert "looks late here" in table.bench.table.below.text
+    table.row(ENTER, ENTER, ENTER)
+    assert in_short(table.stored(code).groups)[-2:] == [
+        "QRS body 3, discard (no diagnostic value)",
+        "GGL body 2, hold (looks late)",
+    ]
+
+
+def test_look_again_on_the_day_page_leads_to_where_it_is_answered(table: Table, desk: Desk) -> None:
+    code = on_table(table, desk)
+    read_container(sitting(desk, "Ilo"), "131", main="II", look_again="two Green Glaze")
+    day = go_to(table.qtbot, table.program, "day")
+    table.settle_down()
+    (row,) = [line.row for line in day.needs.lines if "look again" in line.row.text]
+    day._go(row)
+    table.settle_down()
+    after_what_waits(table)
+    figures = table.program.window.benches["figures"]
+    assert isinstance(figures, FiguresBench)
+    assert figures.reading.isVisible()
+    assert figures.reading.answers[0].hasFocus()
+    assert "What was seen" in [label.text() for label in figures.reading.findChildren(QLabel)]
+    table.row("a root hole", ENTER)
+    assert readings_of_container(desk, code)[0].looked_again_says == "a root hole"

@@ -14,6 +14,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.readings import read_container
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.kept_rows import KeptRows, file_beside
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
@@ -38,7 +39,7 @@ from tests.ui.at_the_sorting_table import (
 )  # fmt: skip
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
-from tests.yard import acts, new_yard
+from tests.yard import acts, new_yard, person
 
 F3 = Qt.Key.Key_F3
 
@@ -275,3 +276,34 @@ def test_a_long_doubt_leaves_the_row_said_last_large(table: Table, desk: Desk) -
     table.row("xyz", ENTER, "rim", ENTER, "99", ENTER, ENTER, ENTER)
     assert table.bench.table.big.text().endswith("in doubt: F2")
     assert table.bench.table.big.font_of_text().pixelSize() == plain
+
+
+# --- beside the rows ----------------------------------------------------------------------------------------------
+
+
+def test_the_refusal_of_a_scan_goes_when_something_was_written_since(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 108)
+    table.scan(code)
+    table.scan("no such thing")
+    assert "no such thing" in table.said()
+    table.row("qrs", ENTER, "r", ENTER, "20", ENTER, ENTER, ENTER)
+    assert table.said() == ""
+
+
+def test_the_reading_and_the_offer_follow_the_person_at_the_foot(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 108)
+    table.scan(code)
+    table.row("qrs", ENTER, "r", ENTER, "20", ENTER, ENTER, ENTER)
+    read_container(desk, code, main="II", line="floor fill")
+    table.row(Qt.Key.Key_F11)
+    reading = table.bench.beside_work.reading
+    assert (reading.button.text(), reading.form.entries["line"].value()) == ("Correct my reading", "floor fill")
+    table.program.sit(person(desk, "Ilo"))
+    table.settle_down()
+    assert reading.button.text() == "Write a reading of your own"
+    assert reading.form.entries["line"].value() == ""
+    assert reading.page is not None
+    assert [one.line for one in reading.page.readings] == ["floor fill"]
+    table.row(ESCAPE)
+    table.settle_down()
+    assert "takes back" not in turn(table)

@@ -31,6 +31,7 @@ class TextEntry(Entry):
     def __init__(self, name: str, _choices: Choices, _unit: str, _terms: Terms | None) -> None:
         self.line = self.widget = QLineEdit()
         self.line.setAccessibleName(name)
+        self.line.setProperty("free_text", True)
 
     def value(self) -> str:
         return self.line.text().strip()

@@ -145,6 +145,7 @@ class DayBench(Bench):
         self.surroundings.open_bench.emit(WAYS[bar])
 
     def _go(self, row: NeedRow) -> None:
+        self.surroundings.reading_wished = row.is_reading
         if row.number:
             self.surroundings.take_in_hand.emit(row.number)
         if row.bench:

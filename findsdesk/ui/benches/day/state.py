@@ -34,6 +34,8 @@ class NeedRow:
     """A thing to take in hand."""
     bench: str = ""
     """The bench where it is settled."""
+    is_reading: bool = False
+    """It is answered where the thing is read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +164,7 @@ def need_row(need: Need, around: WordsAround) -> NeedRow:
         since = times.hours(max(0.0, (around.now - need.since).total_seconds() / 3600))
     # What has a code is found by it: the number of a loan is the number of a container too.
     number = need.facts.get("code") or (need.numbers[0] if len(need.numbers) == 1 else "")
-    return NeedRow(head, text, since, late, number, bench)
+    return NeedRow(head, text, since, late, number, bench, need.kind == "look_again")
 
 
 _Row = tuple[str, str, bool, str]

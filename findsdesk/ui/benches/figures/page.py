@@ -145,6 +145,11 @@ class FiguresBench(Bench):
 
     def _open_wished(self) -> None:
         """Show the rows that somebody asked for at another bench."""
+        if self.surroundings.reading_wished:
+            self.surroundings.reading_wished = False
+            self.reading.focus_answer()
+            self._open_reading()
+            return
         wished, self.surroundings.rows_wished = self.surroundings.rows_wished, None
         if wished is not None:
             scope, behind = wished

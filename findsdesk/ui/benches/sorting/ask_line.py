@@ -77,6 +77,7 @@ class AskLine(QWidget):
         self.grams = NumberField(grams(), _("Dry grams"), surroundings.terms)
         self.why = OwnWordsField(_("Why"))
         self.why.setPlaceholderText(_("why"))
+        self.why.setProperty("free_text", True)
         self.write, self.leave = QPushButton(), QPushButton(_("Leave it"))
         self.leave.setProperty("quiet", True)
         self.strip = ChoiceStrip(self.theme)

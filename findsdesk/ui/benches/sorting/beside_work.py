@@ -41,6 +41,7 @@ class BesideWork:
         """Show the dates, and mark the rows that look late."""
         self.part.show_dates(found)
         late = found.late_types if found else frozenset()
+        self.state.late_from = found.late_from if found else None
         if late != self.state.late_types:
             self.state.late_types = late
             self._shown_anew()

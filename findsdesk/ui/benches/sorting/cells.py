@@ -34,6 +34,7 @@ def _cell(column: str, surroundings: Surroundings) -> Cell:
     if column == "note":
         line = QLineEdit()
         line.setAccessibleName(name)
+        line.setProperty("free_text", True)
         return line
     return SeveralField(name) if column in SEVERAL else ChoiceField(name)
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QObject, Signal
 
+from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.retention import Proposal
 from findsdesk.ui.benches.sorting.cells import Cell, show_text, text_of
@@ -13,6 +14,9 @@ from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
+
+LOOKS_LATE = "looks late"
+"""Why a sherd is held that looks late where it is from."""
 
 
 class Deciding(QObject):
@@ -28,6 +32,9 @@ class Deciding(QObject):
         assert isinstance(reason, OwnWordsField)
         self._box, self._reason, self._said = box, reason, said
         self.last_reason: Callable[[Decision], str] = lambda _decision: ""
+        self.late_from: Callable[[], int | None] = lambda: None
+        self.held_as_late = False
+        """Whether it is proposed on hold because it looks late where it is from, though a rule discards it."""
         self.own = False
         """Whether somebody decided."""
         self.proposal = Proposal(Decision.KEEP)
@@ -70,7 +77,7 @@ class Deciding(QObject):
         if self._lists is None:
             return
         facts = understand(self._said(), self._lists).facts
-        self.proposal = self._lists.of_table.propose(facts, self._security)
+        self.proposal = self._proposal(facts)
         if not self.own:
             self._show_decision(self.proposal.decision)
             if not self._own_reason:
@@ -79,6 +86,15 @@ class Deciding(QObject):
             # Why a rule is passed over is said anew for each row: the reason of another one is not taken.
             show_text(self._reason, "")
         self._offer_reasons()
+
+    def _proposal(self, facts: GroupFacts) -> Proposal:
+        """Return what the policy says, but on hold for what it discards and what looks late in a sealed deposit."""
+        assert self._lists is not None
+        said = self._lists.of_table.propose(facts, self._security)
+        begins, late_from = self._lists.of_table.begins(facts), self.late_from()
+        late = late_from is not None and begins is not None and begins >= late_from
+        self.held_as_late = late and said.decision is Decision.DISCARD
+        return Proposal(Decision.HOLD, reason=LOOKS_LATE) if self.held_as_late else said
 
     def reason_typed(self) -> None:
         """Take note that the reason is somebody's own; emptied, it is proposed again."""

@@ -269,6 +269,8 @@ class SortingBench(Bench):
         self.words.reopen_wanted.connect(self.asking.ask_reopen)
         for wanted in (self.table.what_waits.clicked, self.words.what_waits_wanted):
             wanted.connect(self._lay_aside)
+        # What is one's own to take back is another's from now on.
+        self.surroundings.seated.connect(self.refresh)
         self._clock = QTimer(self)
         self._clock.setInterval(_MINUTE_MS)
         self._clock.timeout.connect(self._minute_passed)

@@ -86,10 +86,15 @@ class RowFields(QWidget):
         if isinstance(widget, QLineEdit):
             widget.textEdited.connect(lambda _text: self._typed_in(column))
 
-    def ask_of(self, above: Callable[[], TypedRow | None], last_reason: Callable[[Decision], str]) -> None:
-        """Tell where the row above and the reason given last are found."""
+    def ask_of(
+        self,
+        above: Callable[[], TypedRow | None],
+        last_reason: Callable[[Decision], str],
+        late_from: Callable[[], int | None],
+    ) -> None:
+        """Tell where the row above, the reason given last, and the year from which on things look late are found."""
         self._above = above
-        self.deciding.last_reason = last_reason
+        self.deciding.last_reason, self.deciding.late_from = last_reason, late_from
 
     def stand_in_a_row(self) -> None:
         """Stand over a row of the table: leaving it writes it, so that no button is wanted."""

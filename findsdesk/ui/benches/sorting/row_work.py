@@ -37,7 +37,7 @@ class RowWork:
         self._before_scan = TypedRow()
         """What stood half typed when a scan came: of the container before, unless the scan finds nothing."""
         for fields in (self.new, self.edit):
-            fields.ask_of(self._above, self._last_reason)
+            fields.ask_of(self._above, self._last_reason, lambda: self.state.late_from)
         self.new.finished.connect(self.finish)
         self.new.upwards.connect(page.rows.go_to_last)
         self.new.left.connect(self._escape)

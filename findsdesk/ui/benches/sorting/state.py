@@ -68,6 +68,8 @@ class SortingState:
     """The container whose half typed row was kept when this one came, and the row: told in words."""
     late_types: frozenset[str] = frozenset()
     """The codes of ware and form that look late where the container is from."""
+    late_from: int | None = None
+    """The year from which on what begins looks late there."""
     reasons: dict[Decision, str] = field(default_factory=dict)
     """The reason given last for each decision."""
     _unwritten: dict[int, TableLines] = field(default_factory=dict)

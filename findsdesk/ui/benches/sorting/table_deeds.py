@@ -115,7 +115,11 @@ class TableDeeds:
             self._show()
             self._around.notices.failed(fault)
 
-        self._around.lanes.deed(work, then=then, refused=refused, failed=failed)
+        def done(row: GroupRow) -> None:
+            self._around.written.emit()
+            then(row)
+
+        self._around.lanes.deed(work, then=done, refused=refused, failed=failed)
         self._show()
 
     def _tell_later(self, dossier: Dossier, line: TableLine) -> None:

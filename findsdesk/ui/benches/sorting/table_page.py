@@ -6,6 +6,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.domain.balance import Decision
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.sorting import table_words
@@ -237,6 +238,8 @@ class TablePage(QWidget):
         elif fields.deciding.overrides():
             kept = fields.deciding.proposal.rule
             below.say("decision", _("“{rule}” keeps it: say why").format(rule=kept), wrong=fields.asks_why())
+        elif fields.deciding.held_as_late and fields.decided() is Decision.HOLD:
+            below.say("decision", _("looks late here: held, for somebody to look at"))
         elif fields.asks_why():
             below.say("reason", _("A discard needs a reason: a number or a word of the list"), wrong=True)
         else:

@@ -189,7 +189,8 @@ def _share(typed: str, column: str, pieces: int, doubts: list[Doubt]) -> int | N
     permille = _number(typed, read_percent, column, doubts)
     if permille is not None and pieces and permille > pieces * WHOLE_PERMILLE:
         facts: dict[str, object] = {
-            "column": column, "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10, "percent": percent_in_words(permille),
+            "column": column, "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10,
+            "percent": percent_in_words(permille),
         }  # fmt: skip
         text = N_("This row's {column} may be 0 to {most} % of the circle ({pieces} counted), not {percent} %.")
         doubts.append(Doubt("rim_out_of_range", text, facts, column))
