@@ -82,6 +82,9 @@ def _change(call: argparse.Namespace) -> None:
     kind, text = _kind(call), ""
     if call.what == "set":
         text = _read(call.file)
+        if not text.strip():
+            raise Refusal("layout_empty", N_("{file} is empty. To take the layout that ships, say “as-shipped”."),
+                          file=str(call.file))  # fmt: skip
     with writing_seat(call) as desk:
         change_label_layout_as_text(desk, kind, layout=text)
     if call.json:

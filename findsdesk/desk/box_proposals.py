@@ -12,12 +12,12 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.bag_loads import load_of
 from findsdesk.desk.bags import BagFacts, facts_of_bags
 from findsdesk.desk.box_kinds import box_rule, box_rules, rule_for
-from findsdesk.desk.boxes import new_boxes, refuse_for_a_while
+from findsdesk.desk.boxes import new_boxes
 from findsdesk.desk.boxing import BoxWithBags, all_with_bags
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import deposit_of
-from findsdesk.desk.finding_shelves import place_of
+from findsdesk.desk.kept_places import home_kept
 from findsdesk.desk.lying import all_away, lay_bag, lay_box
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.desk.squares import square_named
@@ -162,9 +162,7 @@ def _bag_rows(session: Session, ids: Sequence[int]) -> dict[int, Bag]:
 def _home(deed: Deed, place: str) -> Place | None:
     if not place.strip():
         return None
-    at = place_of(deed.session, deed.desk, place)
-    refuse_for_a_while(at)
-    return at
+    return home_kept(deed, place)
 
 
 def _made(deed: Deed, proposal: BoxProposal, limit: int) -> list[Box]:

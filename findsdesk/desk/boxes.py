@@ -14,7 +14,8 @@ from findsdesk.desk.bag_loads import loads_in
 from findsdesk.desk.box_kinds import box_rule
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
-from findsdesk.desk.finding_shelves import box_of, place_of
+from findsdesk.desk.finding_shelves import box_of
+from findsdesk.desk.kept_places import box_kept, home_kept
 from findsdesk.desk.lying import AllAway, Away, Tree, all_away, lay_box, refuse_lent, tree_of
 from findsdesk.domain.box_rules import (
     NEAR_PERMILLE,
@@ -27,7 +28,6 @@ from findsdesk.domain.box_rules import (
 )
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.shelving import FOR_A_WHILE, PlaceKind
 from findsdesk.store.models import Bag, Box, Container, Deposit, Place
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
@@ -121,19 +121,7 @@ def add_box(
 def _home(deed: Deed, place: str) -> Place | None:
     if not place.strip():
         return None
-    row = place_of(deed.session, deed.desk, place)
-    refuse_for_a_while(row)
-    return row
-
-
-def refuse_for_a_while(place: Place) -> None:
-    """Refuse a table or a person as the place where something belongs (``for_a_while_only``)."""
-    if PlaceKind(place.kind) in FOR_A_WHILE:
-        raise Refusal(
-            "for_a_while_only",
-            N_("Nothing belongs to {place}: take it out to there by scan, and bring it back."),
-            place=place.name,
-        )
+    return home_kept(deed, place)
 
 
 def new_boxes(deed: Deed, rule: BoxRule, how_many: int, *, limit: int, empty: int, size: Sequence[int]) -> list[Box]:
@@ -226,7 +214,7 @@ def give_up_box(desk: Desk, box: str) -> BoxFacts:
     Refusals: ``box_not_empty``, ``on_loan``.
     """
     with desk.deed("give_up_box") as deed:
-        row = box_of(deed.session, desk, box)
+        row = box_kept(deed, box)
         refuse_lent(deed.session, row)
         load = loads_in(deed.session, [row.id]).get(row.id)
         if load is not None:

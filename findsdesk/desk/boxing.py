@@ -11,11 +11,12 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.bag_loads import load_of, loads_in
 from findsdesk.desk.bags import BagFacts, facts_of_bags
 from findsdesk.desk.box_kinds import box_rule
-from findsdesk.desk.boxes import BoxFacts, box_rows, refuse_for_a_while
+from findsdesk.desk.boxes import BoxFacts, box_rows
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
 from findsdesk.desk.finding import bag_of
-from findsdesk.desk.finding_shelves import box_of, is_a, place_of
+from findsdesk.desk.finding_shelves import box_of, is_a
+from findsdesk.desk.kept_places import home_kept
 from findsdesk.desk.lying import close_taking_out, lay_bag, refuse_lent
 from findsdesk.desk.one_at_a_time import only_here_in_store
 from findsdesk.desk.shipped import cautions_at, route_of
@@ -141,6 +142,7 @@ def put(deed: Deed, box: Box, codes: Sequence[str], *, sure: bool) -> None:
     """Put bags into a box in a deed under way."""
     bags = [bag_of(deed.session, deed.desk, code) for code in dict.fromkeys(codes)]
     only_here_in_store(deed, box, *bags)
+    box_of(deed.session, deed.desk, box.code)
     refuse_lent(deed.session, box)
     if not bags:
         raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan a box, then its bags."))
@@ -200,9 +202,7 @@ def take_out_of_box(desk: Desk, bags: Sequence[str], *, place: str = "", why: st
     Refusals: ``in_no_box``, ``on_loan``, ``for_a_while_only``, ``nothing_scanned``, those of finding.
     """
     with desk.deed("take_out_of_box") as deed:
-        at = place_of(deed.session, desk, place) if place.strip() else None
-        if at is not None:
-            refuse_for_a_while(at)
+        at = home_kept(deed, place) if place.strip() else None
         rows = [bag_of(deed.session, desk, code) for code in dict.fromkeys(bags)]
         if not rows:
             raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan the bags to take out."))

@@ -12,9 +12,9 @@ from findsdesk.desk.desk import Deed, Desk, Reading
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_shelves import loan_of
 from findsdesk.desk.lendable import Lendable, lendable, thing_named
-from findsdesk.desk.loan_rows import LoanFacts, loan_rows
+from findsdesk.desk.loan_rows import LoanFacts, container_with, loan_rows
 from findsdesk.desk.lying import close_taking_out
-from findsdesk.desk.one_at_a_time import only_here_in_store
+from findsdesk.desk.one_at_a_time import only_here_in_store, only_here_of
 from findsdesk.desk.proxy_slips import slip_for_a_loan
 from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.steps import parts_of, stand, take_step
@@ -69,7 +69,7 @@ def lend(
 
 
 def _things(deed: Deed, what: Sequence[str]) -> dict[str, Lendable]:
-    only_here_in_store(deed, *(thing_named(deed.session, deed.desk, one) for one in dict.fromkeys(what)))
+    _keep_here(deed, what)
     things: dict[str, Lendable] = {}
     seen: set[tuple[str, int]] = set()
     for one in what:
@@ -81,6 +81,14 @@ def _things(deed: Deed, what: Sequence[str]) -> dict[str, Lendable]:
     if not things:
         raise Refusal("nothing_scanned", N_("Nothing was scanned. Scan what leaves."))
     return things
+
+
+def _keep_here(deed: Deed, what: Sequence[str]) -> None:
+    """Let no other station lend, open or discard the things meanwhile; containers first, as everywhere."""
+    named = [thing_named(deed.session, deed.desk, one) for one in dict.fromkeys(what)]
+    around = [container_with(deed.session, one) for one in named]
+    only_here_of(deed, {one.id for one in around if one is not None})
+    only_here_in_store(deed, *(one for one in named if not isinstance(one, Container)))
 
 
 def _loan(deed: Deed, borrower: str, kind: BorrowerKind, purpose: str, lent_on: date, due_on: date) -> Loan:

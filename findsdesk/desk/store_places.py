@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding_shelves import place_of
+from findsdesk.desk.kept_places import place_kept
 from findsdesk.desk.lying import Tree, tree_of
 from findsdesk.desk.setting_up import need_text
 from findsdesk.domain.codes import Kind, make_code
@@ -51,7 +52,7 @@ def add_place(
     ``place_holds``, those of finding what it lies within.
     """
     with desk.deed("add_place") as deed:
-        outer = place_of(deed.session, desk, within) if within.strip() else None
+        outer = place_kept(deed, within) if within.strip() else None
         check_within(kind, PlaceKind(outer.kind) if outer else None)
         row = new_place(deed, name, kind, outer=outer, holds_boxes=holds_boxes, note=note)
         deed.said = f"{row.name} ({row.code})"
@@ -133,7 +134,7 @@ def give_up_place(desk: Desk, place: str) -> PlaceFacts:
     Refusal: ``place_not_empty``, naming how much is in it or away to it.
     """
     with desk.deed("give_up_place") as deed:
-        row = place_of(deed.session, desk, place)
+        row = place_kept(deed, place)
         _refuse_not_empty(deed.session, row)
         row.gone_at = deed.happened_at
         deed.said = f"{row.name} ({row.code})"

@@ -10,7 +10,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.finding_shelves import box_or_bag_of, name_of, place_of
+from findsdesk.desk.finding_shelves import box_or_bag_of, name_of
+from findsdesk.desk.kept_places import place_kept
 from findsdesk.desk.lying import Tree, close_taking_out, refuse_lent, taken_out_now, tree_of
 from findsdesk.desk.one_at_a_time import only_here_in_store
 from findsdesk.desk.opening import find_person
@@ -91,7 +92,7 @@ def _refuse_out(session: Session, thing: Box | Bag) -> None:
 def _table_or_person(deed: Deed, to: str) -> Place:
     """Return the table or person meant; somebody of the team becomes a place the first time they take something."""
     try:
-        place = place_of(deed.session, deed.desk, to)
+        place = place_kept(deed, to)
     except Refusal as refusal:
         if refusal.code != "unknown_place" or not to.strip():
             raise

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.boxes import refuse_for_a_while
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
 from findsdesk.desk.finding_shelves import box_or_bag_of, is_a, name_of, parents_of, place_of
+from findsdesk.desk.kept_places import home_kept
 from findsdesk.desk.lying import all_away, lay_bag, lay_box
 from findsdesk.desk.transport_rows import TransportList, loaded, transport_list_of
 from findsdesk.domain.codes import Kind
@@ -52,8 +52,7 @@ def move_things(
     finding. Questions: ``not_all_scanned``, ``place_is_full``.
     """
     with desk.deed("move_things") as deed:
-        target = place_of(deed.session, desk, to)
-        refuse_for_a_while(target)
+        target = home_kept(deed, to)
         moves = _what(deed, what)
         lines = _gathered(deed, moves)
         row = _transport(deed, target, moves, note)

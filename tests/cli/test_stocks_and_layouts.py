@@ -56,6 +56,9 @@ def test_a_layout_is_shown_changed_and_set_back(terminal: Terminal, store: str, 
     file.write_text(text.replace('fields = ["site", "permit"]', 'fields = ["permit"]'), encoding="utf-8")
     assert terminal("layouts", store, "set", "bag", file, "--by", "Mika").code == 0
     assert "site" not in terminal("layouts", store, "show", "bag").out
+    file.write_text("\n", encoding="utf-8")
+    assert terminal("layouts", store, "set", "bag", file, "--by", "Mika").code != 0
+    assert "site" not in terminal("layouts", store, "show", "bag").out, "an empty file takes nothing back"
     assert terminal("layouts", store, "as-shipped", "bag", "--by", "Mika").code == 0
     assert terminal("layouts", store, "show", "bag").out == text
     file.write_text('[[line]]\nfields = ["colour"]\n', encoding="utf-8")
