@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 
-from sqlalchemy import false, or_, select
+from sqlalchemy import String, and_, cast, false, func, or_, select
 
 from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
@@ -16,9 +17,10 @@ from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.squares import square_named
 from findsdesk.desk.vessels import vessel_numbered
-from findsdesk.desk.word_lists import words_of
+from findsdesk.desk.word_lists import SHIPPED, words_of
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, Form, Piece, Ware
+from findsdesk.store.models import Container, Form, Piece, Ware, Word
 from findsdesk.words import N_
 
 WANTS = {"drawing": Piece.drawing_wanted, "photo": Piece.photo_wanted}
@@ -40,8 +42,34 @@ def _holds_word(word: str) -> Condition:
         Piece.search_text.like(word, escape="/"),
         Piece.ware_id.in_(wares),
         Piece.form_id.in_(forms),
+        _of_parts_called(word),
+        _named(word),
         of_containers(word),
     )
+
+
+def _of_parts_called(word: str) -> Condition:
+    """Return the condition that the part of the vessel holds a folded word in its name, shipped or the excavation's."""
+    said = _without_signs(word)
+    shipped = [term.key for term in SHIPPED["parts"].every if said in folded(term.name)]
+    own = select(Word.key).where(Word.list == "parts", Word.name.ilike(word, escape="/"))
+    return or_(Piece.part.in_(shipped), Piece.part.in_(own))
+
+
+def _named(word: str) -> Condition:
+    """Return the condition that a piece is called by a word, or its name begins so: 90.4, and 90.41 too."""
+    container, dot, number = _without_signs(word).rpartition(".")
+    if not (dot and container and (number.isdigit() or not number)):
+        return false()
+    return and_(
+        Piece.container_id.in_(select(Container.id).where(func.lower(Container.number) == container)),
+        cast(Piece.number, String).like(f"{number}%"),
+    )
+
+
+def _without_signs(word: str) -> str:
+    """Return the word that a pattern of LIKE was made of."""
+    return re.sub(r"/(.)", r"\1", word[1:-1])
 
 
 def _in(condition: Condition) -> Condition:

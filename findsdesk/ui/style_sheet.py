@@ -52,6 +52,8 @@ QLineEdit[scan="true"] { min-height: ${p28}px; }
 QTableView QLineEdit, QTableView QComboBox {
     padding: 0 ${p4}px; min-height: ${p22}px; border-radius: 0; border: ${p2}px solid $clay; }
 QComboBox QLineEdit, QComboBox QLineEdit:focus { background: transparent; border: 0; padding: 0; min-height: 0; }
+QComboBox { combobox-popup: 0; }
+QComboBox QAbstractItemView::item { min-height: ${p28}px; padding: 0 ${p8}px; }
 QComboBox::drop-down { border: 0; width: ${p22}px; }
 QComboBox QAbstractItemView { background: $card; color: $ink; border: ${thin}px solid $edge;
     selection-background-color: $ink; selection-color: $card; }
@@ -71,7 +73,9 @@ QTableView[crowded="true"]::item { padding: 0 ${p2}px; }
 QHeaderView { background: $ground; border: 0; }
 QHeaderView::section { background: $ground; color: $muted; border: 0; border-bottom: ${thin}px solid $line;
     padding: ${p4}px ${p9}px; font-weight: bold; font-size: ${small}px; }
-QListView { background: transparent; color: $ink; border: 0; outline: 0; }
+QListView { background: $card; color: $ink; border: 0; outline: 0;
+    selection-background-color: $ink; selection-color: $card; }
+QListWidget { background: transparent; }
 QListWidget[rows="true"]::item { min-height: ${p28}px; padding: 0 ${p6}px; color: $ink; }
 QListWidget[rows="true"]::item:selected { background: $band_select; color: $band_ink; }
 QListWidget[rows="true"]:focus { border: ${p2}px solid $ink; }

@@ -4,11 +4,32 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QDateEdit, QTimeEdit
+from PySide6.QtWidgets import QComboBox, QDateEdit, QStyledItemDelegate, QTimeEdit
+
+
+_MOST_ROWS = 14
+"""So many choices stand in a list at once; beyond, it scrolls."""
 
 
 class ChoiceBox(QComboBox):
-    """A combo box that leaves the wheel to the page, and wears an arrow in the ink of the palette in use."""
+    """A combo box that leaves the wheel to the page, and wears an arrow in the ink of the palette in use.
+
+    The keyboard does not follow the wheel into it either: by default it would.
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMaxVisibleItems(_MOST_ROWS)
+        # The delegate of the toolkit's own list knows nothing of the height that the look gives its rows.
+        self.setItemDelegate(QStyledItemDelegate(self))
+
+    def showPopup(self) -> None:
+        """Open the list as wide as its longest words."""
+        view = self.view()
+        bar = view.verticalScrollBar().sizeHint().width() if self.count() > _MOST_ROWS else 0
+        view.setMinimumWidth(view.sizeHintForColumn(0) + bar + 2 * view.frameWidth())
+        super().showPopup()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
@@ -32,6 +53,7 @@ class DateField(QDateEdit):
     def __init__(self) -> None:
         super().__init__()
         self.setDisplayFormat("yyyy-MM-dd")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCalendarPopup(True)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -44,6 +66,7 @@ class TimeField(QTimeEdit):
     def __init__(self) -> None:
         super().__init__()
         self.setDisplayFormat("HH:mm")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()

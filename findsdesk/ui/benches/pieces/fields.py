@@ -37,7 +37,7 @@ def what_fields(around: WordsAround) -> tuple[Field, ...]:
         Field("decoration", say(N_("Decoration")), width=150, beside=True),
         Field("condition", say(N_("Condition")), width=250),
         Field("tenths", say(N_("Grams")), FieldKind.GRAMS, 80),
-        Field("decision", say(N_("Decision")), FieldKind.CHOICE, 130, choices=decisions, beside=True),
+        Field("decision", say(N_("Decision")), FieldKind.CHOICE, 165, choices=decisions, beside=True),
         Field("reason", say(N_("why")), width=190, beside=True),
         Field("earliest", say(N_("From the year")), FieldKind.YEAR, 80),
         Field("latest", say(N_("to")), FieldKind.YEAR, 80, beside=True),
