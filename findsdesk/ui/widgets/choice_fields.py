@@ -6,7 +6,6 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QDateEdit, QStyledItemDelegate, QTimeEdit
 
-
 _MOST_ROWS = 14
 """So many choices stand in a list at once; beyond, it scrolls."""
 
