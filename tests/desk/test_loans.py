@@ -10,6 +10,7 @@ import pytest
 from findsdesk.desk.bagging import bag, bags_of
 from findsdesk.desk.boxes import add_box
 from findsdesk.desk.boxing import box_with_bags, put_into_box, take_out_of_box
+from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list, sign_list
 from findsdesk.desk.dossiers import find
@@ -156,6 +157,8 @@ def test_what_was_discarded_is_not_lent(desk: Desk) -> None:
     oren = sitting(desk, "Oren")
     group = add_group(oren, code, ware="QRS", part="rim", pieces=6, decision=Decision.DISCARD, reason="modern")
     lifted = lift_pieces(oren, group.id, seen=group.version, how_many=1)
+    piece = lifted.pieces[0]
+    change_piece(oren, piece.id, seen=piece.version, decision=Decision.DISCARD, reason="modern")
     with refused(desk, "lent_to_discard"):
         lent(desk, lifted.pieces[0].code)
     settle(desk, code)
