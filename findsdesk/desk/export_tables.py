@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, func, select
 
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.register_columns import REGISTER_IN_WORDS, RegisterField, SayListed, Value, fields_of
-from findsdesk.desk.registers import Register, all_rows
+from findsdesk.desk.register_columns import REGISTER_IN_WORDS, SayListed, Value, fields_of
+from findsdesk.desk.registers import Register, all_rows, count
 from findsdesk.desk.shipped import routes
 from findsdesk.store.models import (
     Container,
@@ -30,23 +30,33 @@ from findsdesk.store.models import (
 from findsdesk.store.whole_tables import ROWS_AT_ONCE
 from findsdesk.words import N_
 
+Cells = Iterator[list[Value]]
+Said = Callable[[Any, SayListed], Value]
+"""Puts a value of the store into words or into a unit that people use."""
+
 
 @dataclass(frozen=True, slots=True)
-class ExportTable:
-    """A table for people: its key (also of its file), title, columns, and how its rows are read."""
+class ExportColumn:
+    """A column: its key, its heading with its unit, and how its values are said; None: as the store has them."""
 
     key: str
     title: str
-    fields: tuple[RegisterField, ...]
-    rows: Callable[[Reading], Iterator[Any]]
+    said: Said | None = None
 
-    def cells(self, reading: Reading, say: SayListed) -> Iterator[list[Value]]:
+
+@dataclass(frozen=True, slots=True)
+class ExportTable:
+    """A table for people: its key (also of its file), title, columns, how its rows are read and counted."""
+
+    key: str
+    title: str
+    columns: tuple[ExportColumn, ...]
+    read: Callable[[Reading, SayListed], Cells]
+    count: Callable[[Reading], int]
+
+    def cells(self, reading: Reading, say: SayListed) -> Cells:
         """Yield the table's rows in words; moments are in the excavation's zone. A few rows are held at a time."""
-        zone, values = reading.desk.facts.zone, [field.value for field in self.fields]
-        remembering = _Remembering(say)
-        for row in self.rows(reading):
-            cells = [value(row, remembering) for value in values]
-            yield [cell.astimezone(zone) if isinstance(cell, datetime) else cell for cell in cells]
+        return self.read(reading, _Remembering(say))
 
 
 class _Remembering:
@@ -68,64 +78,100 @@ class _Remembering:
 
 
 def _register(register: Register) -> ExportTable:
+    fields = fields_of(register, for_file=True)
+
+    def read(reading: Reading, say: SayListed) -> Cells:
+        zone = reading.desk.facts.zone
+        for row in all_rows(reading, register):
+            cells = [field.value(row, say) for field in fields]
+            yield [cell.astimezone(zone) if isinstance(cell, datetime) else cell for cell in cells]
+
+    columns = tuple(ExportColumn(field.key, field.title) for field in fields)
     return ExportTable(
         register.value,
         REGISTER_IN_WORDS[register],
-        fields_of(register, for_file=True),
-        lambda reading: all_rows(reading, register),
+        columns,
+        read,
+        lambda reading: count(reading.desk, register),
     )
 
 
-def _streamed(query: Callable[[], Select[Any]]) -> Callable[[Reading], Iterator[Any]]:
-    def rows(reading: Reading) -> Iterator[Any]:
-        found = reading.session.connection().execute(query().execution_options(yield_per=ROWS_AT_ONCE))
+def _streamed(
+    key: str, title: str, kind: Any, columns: tuple[tuple[ExportColumn, Any], ...], joined: Callable[[Any], Select[Any]]
+) -> ExportTable:
+    """Return a table that is read straight from the store, each column beside what is selected for it."""
+    said = [(place, column.said) for place, (column, _of) in enumerate(columns) if column.said is not None]
+
+    def read(reading: Reading, say: SayListed) -> Cells:
+        zone = reading.desk.facts.zone
+        moments = [place for place, (column, _of) in enumerate(columns) if column.key == "happened_at"]
+        query = joined(select(*(of for _column, of in columns))).order_by(kind.id)
+        found = reading.session.connection().execute(query.execution_options(yield_per=ROWS_AT_ONCE))
         for part in found.partitions():
-            yield from part
+            for row in part:
+                cells = list(row)
+                for place, put_into_words in said:
+                    cells[place] = put_into_words(cells[place], say)
+                for place in moments:
+                    cells[place] = cells[place].astimezone(zone)
+                yield cells
 
-    return rows
+    def how_many(reading: Reading) -> int:
+        return reading.session.execute(select(func.count()).select_from(kind)).scalar_one()
 
-
-def _grams(row: Any, _say: SayListed) -> float | None:
-    return None if row.tenths is None else row.tenths / 10
-
-
-def _percent(name: str) -> Callable[[Any, SayListed], float | None]:
-    def value(row: Any, _say: SayListed) -> float | None:
-        permille = getattr(row, name)
-        return None if permille is None else permille / 10
-
-    return value
+    return ExportTable(key, title, tuple(column for column, _of in columns), read, how_many)
 
 
-def _plain(name: str, title: str) -> RegisterField:
-    return RegisterField(name, title, lambda row, _say: getattr(row, name))
+def _tenths(value: int | None, _say: SayListed) -> float | None:
+    """Return tenths of a gram as grams, thousandths as per cent."""
+    return None if value is None else value / 10
 
 
-def _listed(name: str, title: str, word_list: str) -> RegisterField:
-    return RegisterField(name, title, lambda row, say: say.listed(word_list, getattr(row, name)))
+def _listed(word_list: str) -> Said:
+    return lambda keys, say: say.listed(word_list, keys)
 
 
-def _material(row: Any, say: SayListed) -> str:
-    route = routes().get(row.material)
-    return say(route.name) if route else row.material
+def _material(key: str, say: SayListed) -> str:
+    route = routes().get(key)
+    return say(route.name) if route else key
 
 
-def _groups() -> Select[Any]:
-    group = SherdGroup.__table__.c
+def _in_words(text: str, say: SayListed) -> str:
+    return say(text)
+
+
+_OF_A_CONTAINER = (
+    (ExportColumn("container", N_("{Container}")), Container.number),
+    (ExportColumn("tag", N_("Tag")), Container.code),
+    (ExportColumn("deposit", N_("{Deposit}")), Deposit.number),
+)
+_GROUP_COLUMNS = (
+    *_OF_A_CONTAINER,
+    (ExportColumn("square", N_("{Square}")), Square.name),
+    (ExportColumn("ware", N_("Ware")), Ware.code),
+    (ExportColumn("ware_name", N_("Ware in words")), Ware.name),
+    (ExportColumn("form", N_("Form")), Form.code),
+    (ExportColumn("part", N_("Part"), _listed("parts")), SherdGroup.part),
+    (ExportColumn("surface", N_("Surface"), _listed("surfaces")), SherdGroup.surface),
+    (ExportColumn("decoration", N_("Decoration"), _listed("decorations")), SherdGroup.decoration),
+    (ExportColumn("condition", N_("Condition"), _listed("conditions")), SherdGroup.condition),
+    (ExportColumn("pieces", N_("Pieces")), SherdGroup.pieces),
+    (ExportColumn("grams", N_("Grams"), _tenths), SherdGroup.tenths),
+    (ExportColumn("rim_percent", N_("Rim, %"), _tenths), SherdGroup.rim_permille),
+    (ExportColumn("base_percent", N_("Base, %"), _tenths), SherdGroup.base_permille),
+    (ExportColumn("decision", N_("Decision"), _listed("decisions")), SherdGroup.decision),
+    (ExportColumn("reason", N_("Why")), SherdGroup.reason),
+    (ExportColumn("rule", N_("Rule")), SherdGroup.rule),
+    (ExportColumn("discarded", N_("Discarded")), SherdGroup.discarded),
+    (ExportColumn("vessel", N_("Vessel")), Vessel.number),
+    (ExportColumn("note", N_("Note")), SherdGroup.note),
+    (ExportColumn("season", N_("Season")), Season.name),
+)
+
+
+def _with_groups(query: Select[Any]) -> Select[Any]:
     return (
-        select(
-            Season.name.label("season"),
-            Container.number.label("container"),
-            Container.code.label("tag"),
-            Deposit.number.label("deposit"),
-            Square.name.label("square"),
-            Ware.code.label("ware"),
-            Ware.name.label("ware_name"),
-            Form.code.label("form"),
-            Vessel.number.label("vessel"),
-            *(group[name] for name in _OF_A_GROUP),
-        )
-        .select_from(SherdGroup)
+        query.select_from(SherdGroup)
         .join(Container, SherdGroup.container_id == Container.id)
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
@@ -133,155 +179,79 @@ def _groups() -> Select[Any]:
         .outerjoin(Ware, SherdGroup.ware_id == Ware.id)
         .outerjoin(Form, SherdGroup.form_id == Form.id)
         .outerjoin(Vessel, SherdGroup.vessel_id == Vessel.id)
-        .order_by(SherdGroup.id)
     )
 
 
-_OF_A_GROUP = (
-    "part",
-    "surface",
-    "decoration",
-    "condition",
-    "pieces",
-    "tenths",
-    "rim_permille",
-    "base_permille",
-    "decision",
-    "reason",
-    "rule",
-    "discarded",
-    "note",
-)
-_OF_A_CONTAINER = (
-    _plain("container", N_("{Container}")),
-    _plain("tag", N_("Tag")),
-    _plain("deposit", N_("{Deposit}")),
-)
-GROUPS = ExportTable(
-    "groups",
-    N_("Groups of sherds"),
-    (
-        *_OF_A_CONTAINER,
-        _plain("square", N_("{Square}")),
-        _plain("ware", N_("Ware")),
-        _plain("ware_name", N_("Ware in words")),
-        _plain("form", N_("Form")),
-        _listed("part", N_("Part"), "parts"),
-        _listed("surface", N_("Surface"), "surfaces"),
-        _listed("decoration", N_("Decoration"), "decorations"),
-        _listed("condition", N_("Condition"), "conditions"),
-        _plain("pieces", N_("Pieces")),
-        RegisterField("grams", N_("Grams"), _grams),
-        RegisterField("rim_percent", N_("Rim, %"), _percent("rim_permille")),
-        RegisterField("base_percent", N_("Base, %"), _percent("base_permille")),
-        _listed("decision", N_("Decision"), "decisions"),
-        _plain("reason", N_("Why")),
-        _plain("rule", N_("Rule")),
-        RegisterField("discarded", N_("Discarded"), lambda row, _say: bool(row.discarded)),
-        _plain("vessel", N_("Vessel")),
-        _plain("note", N_("Note")),
-        _plain("season", N_("Season")),
-    ),
-    _streamed(_groups),
-)
-
-
-def _of_containers(kind: Any) -> Select[Any]:
-    return (
-        select(
-            Container.number.label("container"),
-            Container.code.label("tag"),
-            Deposit.number.label("deposit"),
-            Person.name.label("person"),
-            *(one for one in kind.__table__.c if one.name not in ("id", "container_id", "person_id")),
-        )
-        .select_from(kind)
+def _with_containers(kind: Any) -> Callable[[Select[Any]], Select[Any]]:
+    return lambda query: (
+        query.select_from(kind)
         .join(Container, kind.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Person, kind.person_id == Person.id)
-        .order_by(kind.id)
     )
 
 
-_COUNTS = ExportTable(
+GROUPS = _streamed("groups", N_("Groups of sherds"), SherdGroup, _GROUP_COLUMNS, _with_groups)
+_COUNTS = _streamed(
     "counts",
     N_("Counts"),
+    Count,
     (
         *_OF_A_CONTAINER,
-        _plain("happened_at", N_("When")),
-        _plain("pieces", N_("Pieces")),
-        RegisterField("grams", N_("Grams"), _grams),
-        RegisterField("wet", N_("Weighed wet"), lambda row, _say: bool(row.wet)),
-        RegisterField("purpose", N_("What for"), lambda row, say: say(row.purpose)),
-        _plain("person", N_("Who")),
+        (ExportColumn("happened_at", N_("When")), Count.happened_at),
+        (ExportColumn("pieces", N_("Pieces")), Count.pieces),
+        (ExportColumn("grams", N_("Grams"), _tenths), Count.tenths),
+        (ExportColumn("wet", N_("Weighed wet")), Count.wet),
+        (ExportColumn("purpose", N_("What for"), _in_words), Count.purpose),
+        (ExportColumn("person", N_("Who")), Person.name),
     ),
-    _streamed(lambda: _of_containers(Count)),
+    _with_containers(Count),
 )
-_ACCOUNT = ExportTable(
+_ACCOUNT = _streamed(
     "account",
     N_("Entries of the balance"),
+    LedgerEntry,
     (
         *_OF_A_CONTAINER,
-        _plain("happened_at", N_("When")),
-        RegisterField("material", N_("Material"), _material),
-        RegisterField("kind", N_("What"), lambda row, say: say(row.kind)),
-        _plain("pieces", N_("Pieces")),
-        RegisterField("grams", N_("Grams"), _grams),
-        _plain("why", N_("Why")),
-        _plain("person", N_("Who")),
+        (ExportColumn("happened_at", N_("When")), LedgerEntry.happened_at),
+        (ExportColumn("material", N_("Material"), _material), LedgerEntry.material),
+        (ExportColumn("kind", N_("What"), _in_words), LedgerEntry.kind),
+        (ExportColumn("pieces", N_("Pieces")), LedgerEntry.pieces),
+        (ExportColumn("grams", N_("Grams"), _tenths), LedgerEntry.tenths),
+        (ExportColumn("why", N_("Why")), LedgerEntry.why),
+        (ExportColumn("person", N_("Who")), Person.name),
     ),
-    _streamed(lambda: _of_containers(LedgerEntry)),
+    _with_containers(LedgerEntry),
 )
-_YEARS = (
-    _plain("earliest", N_("From, year (0 is 1 BCE)")),
-    _plain("latest", N_("To, year (0 is 1 BCE)")),
-)
-_KNOWN_FROM = (_plain("source", N_("Source")), _plain("note", N_("Note")))
+_HEADS: dict[str, ExportColumn] = {
+    "code": ExportColumn("code", N_("Code")),
+    "name": ExportColumn("name", N_("Name")),
+    "earliest": ExportColumn("earliest", N_("From, year (0 is 1 BCE)")),
+    "latest": ExportColumn("latest", N_("To, year (0 is 1 BCE)")),
+    "source": ExportColumn("source", N_("Source")),
+    "note": ExportColumn("note", N_("Note")),
+    "role": ExportColumn("role", N_("Role"), _in_words),
+    "permit": ExportColumn("permit", N_("Permit")),
+    "starts": ExportColumn("starts", N_("Begins")),
+    "ends": ExportColumn("ends", N_("Ends")),
+}
 
 
-def _set_up(kind: Any) -> Callable[[Reading], Iterator[Any]]:
-    return _streamed(lambda: select(*kind.__table__.c).order_by(kind.id))
+def _set_up(key: str, title: str, kind: Any, *names: str) -> ExportTable:
+    columns = tuple((_HEADS[name], getattr(kind, name)) for name in names)
+    return _streamed(key, title, kind, columns, lambda query: query.select_from(kind))
 
 
+_OF_A_TYPE = ("code", "name", "earliest", "latest", "source", "note")
 TABLES: tuple[ExportTable, ...] = (
     *(_register(one) for one in Register),
     GROUPS,
     _COUNTS,
     _ACCOUNT,
-    ExportTable(
-        "wares",
-        N_("Wares"),
-        (_plain("code", N_("Code")), _plain("name", N_("Name")), *_YEARS, *_KNOWN_FROM),
-        _set_up(Ware),
-    ),
-    ExportTable(
-        "forms",
-        N_("Forms"),
-        (_plain("code", N_("Code")), _plain("name", N_("Name")), *_YEARS, *_KNOWN_FROM),
-        _set_up(Form),
-    ),
-    ExportTable(
-        "periods",
-        N_("Periods"),
-        (_plain("code", N_("Code")), _plain("name", N_("Name")), *_YEARS),
-        _set_up(Period),
-    ),
-    ExportTable(
-        "people",
-        N_("People"),
-        (_plain("name", N_("Name")), RegisterField("role", N_("Role"), lambda row, say: say(row.role))),
-        _set_up(Person),
-    ),
-    ExportTable(
-        "seasons",
-        N_("Seasons"),
-        (
-            _plain("name", N_("Name")),
-            _plain("permit", N_("Permit")),
-            _plain("starts", N_("Begins")),
-            _plain("ends", N_("Ends")),
-        ),
-        _set_up(Season),
-    ),
+    _set_up("wares", N_("Wares"), Ware, *_OF_A_TYPE),
+    _set_up("forms", N_("Forms"), Form, *_OF_A_TYPE),
+    _set_up("periods", N_("Periods"), Period, "code", "name", "earliest", "latest"),
+    _set_up("people", N_("People"), Person, "name", "role"),
+    _set_up("seasons", N_("Seasons"), Season, "name", "permit", "starts", "ends"),
 )
 """In the order in which they are written."""

@@ -12,7 +12,7 @@ from typing import Any
 from findsdesk import __version__
 from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.export_tables import TABLES, ExportTable
-from findsdesk.desk.following import Follow, quietly
+from findsdesk.desk.following import Counting, Follow, quietly
 from findsdesk.desk.handed_files import write_photos
 from findsdesk.desk.map_export import write_map
 from findsdesk.desk.package_export import write_package
@@ -103,18 +103,11 @@ class _Work:
     def tables(self) -> Iterator[tuple[ExportTable, list[str], Iterator[list[Value]]]]:
         """Yield each table for people with its heads and its rows."""
         say = wording(self.desk)
-        for place, table in enumerate(TABLES):
-            self.follow(place, len(TABLES))
-            rows = self._asking(table.cells(self.reading, say), place)
-            yield table, [say(one.title) for one in table.fields], rows
-        self.follow(len(TABLES), len(TABLES))
-
-    def _asking(self, rows: Iterator[list[Value]], place: int) -> Iterator[list[Value]]:
-        """Let whoever follows call the work off in the middle of a long table, too."""
-        for number, row in enumerate(rows):
-            if number % 1_000 == 999:
-                self.follow(place, len(TABLES))
-            yield row
+        counting = Counting(sum(table.count(self.reading) for table in TABLES), self.follow)
+        for table in TABLES:
+            rows = counting.passing(table.cells(self.reading, say))
+            yield table, [say(one.title) for one in table.columns], rows
+        counting.finish()
 
 
 Written = tuple[dict[str, int], tuple[str, ...]]
@@ -135,7 +128,7 @@ def _as_json(work: _Work) -> Written:
     with written_folder(work.path) as folder:
         rows = {}
         for table, heads, cells in work.tables():
-            keys = [one.key for one in table.fields]
+            keys = [one.key for one in table.columns]
             said = {"table": say(table.title), "columns": dict(zip(keys, heads, strict=True))}
             rows[table.key] = write_json_table(said, keys, cells, folder / f"{table.key}.json")
         write_about(folder, {**work.about(), "rows": rows})

@@ -151,8 +151,8 @@ def take_files_in(payload: Path, store: Store) -> int:
             continue
         with (folder / LIST).open(encoding="utf-8", newline="") as file:
             for row in csv.DictReader(file):
-                if row["file"]:
-                    _take_in(folder / Path(row["file"]).name, row["sha256"], endings, kept)
+                if name_of := row.get("file"):
+                    _take_in(folder / Path(name_of).name, row.get("sha256") or "", endings, kept)
                     taken += 1
     return taken
 

@@ -16,6 +16,7 @@ from findsdesk.exchange.data_packages import DESCRIPTOR
 from findsdesk.words import N_
 
 _LARGEST_DESCRIPTOR = 20_000_000
+_LONGEST_CELL = 1 << 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,15 @@ def rows_in(table: ArrivedTable, wanted: tuple[str, ...]) -> Iterator[list[str]]
 
     Refusal: ``package_row_broken`` for a row that has more or fewer cells than the head, or a head unlike the schema.
     """
-    csv.field_size_limit(1 << 30)
+    # The journal's lines may be long; lists that people bring keep the module's own limit.
+    usual = csv.field_size_limit(_LONGEST_CELL)
+    try:
+        yield from _rows_in(table, wanted)
+    finally:
+        csv.field_size_limit(usual)
+
+
+def _rows_in(table: ArrivedTable, wanted: tuple[str, ...]) -> Iterator[list[str]]:
     places = [table.fields.index(name) for name in wanted]
     with table.file.open("rb") as file, io.TextIOWrapper(file, encoding="utf-8", newline="") as stream:
         reader = csv.reader(stream, strict=True)

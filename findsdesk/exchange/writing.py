@@ -21,6 +21,8 @@ from findsdesk.exchange.odd_cells import defused
 from findsdesk.words import N_
 
 Cell = str | int | float | bool | date | datetime | None
+_AS_THEY_ARE = frozenset({int, float, type(None)})
+"""Cells that the csv module writes as ``_text`` says them."""
 _WIDEST_COLUMN = 60
 _LONGEST_CELL = 32_767
 """Most characters a spreadsheet cell holds (XlsxWriter refuses more)."""
@@ -93,7 +95,7 @@ def write_csv(
         writer = csv.writer(stream, delimiter=separator, lineterminator="\r\n")
         writer.writerow([_text(header) for header in headers])
         for row in rows:
-            writer.writerow([_text(cell) for cell in row])
+            writer.writerow([cell if type(cell) in _AS_THEY_ARE else _text(cell) for cell in row])
             written += 1
         stream.flush()
         stream.detach()

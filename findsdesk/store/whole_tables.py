@@ -212,7 +212,7 @@ def _read(row: Sequence[str], names: Sequence[str], readers: Sequence[Callable[[
     for name, read, cell in zip(names, readers, row, strict=True):
         try:
             values[name] = read(cell)
-        except (ValueError, OverflowError) as error:
+        except (ValueError, OverflowError, RecursionError) as error:
             raise CellUnreadable(at, name, cell) from error
     return values
 
@@ -232,6 +232,13 @@ def _moment_read(text: str) -> int:
     return round(moment.timestamp() * 1000)
 
 
+def _whole_number_read(text: str) -> int:
+    number = int(text)
+    if str(number) != text or not -(1 << 63) <= number < 1 << 63:
+        raise ValueError(text)
+    return number
+
+
 def _yes_no_read(text: str) -> bool:
     if text not in ("true", "false"):
         raise ValueError(text)
@@ -239,7 +246,7 @@ def _yes_no_read(text: str) -> bool:
 
 
 _READ: dict[ColumnKind, Callable[[str], Any]] = {
-    ColumnKind.WHOLE_NUMBER: int,
+    ColumnKind.WHOLE_NUMBER: _whole_number_read,
     ColumnKind.YES_NO: _yes_no_read,
     ColumnKind.DAY: date.fromisoformat,
     ColumnKind.MOMENT: _moment_read,

@@ -70,7 +70,7 @@ def our_people(store: Path, folder: Path) -> int:
     desk = open_store(store, read_only=True)
     with desk.at_one_moment() as moment, moment.reading() as reading:
         say = wording(moment)
-        heads = [say(field.title) for field in TABLE.fields]
+        heads = [say(column.title) for column in TABLE.columns]
         return write_csv(heads, TABLE.cells(reading, say), folder / "ours.csv", for_spreadsheet=True)
 
 
