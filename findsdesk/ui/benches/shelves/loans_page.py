@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.loan_rows import LoanFacts
 from findsdesk.desk.loans import chase_loan, every_loan
-from findsdesk.desk.sheets import PrintedList
 from findsdesk.domain.codes import Code
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
@@ -23,6 +24,9 @@ from findsdesk.ui.widgets.field_form import Field, FieldForm
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.words import N_, _
+
+if TYPE_CHECKING:
+    from findsdesk.desk.sheets import PrintedList
 
 
 class LoansPage(ShelfPage):

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.shelves import PlaceInTree, places_tree
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.desk.transport_rows import TransportList
@@ -33,6 +32,9 @@ from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import N_, _, plural
+
+if TYPE_CHECKING:
+    from findsdesk.desk.sheets import PrintedList
 
 
 class MovingPage(ShelfPage):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -12,7 +12,6 @@ from findsdesk.desk.box_kinds import box_rules
 from findsdesk.desk.boxes import BoxFacts, add_box, change_box
 from findsdesk.desk.boxing import BagInBox, BoxWithBags, box_with_bags, put_into_box, take_out_of_box
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.shelves import PlaceInTree, places_tree
 from findsdesk.domain.box_rules import kilograms
 from findsdesk.domain.codes import Code, Kind
@@ -27,6 +26,9 @@ from findsdesk.ui.store_in_words import stored_in_words
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.words import N_, _, plural
+
+if TYPE_CHECKING:
+    from findsdesk.desk.sheets import PrintedList
 
 
 class PackingPage(ShelfPage):

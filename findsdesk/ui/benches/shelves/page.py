@@ -7,7 +7,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.boxing import BoxWithBags
-from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.loan_rows import LoanFacts
 from findsdesk.desk.shelves import PlaceWithBoxes
 from findsdesk.desk.store_waits import store_waits
@@ -143,6 +142,13 @@ class ShelvesBench(Bench):
         if focus is not None:
             focus.setFocus()
 
+    def _labels(self, kind: str) -> None:
+        """Go to where labels of a kind are printed."""
+        # Loaded now: the libraries of paper would hold up the window at the start.
+        from findsdesk.desk.label_contents import PrintKind
+
+        self.surroundings.open_labels(PrintKind[kind])
+
     # Scans
 
     def take_scan(self, text: str) -> Answer | None:
@@ -198,12 +204,9 @@ class ShelvesBench(Bench):
         self.places.box_chosen.connect(self._pack)
         self.places.propose_wanted.connect(self._propose)
         self.proposal.packed.connect(self._pack)
-        for part, kind in (
-            (self.places, PrintKind.PLACE),
-            (self.packing, PrintKind.BOX),
-            (self.loans, PrintKind.LOAN),
-        ):
-            part.labels_wanted.connect(lambda kind=kind: self.surroundings.open_labels(str(kind)))
+        self.places.labels_wanted.connect(lambda: self._labels("PLACE"))
+        self.packing.labels_wanted.connect(lambda: self._labels("BOX"))
+        self.loans.labels_wanted.connect(lambda: self._labels("LOAN"))
 
 
 def _named(thing: object) -> str:

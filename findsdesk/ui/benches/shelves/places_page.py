@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -10,7 +11,6 @@ from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.boxing import BoxWithBags
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.shelves import PlaceInTree, PlaceWithBoxes, boxes_within, places_tree
 from findsdesk.desk.store_places import PlaceFacts, add_place
 from findsdesk.desk.store_waits import store_waits
@@ -27,6 +27,9 @@ from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.words import N_, _, plural
+
+if TYPE_CHECKING:
+    from findsdesk.desk.sheets import PrintedList
 
 _SIDE_BY_SIDE = 760
 

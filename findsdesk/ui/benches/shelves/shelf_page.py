@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, TypeVar
 
-from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.domain.codes import Code
+from findsdesk.domain.refusals import Question
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Column, TableRow
@@ -117,17 +117,22 @@ class ShelfPage(QWidget):
         lost: Callable[[], None] | None = None,
     ) -> None:
         """Do a deed that a scan asked for; a question sounds like a no, and waits on the slip for its answer."""
+        asked: list[Question] = []
+
+        def watched() -> T:
+            try:
+                return work()
+            except Question as question:
+                asked.append(question)
+                raise
 
         def not_written() -> None:
             if lost:
                 lost()
-            QTimer.singleShot(0, self, self._say_asked)
+            if asked:
+                self.tell(Tone.REFUSED, _("Not written yet"), _(": answer on the slip"))
 
-        self.bench.deed(work, then=then, sure=sure, lost=not_written)
-
-    def _say_asked(self) -> None:
-        if self.bench.refusals.is_asking():
-            self.tell(Tone.REFUSED, _("Not written yet"), _(": answer on the slip"))
+        self.bench.deed(watched, then=then, sure=sure, lost=not_written)
 
     def tell(self, tone: Tone, head: str, rest: str = "") -> None:
         """Say the outcome of a deed in the scan line."""
