@@ -19,6 +19,7 @@ from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.day.evening_card import EveningCard
 from findsdesk.ui.benches.day.needs import NeedsList
 from findsdesk.ui.benches.day.season_card import SeasonCard
+from findsdesk.ui.benches.day.season_end_page import SeasonEndPage
 from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.surroundings import Surroundings
@@ -70,6 +71,12 @@ class DayBench(Bench):
         self.missing_list.clicked.connect(lambda: self._print(_list_of_missing, _("missing")))
         self.evening_sheet = QPushButton(_("Evening sheet"))
         self.evening_sheet.clicked.connect(lambda: self._print(_sheet_of_today, _("evening")))
+        self.season_end = QPushButton(_("End of the season"))
+        self.season_end.clicked.connect(self.open_season_end)
+        self.end_page = SeasonEndPage(self)
+        self.end_page.chosen.connect(self._go)
+        self.end_page.left.connect(self._back_to_the_day)
+        self.end_page.hide()
         self.no_season = EmptySlip(theme)
         self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
         self.no_season.hide()
@@ -101,7 +108,10 @@ class DayBench(Bench):
         """Show what was read."""
         self.state = shown.state
         self.no_season.hide()
-        self._page.show()
+        if self.end_page.isHidden():
+            self._page.show()
+        else:
+            self.end_page.read_again()
         self.say_going_on(shown.state.going_on)
         self.bars.show_bars(shown.state.bars)
         self.needs.show_rows(shown.state.needs)
@@ -113,8 +123,23 @@ class DayBench(Bench):
             self.refuse(refusal)
             return
         self._page.hide()
+        self.end_page.hide()
         self.no_season.show()
         self.no_season.say(refusal.in_words(self.surroundings.terms), _("Go to Set-up"))
+
+    def begin_anew(self) -> None:
+        self._back_to_the_day()
+
+    def open_season_end(self) -> None:
+        """Show what is open at the end of the season in place of the day."""
+        self._page.hide()
+        self.end_page.show()
+        self.end_page.read_again()
+        self.end_page.back.setFocus()
+
+    def _back_to_the_day(self) -> None:
+        self.end_page.hide()
+        self._page.setVisible(self.no_season.isHidden())
 
     # What is done here
 
@@ -167,7 +192,7 @@ class DayBench(Bench):
         foot = QWidget()
         self._foot = FlowLayout()
         foot.setLayout(self._foot)
-        for part in (self.end_day, self.missing_list, self.evening_sheet):
+        for part in (self.end_day, self.missing_list, self.evening_sheet, self.season_end):
             self._foot.addWidget(part)
         self._gaps = (right, self._cards)
         whole = QVBoxLayout(self._page)
@@ -177,6 +202,7 @@ class DayBench(Bench):
         whole.addWidget(foot)
         self.body.addWidget(self.no_season)
         self.body.addWidget(self._page, 1)
+        self.body.addWidget(self.end_page, 1)
 
     def fit(self, width: int, height: int) -> None:
         self.bars.setFixedHeight(max(self.theme.px(_BARS), (height - self.theme.px(300)) // 3))
