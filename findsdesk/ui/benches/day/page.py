@@ -128,6 +128,7 @@ class DayBench(Bench):
         self.no_season.say(refusal.in_words(self.surroundings.terms), _("Go to Set-up"))
 
     def begin_anew(self) -> None:
+        """Go back to the day from the end of the season."""
         self._back_to_the_day()
 
     def open_season_end(self) -> None:
