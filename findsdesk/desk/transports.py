@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
@@ -58,6 +58,7 @@ def move_things(
         row = _transport(deed, target, moves, note)
         _move(deed, row, moves, target)
         met = _met(deed, scanned, lines)
+        _moves_on(deed, [thing for thing, _from in lines])
         for line in lines:
             _line(deed, row, line, met, arrived)
         row.arrived_at = deed.happened_at if arrived or not lines else None
@@ -169,6 +170,25 @@ def _not_of_this(code: str) -> Refusal:
     )
 
 
+def _moves_on(deed: Deed, things: Sequence[Box | Bag]) -> None:
+    """Write that things were met that move on before they were checked where they had been sent to."""
+    boxes = [thing.id for thing in things if isinstance(thing, Box)]
+    bags = [thing.id for thing in things if isinstance(thing, Bag)]
+    of_them = or_(TransportLine.box_id.in_(boxes), TransportLine.bag_id.in_(bags))
+    before = deed.session.execute(select(TransportLine).where(TransportLine.arrived_at.is_(None), of_them)).scalars()
+    for line in before.all():
+        line.arrived_at, line.arrived_by_id = deed.happened_at, deed.person_id
+        deed.session.flush()
+        _close(deed, deed.session.get_one(Transport, line.transport_id))
+
+
+def _close(deed: Deed, row: Transport) -> None:
+    """Write that a transport has arrived where the last of its things was met."""
+    lines = loaded(deed.session, row.id).values()
+    if row.arrived_at is None and all(line.arrived_at is not None for line in lines):
+        row.arrived_at = deed.happened_at
+
+
 def _line(
     deed: Deed, row: Transport, line: tuple[Box | Bag, int | None], met: set[str], arrived: bool
 ) -> TransportLine:
@@ -231,8 +251,7 @@ def check_arrival(desk: Desk, transport: int, scanned: Sequence[str]) -> Transpo
                 raise _not_of_this(thing.code)
             if line.arrived_at is None:
                 line.arrived_at, line.arrived_by_id = deed.happened_at, deed.person_id
-        if row.arrived_at is None and all(line.arrived_at is not None for line in lines.values()):
-            row.arrived_at = deed.happened_at
+        _close(deed, row)
         deed.said = f"{row.number}: {len(scanned)}"
         deed.session.flush()
         return transport_list_of(deed.session, row)

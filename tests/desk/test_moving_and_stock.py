@@ -203,3 +203,14 @@ def test_a_box_away_is_not_missing(store: Desk) -> None:
     take_away(store, ["2"], to="Lio")
     number = begin_stock_take(store, "Shelf 1").number
     assert [one.number for one in close_stock_take(store, number).of(Met.MISSING)] == [1]
+
+
+def test_what_moves_on_is_no_longer_on_its_way(store: Desk) -> None:
+    first = move_things(store, ["1", "2"], to="Shelf 2")
+    check_arrival(store, first.number, ["2"])
+    second = move_things(store, ["1"], to="Shelf 3")
+    assert transport_list(store, first.number).not_arrived == ()
+    assert [one.number for one in under_way(store)] == [second.number]
+    third = move_things(store, ["Shelf 3"], to="Drawing room")
+    assert [one.number for one in under_way(store)] == [third.number]
+    assert prove(store).sound
