@@ -12,7 +12,7 @@ from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.next_step import next_step
 from findsdesk.ui.widgets.dossier_facts import LifeStep, When
 from findsdesk.ui.words_around import WordsAround, first_name, pieces_in_words
-from findsdesk.words import N_
+from findsdesk.words import N_, plural
 
 HEADS: dict[StepKind, str] = {
     StepKind.ISSUED: N_("Tag issued"),
@@ -94,12 +94,22 @@ def _behind(dossier: dossiers.Dossier, place: int, day_before: date | None, arou
         f"{when} {who}".strip(),
         where,
         _soak_length(dossier, place) if soaking else "",
-        pieces_in_words(dossier.route, step.pieces) if step.pieces is not None else "",
+        _pieces(dossier, step),
         "" if _came_without_tag(dossier, place) else _note(step, around),
         say(N_("entered later")) if step.entered_later else "",
     )
-    head = N_("Provisional number given") if _came_without_tag(dossier, place) else HEADS[step.kind]
+    head = N_("Taken out") if step.kind is StepKind.SPLIT and step.pieces is not None else HEADS[step.kind]
+    head = N_("Provisional number given") if _came_without_tag(dossier, place) else head
     return LifeStep(say(head), f" {', '.join(part for part in parts if part)}")
+
+
+def _pieces(dossier: dossiers.Dossier, step: dossiers.LifeStep) -> str:
+    """Return how many pieces a step is about; what was taken out may be of any kind, a coin or a nail."""
+    if step.pieces is None:
+        return ""
+    if step.kind is StepKind.SPLIT:
+        return plural("{n} piece", "{n} pieces", step.pieces)
+    return pieces_in_words(dossier.route, step.pieces)
 
 
 def _came_without_tag(dossier: dossiers.Dossier, place: int) -> bool:

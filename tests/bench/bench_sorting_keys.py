@@ -105,7 +105,7 @@ class Typist:
 
     def _word(self, column: str, row: Row) -> None:
         if self.before and row[column] and row[column] == self.before[column]:
-            self.press(DOWN, ENTER)
+            self.press(DOWN)
             return
         if row[column]:
             self.press(shortest(self.table.bench.state.lists.columns[column], row[column]))

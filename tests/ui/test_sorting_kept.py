@@ -11,6 +11,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
@@ -18,7 +19,10 @@ from findsdesk.desk.readings import read_container
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.kept_rows import KeptRows, file_beside
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
+from findsdesk.ui.benches.sorting.table_words import entry_words
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.life_in_words import life_steps
+from findsdesk.ui.words_around import WordsAround
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
     CONTROL,
@@ -241,16 +245,18 @@ def test_f4_on_a_written_row_changes_that_row_and_letters_go_to_the_row_below(ta
     assert in_short(table.stored(code).groups) == ["MBU body 6, hold", "QRS body 2, keep", "TGY body 60, keep"]
 
 
-def test_arrow_down_repeats_and_enter_goes_on_as_from_any_cell(table: Table, desk: Desk) -> None:
+def test_arrow_down_repeats_and_an_enter_after_it_skips_no_cell(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)
     table.row("m", ENTER, "b", ENTER, "6", ENTER, "25", ENTER, ENTER)
     table.row(DOWN, ENTER, DOWN, ENTER, "7", ENTER, "30", ENTER, ENTER)
-    assert in_short(table.stored(code).groups)[1] == "MBU body 7, 30.0 g, keep"
+    table.row(DOWN, DOWN, DOWN, ENTER, DOWN, ENTER, ENTER)
+    assert in_short(table.stored(code).groups)[1:] == ["MBU body 7, 30.0 g, keep"] * 2
     table.type(DOWN)
-    assert column(table) == "ware"
+    assert column(table) == "part"
+    # Who presses Enter out of habit stays in step; only the first one is passed over.
     table.row(ENTER, "b", ENTER, "QRS", ENTER, ENTER, ENTER)
-    assert "QRS is a ware" in table.bench.table.rows.table.row(2).said
+    assert "QRS is a ware" in table.bench.table.rows.table.row(3).said
 
 
 # --- the balance --------------------------------------------------------------------------------------------------
@@ -307,3 +313,16 @@ def test_the_reading_and_the_offer_follow_the_person_at_the_foot(table: Table, d
     table.row(ESCAPE)
     table.settle_down()
     assert "takes back" not in turn(table)
+
+
+def test_a_coin_taken_out_is_said_so_in_the_life_and_in_the_balance(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 108)
+    table.scan(code)
+    table.row("qrs", ENTER, "r", ENTER, "20", ENTER, ENTER, ENTER)
+    made = register_object(desk, code, what="coin", material="bronze", leaves=Leaves.NOT_A_SHERD)
+    found = find(desk, code)
+    assert isinstance(found, Dossier)
+    lines = [f"{step.head}{step.rest}" for step in life_steps(found, WordsAround.of(desk))]
+    assert [line for line in lines if line.startswith("Taken out") and line.endswith("1 piece")]
+    told = [entry_words(one) for one in table.stored(code).entries]
+    assert told[1] == f"1 not a sherd, now {made.found.container}"

@@ -43,6 +43,9 @@ class Asking:
     number: int | None = None
     has_number: bool = True
     has_grams: bool = False
+    number_words: str = ""
+    grams_words: str = ""
+    """What stands before the two fields, where the question alone does not say it."""
     has_why: bool = True
     whys: tuple[str, ...] = ()
     of: int = 0
@@ -75,6 +78,7 @@ class AskLine(QWidget):
         self.heading = labels.bold()
         self.number = NumberField(pieces(), _("How many"), surroundings.terms)
         self.grams = NumberField(grams(), _("Dry grams"), surroundings.terms)
+        self.number_words, self.grams_words = labels.plain(wrap=False), labels.plain(wrap=False)
         self.why = OwnWordsField(_("Why"))
         self.why.setPlaceholderText(_("why"))
         self.why.setProperty("free_text", True)
@@ -96,7 +100,8 @@ class AskLine(QWidget):
         self._fit_numbers()
         self.theme.changed.connect(self._fit_numbers)
         for widget, stretch in (
-            (self.number, 0), (self.grams, 0), (self.why, 100), (self.write, 0), (self.leave, 0),
+            (self.number_words, 0), (self.number, 0), (self.grams_words, 0), (self.grams, 0),
+            (self.why, 100), (self.write, 0), (self.leave, 0),
         ):  # fmt: skip
             self._row.addWidget(widget, stretch)
         self._row.addStretch(1)
@@ -121,6 +126,12 @@ class AskLine(QWidget):
         self.grams.set_value(None)
         self.why.choices = Choices(tuple(Choice(why, why) for why in asking.whys))
         self.why.show_text(asking.whys[0] if asking.whys else "")
+        for label, words, shown in (
+            (self.number_words, asking.number_words, asking.has_number),
+            (self.grams_words, asking.grams_words or _("Dry grams"), asking.has_grams),
+        ):
+            label.setText(words)
+            label.setVisible(shown and bool(words))
         self.number.setVisible(asking.has_number)
         self.grams.setVisible(asking.has_grams)
         self.why.setVisible(asking.has_why)

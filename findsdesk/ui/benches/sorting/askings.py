@@ -64,12 +64,13 @@ def share_asking(ahead: ShareAhead, lot: int) -> Asking:
     """Return the question where a share starts; carried on from an earlier row it starts where that one ended."""
     facts = {"what": ahead.what, "all": ahead.laid_out, "step": ahead.one_in, "first": ahead.first, "rule": ahead.rule}
     if ahead.one_in is None:
-        text = N_("{what}, {all} laid out, “{rule}”: the first ones are kept. Grams kept?")
+        text = N_("{what}, {all} laid out, “{rule}”: the first ones are kept.")
     elif ahead.needs_lot:
-        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says start at. Grams kept?")
+        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says which one to start at.")
     else:
-        text = N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on. Grams kept?")
+        text = N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on.")
     return Asking(
         About.SHARE, put(text, None, facts), _("Draw"), lot if ahead.needs_lot else None,
-        has_number=ahead.needs_lot, has_grams=True, has_why=False, of=ahead.group_id, seen=ahead.version,
+        has_number=ahead.needs_lot, number_words=_("Start at"), has_grams=True, grams_words=_("Grams kept"),
+        has_why=False, of=ahead.group_id, seen=ahead.version,
     )  # fmt: skip

@@ -29,6 +29,8 @@ class CellKeys:
         if event.key() in _ENTER and event.isAutoRepeat():
             # A key whose release was lost must not write rows by itself.
             return True
+        if event.key() not in _ENTER:
+            self._fields.came_by_repeating = ""
         if event.matches(QKeySequence.StandardKey.Paste):
             return self._paste()
         call = self._calls(column).get((event.key(), event.modifiers() & ~_OFTEN))

@@ -20,7 +20,7 @@ from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
-from findsdesk.ui.benches.sorting.way_through import NO_STOP, asks_why, has_circle, next_column
+from findsdesk.ui.benches.sorting.way_through import MUST_BE_FILLED, NO_STOP, asks_why, has_circle, next_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -74,6 +74,8 @@ class RowFields(QWidget):
         self._keys = CellKeys(self)
         self._shown, self._in_a_row = TypedRow(), False
         self.passes_letters_on = False
+        self.came_by_repeating = ""
+        """The cell the arrow down went on to, as long as no other key was pressed."""
         self._layout = InColumns(width_of, self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -242,6 +244,9 @@ class RowFields(QWidget):
     def forward(self, column: str) -> None:
         """Go to the next cell; in the last one the row is finished."""
         cell = self.cells[column]
+        came, self.came_by_repeating = self.came_by_repeating, ""
+        if came == column and not self.typed().text(column).strip():
+            return
         if isinstance(cell, ChoiceField):
             cell.take()
         wanted = next_column(self.columns, column, self.typed(), self._lists)
@@ -278,7 +283,10 @@ class RowFields(QWidget):
         self.cells[self.columns[max(0, place - 1)]].setFocus(Qt.FocusReason.BacktabFocusReason)
 
     def as_above(self, column: str) -> None:
-        """Repeat what stands above in this cell; Enter goes on from it as from what was typed."""
+        """Repeat what stands above in this cell, and go on where the next one must be filled and is empty.
+
+        An Enter pressed there out of habit passes nothing by: who presses it and who does not both stay in step.
+        """
         above = self._above()
         if above is None:
             return
@@ -288,6 +296,11 @@ class RowFields(QWidget):
             return
         cells.show_text(cell, above.text(column))
         self._typed_in(column)
+        after = next_column(self.columns, column, self.typed(), self._lists)
+        if after in MUST_BE_FILLED and not self.typed().text(after).strip():
+            self._stop_at(after)
+            self.came_by_repeating = after
+            return
         widget = self._keyboards[column]
         if isinstance(widget, QLineEdit):
             widget.selectAll()

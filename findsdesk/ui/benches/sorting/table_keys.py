@@ -16,7 +16,7 @@ def table_keys(last: str) -> tuple[tuple[str, str], ...]:
     """Return (key, what it does), the most needed first; ``last`` is the column in which Enter writes the row."""
     return (
         (_("Enter"), put(N_("next, in {column} it writes"), None, {"column": put(COLUMN_IN_WORDS[last])})),
-        ("↓", _("as above, Enter goes on")),
+        ("↓", _("as above")),
         ("F2", _("rows in doubt")),
         ("F3", _("lift out")),
         ("F4", _("decision")),

@@ -9,6 +9,7 @@ from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 
+MUST_BE_FILLED = frozenset({"part", "pieces"})
 NO_STOP = frozenset({"decision", "reason"})
 """Enter passes these by: what is proposed stands, and a discard without a reason stops at the reason."""
 
