@@ -133,7 +133,8 @@ class SeasonEndPage(QWidget):
         due.body.addWidget(self.no_deadline)
         due.body.addWidget(self.deadlines)
         signing = Card(self.theme, _("Signed by two, carried over"))
-        for part in (labels.plain(_(MOULD)), self.signed, self.form, self.sign_button):
+        mould = _("Nothing damp goes into a closed box: it grows mould. What is boxed unwashed is dry first.")
+        for part in (labels.plain(mould), self.signed, self.form, self.sign_button):
             signing.body.addWidget(part)
         signing.body.addStretch(1)
         right = QVBoxLayout()
@@ -152,9 +153,6 @@ class SeasonEndPage(QWidget):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addLayout(cards, 1)
         whole.addWidget(foot)
-
-
-MOULD = N_("Nothing damp goes into a closed box: it grows mould. What is boxed unwashed is dry first.")
 
 
 def _fields() -> tuple[Field, ...]:
