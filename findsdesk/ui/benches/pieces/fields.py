@@ -60,7 +60,7 @@ def measure_fields(around: WordsAround) -> tuple[Field, ...]:
         Field("sagitta_tenths_mm", say(N_("arc height")), FieldKind.CALLIPER, 60, beside=True),
         Field("rim_diameter_mm", say(N_("Rim diameter")), FieldKind.LENGTH, 60),
         Field("diameter_uncertainty_mm", "±", FieldKind.LENGTH, 50, beside=True),
-        Field("diameter_method", say(N_("How")), FieldKind.CHOICE, 200, choices=methods),
+        Field("diameter_method", say(N_("How")), FieldKind.CHOICE, 235, choices=methods),
         Field("rim_permille", say(N_("Of the rim")), FieldKind.SHARE, 60),
         Field("base_diameter_mm", say(N_("Base diameter")), FieldKind.LENGTH, 60),
         Field("base_permille", say(N_("of it")), FieldKind.SHARE, 60, beside=True),
