@@ -74,10 +74,11 @@ def test_an_object_that_is_its_whole_container_dates_its_context(yard: Desk) -> 
     assert terminus(yard, Of.CONTAINER, "131") == 180
 
 
-def test_an_object_without_years_and_one_year_alone_give_nothing(yard: Desk) -> None:
+def test_an_object_without_years_gives_nothing_and_the_first_year_alone_is_enough(yard: Desk) -> None:
     coin(yard, earliest=None, latest=None)
-    coin(yard, latest=None)
     assert terminus(yard, Of.DEPOSIT, "2017") == 180
+    coin(yard, latest=None)
+    assert terminus(yard, Of.DEPOSIT, "2017") == 200
 
 
 def test_a_late_coin_in_a_sealed_context_looks_late_and_gives_no_terminus(yard: Desk) -> None:
