@@ -47,23 +47,27 @@ class Field:
     beside: bool = False
 
 
-class _SideBySide(QWidget):
-    """Fields of one line, in as many rows as its width asks for.
+class _AsHighAsNeeded(QWidget):
+    """A part of a line that asks for the height of its wrapped rows and texts as its least one.
 
-    It asks for their height as its least one: the form's layout gives a row that begins to wrap, when a text below it
-    goes, the height of a single row.
+    The form's layout gives a row whose texts come or go the height it had before, and cuts what is in it.
     """
+
+    def event(self, event: QEvent) -> bool:
+        done = super().event(event)
+        layout = self.layout()
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest) and layout is not None:
+            self.setMinimumHeight(layout.heightForWidth(self.width()) if layout.hasHeightForWidth() else 0)
+        return done
+
+
+class _SideBySide(_AsHighAsNeeded):
+    """Fields of one line, in as many rows as its width asks for."""
 
     def __init__(self) -> None:
         super().__init__()
         self.flow = FlowLayout()
         self.setLayout(self.flow)
-
-    def event(self, event: QEvent) -> bool:
-        done = super().event(event)
-        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest):
-            self.setMinimumHeight(self.flow.heightForWidth(self.width()))
-        return done
 
 
 class FieldForm(QWidget):
@@ -175,7 +179,7 @@ class FieldForm(QWidget):
 
     def _add_line(self, fields: Sequence[Field]) -> None:
         """Add a line of the form: one field, or several side by side; what is said of them stands below."""
-        holder = QWidget()
+        holder = _AsHighAsNeeded()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
