@@ -179,7 +179,7 @@ class FieldForm(QWidget):
 
     def _add_line(self, fields: Sequence[Field]) -> None:
         """Add a line of the form: one field, or several side by side; what is said of them stands below."""
-        holder = _AsHighAsNeeded()
+        holder = QWidget()
         column = QVBoxLayout(holder)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2)
