@@ -156,10 +156,48 @@ def test_more_than_is_kept_is_refused_and_what_was_typed_stays(
     press(qtbot, program, Qt.Key.Key_Return)
     assert "10 sherds are kept" in bench.refusals.text().text()
     assert page.strip.number.line.text() == "11"
+    page.strip.number.line.end(False)
     QTest.keyClicks(page.strip.number.line, ",5")
     press(qtbot, program, Qt.Key.Key_Return)
     assert page.strip.number.wrong()
     assert line_of(bench, "104").tally.marked == 0
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        (Qt.Key.Key_S, "2 pieces with a slip: bucket 104, 8 left"),
+        (Qt.Key.Key_C, "2 marks checked: bucket 104"),
+        (Qt.Key.Key_W, "2 marks found wrong: bucket 104, 2 left"),
+    ],
+)
+def test_a_letter_after_a_number_ticks_so_many(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage, key: Qt.Key, said: str
+) -> None:
+    if key is not Qt.Key.Key_S:
+        write_marks(bench.surroundings.desk, "104", who="Lio")
+        settled(qtbot, program)
+    scan(qtbot, program, "104")
+    press(qtbot, program, Qt.Key.Key_2)
+    press(qtbot, program, key)
+    assert answer(program) == said
+    assert QApplication.focusWidget() is page.table
+    assert page.strip.number.value() is None
+
+
+def test_a_refused_number_is_selected_and_escape_empties_it(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
+) -> None:
+    scan(qtbot, program, "104")
+    for key in (Qt.Key.Key_9, Qt.Key.Key_9, Qt.Key.Key_Return):
+        press(qtbot, program, key)
+    assert "10 sherds are kept" in bench.refusals.text().text()
+    assert page.strip.number.line.selectedText() == "99"
+    press(qtbot, program, Qt.Key.Key_2)
+    assert page.strip.number.line.text() == "2"
+    press(qtbot, program, Qt.Key.Key_Escape)
+    assert page.strip.number.line.text() == ""
+    assert QApplication.focusWidget() is page.table
 
 
 def test_a_deposit_is_chosen_with_how_far_it_is(

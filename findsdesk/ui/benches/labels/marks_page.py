@@ -152,6 +152,7 @@ class MarksPage(QWidget):
         self.table.typed.connect(self._typed)
         self.strip.wanted.connect(self._tick)
         self.strip.take_back.connect(self._take_back)
+        self.strip.put_aside.connect(self.table.setFocus)
         self.deposit.activated.connect(lambda _place: self._show())
         self.done_too.toggled.connect(lambda _on: self._show())
         self.print_all.clicked.connect(lambda: self.list_wanted.emit(None))

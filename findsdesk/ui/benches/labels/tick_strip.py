@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
 
 from findsdesk.desk.mark_lines import MarkLine
@@ -18,7 +19,7 @@ from findsdesk.ui.widgets.number_field import NumberField, pieces
 from findsdesk.words import _, plural, put
 
 KEYS = {"c": Tick.CHECKED, "s": Tick.SLIP, "w": Tick.WRONG}
-"""Letters that tick while the keyboard is in the list; Enter ticks as written."""
+"""Letters that tick while the keyboard is in the list or in the number; Enter ticks as written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,8 @@ class TickStrip(QWidget):
     wanted = Signal(object)
     """A ``Ticked``."""
     take_back = Signal()
+    put_aside = Signal()
+    """The number was given up."""
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -68,6 +71,7 @@ class TickStrip(QWidget):
             button.clicked.connect(lambda _checked=False, kind=kind: self.ask(kind))
         self.back.clicked.connect(self.take_back)
         self.number.entered.connect(lambda _value: self.ask(Tick.WRITTEN))
+        self.number.line.installEventFilter(self)
         self.who.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         self.space()
 
@@ -98,7 +102,7 @@ class TickStrip(QWidget):
     def ask(self, kind: Tick) -> None:
         """Ask for a tick with what stands in the strip; a number that is none takes the caret."""
         if not self.number.judge():
-            self.number.line.setFocus()
+            self.select_number()
             return
         self.wanted.emit(Ticked(kind, self.number.value(), self.who.currentText(), NoInk(self.why.currentData())))
 
@@ -108,8 +112,31 @@ class TickStrip(QWidget):
         self.number.line.setText(digit)
 
     def clear_number(self) -> None:
-        """Empty the number once it is written."""
+        """Empty the number once it is written, or given up."""
         self.number.set_value(None)
+
+    def select_number(self) -> None:
+        """Lead to a number that was refused: the next digit begins another."""
+        if self.number.line.text():
+            self.number.line.setFocus()
+            self.number.line.selectAll()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Let the letters of the list tick with the number that is being typed, and Escape give it up."""
+        if not isinstance(event, QKeyEvent) or not self.number.line.text():
+            return super().eventFilter(watched, event)
+        kind = KEYS.get(event.text().casefold())
+        gives_up = event.key() == Qt.Key.Key_Escape
+        if event.type() == QEvent.Type.ShortcutOverride and gives_up:
+            event.accept()
+        if event.type() != QEvent.Type.KeyPress or not (kind or gives_up):
+            return super().eventFilter(watched, event)
+        if kind:
+            self.ask(kind)
+        else:
+            self.clear_number()
+            self.put_aside.emit()
+        return True
 
     def space(self) -> None:
         """Set the gaps for the zoom in use; words and fields stand as high as the buttons."""
