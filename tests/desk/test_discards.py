@@ -6,6 +6,7 @@ from sqlalchemy import select, update
 from findsdesk.desk.bagging import bag
 from findsdesk.desk.balances import where_it_is
 from findsdesk.desk.certificate import season_balances
+from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import discard_lists
@@ -246,6 +247,7 @@ def test_pieces_go_onto_the_list_beside_groups(oren: Desk) -> None:
     reopen(oren, "131", reason="one to be measured")
     group = table_of(oren, "131").groups[1]
     [lifted] = lift_pieces(oren, group.id, seen=group.version).pieces
+    lifted = change_piece(oren, lifted.id, seen=lifted.version, decision=Decision.DISCARD, reason="modern")
     settle(oren, "131")
     made = make_list(oren)
     assert [(line.number, line.piece, line.pieces) for line in made.lines] == [
