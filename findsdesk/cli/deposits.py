@@ -86,9 +86,9 @@ def _say(call: argparse.Namespace, result: Any) -> None:
     else:
         say(N_("Done: {deed}."), call.terms, deed=call.what)
     asked = getattr(result, "asked", None)
-    if asked is not None and (asked.tags or asked.labels or asked.marks):
-        text = N_("To be written again: {tags} tags, {labels} labels, {marks} inked marks.")
-        say(text, call.terms, tags=asked.tags, labels=asked.labels, marks=asked.marks)
+    if asked is not None and any((asked.tags, asked.labels, asked.piece_labels, asked.marks)):
+        text = N_("To be written again: {tags} tags, {labels} bag labels, {pieces} piece labels, {marks} inked marks.")
+        say(text, call.terms, tags=asked.tags, labels=asked.labels, pieces=asked.piece_labels, marks=asked.marks)
 
 
 def _list(call: argparse.Namespace) -> int:
@@ -120,9 +120,17 @@ def _list(call: argparse.Namespace) -> int:
 def _say_redo(desk: Desk, rows: Iterable[ThingToRedo]) -> None:
     from findsdesk.desk.redoing import WRITTEN_IN_WORDS
 
-    heads = (N_("What"), N_("{Container}"), N_("Bag"), N_("Pieces"), N_("Says"), N_("Has to say"))
+    heads = (N_("What"), N_("{Container}"), N_("Bag or piece"), N_("Pieces"), N_("Says"), N_("Has to say"))
     shown = [
-        (put(WRITTEN_IN_WORDS[row.what]), row.number, row.bag_code, row.pieces, row.said, row.says_now) for row in rows
+        (
+            put(WRITTEN_IN_WORDS[row.what]),
+            row.number,
+            row.bag_code or row.piece_code,
+            row.pieces,
+            row.said,
+            row.says_now,
+        )
+        for row in rows
     ]
     say_table([put(head, desk.terms) for head in heads], shown)
 

@@ -113,6 +113,7 @@ def _new_row(deed: Deed, key: _Key, wrong: _Wrong, why: str) -> None:
             what=what,
             container_id=container_id,
             bag_id=None,
+            piece_id=None,
             pieces=wrong.n,
             said=said,
             says_now=wrong.now,

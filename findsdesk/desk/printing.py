@@ -32,7 +32,7 @@ from findsdesk.desk.redoing import Says, ThingToRedo, ask_to_redo, things_to_red
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
-from findsdesk.store.models import Bag, Box, Container, Loan, Place, PrintedLabel, Printing, Redo
+from findsdesk.store.models import Bag, Box, Container, Loan, Piece, Place, PrintedLabel, Printing, Redo
 from findsdesk.words import N_
 
 __all__ = [
@@ -250,17 +250,28 @@ def _redo(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> int:
     what = WAITS_AS.get(sheets.kind)
     if what is None:
         return 0
-    printed = {(one.container_id, one.bag_id) for one in well}
+    printed = _papers_out(deed, sheets.kind, well)
     done = 0
     for ids in _runs([one.container_id for one in well if one.container_id is not None]):
         waiting = select(Redo).where(
             Redo.container_id.in_(ids), Redo.what == what, Redo.done_at.is_(None), Redo.asked_at <= sheets.made_at
         )
         for row in deed.session.execute(waiting).scalars():
-            if (row.container_id, row.bag_id) in printed:
+            if (row.container_id, row.bag_id or row.piece_id) in printed:
                 row.done_at = deed.happened_at
                 done += 1
     return done
+
+
+def _papers_out(deed: Deed, kind: PrintKind, well: tuple[PlacedLabel, ...]) -> set[tuple[int | None, int | None]]:
+    """Return (container, bag or piece) of what came out, by their ids."""
+    if kind is not PrintKind.PIECE:
+        return {(one.container_id, one.bag_id) for one in well}
+    out: set[tuple[int | None, int | None]] = set()
+    for codes in _runs([one.code for one in well]):
+        rows = deed.session.execute(select(Piece.container_id, Piece.id).where(Piece.code.in_(codes)))
+        out.update((container_id, piece_id) for container_id, piece_id in rows)
+    return out
 
 
 def _runs(values: Sequence[Value]) -> Iterator[Sequence[Value]]:

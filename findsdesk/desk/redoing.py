@@ -1,4 +1,4 @@
-"""What says something no longer true: tags, bag labels and inked marks to write again after a correction."""
+"""What says something no longer true: tags, labels of bags and pieces, inked marks; to write again once corrected."""
 
 from __future__ import annotations
 
@@ -12,11 +12,12 @@ from sqlalchemy import Row, case, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
+from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.marks_again import MARK, SLIP, ask_marks_again, ink_again
 from findsdesk.domain.marks import make_mark
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Bag, Container, Deposit, Person, Redo, Season, Square
+from findsdesk.store.models import Bag, Container, Deposit, Person, Piece, PrintedLabel, Printing, Redo, Season, Square
 from findsdesk.words import N_
 
 NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
@@ -30,6 +31,8 @@ class Written(StrEnum):
 
     TAG = "tag"
     LABEL = "label"
+    PIECE = "piece"
+    """The label of a piece."""
     MARK = MARK
     SLIP = SLIP
     """A slip with the mark, in a small bag with sherds that are not inked."""
@@ -38,12 +41,13 @@ class Written(StrEnum):
 WRITTEN_IN_WORDS: dict[Written, str] = {
     Written.TAG: N_("tag"),
     Written.LABEL: N_("bag label"),
+    Written.PIECE: N_("piece label"),
     Written.MARK: N_("inked mark"),
     Written.SLIP: N_("slip"),
 }
 
 Paper = tuple[Written, int, int | None]
-"""One paper: on what, the container's id, the bag's id."""
+"""One paper: on what, the container's id, the id of the bag (of a piece label: of the piece)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +72,7 @@ class Asked:
     tags: int = 0
     labels: int = 0
     marks: int = 0
+    piece_labels: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,24 +86,32 @@ class ThingToRedo:
     number: str
     deposit: str
     bag_code: str
+    piece_code: str
+    """Of the piece whose label it is; empty for all else."""
     pieces: int
     said: str
     says_now: str
     why: str
     asked_at: datetime
 
+    @property
+    def stands_on(self) -> str:
+        """Return the code of the paper: of the bag, of the piece, or of the container."""
+        return self.bag_code or self.piece_code or self.code
+
 
 def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[int]) -> dict[Paper, Says]:
-    """Return what is written on the tags and labelled bags of containers, by the facts as they stand.
+    """Return what is written on the tags, labelled bags and labelled pieces of containers, by the facts as they stand.
 
     What is inked is kept as it was written (``desk.marks_again``) and asked for with these.
     """
     papers: dict[Paper, Says] = {}
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
-        labelled = _labelled_bags(session, some)
+        labelled, pieces = _labelled_bags(session, some), _labelled_pieces(session, some)
         for row in _container_rows(session, some):
             papers.update(_papers_of_one(row, labelled.get(row.id, ()), facts.code))
+            papers.update(_piece_papers(row, pieces.get(row.id, ()), facts.code))
     return papers
 
 
@@ -151,20 +164,47 @@ def _labelled_bags(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[i
     return bags
 
 
-def _papers_of_one(row: Row[Any], bags: Sequence[int], site: str) -> Iterator[tuple[Paper, Says]]:
-    day = row.collected_on.isoformat() if row.collected_on else ""
-    deposit, square = row.deposit or "", row.square or ""
-    mark = make_mark(
+def _labelled_pieces(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[tuple[int, int], ...]]:
+    """Return (id, number) of the pieces that are there and bear a label, by their containers' ids."""
+    out = select(PrintedLabel.code).join(Printing, PrintedLabel.printing_id == Printing.id)
+    labelled = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.PIECE)
+    rows = session.execute(
+        select(Piece.container_id, Piece.id, Piece.number)
+        .where(Piece.container_id.in_(ids), Piece.pieces > 0, Piece.discarded.is_(False), Piece.code.in_(labelled))
+        .order_by(Piece.number)
+    ).all()
+    pieces: dict[int, tuple[tuple[int, int], ...]] = {}
+    for container_id, piece_id, number in rows:
+        pieces[container_id] = (*pieces.get(container_id, ()), (piece_id, number))
+    return pieces
+
+
+def _piece_papers(row: Row[Any], pieces: Sequence[tuple[int, int]], site: str) -> Iterator[tuple[Paper, Says]]:
+    for piece_id, number in pieces:
+        mark = " / ".join(_mark_of(row, site, str(number)))
+        says = Says((row.deposit or "", row.number, str(number), row.square or "", mark))
+        yield (Written.PIECE, row.id, piece_id), says
+
+
+def _mark_of(row: Row[Any], site: str, piece: str = "") -> tuple[str, ...]:
+    return make_mark(
         row.mark_pattern,
         {
             "permit": row.permit,
             "site": site,
             "season": row.season,
-            "square": square,
-            "deposit": deposit,
+            "square": row.square or "",
+            "deposit": row.deposit or "",
             "container": row.number,
+            "piece": piece,
         },
     )
+
+
+def _papers_of_one(row: Row[Any], bags: Sequence[int], site: str) -> Iterator[tuple[Paper, Says]]:
+    day = row.collected_on.isoformat() if row.collected_on else ""
+    deposit, square = row.deposit or "", row.square or ""
+    mark = _mark_of(row, site)
     standing = Standing(row.standing)
     if standing not in NO_TAG:
         yield (Written.TAG, row.id, None), Says((deposit, row.number, square, day, row.supervisor or "", row.material))
@@ -195,16 +235,17 @@ def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
         else:
             asked[paper[0]] += 1
     marks = ask_marks_again(deed, container_ids, why)
-    return Asked(asked[Written.TAG], asked[Written.LABEL], marks)
+    return Asked(asked[Written.TAG], asked[Written.LABEL], marks, asked[Written.PIECE])
 
 
 def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:
-    what, container_id, bag_id = paper
+    what, container_id, id_of_its_own = paper
     deed.add(
         Redo(
             what=what,
             container_id=container_id,
-            bag_id=bag_id,
+            bag_id=None if what is Written.PIECE else id_of_its_own,
+            piece_id=id_of_its_own if what is Written.PIECE else None,
             pieces=1,
             said=was.in_words(),
             says_now=says.in_words(),
@@ -219,11 +260,11 @@ def _waiting(session: Session, container_ids: Sequence[int]) -> dict[Paper, Redo
     waiting: dict[Paper, Redo] = {}
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
-        papers = Redo.what.in_((Written.TAG, Written.LABEL))
+        papers = Redo.what.in_((Written.TAG, Written.LABEL, Written.PIECE))
         rows = session.execute(
             select(Redo).where(papers, Redo.container_id.in_(some), Redo.done_at.is_(None))
         ).scalars()
-        waiting.update({(Written(row.what), row.container_id, row.bag_id): row for row in rows})
+        waiting.update({(Written(row.what), row.container_id, row.bag_id or row.piece_id): row for row in rows})
     return waiting
 
 
@@ -232,12 +273,13 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
     in_turn = case({what.value: place for place, what in enumerate(Written)}, value=Redo.what)
     with desk.reading() as reading:
         rows = reading.session.execute(
-            select(Redo, Container.code, Container.number, Deposit.number, Bag.code)
+            select(Redo, Container.code, Container.number, Deposit.number, Bag.code, Piece.code)
             .join(Container, Redo.container_id == Container.id)
             .outerjoin(Deposit, Container.deposit_id == Deposit.id)
             .outerjoin(Bag, Redo.bag_id == Bag.id)
+            .outerjoin(Piece, Redo.piece_id == Piece.id)
             .where(Redo.done_at.is_(None))
-            .order_by(Deposit.number_key, in_turn, Container.number_key, Bag.code, Redo.id)
+            .order_by(Deposit.number_key, in_turn, Container.number_key, Bag.code, Piece.number, Redo.id)
         ).all()
     return tuple(
         ThingToRedo(
@@ -248,13 +290,14 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
             number=number,
             deposit=deposit or "",
             bag_code=bag or "",
+            piece_code=piece or "",
             pieces=row.pieces,
             said=row.said,
             says_now=row.says_now,
             why=row.why,
             asked_at=row.asked_at,
         )
-        for row, code, number, deposit, bag in rows
+        for row, code, number, deposit, bag, piece in rows
     )
 
 

@@ -205,7 +205,7 @@ def _by_deposit(say: Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow
             deposit = one.deposit
             many = sum(other.pieces for other in things if other.deposit == deposit)
             yield Section(say(N_("{Deposit} {number}"), number=deposit or "–"), say.things(many))
-        code = one.bag_code or one.code
+        code = one.stands_on
         yield (
             one.number,
             say(WRITTEN_IN_WORDS[one.what]),

@@ -9,6 +9,8 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, read_back, reprint
 from findsdesk.desk.proving import prove
+from findsdesk.desk.redoing import Written, things_to_redo
+from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.sorting import add_group
 from findsdesk.desk.store_places import add_place
 from findsdesk.domain.shelving import PlaceKind
@@ -39,6 +41,28 @@ def test_a_piece_label_names_the_piece_and_its_container(desk: Desk) -> None:
     assert (label.deposit, label.container, label.piece) == ("2017", "131", "1")
     assert label.what.startswith("QRS")
     assert gather(desk, PrintKind.PIECE, ["131.1"]).labels[0].label == label
+
+
+def test_a_piece_label_waits_when_its_context_is_renumbered_until_it_is_printed_again(desk: Desk) -> None:
+    """What is written with the old number comes out as to write again, a piece's label too."""
+    code = dry_container(desk, 131, 10)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=3, tenths=600, rim_permille=None)
+    lift_pieces(desk, row.id, seen=row.version, how_many=2)
+    first, second = (one.code for one in gather(desk, PrintKind.PIECE).labels)
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.PIECE, [first]), stock=SHEET))
+
+    asked = renumber_deposit(desk, "2017", to="2041", reason="misread").asked
+
+    assert asked.piece_labels == 1
+    (thing,) = (one for one in things_to_redo(desk) if one.what is Written.PIECE)
+    assert (thing.stands_on, thing.said.split(" · ")[:3]) == (first, ["2017", "131", "1"])
+    assert thing.says_now.split(" · ")[:3] == ["2041", "131", "1"]
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.PIECE, [second]), stock=SHEET))
+    assert thing in things_to_redo(desk)
+    done = came_out_well(desk, reprint(desk, [first], reason="changed", stock=SHEET, kind=PrintKind.PIECE))
+    assert done.redone == 1
+    assert thing not in things_to_redo(desk)
+    assert prove(desk).sound
 
 
 def test_boxes_and_places_have_labels_and_know_their_copy(desk: Desk) -> None:

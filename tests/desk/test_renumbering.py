@@ -78,7 +78,13 @@ def test_context_2003_turns_out_to_be_2031(desk: Desk) -> None:
 
     assert done.asked == Asked(tags=7, labels=3, marks=22)
     assert (done.deposit.number, done.deposit.former_numbers, done.deposit.containers) == ("2031", ("2003",), 8)
-    assert by_what(things_to_redo(desk)) == {Written.TAG: 7, Written.LABEL: 3, Written.MARK: 22, Written.SLIP: 0}
+    assert by_what(things_to_redo(desk)) == {
+        Written.TAG: 7,
+        Written.LABEL: 3,
+        Written.PIECE: 0,
+        Written.MARK: 22,
+        Written.SLIP: 0,
+    }
     assert deposit_dossier(desk, "2003").number == "2031"
     assert deposit_dossier(desk, "2003").asked_for == "2003"
     assert ware_totals(desk) == {
@@ -123,7 +129,13 @@ def test_things_done_leave_the_list_once(desk: Desk) -> None:
     labels = [thing.id for thing in things_to_redo(desk) if thing.what is Written.LABEL]
     assert redo_done(desk, labels) == 3
     assert redo_done(desk, labels) == 0
-    assert by_what(things_to_redo(desk)) == {Written.TAG: 7, Written.LABEL: 0, Written.MARK: 22, Written.SLIP: 0}
+    assert by_what(things_to_redo(desk)) == {
+        Written.TAG: 7,
+        Written.LABEL: 0,
+        Written.PIECE: 0,
+        Written.MARK: 22,
+        Written.SLIP: 0,
+    }
     with pytest.raises(Refusal, match="nothing_to_redo"):
         redo_done(desk, [1])
 

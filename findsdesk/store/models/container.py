@@ -120,9 +120,11 @@ class Redo(Editable, Base):
     __tablename__ = "redo"
 
     what: Mapped[str]
-    """'tag', 'label' or 'mark'."""
+    """'tag', 'label', 'piece', 'mark' or 'slip'."""
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
     bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"))
+    piece_id: Mapped[int | None] = mapped_column(ForeignKey("piece.id"))
+    """The piece whose label is meant; None for all else."""
     pieces: Mapped[int] = mapped_column(default=1)
     """How many marks are meant; 1 for a tag or a label."""
     said: Mapped[str]

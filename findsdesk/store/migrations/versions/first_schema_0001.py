@@ -1237,6 +1237,7 @@ def upgrade() -> None:
         sa.Column("what", sa.String(), nullable=False),
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("bag_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("piece_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("pieces", sa.Integer(), nullable=False),
         sa.Column("said", sa.String(), nullable=False),
         sa.Column("says_now", sa.String(), nullable=False),
@@ -1247,6 +1248,7 @@ def upgrade() -> None:
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_redo_bag_id_bag")),
         sa.ForeignKeyConstraint(["container_id"], ["container.id"], name=op.f("fk_redo_container_id_container")),
+        sa.ForeignKeyConstraint(["piece_id"], ["piece.id"], name=op.f("fk_redo_piece_id_piece")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_redo")),
     )
     with op.batch_alter_table("redo", schema=None) as batch_op:

@@ -49,7 +49,7 @@ class AgainPage(QWidget):
         self.table.opened.connect(self._one)
         self.table.picked.connect(self._picked)
         self.hint = labels.muted(small=True)
-        self.tags, self.labels = act_button(""), QPushButton()
+        self.tags, self.labels, self.piece_labels = act_button(""), QPushButton(), QPushButton()
         self.marks, self.on_paper = QPushButton(), QPushButton(_("List on paper"))
         self.empty = EmptySlip(
             surroundings.theme,
@@ -64,7 +64,7 @@ class AgainPage(QWidget):
         self._foot = QWidget()
         self._foot.setLayout(self._flow)
         self._foot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        for button in (self.tags, self.labels, self.marks, self.on_paper):
+        for button in (self.tags, self.labels, self.piece_labels, self.marks, self.on_paper):
             self._flow.addWidget(button)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -74,6 +74,7 @@ class AgainPage(QWidget):
         layout.addWidget(self._foot)
         self.tags.clicked.connect(lambda: self.print_wanted.emit(Written.TAG, self._codes(Written.TAG)))
         self.labels.clicked.connect(lambda: self.print_wanted.emit(Written.LABEL, self._codes(Written.LABEL)))
+        self.piece_labels.clicked.connect(lambda: self.print_wanted.emit(Written.PIECE, self._codes(Written.PIECE)))
         self.marks.clicked.connect(lambda: self.written.emit(self._ids(*_BY_HAND)))
         self.on_paper.clicked.connect(self.list_wanted)
 
@@ -91,8 +92,10 @@ class AgainPage(QWidget):
         tags, bags, marks = counts[Written.TAG], counts[Written.LABEL], sum(counts[one] for one in _BY_HAND)
         self.tags.setText(plural("Print {n} tag again", "Print {n} tags again", tags))
         self.labels.setText(plural("Print {n} bag label again", "Print {n} bag labels again", bags))
+        pieces = counts[Written.PIECE]
+        self.piece_labels.setText(plural("Print {n} piece label again", "Print {n} piece labels again", pieces))
         self.marks.setText(plural("{n} mark is written again", "{n} marks are written again", marks))
-        for button, n in ((self.tags, tags), (self.labels, bags), (self.marks, marks)):
+        for button, n in ((self.tags, tags), (self.labels, bags), (self.piece_labels, pieces), (self.marks, marks)):
             button.setVisible(n > 0)
         self._set_act(self.labels, not tags)
 
@@ -104,10 +107,11 @@ class AgainPage(QWidget):
 
     def act(self) -> QPushButton:
         """Return the button that is the next act."""
-        return next((button for button in (self.tags, self.labels, self.marks) if not button.isHidden()), self.on_paper)
+        acts = (self.tags, self.labels, self.piece_labels, self.marks)
+        return next((button for button in acts if not button.isHidden()), self.on_paper)
 
     def _codes(self, what: Written) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(one.bag_code or one.code for one in self._things if one.what is what))
+        return tuple(dict.fromkeys(one.stands_on for one in self._things if one.what is what))
 
     def _ids(self, *what: Written) -> tuple[int, ...]:
         return tuple(one.id for one in self._things if one.what in what)
@@ -127,7 +131,7 @@ class AgainPage(QWidget):
         if one.what in _BY_HAND:
             self.written.emit((one.id,))
         else:
-            self.print_wanted.emit(one.what, (one.bag_code or one.code,))
+            self.print_wanted.emit(one.what, (one.stands_on,))
 
 
 def _row(one: ThingToRedo, around: WordsAround) -> TableRow:

@@ -39,6 +39,11 @@ def _tick(desk: Desk, line: MarkLine, ticked: Ticked) -> MarkLine:
     return check_marks(desk, line.code, pieces=wrong or n, wrong=wrong, who=who)
 
 
+_PRINTED_AS: dict[object, PrintKind] = {
+    Written.TAG: PrintKind.TAG,
+    Written.LABEL: PrintKind.BAG,
+    Written.PIECE: PrintKind.PIECE,
+}
 _CHANGED = "changed"
 """The reason for printing again what a correction made untrue."""
 
@@ -107,8 +112,8 @@ class LabelDeeds:
 
     def print_again(self, what: object, codes: object) -> None:
         """Print tags or labels again that say something no longer true."""
-        kind = PrintKind.BAG if what is Written.LABEL else PrintKind.TAG
-        if isinstance(codes, tuple) and codes:
+        kind = _PRINTED_AS.get(what)
+        if kind is not None and isinstance(codes, tuple) and codes:
             self.work.print_again(Reprint(kind, codes, _CHANGED))
 
     def inked_again(self, ids: object) -> None:

@@ -81,6 +81,7 @@ def redo_in_words(asked: Asked, around: WordsAround) -> str:
         for one, many, n in (
             (N_("{n} tag"), N_("{n} tags"), asked.tags),
             (N_("{n} bag label"), N_("{n} bag labels"), asked.labels),
+            (N_("{n} piece label"), N_("{n} piece labels"), asked.piece_labels),
             (N_("{n} inked mark"), N_("{n} inked marks"), asked.marks),
         )
         if n

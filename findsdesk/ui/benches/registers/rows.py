@@ -234,7 +234,7 @@ def _redo(desk: Desk) -> list[TableRow]:
             one.deposit,
             one.number,
             say(WRITTEN_IN_WORDS[one.what]),
-            one.bag_code or one.code,
+            one.stands_on,
             grouped(one.pieces),
             one.said,
             one.says_now,
