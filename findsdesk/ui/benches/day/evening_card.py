@@ -15,7 +15,7 @@ from findsdesk.ui.widgets.scroll_page import in_a_page
 from findsdesk.words import N_
 
 _QUESTIONS = 5
-_LEAST = 110
+_LEAST = 80
 """Pixels of height, at 100 per cent, that the squares keep; more are scrolled."""
 
 
