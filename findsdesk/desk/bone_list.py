@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from sqlalchemy import func, select
@@ -15,7 +15,7 @@ from findsdesk.domain.cautions import At
 from findsdesk.domain.routes import STANDING_IN_WORDS, Standing
 from findsdesk.paper.list_kinds import Column, ListRow, Section, Signature
 from findsdesk.paper.report_kinds import Part, Table, Words
-from findsdesk.store.models import Bag, Container, Count, Deposit, Season, Square
+from findsdesk.store.models import Bag, BalanceTotal, Container, Count, Deposit, Season, Square
 from findsdesk.words import N_, grouped
 
 BONES = ("bone", "human_bone")
@@ -47,12 +47,18 @@ def _containers(desk: Desk, season: str) -> Sequence[Any]:
     )
     of_it = (Bag.container_id == Container.id) & (Bag.pieces > 0)
     bags = select(func.count()).where(of_it).correlate(Container).scalar_subquery()
+    # What was taken out of another container was counted there: its own ledger alone says how much it is.
+    never_counted = ~select(Count.id).where(Count.container_id == Container.id).correlate(Container).exists()
+    came_over = (BalanceTotal.container_id == Container.id) & (BalanceTotal.arrived > 0) & never_counted
+    pieces = func.coalesce(Count.pieces, BalanceTotal.arrived)
+    tenths = func.coalesce(Count.tenths, func.nullif(BalanceTotal.counted_tenths, 0))
     wanted: Any = (
-        select(Container, Deposit.number, Square.name, Season.name, Count.pieces, Count.tenths, bags)
+        select(Container, Deposit.number, Square.name, Season.name, pieces, tenths, bags)
         .join(Season, Container.season_id == Season.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
         .outerjoin(Square, Container.square_id == Square.id)
         .outerjoin(Count, (Count.id == newest) & (Count.purpose != NOT_COUNTED))
+        .outerjoin(BalanceTotal, came_over & (BalanceTotal.material == Container.material))
         .where(Container.material.in_(BONES), Container.standing != Standing.VOID)
         .order_by(Container.material, Season.starts, Deposit.number_key, Container.number_key, Container.id)
     )
@@ -83,12 +89,22 @@ def _parts(say: Wording, rows: Sequence[Any]) -> Iterator[Part]:
     yield Table(
         columns,
         lambda: _rows(say, rows),
-        totals=(say(N_("Total")), *[""] * 6, grouped(sum(row[4] or 0 for row in rows)),
-                grams(sum(row[5] or 0 for row in rows)), grouped(sum(row[6] for row in rows)), ""),
+        totals=(say(N_("Total")), *[""] * 6, _grouped(_sum(row[4] for row in rows)),
+                grams(_sum(row[5] for row in rows)), grouped(sum(row[6] for row in rows)), ""),
         when_empty=say(N_("No bone came in.")),
     )  # fmt: skip
     yield Signature(say(N_("Handed over by")))
     yield Signature(say(N_("Received by")))
+
+
+def _sum(values: Iterable[int | None]) -> int | None:
+    """Return the sum of what was measured; None where nothing was."""
+    measured = [value for value in values if value is not None]
+    return sum(measured) if measured else None
+
+
+def _grouped(pieces: int | None) -> str:
+    return NONE if pieces is None else grouped(pieces)
 
 
 def _rows(say: Wording, rows: Sequence[Any]) -> Iterator[ListRow]:
@@ -110,7 +126,7 @@ def _rows(say: Wording, rows: Sequence[Any]) -> Iterator[ListRow]:
             square or NONE,
             row.collected_on.isoformat() if row.collected_on else "",
             say(STANDING_IN_WORDS[Standing(row.standing)]),
-            NONE if pieces is None else grouped(pieces),
+            _grouped(pieces),
             grams(tenths),
             grouped(bags) if bags else "",
             row.description,

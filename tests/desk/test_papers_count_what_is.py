@@ -9,8 +9,10 @@ from sqlalchemy import select
 from findsdesk.desk.bagging import bag
 from findsdesk.desk.bone_list import bone_list
 from findsdesk.desk.container_sheet import container_table
+from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.ledgers import NOT_COUNTED, write_count
+from findsdesk.desk.moving import take_out
 from findsdesk.desk.season_facts import season_counts
 from findsdesk.desk.sheets import Wording
 from findsdesk.desk.sorting import add_group, change_group, reopen, settle
@@ -39,6 +41,18 @@ def test_an_emptied_bag_counts_on_no_paper(desk: Desk) -> None:
     with desk.reading() as reading:
         season = reading.session.execute(select(Season)).scalar_one()
         assert season_counts(reading.session, season.id).bags == 1
+
+
+def test_bone_taken_out_of_another_bucket_is_counted_on_the_bone_list(desk: Desk) -> None:
+    """It came in counted with the sherds it lay among; a total of nothing measured is a dash."""
+    put_container(desk, 140, material="bone", steps=ARRIVED)
+    assert "Total – – 0" in " ".join(text_of(bone_list(desk, Asked()).pdf).split())
+    code = put_container(desk, 131, steps=ARRIVED)
+    log_count(desk, code, pieces=40)
+    taken = take_out(desk, code, pieces=7, material="bone")
+    said = " ".join(text_of(bone_list(desk, Asked()).pdf).split())
+    assert "Total 7 – 0" in said
+    assert f"{taken.tag.code} 2026" in said
 
 
 def test_the_bone_list_says_the_count_that_was_made_last(desk: Desk) -> None:
