@@ -15,7 +15,7 @@ from typing import Any
 from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.laying_out import PlacedLabel, Sheets
 from findsdesk.domain.refusals import Refusal
-from findsdesk.exchange.writing import written_whole
+from findsdesk.exchange.writing import see_the_folder, written_whole
 from findsdesk.words import N_
 
 
@@ -35,6 +35,7 @@ def keep_sheets(sheets: Sheets, path: Path) -> Path:
     """Write the PDF of sheets and the note beside it, both or neither; returns the PDF. Refuses ``cannot_write``."""
     values = {name: value for name, value in asdict(sheets).items() if name != "pdf"}
     values |= {"made_at": sheets.made_at.isoformat(), "digest": sha256(sheets.pdf).hexdigest()}
+    see_the_folder(path)  # before the note, whose name nobody gave
     with written_whole(note_of(path)) as note, written_whole(path) as paper:
         note.write(json.dumps(values, ensure_ascii=False, indent=1).encode())
         paper.write(sheets.pdf)

@@ -51,12 +51,24 @@ def _text(cell: Cell) -> str:
     return str(cell)
 
 
+def see_the_folder(path: Path) -> None:
+    """Refuse ``cannot_write`` where a file is to be written into what is no folder."""
+    try:
+        there = path.parent.is_dir()
+    except OSError:  # what the system forbids is said with the writing
+        there = True
+    if not there:
+        text = N_("{file} cannot be written: there is no folder {folder}. Choose another folder, or make it first.")
+        raise Refusal("cannot_write", text, file=path.name, folder=str(path.parent))
+
+
 @contextmanager
 def written_whole(path: Path) -> Iterator[IO[bytes]]:
     """Open a file beside its place and, when all is written, put it there in one step: it is there whole or not at all.
 
     Raises the refusal ``cannot_write`` where the folder is read-only, full or missing, or the file is open elsewhere.
     """
+    see_the_folder(path)
     beside: Path | None = None
     try:
         try:

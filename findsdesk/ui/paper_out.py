@@ -10,7 +10,6 @@ from PySide6.QtCore import QStandardPaths, QUrl
 from PySide6.QtGui import QDesktopServices
 
 from findsdesk.desk.desk import Desk
-from findsdesk.domain.refusals import StoreFault
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.paper_memory import write_paper as remember
@@ -67,27 +66,11 @@ def hand_over(
             then(written)
 
     def work() -> Path:
-        written = write_paper(path, pdf)
+        from findsdesk.desk.kept_sheets import write_paper  # only here: it brings the drawing of labels with it
+
+        written = write_paper(pdf, path)
         remember(station, replace(read_paper(station), folder=str(written.parent)))
         return written
 
     surroundings.lanes.pool(work, then=done)
     return True
-
-
-def write_paper(path: Path, pdf: bytes) -> Path:
-    """Write a PDF whole or not at all; raises StoreFault ``cannot_write_paper``."""
-    beside = path.with_name(f".{path.name}.part")
-    try:
-        beside.write_bytes(pdf)
-        beside.replace(path)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise StoreFault(
-            "cannot_write_paper",
-            N_("{name} cannot be written in {folder}: {why}. Choose another folder."),
-            name=path.name,
-            folder=str(path.parent),
-            why=error.strerror or str(error),
-        ) from error
-    return path

@@ -57,3 +57,10 @@ def test_a_full_disk_leaves_the_old_pair_whole(desk: Desk, tmp_path: Path, monke
     assert "No space left" in caught.value.in_words()
     assert kept_sheets(path) == before
     assert sorted(one.name for one in tmp_path.iterdir() if "tags" in one.name) == ["tags.pdf", "tags.pdf.labels"]
+
+
+def test_a_folder_that_is_not_there_is_said_of_the_file_that_was_named(desk: Desk, tmp_path: Path) -> None:
+    issue_tags(desk, how_many=3, supervisor="Bryn")
+    with pytest.raises(Refusal) as caught:
+        keep_sheets(lay_out_field_tags(desk, stock="a4-2x4-97x67"), tmp_path / "none" / "tags.pdf")
+    assert caught.value.in_words().startswith(f"tags.pdf cannot be written: there is no folder {tmp_path / 'none'}.")

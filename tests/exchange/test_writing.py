@@ -120,6 +120,17 @@ def test_a_folder_that_is_not_there_is_refused(tmp_path) -> None:
     with pytest.raises(Refusal) as caught:
         write_csv(HEADERS, [], tmp_path / "none" / "a.csv", for_spreadsheet=False)
     assert caught.value.code == "cannot_write"
+    said = f"a.csv cannot be written: there is no folder {tmp_path / 'none'}. Choose another folder, or make it first."
+    assert caught.value.in_words() == said
+
+
+def test_a_path_below_a_file_is_refused_as_no_folder(tmp_path) -> None:
+    (tmp_path / "a.csv").write_text("a table")
+    with pytest.raises(Refusal) as caught:
+        write_csv(HEADERS, [], tmp_path / "a.csv" / "b.csv", for_spreadsheet=False)
+    assert caught.value.code == "cannot_write"
+    assert caught.value.in_words().startswith(f"b.csv cannot be written: there is no folder {tmp_path / 'a.csv'}.")
+    assert (tmp_path / "a.csv").read_text() == "a table"
 
 
 def test_a_read_only_folder_is_refused_in_words(tmp_path, monkeypatch) -> None:

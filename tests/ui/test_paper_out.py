@@ -1,6 +1,7 @@
 """Where papers are proposed to be kept: never where the program happens to have been started."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QStandardPaths
@@ -58,5 +59,25 @@ def test_the_question_where_to_keep_it_says_why_it_comes(tmp_path: Path, around:
         assert not hand_over(around, b"", "labels")
         assert notices.said_when_asked == ["Where is the PDF kept? It opens in your viewer and is printed there."]
         assert notices.said[-1] == "Nothing is kept: no place was chosen for the PDF"
+    finally:
+        around.desk.close()
+
+
+@pytest.mark.parametrize("below", ["a file", "nothing"])
+def test_a_path_that_lies_in_no_folder_is_refused_in_words(
+    qtbot: Any, tmp_path: Path, around: Surroundings, monkeypatch: pytest.MonkeyPatch, below: str
+) -> None:
+    folder = tmp_path / below
+    if below == "a file":
+        folder.write_bytes(b"no folder")
+    notices = around.notices
+    assert isinstance(notices, KeptNotices)
+    monkeypatch.setattr(notices, "file_to_write", lambda *_asked: folder / "labels.pdf")
+    around.desk = new_yard(tmp_path / "quay", by="Mika", station="dig house")
+    try:
+        assert hand_over(around, b"%PDF", "labels", show=False)
+        qtbot.waitUntil(lambda: bool(notices.told))
+        said = f"labels.pdf cannot be written: there is no folder {folder}. Choose another folder, or make it first."
+        assert notices.told == [(said, "", "")]
     finally:
         around.desk.close()
