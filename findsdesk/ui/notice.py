@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.widgets import labels
@@ -57,6 +59,20 @@ class Notice(QDialog):
         button.setAutoDefault(False)
         button.setDefault(False)
         return button
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        for button in self.findChildren(QPushButton):  # the box makes its first yes the default as it is shown
+            button.setDefault(False)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter press the button that has the keyboard, save the one that answers yes: that takes Space."""
+        button = self.focusWidget()
+        enters = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if not enters or not isinstance(button, QPushButton):
+            super().keyPressEvent(event)
+        elif self.buttons.buttonRole(button) is not QDialogButtonBox.ButtonRole.AcceptRole:
+            button.click()
 
     def say_scan_received(self) -> None:
         """Tell that a scan came while this dialog was open and was not acted upon."""

@@ -4,6 +4,8 @@ import sys
 import threading
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QDialogButtonBox
 
 from findsdesk.domain.refusals import Refusal, StoreFault
@@ -85,6 +87,29 @@ def test_no_button_of_a_notice_is_pressed_by_enter_alone(qtbot):
     notice.add_button("Throw away", QDialogButtonBox.ButtonRole.AcceptRole)
     notice.add_button("Leave it", QDialogButtonBox.ButtonRole.RejectRole)
     assert not any(button.isDefault() or button.autoDefault() for button in notice.buttons.buttons())  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter])
+def test_enter_presses_the_button_of_a_notice_that_has_the_keyboard(qtbot, key):
+    notice = Notice("The disk is full.", "", "a report")
+    qtbot.addWidget(notice)
+    notice.add_no("Close")
+    (close,) = notice.buttons.buttons()  # type: ignore[attr-defined]
+    notice.show()
+    close.setFocus()
+    QTest.keyClick(close, key)
+    assert not notice.isVisible()
+
+
+def test_enter_answers_no_question_with_yes(qtbot):
+    notice = Notice("Throw away 12 lines?", "They are in no other place.")
+    qtbot.addWidget(notice)
+    notice.add_yes("Throw away")
+    (yes,) = notice.buttons.buttons()  # type: ignore[attr-defined]
+    notice.show()
+    yes.setFocus()
+    QTest.keyClick(yes, Qt.Key.Key_Return)
+    assert notice.isVisible()
 
 
 @pytest.mark.parametrize("tone", [Tone.DONE, Tone.ALREADY, Tone.REFUSED])
