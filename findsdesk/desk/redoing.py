@@ -12,10 +12,11 @@ from sqlalchemy import Row, case, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
+from findsdesk.desk.editing import ask
 from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.marks_again import MARK, SLIP, ask_marks_again, ink_again
 from findsdesk.domain.marks import make_mark
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Bag, Container, Deposit, Person, Piece, PrintedLabel, Printing, Redo, Season, Square
 from findsdesk.words import N_
@@ -301,11 +302,12 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
     )
 
 
-def redo_done(desk: Desk, ids: Iterable[int]) -> int:
+def redo_done(desk: Desk, ids: Iterable[int], *, sure: bool = False) -> int:
     """Write that things were written again; those done already are passed over. Returns how many were done now.
 
     Inked marks and slips bear their new text from then on, and marks are to be checked again.
-    Opposite: none; what is wrong again is asked for again.
+    Opposite: none; what is wrong again is asked for again, and a container's marks are taken back by their own deed.
+    Refusals: ``nothing_to_redo``. Questions: ``many_marks_again`` (by hand, of more than one container).
     """
     wanted = list(dict.fromkeys(ids))
     with desk.deed("redo_done") as deed:
@@ -313,9 +315,28 @@ def redo_done(desk: Desk, ids: Iterable[int]) -> int:
         if None in rows:
             raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
         done = [row for row in rows if row is not None and row.done_at is None]
-        for row in done:
-            if row.what in (Written.MARK, Written.SLIP):
-                ink_again(deed, row)
-            row.done_at = deed.happened_at
         deed.said = ", ".join(dict.fromkeys(row.says_now for row in done))
+        by_hand = [row for row in done if row.what in (Written.MARK, Written.SLIP)]
+        ask(deed, _doubt_of_many(desk, by_hand), sure)
+        for row in by_hand:
+            ink_again(deed, row)
+        for row in done:
+            row.done_at = deed.happened_at
     return len(done)
+
+
+def _doubt_of_many(desk: Desk, by_hand: Sequence[Redo]) -> Question | None:
+    """Ask before ink in more than one container counts as written: nobody sees from a sum which sherds are meant."""
+    containers = {row.container_id for row in by_hand}
+    if len(containers) < 2:
+        return None
+    return Question(
+        "many_marks_again",
+        N_(
+            "Did {who} write all {n} marks and slips of {many} {containers} again? "
+            "Each {container} can be taken back in the marking list."
+        ),
+        who=desk.person.name,
+        n=sum(row.pieces for row in by_hand),
+        many=len(containers),
+    )

@@ -10,6 +10,7 @@ from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import change_deposit, close_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import deposit_dossier
+from findsdesk.desk.marking import answer_newest_tick
 from findsdesk.desk.redoing import Asked, ThingToRedo, Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import (
     Concordance,
@@ -121,6 +122,25 @@ def test_a_number_given_back_leaves_nothing_to_redo(desk: Desk) -> None:
     assert back.asked == Asked()
     assert things_to_redo(desk) == ()
     assert back.deposit.former_numbers == ("2003", "2031", "2030")
+
+
+def test_marks_of_several_buckets_are_not_written_again_without_a_question(desk: Desk) -> None:
+    one = put_settled(desk, 131, deposit="2017", kept=22, marked=True)
+    put_settled(desk, 132, deposit="2017", kept=20, marked=True)
+    renumber_deposit(desk, "2017", to="2041", reason="misread")
+    waiting = things_to_redo(desk)
+    marks = [thing.id for thing in waiting if thing.what is Written.MARK]
+    with pytest.raises(Question) as asked:
+        redo_done(desk, marks)
+    assert (asked.value.code, asked.value.facts["n"], asked.value.facts["many"]) == ("many_marks_again", 42, 2)
+    assert things_to_redo(desk) == waiting
+    assert redo_done(desk, marks[:1]) == 1, "one bucket is what was pointed at"
+    assert redo_done(desk, marks[1:]) == 1
+    renumber_deposit(desk, "2041", to="2017", reason="it was right")
+    again = [thing.id for thing in things_to_redo(desk) if thing.what is Written.MARK]
+    assert redo_done(desk, again, sure=True) == 2
+    assert "Did Ilo Marr write all 42 marks and slips of 2 buckets again?" in last_said(desk)
+    assert answer_newest_tick(desk, one, why="by mistake").pieces == 22
 
 
 def test_things_done_leave_the_list_once(desk: Desk) -> None:

@@ -240,6 +240,26 @@ def test_marks_and_slips_of_an_old_number_are_written_again(
     assert (line_of(bench, "106").tally.outdated, line_of(bench, "106").tally.written) == (0, 7)
 
 
+def test_one_press_does_not_write_marks_of_several_buckets_unasked(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
+) -> None:
+    desk = bench.surroundings.desk
+    write_marks(desk, "106", pieces=7)
+    write_marks(desk, "104", pieces=4)
+    renumber_deposit(desk, "2003", to="2031", reason="one layer")
+    renumber_deposit(desk, "2017", to="2041", reason="misread")
+    settled(qtbot, program)
+    bench._choose_row(Row.AGAIN)
+    settled(qtbot, program)
+    bench.parts.again.marks.click()
+    settled(qtbot, program)
+    assert "all 11 marks and slips of 2 buckets again?" in bench.refusals.accessibleName()
+    assert line_of(bench, "106").tally.outdated == 7
+    bench.refusals.say_sure()
+    settled(qtbot, program)
+    assert (line_of(bench, "106").tally.outdated, line_of(bench, "104").tally.outdated) == (0, 0)
+
+
 def test_the_marking_list_on_paper_says_what_to_ink_and_how_far_it_is(
     qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage, tmp_path: Path
 ) -> None:

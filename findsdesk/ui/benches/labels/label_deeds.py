@@ -122,7 +122,9 @@ class LabelDeeds:
         if isinstance(ids, tuple) and ids:
             head = _("Written again by hand")
             self.bench.deed(
-                lambda: redo_done(desk, ids), then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head))
+                lambda: redo_done(desk, ids),
+                then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head)),
+                sure=lambda: redo_done(desk, ids, sure=True),
             )
 
     def tick_marks(self, line: object, ticked: object) -> None:

@@ -268,7 +268,12 @@ class RegistersBench(Bench):
     def _redone(self, ids: object) -> None:
         desk = self.surroundings.desk
         wanted = [row_id[0] for row_id in ids if isinstance(row_id, tuple)] if isinstance(ids, list) else []
-        self.deed(lambda: redo_done(desk, wanted), then=self._say_redone, button=self.lists.foot.redo)
+        self.deed(
+            lambda: redo_done(desk, wanted),
+            then=self._say_redone,
+            button=self.lists.foot.redo,
+            sure=lambda: redo_done(desk, wanted, sure=True),
+        )
 
     def _say_redone(self, done: int) -> None:
         words = self.surroundings.words(N_("Written again: {n}"), n=grouped(done))
