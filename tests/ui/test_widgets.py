@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.screens import picture
 from findsdesk.ui.widgets import labels
@@ -241,6 +241,19 @@ def test_the_dossier_tells_a_life_in_order(theme, qtbot):
     assert "46 %" in texts
     dossier.show_facts(None)
     assert dossier.title() == "Nothing in hand"
+
+
+def test_a_dossier_that_scrolls_hides_nothing_behind_its_scroll_bar(theme, qtbot):
+    dossier = Dossier(theme)
+    qtbot.addWidget(dossier)
+    dossier.resize(dossier.width(), 300)
+    dossier.show()
+    said = LifeStep("Tag issued", " 8 July 19:12, block of Bryn Hallo, for the quay")
+    bags = (("TQB0001440, diagnostic", "35 sherds", "labelled, waits for the drawing table"),)
+    dossier.show_facts(DossierFacts("Bucket 58", life=(said,) * 9, sections=(Section("Its bags", rows=bags),)))
+    area = dossier.findChild(QScrollArea)
+    qtbot.waitUntil(lambda: area.verticalScrollBar().isVisible() and area.verticalScrollBar().maximum() > 0)
+    assert area.widget().width() == area.viewport().width()
 
 
 SHEET = SheetFacts(

@@ -14,6 +14,9 @@ from findsdesk.ui.widgets.painting import fill, painter_of
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import _
 
+_LONGEST_FIGURE = 12
+"""Characters up to which a cell at the far side stands in one line; what is longer are words, and they wrap."""
+
 
 def add_parts(theme: Theme, layout: QVBoxLayout, facts: DossierFacts) -> None:
     """Put what the facts say of one thing into the column."""
@@ -52,7 +55,7 @@ class _Rows(QWidget):
         self._first: list[QLabel] = []
         for line, row in enumerate(rows):
             for column, text in enumerate(row):
-                label = labels.plain(text, wrap=column == 0)
+                label = labels.plain(text, wrap=column == 0 or len(text) > _LONGEST_FIGURE)
                 if column:
                     label.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)
                 else:
