@@ -86,9 +86,13 @@ def _say(call: argparse.Namespace, result: Any) -> None:
     else:
         say(N_("Done: {deed}."), call.terms, deed=call.what)
     asked = getattr(result, "asked", None)
-    if asked is not None and any((asked.tags, asked.labels, asked.piece_labels, asked.marks)):
-        text = N_("To be written again: {tags} tags, {labels} bag labels, {pieces} piece labels, {marks} inked marks.")
-        say(text, call.terms, tags=asked.tags, labels=asked.labels, pieces=asked.piece_labels, marks=asked.marks)
+    if asked is not None and asked.together:
+        text = N_(
+            "To be written again: {tags} tags, {labels} bag labels, {pieces} piece labels, "
+            "{marks} inked marks, {slips} slips."
+        )
+        say(text, call.terms, tags=asked.tags, labels=asked.labels, pieces=asked.piece_labels, marks=asked.marks,
+            slips=asked.slips)  # fmt: skip
 
 
 def _list(call: argparse.Namespace) -> int:

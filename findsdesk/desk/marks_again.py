@@ -31,8 +31,8 @@ _Key = tuple[str, int, str]
 """'mark' or 'slip', the container's id, what stands there."""
 
 
-def ask_marks_again(deed: Deed, container_ids: Sequence[int], why: str) -> int:
-    """Ask for the marks and slips of containers that say something no longer true; returns how many are asked for.
+def ask_marks_again(deed: Deed, container_ids: Sequence[int], why: str) -> tuple[int, int]:
+    """Ask for the marks and slips that say something no longer true; returns (marks, slips) that are asked for.
 
     What waits already follows what has to be said now, and falls away when its text is true again or gone.
     """
@@ -41,7 +41,7 @@ def ask_marks_again(deed: Deed, container_ids: Sequence[int], why: str) -> int:
     ids = sorted({one.container_id for one in borne})
     wrong = dict(_wrong(deed, borne, ids))
     waiting = _waiting(deed.session, container_ids)
-    asked = 0
+    asked = {MARK: 0, SLIP: 0}
     for key, one in wrong.items():
         row = waiting.pop(key, None)
         if row is None:
@@ -51,10 +51,10 @@ def ask_marks_again(deed: Deed, container_ids: Sequence[int], why: str) -> int:
         else:
             row.why = row.why if row.says_now == one.now else f"{row.why}; {why}"
             row.pieces, row.says_now = one.n, one.now
-        asked += one.n
+        asked[key[0]] += one.n
     for row in waiting.values():
         row.done_at = deed.happened_at
-    return asked
+    return asked[MARK], asked[SLIP]
 
 
 def _wrong(deed: Deed, borne: Sequence[TextBorne], ids: Sequence[int]) -> Iterator[tuple[_Key, _Wrong]]:

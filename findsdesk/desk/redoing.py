@@ -68,12 +68,18 @@ class Says:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """How much one correction asks to be written again; ``marks`` are inked marks and slips in small bags."""
+    """How much one correction asks to be written again: each kind counts by itself, as on the list."""
 
     tags: int = 0
     labels: int = 0
     marks: int = 0
     piece_labels: int = 0
+    slips: int = 0
+
+    @property
+    def together(self) -> int:
+        """Return how many things that are."""
+        return self.tags + self.labels + self.marks + self.piece_labels + self.slips
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,8 +241,8 @@ def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
             row.done_at = deed.happened_at
         else:
             asked[paper[0]] += 1
-    marks = ask_marks_again(deed, container_ids, why)
-    return Asked(asked[Written.TAG], asked[Written.LABEL], marks, asked[Written.PIECE])
+    marks, slips = ask_marks_again(deed, container_ids, why)
+    return Asked(asked[Written.TAG], asked[Written.LABEL], marks, asked[Written.PIECE], slips)
 
 
 def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:

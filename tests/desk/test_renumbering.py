@@ -10,7 +10,7 @@ from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import change_deposit, close_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import deposit_dossier
-from findsdesk.desk.marking import answer_newest_tick
+from findsdesk.desk.marking import answer_newest_tick, slip_bag, write_marks
 from findsdesk.desk.redoing import Asked, ThingToRedo, Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import (
     Concordance,
@@ -122,6 +122,17 @@ def test_a_number_given_back_leaves_nothing_to_redo(desk: Desk) -> None:
     assert back.asked == Asked()
     assert things_to_redo(desk) == ()
     assert back.deposit.former_numbers == ("2003", "2031", "2030")
+
+
+def test_a_slip_is_no_inked_mark_where_it_is_asked_for_again(desk: Desk) -> None:
+    """The act, the list and the table count alike: 19 of ink and one slip, not 20 marks."""
+    code = put_settled(desk, 131, deposit="2017", kept=22)
+    write_marks(desk, code, pieces=19)
+    slip_bag(desk, code, pieces=3)
+    asked = renumber_deposit(desk, "2017", to="2041", reason="misread").asked
+    assert (asked.marks, asked.slips) == (19, 1)
+    listed = by_what(things_to_redo(desk))
+    assert (listed[Written.MARK], listed[Written.SLIP]) == (19, 1)
 
 
 def test_marks_of_several_buckets_are_not_written_again_without_a_question(desk: Desk) -> None:

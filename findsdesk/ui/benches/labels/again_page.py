@@ -94,7 +94,7 @@ class AgainPage(QWidget):
         self.labels.setText(plural("Print {n} bag label again", "Print {n} bag labels again", bags))
         pieces = counts[Written.PIECE]
         self.piece_labels.setText(plural("Print {n} piece label again", "Print {n} piece labels again", pieces))
-        self.marks.setText(plural("{n} mark is written again", "{n} marks are written again", marks))
+        self.marks.setText(_by_hand_in_words(counts[Written.MARK], counts[Written.SLIP]))
         for button, n in ((self.tags, tags), (self.labels, bags), (self.piece_labels, pieces), (self.marks, marks)):
             button.setVisible(n > 0)
         self._set_act(self.labels, not tags)
@@ -132,6 +132,13 @@ class AgainPage(QWidget):
             self.written.emit((one.id,))
         else:
             self.print_wanted.emit(one.what, (one.stands_on,))
+
+
+def _by_hand_in_words(marks: int, slips: int) -> str:
+    """Return what the button does, marks and slips each by themselves."""
+    of_marks = plural("{n} inked mark is written again", "{n} inked marks are written again", marks)
+    of_slips = plural("{n} slip is written again", "{n} slips are written again", slips)
+    return "; ".join(text for n, text in ((marks, of_marks), (slips, of_slips)) if n)
 
 
 def _row(one: ThingToRedo, around: WordsAround) -> TableRow:

@@ -83,6 +83,7 @@ def redo_in_words(asked: Asked, around: WordsAround) -> str:
             (N_("{n} bag label"), N_("{n} bag labels"), asked.labels),
             (N_("{n} piece label"), N_("{n} piece labels"), asked.piece_labels),
             (N_("{n} inked mark"), N_("{n} inked marks"), asked.marks),
+            (N_("{n} slip"), N_("{n} slips"), asked.slips),
         )
         if n
     ]

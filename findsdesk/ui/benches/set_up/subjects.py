@@ -116,7 +116,7 @@ def _change_season(desk: Desk, entry: Entry, values: Values) -> object:
 def _to_redo(done: object) -> str:
     if not isinstance(done, ChangedSeason | ChangedSquare | ChangedPerson):
         return ""
-    n = done.asked.tags + done.asked.labels + done.asked.marks
+    n = done.asked.together
     return plural("{n} thing to write again", "{n} things to write again", n) if n else ""
 
 
