@@ -63,6 +63,15 @@ def test_from_settled_containers_to_confirmed_labels_by_keyboard(
     assert bench.parts.sheet.empty.isVisible()
 
 
+def test_ctrl_enter_says_yes_while_the_keyboard_is_in_the_scan_line(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    printed_out(qtbot, program, bench)
+    program.window.scan_line.field.setFocus()
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert program.window.scan_line.answer.in_one_line() == "4 labels printed"
+
+
 def test_saving_the_pdf_opens_nothing_and_asks_the_same(
     qtbot: Any, program: Program, bench: LabelsBench, tmp_path: Path, opened_files: list[str]
 ) -> None:

@@ -279,7 +279,10 @@ class LabelsBench(Bench):
             ("PgDown", lambda: self.work.turn(1)),
         ):
             shortcut = QShortcut(QKeySequence(keys), self)
-            shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            # After a scan the keyboard may be in the scan line; of benches that are not shown no key is heard.
+            acts = call == self._act
+            contexts = Qt.ShortcutContext
+            shortcut.setContext(contexts.WindowShortcut if acts else contexts.WidgetWithChildrenShortcut)
             shortcut.activated.connect(call)
 
     def _choose_paper(self, place: int) -> None:
