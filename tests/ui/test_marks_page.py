@@ -99,6 +99,9 @@ def test_the_label_of_a_bag_leads_there_too_and_no_paper_is_offered_again(
     assert not bench.parts.again_offer.isVisible()
     press(qtbot, program, Qt.Key.Key_Return)
     assert line_of(bench, "110").tally.left == 0
+    bench._choose_row(Row.BAG)
+    settled(qtbot, program)
+    assert not bench.parts.again_offer.asks(), "it was scanned for its marks"
 
 
 def test_a_number_first_says_so_many(qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage) -> None:

@@ -154,7 +154,8 @@ class LabelsBench(Bench):
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         if self._looking_up and self.state.phase is Phase.SPOILED and dossier is not None:
             self._scanned_spoiled(dossier)
-        self.state.take(dossier, asked=self._looking_up, here=self._looking_up and self.isVisible())
+        here = self._looking_up and self.isVisible() and self.state.row is not Row.MARKS
+        self.state.take(dossier, asked=self._looking_up, here=here)
         self.show_state()
         reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
         if self._looking_up and self.isVisible() and self.state.row is Row.MARKS and dossier is not None:
