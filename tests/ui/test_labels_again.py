@@ -243,5 +243,5 @@ def test_the_list_waits_visibly_until_it_is_said_how_the_labels_came_out(
     assert bench.state.phase is Phase.OUT
     hint = bench.parts.again_offer.hint
     assert hint.isVisible()
-    assert hint.text() == "Say below how these came out. The list at the side waits until then."
+    assert hint.text() == "How did these come out? The list waits until it is said."
     assert line.grab().toImage() != live, "what does not answer looks so"

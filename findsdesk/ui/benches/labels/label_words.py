@@ -229,7 +229,7 @@ def phase_keys(state: LabelsState) -> tuple[tuple[str, str], ...]:
 def instead_of_an_offer(state: LabelsState) -> str:
     """Return what stands where a paper would be offered to be printed again."""
     if state.phase is not Phase.LOOKING:
-        return _("Say below how these came out. The list at the side waits until then.")
+        return _("How did these come out? The list waits until it is said.")
     if state.reprint is not None:
         return _("These are printed again. A line of the list at the side leaves them.")
     return _("Scan a damaged tag or label to print it again.")
