@@ -117,7 +117,7 @@ def taken_back(desk: Desk, code: str) -> None:
     try:
         take_back_last(desk, code)
     except Refusal as refusal:
-        if refusal.code != "nothing_to_take_back":
+        if refusal.code not in ("nothing_to_take_back", "stays_written"):
             raise
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from findsdesk.desk.changing_pieces import describe_piece
+from findsdesk.desk.changing_pieces import change_piece, describe_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import carried_away, make_list, sign_list
 from findsdesk.desk.dossiers import dossier_of
@@ -247,7 +247,8 @@ def test_a_used_up_piece_is_described_further(desk: Desk, bucket: str) -> None:
 def test_nothing_is_taken_of_a_piece_on_a_discard_list_or_carried_away(desk: Desk) -> None:
     code, oren = dry_container(desk, 131, 1), sitting(desk, "Oren")
     row = add_group(oren, code, ware="MBU", part="body", pieces=1, decision=Decision.DISCARD, reason="modern")
-    lift_pieces(oren, row.id, seen=row.version)
+    [lifted] = lift_pieces(oren, row.id, seen=row.version).pieces
+    change_piece(oren, lifted.id, seen=lifted.version, decision=Decision.DISCARD, reason="modern")
     settle(desk, code)
     make_list(oren)
     with refused(desk, "on_discard_list"):

@@ -150,7 +150,7 @@ def test_every_figure_of_the_tables_says_unit_and_formula_on_its_heading(
     qtbot: Any, program: Program, bench: FiguresBench
 ) -> None:
     heads = told(bench.whole.model)
-    assert heads.pop("Ware") == heads.pop("Form") == heads.pop("Years") == ""
+    assert heads.pop("Ware") == heads.pop("Name") == heads.pop("Years") == ""
     assert set(heads) == {FIGURE_IN_WORDS[key] for key in TYPE_KEYS}
     assert heads["Rim EVE"].startswith("Unit: vessel equivalents\nsum of the preserved shares of the rim circle")
     assert all(tip.startswith("Unit: ") for tip in heads.values())

@@ -70,12 +70,12 @@ def test_the_key_of_the_open_bench_leads_back_to_the_first_list(
     show_list(qtbot, program, bench, "journal")
     program.window.open_bench("registers")
     assert bench.lists.kind.key == "journal", "news of what is in hand does not begin anew"
-    QTest.keyClick(program.window, KEY.Key_7, Qt.KeyboardModifier.ControlModifier)
+    QTest.keyClick(program.window, KEY.Key_8, Qt.KeyboardModifier.ControlModifier)
     settled(qtbot, program)
     assert bench.lists.kind.key == "deposits"
     program.window.open_bench("day")
     show_list(qtbot, program, bench, "bags")
-    QTest.keyClick(program.window, KEY.Key_7, Qt.KeyboardModifier.ControlModifier)
+    QTest.keyClick(program.window, KEY.Key_8, Qt.KeyboardModifier.ControlModifier)
     assert bench.lists.kind.key == "bags", "from another bench it stands as it was left"
 
 

@@ -14,7 +14,7 @@ from findsdesk.desk.sherd_groups import add_group
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.program import Program
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_work import go_to, opened, settled
+from tests.ui.at_work import fits, go_to, opened, settled
 from tests.yard import new_yard
 
 
@@ -54,6 +54,7 @@ def test_a_refusal_moves_no_button_and_no_field(qtbot: Any, program: Program, be
     settled(qtbot, program)
     part = bench.lists["wares"]
     line = part.form.entries["code"].widget
+    fits(qtbot, bench)
     before = place(bench, part.button), place(bench, line)
     part.form.show_values({"code": "QRS", "name": "Quartz sandy once more"})
     click(qtbot, program, part.button)

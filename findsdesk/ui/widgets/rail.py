@@ -173,6 +173,10 @@ class Rail(QFrame):
         tall = head + len(self._tags) * px(_TALL + _GAP)
         for tag in self._tags.values():
             tag.make_low(tall > self.height())
+        # A low window keeps every tag: first what waits gives way, then the season and the gaps.
+        crowded = head + len(self._tags) * px(_LOW + _GAP) > self.height()
+        self._season.setVisible(not crowded)
+        self._layout.setSpacing(px(1 if crowded else _GAP))
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
