@@ -6,11 +6,9 @@ DERIVED. Quiet zones: 10 X, 4 modules, 1 module (see docs/sources.md). Reader: z
 """
 
 from dataclasses import replace
-from math import ceil
 
 import numpy
 import pytest
-from PIL import Image, ImageFilter
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.calibration import NONE, Calibration
@@ -18,7 +16,7 @@ from findsdesk.paper.code128 import modules_of
 from findsdesk.paper.dots import dot_of, on_grid, whole_dots
 from findsdesk.paper.face import Room, arrange
 from findsdesk.paper.labels import WashTag, lay_out
-from findsdesk.paper.reading_back import read_back, symbols_in
+from findsdesk.paper.reading_back import read_back
 from findsdesk.paper.stocks import stocks
 from findsdesk.paper.symbols import DATA_MATRIX, QR
 from tests.printed import MOMENT, Sheet, bag, overlapping, tag, wash_tag
@@ -141,22 +139,3 @@ def test_a_label_with_no_room_for_any_symbol_is_refused(size):
         printed([tag(1)], roll(*size), 203)
     assert no.value.code == "label_too_small"
     assert f"{size[0]:g} × {size[1]:g} mm" in no.value.in_words()
-
-
-def worn(picture, turn):
-    """Return a print turned by some degrees, its edges run, scanned in grey."""
-    return picture.rotate(turn, Image.Resampling.BICUBIC, expand=True, fillcolor=255).filter(
-        ImageFilter.GaussianBlur(0.8)
-    )
-
-
-@pytest.mark.parametrize(("dpi", "turn"), [(203, 3), (300, -3), (600, 3)])
-@pytest.mark.parametrize("stock", stocks().values(), ids=stocks())
-def test_every_stock_reads_blurred_and_turned_by_three_degrees(stock, dpi, turn):
-    labels = [bag(990 + number) for number in range(min(3, stock.labels_a_page))]
-    dark = dots_of(printed(labels, stock, dpi), dpi)
-    scale = ceil(600 / dpi)  # a camera has more dots than the printer
-    picture = Image.fromarray(numpy.where(dark, 0, 255).astype("uint8")).resize(
-        (dark.shape[1] * scale, dark.shape[0] * scale), Image.Resampling.NEAREST
-    )
-    assert {label.code for label in labels} <= set(symbols_in(worn(picture, turn)))
