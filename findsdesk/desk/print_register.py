@@ -95,15 +95,9 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
     }
 
 
-_WRITTEN_AT = (
-    select(Printing.printed_at).where(Printing.id == PrintedLabel.printing_id).correlate(PrintedLabel).scalar_subquery()
-)
-"""When it was printed. Ids do not tell: each station counts its own, so those of one lie above all of another."""
-
-
 PRINTS = Source(
     key=PrintedLabel.id,
-    sorts={"written": (_WRITTEN_AT, PrintedLabel.printing_id), "code": (PrintedLabel.code,)},
+    sorts={"written": (PrintedLabel.printing_id,), "code": (PrintedLabel.code,)},
     filters={"print_kind": _kinds, "again": _again, "container": _containers, "day": _days},
     holds_word=_holds_word,
     rows=_rows,
