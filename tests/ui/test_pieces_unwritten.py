@@ -117,7 +117,6 @@ def test_what_is_wrong_with_a_colour_is_read_whole(qtbot: Any, program: Program,
     field: Any = bench.forms.pages[CLAY].entries["colour_surface"].widget
     assert "no Munsell colour" in field.wrong.text()
     assert field.wrong.isVisible()
-    fits(qtbot, bench)
 
 
 def test_the_keyboard_comes_back_to_where_the_next_step_is(

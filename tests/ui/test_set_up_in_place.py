@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -14,7 +14,7 @@ from findsdesk.desk.sherd_groups import add_group
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.program import Program
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_work import fits, go_to, opened, settled
+from tests.ui.at_work import go_to, opened, settled
 from tests.yard import new_yard
 
 
@@ -43,24 +43,6 @@ def click(qtbot: Any, program: Program, button: QWidget) -> None:
     button.setFocus(Qt.FocusReason.MouseFocusReason)
     QTest.mouseClick(button, Qt.MouseButton.LeftButton)
     settled(qtbot, program)
-
-
-def place(bench: SetUpBench, button: QWidget) -> QPoint:
-    return button.mapTo(bench, QPoint(0, 0))
-
-
-def test_a_refusal_moves_no_button_and_no_field(qtbot: Any, program: Program, bench: SetUpBench) -> None:
-    bench.show_subject("wares")
-    settled(qtbot, program)
-    part = bench.lists["wares"]
-    line = part.form.entries["code"].widget
-    fits(qtbot, bench)
-    before = place(bench, part.button), place(bench, line)
-    part.form.show_values({"code": "QRS", "name": "Quartz sandy once more"})
-    click(qtbot, program, part.button)
-    assert bench.refusals.isVisible()
-    assert (place(bench, part.button), place(bench, line)) == before
-    assert part.isAncestorOf(bench.refusals)
 
 
 def test_after_a_write_the_keyboard_is_on_the_form(qtbot: Any, program: Program, bench: SetUpBench) -> None:
