@@ -64,7 +64,7 @@ def _containers(reading: Reading, values: Sequence[str]) -> Condition:
 
 def _days(reading: Reading, values: Sequence[str]) -> Condition:
     begin = [datetime.combine(read_day(value), time(), reading.desk.facts.zone) for value in values]
-    return _of(or_(*(Printing.printed_at.between(one, one + timedelta(days=1)) for one in begin)))
+    return or_(*(PrintedLabel.printed_at.between(one, one + timedelta(days=1)) for one in begin))
 
 
 def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister]:
@@ -87,7 +87,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
             stock=printing.stock,
             page=row.page,
             place=row.place,
-            printed_at=printing.printed_at,
+            printed_at=row.printed_at,
             came_out_at=printing.came_out_at,
             person=person or "",
         )
@@ -97,7 +97,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
 
 PRINTS = Source(
     key=PrintedLabel.id,
-    sorts={"written": (PrintedLabel.printing_id,), "code": (PrintedLabel.code,)},
+    sorts={"written": (PrintedLabel.printed_at,), "code": (PrintedLabel.code,)},
     filters={"print_kind": _kinds, "again": _again, "container": _containers, "day": _days},
     holds_word=_holds_word,
     rows=_rows,

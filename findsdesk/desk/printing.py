@@ -170,6 +170,7 @@ def _write_label(deed: Deed, printing: Printing, one: PlacedLabel) -> None:
             page=one.page,
             place=one.place,
             copy=one.copy,
+            printed_at=printing.printed_at,
         )
     )
 

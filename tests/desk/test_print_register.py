@@ -1,11 +1,34 @@
 """The register of printed labels: what came out, when, which copy and why; narrowed, sorted, searched."""
 
+from datetime import timedelta
+from pathlib import Path
+
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import open_store
 from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, reprint
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
 from tests.desk.test_printing import bagged
+from tests.yard import Clock, new_yard
 
 SHEET = "a4-3x8-70x37"
+
+
+def test_what_was_printed_last_stands_first_whatever_station_printed_it(tmp_path: Path) -> None:
+    """The ids of a station's printings lie above all of the stations before it: they tell no time."""
+    yard = new_yard(tmp_path, station="first")
+    codes = bagged(yard, 131)
+    evening = yard.now()
+    yard.close()
+    assert yard.store.path is not None
+    second = open_store(yard.store.path, by="Tessa", station="second", clock=Clock(evening))
+    came_out_well(second, lay_out(second, gather(second, PrintKind.BAG, codes[:1]), stock=SHEET))
+    second.close()
+    later = Clock(evening + timedelta(minutes=8))
+    first = open_store(yard.store.path, by="Mika", station="first", clock=later)
+    came_out_well(first, lay_out(first, gather(first, PrintKind.BAG, codes[1:]), stock=SHEET))
+    assert [row.code for row in page(first, Register.PRINTS)] == [codes[1], codes[0]]
+    assert [row.code for row in page(first, Register.PRINTS, RegisterQuery(sort="written"))] == list(codes)
+    first.close()
 
 
 def test_every_label_that_came_out_stands_there_the_newest_first(desk: Desk) -> None:

@@ -103,6 +103,8 @@ class PrintedLabel(Journaled, Base):
     page: Mapped[int]
     place: Mapped[int]
     copy: Mapped[int]
+    printed_at: Mapped[datetime] = mapped_column(index=True)
+    """When its printing was: the register's order. Ids tell no time, for each station counts its own."""
 
 
 class BalanceTotal(Base):

@@ -1218,6 +1218,7 @@ def upgrade() -> None:
         sa.Column("page", sa.Integer(), nullable=False),
         sa.Column("place", sa.Integer(), nullable=False),
         sa.Column("copy", sa.Integer(), nullable=False),
+        sa.Column("printed_at", sa.BigInteger(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["bag_id"], ["bag.id"], name=op.f("fk_printed_label_bag_id_bag")),
         sa.ForeignKeyConstraint(
@@ -1230,6 +1231,7 @@ def upgrade() -> None:
         batch_op.create_index(batch_op.f("ix_printed_label_bag_id"), ["bag_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_printed_label_code"), ["code"], unique=False)
         batch_op.create_index(batch_op.f("ix_printed_label_container_id"), ["container_id"], unique=False)
+        batch_op.create_index(batch_op.f("ix_printed_label_printed_at"), ["printed_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_printed_label_printing_id"), ["printing_id"], unique=False)
 
     op.create_table(
