@@ -151,6 +151,10 @@ DEED_IN_WORDS: dict[str, str] = {
     "take_starting_deadlines": N_("shipped deadlines taken in"),
     "change_deadline": N_("deadline changed"),
     "sign_open": N_("signed for what stays open"),
+    "make_station_store": N_("store made for another station"),
+    "call_station_back": N_("station called back"),
+    "take_courier": N_("courier file taken in"),
+    "decide_clash": N_("clash decided"),
 }
 
 KIND_IN_WORDS: dict[str, str] = {
@@ -211,4 +215,6 @@ KIND_IN_WORDS: dict[str, str] = {
     "deadline": N_("deadline"),
     "hand_over": N_("list of what stays open"),
     "hand_over_line": N_("line of what stays open"),
+    "courier_passed": N_("courier"),
+    "clash": N_("clash"),
 }

@@ -28,6 +28,7 @@ _MERGED = N_("What followed a merged code is corrected row by row; the journal n
 _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample and what came of it.")
 _SEEN = N_("What was seen on that day was seen; a later stock-take or scan answers it.")
 _STAYED_OPEN = N_("What two signed for stays; what is done later drops out, and the rest is signed for again.")
+_BROUGHT = N_("What a courier brought was done at the other station; it is taken back there or here, act by act.")
 _CAME_BACK = N_("What came back came back; it is lent again by a loan of its own.")
 
 OPPOSITES: dict[str, Opposite] = {
@@ -175,4 +176,8 @@ OPPOSITES: dict[str, Opposite] = {
     "take_starting_deadlines": Opposite("change_deadline"),
     "change_deadline": Opposite("change_deadline"),
     "sign_open": Opposite(None, _STAYED_OPEN),
+    "make_station_store": Opposite("call_station_back"),
+    "call_station_back": Opposite("make_station_store"),
+    "take_courier": Opposite(None, _BROUGHT),
+    "decide_clash": Opposite("decide_clash"),
 }

@@ -115,3 +115,5 @@ class Word(Editable, Base):
     position: Mapped[int]
     diagnostic: Mapped[bool] = mapped_column(default=False)
     in_use: Mapped[bool] = mapped_column(default=True)
+    address: Mapped[str] = mapped_column(default="")
+    """The web address of the same concept in an open thesaurus."""

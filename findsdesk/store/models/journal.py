@@ -20,6 +20,8 @@ class Station(Base):
     running: Mapped[int] = mapped_column(default=0)
     head: Mapped[str] = mapped_column(default="")
     next_row: Mapped[int] = mapped_column(RowId, default=1)
+    elsewhere: Mapped[bool] = mapped_column(default=False)
+    """Whether it writes in a store of its own; its acts come by courier."""
 
 
 class Act(Base):
