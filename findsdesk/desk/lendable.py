@@ -19,6 +19,7 @@ from findsdesk.desk.ledgers import ledger_of, there_now
 from findsdesk.desk.lying import all_away
 from findsdesk.desk.packed_bags import bag_with
 from findsdesk.desk.piece_rows import piece_name
+from findsdesk.desk.sample_use import sample_numbered
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.codes import Kind, could_be_code
@@ -66,7 +67,7 @@ def thing_named(session: Session, desk: Desk, which: str) -> Lent:
     if found := _BOX.fullmatch(which.strip()):
         return box_of(session, desk, found[1])
     if found := _SAMPLE.fullmatch(which.strip()):
-        return _sample(session, int(found[1]))
+        return sample_numbered(session, int(found[1]))
     if is_a(desk, which, Kind.BAG):
         return bag_of(session, desk, which)
     if is_a(desk, which, Kind.BOX):
@@ -77,15 +78,6 @@ def thing_named(session: Session, desk: Desk, which: str) -> Lent:
         raise Refusal("not_lent", N_("{code} is nothing that is lent. Scan a bag, a box, a piece or a tag."),
                       code=which.strip())  # fmt: skip
     return container_of(session, desk, which)
-
-
-def _sample(session: Session, number: int) -> LabSample:
-    row = session.execute(select(LabSample).where(LabSample.number == number)).scalar_one_or_none()
-    if row is None:
-        raise Refusal(
-            "unknown_sample", N_("There is no sample {number}. Look at the register of samples."), number=number
-        )
-    return row
 
 
 def lendable(session: Session, desk: Desk, which: str) -> Lendable:

@@ -11,18 +11,12 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding_shelves import loan_of
+from findsdesk.desk.kept_files import KeptFile, proved_path, wrong_files
 from findsdesk.desk.loan_rows import ResultFacts, result_facts
-from findsdesk.domain.refusals import Refusal, StoreFault
+from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.outgoing_folders import copied
 from findsdesk.store.models import LoanFile
-from findsdesk.store.photo_folder import (
-    RESULT_SUFFIX,
-    PhotoState,
-    keep_result,
-    known_photo_folder,
-    path_of,
-    photo_folder,
-    state_of,
-)
+from findsdesk.store.photo_folder import RESULT_SUFFIX, PhotoState, keep_result, photo_folder
 from findsdesk.words import N_
 
 
@@ -78,32 +72,24 @@ def take_off_result(desk: Desk, result_id: int, *, seen: int) -> ResultFacts:
 
 def result_path(desk: Desk, result: ResultFacts) -> Path:
     """Return the file of a result, proved to be what was taken in. StoreFaults: ``result_gone``, ``result_changed``."""
-    folder = photo_folder(desk.store)
-    state = state_of(folder, result.sha256, RESULT_SUFFIX)
-    path = path_of(folder, result.sha256, RESULT_SUFFIX)
-    if state is PhotoState.GONE:
-        raise StoreFault(
-            "result_gone",
-            N_("The file of {file} is gone from {folder}. Put it back from a copy."),
-            file=result.file_name,
-            folder=str(path.parent),
-        )
-    if state is PhotoState.CHANGED:
-        raise StoreFault(
+    return proved_path(
+        desk,
+        KeptFile(result.sha256, RESULT_SUFFIX, result.file_name),
+        gone=("result_gone", N_("The file of {file} is gone from {folder}. Put it back from a copy.")),
+        changed=(
             "result_changed",
             N_("The file of {file} is not what was taken in. Put it back from a copy of {folder}."),
-            file=result.file_name,
-            folder=str(path.parent),
-        )
+        ),
+    )
+
+
+def copy_result(desk: Desk, result: ResultFacts, path: Path) -> Path:
+    """Copy the file of a result, under a name that says what it is. Refusal: ``cannot_write``; of ``result_path``."""
+    copied(result_path(desk, result), path)
     return path
 
 
 def wrong_results(session: Session, desk: Desk) -> Iterator[tuple[str, PhotoState]]:
     """Yield each result whose file is gone or changed: its name and how it was found. Reads every file."""
-    folder = known_photo_folder(desk.store)
-    if folder is None:
-        return
-    for sha256, file_name in session.execute(select(LoanFile.sha256, LoanFile.file_name).order_by(LoanFile.id)).all():
-        state = state_of(folder, sha256, RESULT_SUFFIX)
-        if state is not PhotoState.SOUND:
-            yield file_name, state
+    rows = session.execute(select(LoanFile.sha256, LoanFile.file_name).order_by(LoanFile.id)).all()
+    return wrong_files(desk, (KeptFile(sha256, RESULT_SUFFIX, file_name) for sha256, file_name in rows))

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import refuse_if_moved
+from findsdesk.desk.kept_files import KeptFile, proved_path, wrong_files
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.models import (
     Container,
@@ -25,15 +26,7 @@ from findsdesk.store.models import (
     Vessel,
     Ware,
 )
-from findsdesk.store.photo_folder import (
-    PhotoState,
-    keep,
-    keep_thumbnail,
-    known_photo_folder,
-    path_of,
-    photo_folder,
-    state_of,
-)
+from findsdesk.store.photo_folder import PhotoState, keep, keep_thumbnail, photo_folder
 from findsdesk.store.photo_folder import thumbnail_path as _thumbnail_path
 from findsdesk.words import N_
 
@@ -172,24 +165,18 @@ def photo_path(desk: Desk, photo: PhotoFacts) -> Path:
 
     StoreFaults: ``photo_gone``, ``photo_changed``.
     """
-    folder, suffix = photo_folder(desk.store), SUFFIX_OF[photo.kind]
-    state = state_of(folder, photo.sha256, suffix)
-    path = path_of(folder, photo.sha256, suffix)
-    if state is PhotoState.GONE:
-        raise StoreFault(
+    return proved_path(
+        desk,
+        KeptFile(photo.sha256, SUFFIX_OF[photo.kind], photo.file_name),
+        gone=(
             "photo_gone",
             N_("The file of {file} is gone from {folder}. Put it back from a copy, or take the photograph in again."),
-            file=photo.file_name,
-            folder=str(path.parent),
-        )
-    if state is PhotoState.CHANGED:
-        raise StoreFault(
+        ),
+        changed=(
             "photo_changed",
             N_("The file of {file} is not what was taken in. Put it back from a copy of {folder}."),
-            file=photo.file_name,
-            folder=str(path.parent),
-        )
-    return path
+        ),
+    )
 
 
 def thumbnail_of(desk: Desk, photo: PhotoFacts) -> bytes:
@@ -211,16 +198,8 @@ def thumbnail_of(desk: Desk, photo: PhotoFacts) -> bytes:
 
 def wrong_photos(session: Session, desk: Desk) -> Iterator[tuple[str, PhotoState]]:
     """Yield each photograph whose file is gone or changed: its name and how it was found. Reads every file."""
-    folder = known_photo_folder(desk.store)
-    if folder is None:
-        return
     rows = session.execute(select(Photo.sha256, Photo.kind, Photo.file_name).order_by(Photo.id)).all()
-    seen: dict[str, PhotoState] = {}
-    for sha256, kind, file_name in rows:
-        if sha256 not in seen:
-            seen[sha256] = state_of(folder, sha256, SUFFIX_OF[kind])
-        if seen[sha256] is not PhotoState.SOUND:
-            yield file_name, seen[sha256]
+    return wrong_files(desk, (KeptFile(sha256, SUFFIX_OF[kind], file_name) for sha256, kind, file_name in rows))
 
 
 def photo_rows(session: Session, ids: Sequence[int]) -> tuple[PhotoFacts, ...]:

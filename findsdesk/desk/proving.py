@@ -15,7 +15,9 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.loan_results import wrong_results
 from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.photos import wrong_photos
-from findsdesk.domain.standings import STANDING_IN_WORDS
+from findsdesk.desk.shipped import routes
+from findsdesk.domain.standings import STANDING_IN_WORDS, Standing
+from findsdesk.store.bags_proved import wrong_bags
 from findsdesk.store.chains import WrongEntry, walk_chains
 from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.hand_overs_proved import wrong_hand_overs
@@ -48,6 +50,7 @@ class FindingKind(StrEnum):
     SHELF = "shelf"
     LOAN = "loan"
     MARK = "mark"
+    BAG = "bag"
     HAND_OVER = "hand-over"
 
 
@@ -106,6 +109,7 @@ def prove(desk: Desk) -> Proof:
             (_of_a_shelf(one, FindingKind.SHELF, desk.terms) for one in wrong_shelves(session)),
             (_of_a_shelf(one, FindingKind.LOAN, desk.terms) for one in wrong_loans(session)),
             _of_marks(session),
+            _of_bags(session),
             _of_hand_overs(session),
         )
         return Proof(
@@ -236,6 +240,18 @@ def _of_marks(session: Session) -> Iterator[Finding]:
     for one in wrong_marks(session, SORTED):
         facts = {"number": one.container, "marked": one.marked, "kept": one.kept}
         yield Finding(FindingKind.MARK, _MARKS_IN_WORDS[one.why], f"container {one.container}", facts)
+
+
+_PACKED = (Standing.BAGGED, Standing.AWAY)
+
+
+def _of_bags(session: Session) -> Iterator[Finding]:
+    sorted_here = [key for key, route in routes().items() if route.sorted_here]
+    counted = [key for key, route in routes().items() if route.counted]
+    for one in wrong_bags(session, _PACKED, sorted_here, counted):
+        text = N_("The bags of {container} {number} hold {bagged} pieces, and {kept} are kept.")
+        facts = {"number": one.container, "bagged": one.bagged, "kept": one.kept}
+        yield Finding(FindingKind.BAG, text, f"container {one.container}", facts)
 
 
 _HAND_OVER_IN_WORDS = {

@@ -124,6 +124,13 @@ def slips_in_bag(desk: Desk, bag: str) -> tuple[SlipFacts, ...]:
         return slip_rows(reading.session, list(reading.session.execute(wanted.order_by(ProxySlip.number)).scalars()))
 
 
+def slips_standing(desk: Desk) -> tuple[SlipFacts, ...]:
+    """Return all slips that stand in bags now, the oldest first."""
+    with desk.reading() as reading:
+        wanted = select(ProxySlip.id).where(ProxySlip.laid_back_at.is_(None)).order_by(ProxySlip.number)
+        return slip_rows(reading.session, list(reading.session.execute(wanted).scalars()))
+
+
 def slip_rows(session: Session, ids: Sequence[int]) -> tuple[SlipFacts, ...]:
     """Return slips by their ids, in that order."""
     found = session.execute(

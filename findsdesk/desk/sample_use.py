@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.group_rows import count_in
@@ -42,17 +43,23 @@ def use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: in
         enter(deed, container, Entry.USED_UP, pieces, tenths=tenths, why=purpose)
 
 
+def sample_numbered(session: Session, number: int) -> LabSample:
+    """Return the sample of a number. Refusal: ``unknown_sample``."""
+    row = session.execute(select(LabSample).where(LabSample.number == number)).scalar_one_or_none()
+    if row is None:
+        raise Refusal(
+            "unknown_sample", N_("There is no sample {number}. Look at the register of samples."), number=number
+        )
+    return row
+
+
 def use_up_sample(desk: Desk, number: int, *, on: date | None = None, result: str = "") -> date:
     """Write that nothing of a sample is left, on a day (today where none is said); returns the day.
 
     Opposite: none; what was taken off is gone. Refusals: ``unknown_sample``, ``sample_used_up``.
     """
     with desk.deed("use_up_sample") as deed:
-        row = deed.session.execute(select(LabSample).where(LabSample.number == number)).scalar_one_or_none()
-        if row is None:
-            raise Refusal(
-                "unknown_sample", N_("There is no sample {number}. Look at the register of samples."), number=number
-            )
+        row = sample_numbered(deed.session, number)
         if row.used_up_on is not None:
             raise Refusal(
                 "sample_used_up",

@@ -19,7 +19,7 @@ from findsdesk.desk.group_checks import words_named
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import piece_name
-from findsdesk.desk.sample_use import use_up_of_a_piece
+from findsdesk.desk.sample_use import sample_numbered, use_up_of_a_piece
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.codes import Kind, could_be_code, read_code
@@ -157,7 +157,7 @@ def change_sample(
     ``rest_above_taken``. Question: ``sent_without_permit``.
     """
     with desk.deed("change_sample") as deed:
-        row = _numbered(deed.session, number)
+        row = sample_numbered(deed.session, number)
         said: dict[str, Any] = {
             "laboratory": laboratory.strip() if laboratory is not None else None,
             "permit": permit.strip() if permit is not None else None,
@@ -210,16 +210,7 @@ def _without_permit(row: LabSample) -> Question | None:
 def sample_of(desk: Desk, number: int) -> SampleFacts:
     """Return a sample by its number. Refusal: ``unknown_sample``."""
     with desk.reading() as reading:
-        return sample_rows(reading.session, [_numbered(reading.session, number).id])[0]
-
-
-def _numbered(session: Session, number: int) -> LabSample:
-    row = session.execute(select(LabSample).where(LabSample.number == number)).scalar_one_or_none()
-    if row is None:
-        raise Refusal(
-            "unknown_sample", N_("There is no sample {number}. Look at the register of samples."), number=number
-        )
-    return row
+        return sample_rows(reading.session, [sample_numbered(reading.session, number).id])[0]
 
 
 def _piece_name(container: Container, piece: Piece | None) -> str:

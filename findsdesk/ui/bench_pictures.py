@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import threading
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -92,7 +93,8 @@ def render_benches(
     """Write a picture of every bench of a store, opened for reading only, and return the files.
 
     ``size`` is in pixels, ``zoom`` in per cent; ``in_hand`` names by the key of a bench what is scanned before its
-    picture is taken. Works without a screen. Refusals and faults are those of opening a store.
+    picture is taken. Works without a screen. Refusals and faults are those of opening a store; whatever goes wrong in
+    the window, a bench that cannot be built with it, is raised at the end.
     """
     if sys.platform.startswith("linux") and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
         os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -107,10 +109,15 @@ def render_benches(
     program.ready.connect(photographer.begin)
     photographer.finished.connect(program.let_go)
     program.closed.connect(app.quit)
-    program.show(QSize(*size))
-    program.filter.uninstall()
-    program.take_store(opened)
-    QApplication.exec()
+    hooks = sys.excepthook, threading.excepthook
+    notices.catch_the_rest()
+    try:
+        program.show(QSize(*size))
+        program.filter.uninstall()
+        program.take_store(opened)
+        QApplication.exec()
+    finally:
+        sys.excepthook, threading.excepthook = hooks
     if notices.fault is not None:
         raise notices.fault
     return photographer.taken

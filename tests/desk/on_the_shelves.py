@@ -6,12 +6,16 @@ from collections.abc import Iterable
 
 from sqlalchemy import select
 
-from findsdesk.desk.desk import Desk
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.group_rows import count_in
+from findsdesk.desk.ledgers import enter, write_count
+from findsdesk.desk.shipped import route_of
 from findsdesk.desk.store_places import add_place
+from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.shelving import PlaceKind
-from findsdesk.store.models import Bag, Container
+from findsdesk.store.models import Bag, Container, SherdGroup
 from findsdesk.store.numbers import take_numbers
 from tests.yard import SETTLED, put_container
 
@@ -55,4 +59,14 @@ def put_bags(
                 )
             )
             codes.append(row.code)
+        _keep(deed, container, pieces * len(codes))
     return codes
+
+
+def _keep(deed: Deed, container: Container, pieces: int) -> None:
+    """Let as many pieces be counted and kept as lie in the bags."""
+    write_count(deed, container, pieces, "first")
+    enter(deed, container, Entry.COUNTED, pieces)
+    if route_of(container.material).sorted_here:
+        kept = SherdGroup(container_id=container.id, ordinal=1, part="body", pieces=pieces, decision=Decision.KEEP)
+        count_in(deed, container, deed.add(kept), 1)

@@ -19,6 +19,7 @@ from findsdesk.desk.proving import FindingKind, prove
 from findsdesk.desk.taking_away import take_away
 from findsdesk.desk.transports import move_things
 from findsdesk.domain.lending import BorrowerKind
+from findsdesk.store.models import Bag
 from tests.desk.on_the_shelves import furnish_store, put_bags
 from tests.yard import new_yard
 
@@ -61,6 +62,7 @@ def test_a_store_with_shelves_written_by_its_deeds_is_sound(lived: Desk) -> None
         ("UPDATE place SET gone_at = 1 WHERE name = 'Shelf 3'", FindingKind.SHELF, "box 2"),
         ("UPDATE place SET parent_id = id WHERE name = 'Shelf 2'", FindingKind.SHELF, "place TQL"),
         ("UPDATE transport SET arrived_at = 1 WHERE arrived_at IS NULL", FindingKind.SHELF, "transport 2"),
+        ("UPDATE bag SET pieces = pieces + 1 WHERE id = (SELECT max(id) FROM bag)", FindingKind.BAG, "container 131"),
         ("UPDATE loan_line SET pieces_back = 5", FindingKind.LOAN, "loan 1"),
         ("UPDATE loan_line SET back_on = '2026-07-20'", FindingKind.LOAN, "loan 1"),
         ("UPDATE loan SET back_on = '2026-07-20'", FindingKind.LOAN, "loan 1"),
@@ -75,6 +77,22 @@ def test_what_was_changed_is_named(lived: Desk, change: str, kind: FindingKind, 
     assert found
     assert any(one.where.startswith(where) for one in found)
     assert all(one.in_words(lived.terms) for one in found)
+
+
+@pytest.mark.parametrize(
+    ("material", "pieces", "wrong"), [("bone", 10, []), ("bone", 11, ["131"]), ("soil_sample", 30, [])]
+)
+def test_bags_of_what_is_not_sorted_here_hold_what_came_in(
+    desk: Desk, material: str, pieces: int, wrong: list[str]
+) -> None:
+    put_bags(desk, 131, [500], material=material)
+    with desk.store.writing() as session:
+        session.query(Bag).update({"pieces": pieces})
+    said = [one for one in prove(desk).findings if one.kind is FindingKind.BAG]
+    assert [one.facts["number"] for one in said] == wrong
+    assert [one.in_words(desk.terms) for one in said] == [
+        f"The bags of bucket {number} hold 11 pieces, and 10 are kept." for number in wrong
+    ]
 
 
 def test_the_same_thing_out_or_lent_twice_is_named(lived: Desk) -> None:
