@@ -16,12 +16,17 @@ class BenchBuilding(QObject):
     """Builds into one window. A bench that somebody opens before it is there is the next to be built."""
 
     done = Signal()
-    """All benches stand."""
+    """All benches stand that are built without being asked for; said once."""
 
-    def __init__(self, window: Window) -> None:
+    def __init__(self, window: Window, *, ahead: bool = True) -> None:
+        """``ahead``: also what nobody has opened yet is built; else a bench is built when it is opened."""
         super().__init__(window)
         self._window = window
+        self._ahead = ahead
         self._left: list[str] = []
+        self._told = False
+        if not ahead:
+            window.bench_wished.connect(self._next)
 
     def begin(self, keys: Sequence[str]) -> None:
         """Build the benches of these keys and open the first of them, unless another is asked for."""
@@ -31,15 +36,15 @@ class BenchBuilding(QObject):
         self._next()
 
     def under_way(self) -> bool:
-        """Return whether benches are still to be built."""
-        return bool(self._left)
+        """Return whether a bench is about to be built."""
+        return bool(self._left) and (self._ahead or self._window.wished in self._left)
 
     def stop(self) -> None:
         """Build no more."""
         self._left.clear()
 
     def _next(self) -> None:
-        if not self._left:
+        if not self.under_way():
             return
         lanes, wished = self._window.surroundings.lanes, self._window.wished
         asked = wished in self._left
@@ -50,5 +55,10 @@ class BenchBuilding(QObject):
         key = wished if asked else self._left[0]
         self._left.remove(key)
         # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
-        QTimer.singleShot(0, self, self._next if self._left else self.done.emit)
+        QTimer.singleShot(0, self, self._next if self.under_way() else self._tell)
         self._window.add_bench(build_bench(key, self._window.surroundings))
+
+    def _tell(self) -> None:
+        if not self._told:
+            self._told = True
+            self.done.emit()

@@ -47,7 +47,10 @@ class Program(QObject):
     """The store was let go and the window may go."""
     _news = Signal(object)
 
-    def __init__(self, station: str = "first", theme: str = "", notices: Notices | None = None) -> None:
+    def __init__(
+        self, station: str = "first", theme: str = "", notices: Notices | None = None, *, build_ahead: bool = True
+    ) -> None:
+        """``build_ahead``: benches are built before somebody opens them, while nobody waits."""
         super().__init__()
         self.station = station
         self.remembered: StationSettings = read_station(station)
@@ -67,7 +70,7 @@ class Program(QObject):
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
         self.filter = ScanFilter(parent=self, reads=self._reads_right)
-        self.building = BenchBuilding(self.window)
+        self.building = BenchBuilding(self.window, ahead=build_ahead)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
         self.is_closed = False

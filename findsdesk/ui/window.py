@@ -46,6 +46,8 @@ class Window(QMainWindow):
 
     look_up_begins = Signal()
     """Something was scanned or chosen and is about to be looked up."""
+    bench_wished = Signal()
+    """Somebody opens a bench that is not there yet."""
 
     def __init__(
         self,
@@ -198,6 +200,7 @@ class Window(QMainWindow):
             bench.begin_anew()
         self.wished = "" if bench else key
         if bench is None:
+            self.bench_wished.emit()
             return
         self.rail.show_open(key)
         self.stack.setCurrentWidget(bench)

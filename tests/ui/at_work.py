@@ -46,10 +46,10 @@ def settled(qtbot: Any, program: Program) -> None:
 
 
 @contextmanager
-def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
+def program_at_work(qtbot: Any, *, station: str = "", build_ahead: bool = True) -> Iterator[Program]:
     """Give a program whose frame is shown and on which no store is open yet; at a new station where none is named."""
     notices = ChoosingNotices()
-    program = Program(station or f"test {next(_STATIONS)}", notices=notices)
+    program = Program(station or f"test {next(_STATIONS)}", notices=notices, build_ahead=build_ahead)
     program.surroundings.sounds.loud = False
     with qtbot.waitActive(program.window):
         program.show(LAPTOP)
@@ -70,9 +70,12 @@ def program_at_work(qtbot: Any, *, station: str = "") -> Iterator[Program]:
 
 
 @contextmanager
-def opened(qtbot: Any, desk: Desk, *, station: str = "") -> Iterator[Program]:
-    """Give a program on an open desk, all benches built; the desk is closed with it."""
-    with program_at_work(qtbot, station=station) as program:
+def opened(qtbot: Any, desk: Desk, *, station: str = "", build_ahead: bool = False) -> Iterator[Program]:
+    """Give a program on an open desk; a bench is built when the test opens it. The desk is closed with the program.
+
+    Building all ten takes longer than most tests; ``build_ahead`` does, where it matters that all are there.
+    """
+    with program_at_work(qtbot, station=station, build_ahead=build_ahead) as program:
         with qtbot.waitSignal(program.ready, timeout=60_000):
             program.take_store(store_work.opened(desk))
         settled(qtbot, program)
