@@ -22,6 +22,11 @@ from findsdesk.ui.widgets.slips import RefusalSlip
 
 T = TypeVar("T")
 
+_SIDE, _BESIDE_TITLE, _HEAD = 18, 11, 42
+"""Pixels, at 100 per cent: the margin of a bench, the gap after its title, the height of a refusal over its head."""
+_LEAST_SLIP = 420
+"""Pixels of width, at 100 per cent, under which a refusal covers the title too."""
+
 
 def act_button(words: str) -> QPushButton:
     """Return the clay button of a bench: the next act. One per bench."""
@@ -54,6 +59,7 @@ class Bench(QWidget):
         self._build()
         self._space()
         self.theme.changed.connect(self._space)
+        self.refusals.said.connect(self._place_refusals)
 
     # What a bench writes of its own
 
@@ -133,11 +139,29 @@ class Bench(QWidget):
         return self._subtitle.text()
 
     def stand_refusals(self, layout: QVBoxLayout | None = None, place: int = 0) -> None:
-        """Let refusals stand in a form, where its act is tried, from now on; without one, below the title again."""
-        if layout is None:
-            self._frame.insertWidget(1, self.refusals)
-        else:
+        """Let refusals stand in a form, where its act is tried, from now on; without one, beside the title again."""
+        if layout is not None:
             layout.insertWidget(place, self.refusals)
+        elif self.refusals.parentWidget() is not self:
+            stands = not self.refusals.isHidden()
+            self.refusals.setParent(self)
+            self.refusals.setVisible(stands)
+            self._place_refusals()
+
+    def _place_refusals(self) -> None:
+        """Lay what is refused over the head of the bench: nothing below it moves away from under a pointer."""
+        slip, px = self.refusals, self.theme.px
+        if slip.parentWidget() is not self or slip.isHidden():
+            return
+        side, gap = px(_SIDE), px(_BESIDE_TITLE)
+        begin = side + self._title.sizeHint().width() + gap
+        if self.width() - begin - side < px(_LEAST_SLIP):
+            begin = side
+        width = max(1, self.width() - begin - side)
+        height = slip.heightForWidth(width)
+        left = side if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else begin
+        slip.setGeometry(left, px(1), width, max(height, px(_HEAD)))
+        slip.raise_()
 
     def refuse(self, refusal: Refusal) -> None:
         """Show a refusal where the act was tried."""
@@ -196,6 +220,7 @@ class Bench(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.fit(self.width(), self.height())
+        self._place_refusals()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -210,7 +235,6 @@ class Bench(QWidget):
         page = ScrollPage()
         page.setLayout(self._frame)
         self._frame.addLayout(head)
-        self._frame.addWidget(self.refusals)
         inner = QWidget()
         inner.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         inner.setLayout(self.body)
@@ -219,13 +243,16 @@ class Bench(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(scrolled(page))
+        self.refusals.setParent(self)
+        self.refusals.hide()
 
     def _space(self) -> None:
         px = self.theme.px
-        self._frame.setContentsMargins(px(18), px(16), px(18), px(14))
+        self._frame.setContentsMargins(px(_SIDE), px(16), px(_SIDE), px(14))
         self._frame.setSpacing(px(12))
         self.body.setSpacing(px(12))
-        self._head.setSpacing(px(11))
+        self._head.setSpacing(px(_BESIDE_TITLE))
+        self._place_refusals()
 
 
 def _let_rest(button: QWidget | None) -> Callable[[], None]:

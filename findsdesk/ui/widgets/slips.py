@@ -96,6 +96,8 @@ class RefusalSlip(_Slip):
     edge = "madder"
     sure = Signal()
     """The person answered a question with yes."""
+    said = Signal()
+    """A no or a question stands here now."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -139,6 +141,7 @@ class RefusalSlip(_Slip):
         self._answers.setVisible(then is not None)
         self.setAccessibleName(text)
         self.show()
+        self.said.emit()
         QTimer.singleShot(0, self, self._come_into_sight)
         announce(self, text)
 
