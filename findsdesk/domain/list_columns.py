@@ -38,7 +38,7 @@ COLUMN_NAMES: Mapping[str, str] = {
 
 # Spellings seen in field lists (common practice, no source), the surest first. A word that only says "number" is
 # taken off before looking, except where the whole header stands in _WHOLE.
-_ALIASES: Mapping[str, tuple[str, ...]] = {
+SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "number": (
         "container", "bucket", "basket", "pail", "bag", "crate", "tag", "tray", "finds bag", "find", "finds", "label",
     ),
@@ -70,11 +70,11 @@ _ALIASES: Mapping[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 _WHOLE: Mapping[str, str] = {"find": "material", "finds": "material"}
-_NUMBER_WORDS = frozenset({"no", "nos", "nr", "num", "number", "numbers", "n", "id", "code", "of", "the"})
+NUMBER_WORDS = frozenset({"no", "nos", "nr", "num", "number", "numbers", "n", "id", "code", "of", "the"})
 _IN_BRACKETS = re.compile(r"\(.*?\)|\[.*?\]")
 _NOT_WORD = re.compile(r"[^\w]+|_")
 
-_RANKS = {alias: (column, 2 + place) for column, aliases in _ALIASES.items() for place, alias in enumerate(aliases)}
+_RANKS = {alias: (column, 2 + place) for column, aliases in SPELLINGS.items() for place, alias in enumerate(aliases)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _ranked(header: str, terms: Terms) -> tuple[str, int] | None:
     """Return the column a header names and how sure that is (1 is surest), or None."""
     key = header_key(header)
     words = key.split()
-    bare = " ".join(word for word in words if word not in _NUMBER_WORDS)
+    bare = " ".join(word for word in words if word not in NUMBER_WORDS)
     if words and not bare:
         return ("number", 100)
     own = {

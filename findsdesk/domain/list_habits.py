@@ -62,7 +62,7 @@ def column_texts(table_rows: Sequence[RawRow], match: ColumnMatch, column: str) 
     return texts
 
 
-def _decide_day_order(
+def decide_day_order(
     column: Iterable[str], season: Season | None, today: date | None, before: DayOrder | None, notes: list[TableNote]
 ) -> DayOrder | None:
     """Return the order of a whole column; ask one question if it cannot be told, None if it shows both orders.
@@ -101,7 +101,7 @@ def _decide_day_order(
     )
 
 
-def _decide_decimal(column: Iterable[str], separator: str | None) -> DecimalSign:
+def decide_decimal(column: Iterable[str], separator: str | None) -> DecimalSign:
     """Return the decimal sign of a column; where it does not show, the file's form may tell (``separator``)."""
     sign = decimal_of(column)
     if sign is not None:
@@ -161,8 +161,8 @@ def habits_of(
     notes: list[TableNote] = []
     days = column_texts(rows, match, "collected_on")
     habits = ListHabits(
-        day_order=day_order or _decide_day_order(days, season, today, day_order_before, notes),
-        decimal=decimal or _decide_decimal(column_texts(rows, match, "elevation"), separator),
+        day_order=day_order or decide_day_order(days, season, today, day_order_before, notes),
+        decimal=decimal or decide_decimal(column_texts(rows, match, "elevation"), separator),
         usual=_usual_cleaning(rows, match, terms, notes),
         zero_widths={column: zero_width_of(column_texts(rows, match, column)) for column in IDENTIFIERS},
         known=known,

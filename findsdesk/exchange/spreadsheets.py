@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 
 import python_calamine
 
@@ -37,6 +38,7 @@ class ReadSheet:
     names: tuple[str, ...]
 
 
+@lru_cache(maxsize=65_536, typed=True)
 def text_of(value: Value) -> str:
     """Return a cell's value as text: whole numbers without a decimal point, dates and times in ISO form."""
     if isinstance(value, float):

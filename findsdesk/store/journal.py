@@ -14,6 +14,7 @@ from datetime import UTC, date, datetime
 from functools import cache
 from typing import Any, cast
 
+import sqlalchemy
 from sqlalchemy import Insert, Table, bindparam, event, insert, inspect, select, update
 from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
@@ -28,6 +29,10 @@ HEAD_LENGTH = 12
 """How many hexadecimal characters of a head are printed."""
 
 
+Spelled = tuple[str, int, int | None, str | None, str | None]
+"""A change as it is hashed and written: kind, id, version, and before and after in their one spelling."""
+
+
 @dataclass(slots=True)
 class Change:
     """One row's change: what it was and what it is, as plain JSON values."""
@@ -37,6 +42,12 @@ class Change:
     version: int | None
     before: dict[str, Any] | None
     after: dict[str, Any] | None
+
+    def spelled(self) -> Spelled:
+        """Return the change with its values in their one spelling."""
+        before = None if self.before is None else canonical(self.before)
+        after = None if self.after is None else canonical(self.after)
+        return (self.kind, self.row_id, self.version, before, after)
 
 
 @dataclass(slots=True)
@@ -101,19 +112,20 @@ def write_fact(session: Session, changes: Changes, kind: type[Fact], values: dic
     if session.new:
         session.flush()
     table = cast("Table", inspect(kind).local_table)
-    row = {**_left_out(table), **values}
-    session.connection().execute(_insert_into(table), row)
+    row = {**left_out(table), **values}
+    session.connection().execute(insert_into(table), row)
     said = {name: plain(value) for name, value in row.items()}
     changes.rows.append(Change(table.name, row["id"], None, None, said))
 
 
 @cache
-def _insert_into(table: Table) -> Insert:
+def insert_into(table: Table) -> Insert:
+    """Return the statement that puts rows into a table, made once."""
     return insert(table)
 
 
 @cache
-def _left_out(table: Table) -> dict[str, Any]:
+def left_out(table: Table) -> dict[str, Any]:
     """Return every column of a table with what it holds when nothing is said of it."""
     return {column.name: getattr(column.default, "arg", None) for column in table.columns}
 
@@ -155,12 +167,12 @@ class ActFacts:
     said: str
 
 
-def act_hash(before: str, station_id: int, running: int, facts: ActFacts, lines: Iterable[Change]) -> str:
+def act_hash(before: str, station_id: int, running: int, facts: ActFacts, lines: Iterable[Spelled]) -> str:
     """Return the hash of an act: SHA-256 over the hash before it, its facts and its lines."""
-    told = ((line.kind, line.row_id, line.version, _spelled(line.before), _spelled(line.after)) for line in lines)
     moments = _milliseconds(facts.happened_at), _milliseconds(facts.written_at)
     person = facts.person_id, facts.person_name
-    return hash_of(before, (station_id, running), (facts.id, facts.deed, facts.said, facts.zone), person, moments, told)
+    texts = (facts.id, facts.deed, facts.said, facts.zone)
+    return hash_of(before, (station_id, running), texts, person, moments, lines)
 
 
 def hash_of(
@@ -169,7 +181,7 @@ def hash_of(
     texts: tuple[str, str, str, str],
     person: tuple[int | None, str],
     moments: tuple[int, int],
-    lines: Iterable[tuple[str, int, int | None, str | None, str | None]],
+    lines: Iterable[Spelled],
 ) -> str:
     """Return the hash of an act from its plain values, as they are written and as they are read back.
 
@@ -186,17 +198,16 @@ def hash_of(
     return hashlib.sha256("".join(measured).encode()).hexdigest()
 
 
-def _spelled(values: dict[str, Any] | None) -> str | None:
-    return None if values is None else canonical(values)
-
-
 def _milliseconds(moment: datetime) -> int:
     return round(moment.timestamp() * 1000)
 
 
+LINE_COLUMNS = ("act_id", "ordinal", "kind", "row_id", "row_version", "before", "after")
 _LOCK_HEAD = select(Station.running, Station.head).where(Station.id == bindparam("station")).with_for_update()
 _WRITE_ACT = insert(Base.metadata.tables["act"])
-_WRITE_LINES = insert(Base.metadata.tables["line"])
+_LINE = sqlalchemy.table("line", *(sqlalchemy.column(name) for name in LINE_COLUMNS))
+"""The lines without the types of their columns: what was spelled to be hashed is written as it is."""
+_WRITE_LINES = insert(_LINE)
 _STATIONS = Base.metadata.tables["station"]
 _MOVE_HEAD = (
     update(_STATIONS)
@@ -209,7 +220,8 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
     """Write the act and its lines and move the station's head, whose row is locked last; return the new head."""
     station = session.execute(_LOCK_HEAD, {"station": station_id}).one()
     running = station.running + 1
-    head = act_hash(station.head, station_id, running, facts, changes.rows)
+    lines = [change.spelled() for change in changes.rows]
+    head = act_hash(station.head, station_id, running, facts, lines)
     session.execute(
         _WRITE_ACT,
         {
@@ -228,20 +240,12 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
             "hash": head,
         },
     )
-    if changes.rows:
+    if lines:
         session.execute(
             _WRITE_LINES,
             [
-                {
-                    "act_id": facts.id,
-                    "ordinal": ordinal,
-                    "kind": line.kind,
-                    "row_id": line.row_id,
-                    "row_version": line.version,
-                    "before": line.before,
-                    "after": line.after,
-                }
-                for ordinal, line in enumerate(changes.rows, start=1)
+                dict(zip(LINE_COLUMNS, (facts.id, ordinal, *line), strict=True))
+                for ordinal, line in enumerate(lines, start=1)
             ],
         )
     session.execute(_MOVE_HEAD, {"station": station_id, "now_running": running, "now_head": head})

@@ -7,8 +7,10 @@ afresh and says where they differ.
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import groupby
 from typing import Any
 
 from sqlalchemy import Insert, Table, bindparam, delete
@@ -44,10 +46,8 @@ class TotalChanges:
 
     def write(self, session: Session) -> None:
         """Write the gathered changes, in key order so that two stations never wait for each other in a circle."""
-        for (container_id, material), delta in sorted(self.balances.items()):
-            _add(session, BalanceTotal.__table__, {"container_id": container_id, "material": material}, delta)
-        for (deposit_id, ware_id), delta in sorted(self.wares.items()):
-            _add(session, WareTotal.__table__, {"deposit_id": deposit_id, "ware_id": ware_id}, delta)
+        _add(session, BalanceTotal.__table__, ("container_id", "material"), self.balances)
+        _add(session, WareTotal.__table__, ("deposit_id", "ware_id"), self.wares)
 
 
 def drop_empty_wares(session: Session, ware_id: int) -> None:
@@ -55,13 +55,19 @@ def drop_empty_wares(session: Session, ware_id: int) -> None:
     session.execute(delete(WareTotal).where(WareTotal.ware_id == ware_id, WareTotal.pieces == 0, WareTotal.tenths == 0))
 
 
-def _add(session: Session, table: Any, key: dict[str, Any], delta: Delta) -> None:
-    moved = {column: change for column, change in delta.items() if change}
-    if not moved:
-        return
-    statement = _statement(session.get_bind().dialect.name, table, tuple(sorted(moved)))
-    counters = {column.name: moved.get(column.name, 0) for column in table.columns if not column.primary_key}
-    session.execute(statement, key | counters | {f"d_{column}": change for column, change in moved.items()})
+def _add(session: Session, table: Any, names: tuple[str, str], changes: Mapping[tuple[Any, Any], Delta]) -> None:
+    """Add to the kept totals in key order; neighbours in which the same columns moved go in one call."""
+    dialect = session.get_bind().dialect.name
+    counters = [column.name for column in table.columns if not column.primary_key]
+    told = [(key, {column: n for column, n in delta.items() if n}) for key, delta in sorted(changes.items())]
+    for moved, some in groupby((one for one in told if one[1]), key=lambda one: tuple(sorted(one[1]))):
+        rows = [
+            dict(zip(names, key, strict=True))
+            | {column: delta.get(column, 0) for column in counters}
+            | {f"d_{column}": n for column, n in delta.items()}
+            for key, delta in some
+        ]
+        session.execute(_statement(dialect, table, moved), rows)
 
 
 @cache

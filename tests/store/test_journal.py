@@ -43,7 +43,7 @@ def test_an_acts_hash_is_sha256_over_its_measured_parts() -> None:
         "2:aa;#3;#17;36:6f0c2a52-6a0e-4b0f-9c55-0b6f3d1c9a11;9:log_count;8:131: 132;9:Etc/GMT-2;"
         f"#7;11:Tessa Quill;#{moment};#{moment};5:count;#12;-;-;31:" + '{"container_id":5,"pieces":132};'
     )
-    assert act_hash("aa", 3, 17, FACTS, [CHANGE]) == hashlib.sha256(spelled.encode()).hexdigest()
+    assert act_hash("aa", 3, 17, FACTS, [CHANGE.spelled()]) == hashlib.sha256(spelled.encode()).hexdigest()
 
 
 def test_whatever_is_changed_changes_the_hash() -> None:
@@ -62,7 +62,7 @@ def test_whatever_is_changed_changes_the_hash() -> None:
         ("aa", 3, 17, FACTS, [replace(CHANGE, version=1)]),
         ("aa", 3, 17, replace(FACTS, deed="log", said="_count131: 132"), [CHANGE]),
     ]
-    hashes = [act_hash(*one) for one in tried]
+    hashes = [act_hash(*one[:4], [change.spelled() for change in one[4]]) for one in tried]
     assert all(one != other for one, other in itertools.combinations(hashes, 2))
 
 
@@ -97,7 +97,11 @@ def test_an_act_and_its_lines_stand_in_the_store_as_they_were_hashed(tmp_path: P
             act.id, act.deed, act.person_id, act.person_name, act.happened_at, act.zone, act.written_at, act.said
         )
         change = Change(line.kind, line.row_id, line.row_version, line.before, line.after)
-        assert act.hash == act_hash(act.hash_before, act.station_id, act.running, facts, [change]) == station.head
+        assert (
+            act.hash
+            == act_hash(act.hash_before, act.station_id, act.running, facts, [change.spelled()])
+            == station.head
+        )
         spelled = reading.session.connection().exec_driver_sql("SELECT after FROM line WHERE act_id = ?", (act.id,))
         assert spelled.scalar() == canonical(line.after)
     desk.let_go()
