@@ -89,10 +89,10 @@ def _say(call: argparse.Namespace, result: Any) -> None:
     if asked is not None and asked.together:
         text = N_(
             "To be written again: {tags} tags, {labels} bag labels, {pieces} piece labels, "
-            "{marks} inked marks, {slips} slips."
+            "{marks} inked marks, {slips} slips, {inside} slips inside bags, {boxes} box labels."
         )
         say(text, call.terms, tags=asked.tags, labels=asked.labels, pieces=asked.piece_labels, marks=asked.marks,
-            slips=asked.slips)  # fmt: skip
+            slips=asked.slips, inside=asked.inside, boxes=asked.boxes)  # fmt: skip
 
 
 def _list(call: argparse.Namespace) -> int:
@@ -124,7 +124,7 @@ def _list(call: argparse.Namespace) -> int:
 def _say_redo(desk: Desk, rows: Iterable[ThingToRedo]) -> None:
     from findsdesk.desk.redoing import WRITTEN_IN_WORDS
 
-    heads = (N_("What"), N_("{Container}"), N_("Bag or piece"), N_("Pieces"), N_("Says"), N_("Has to say"))
+    heads = (N_("What"), N_("{Container} or box"), N_("Bag or piece"), N_("Pieces"), N_("Says"), N_("Has to say"))
     shown = [
         (
             put(WRITTEN_IN_WORDS[row.what]),

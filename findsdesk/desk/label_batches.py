@@ -42,7 +42,13 @@ from findsdesk.store.models import (
 from findsdesk.words import N_
 
 AT_ONCE = 5000
-WAITS_AS = {PrintKind.BAG: Written.LABEL, PrintKind.TAG: Written.TAG, PrintKind.PIECE: Written.PIECE}
+WAITS_AS = {
+    PrintKind.BAG: Written.LABEL,
+    PrintKind.TAG: Written.TAG,
+    PrintKind.SLIP: Written.INSIDE,
+    PrintKind.PIECE: Written.PIECE,
+    PrintKind.BOX: Written.BOX,
+}
 """What of the list of things to redo a kind of print does; wash tags never wait there."""
 TAG_GOES_OUT = (Standing.ISSUED, Standing.LISTED, Standing.ARRIVED)
 LIES_IN_A_TRAY = (Standing.DRYING, Standing.DRY)

@@ -96,6 +96,8 @@ class LabelBatch:
     head: str
     reason: str = ""
     says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    boxes_say: Mapping[str, str] = field(default_factory=dict)
+    """What the label of each box says, by its code; kept with the box once it came out well."""
     layout: Layout | None = None
     """The excavation's layout of this kind of label; without one, the layout that ships."""
 

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.box_label_words import box_labels_say
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import as_reprint, bag_labels, field_tags, labels_as_they_are, wash_tags
 from findsdesk.desk.label_contents import LAYOUT_OF, LabelBatch, LabelToPrint, PrintKind
@@ -92,7 +93,8 @@ def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str)
 def batch_of(session: Session, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
     """Return labels as they are laid out together, with the layout of their kind."""
     layout = layout_in(session, LAYOUT_OF[kind])
-    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), layout=layout)
+    says = box_labels_say(session, [one.code for one in labels]) if kind is PrintKind.BOX else {}
+    return LabelBatch(kind, tuple(labels), short_head(store_head(session)), boxes_say=says, layout=layout)
 
 
 def copies_out(session: Session, kind: PrintKind, codes: Sequence[str]) -> dict[str, int]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.box_label_words import contents_of
 from findsdesk.desk.boxes import BoxFacts, box_rows, every_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding_shelves import box_of, loan_of, place_of
@@ -14,7 +15,7 @@ from findsdesk.desk.label_contents import LabelToPrint
 from findsdesk.desk.lying import STEP, tree_of
 from findsdesk.domain.natural_order import sort_key
 from findsdesk.paper.label_kinds import BoxLabel, LoanLabel, PlaceLabel
-from findsdesk.store.models import Bag, Container, Deposit, Loan, LoanLine, Place, Season
+from findsdesk.store.models import Loan, LoanLine, Place, Season
 from findsdesk.words import put
 
 
@@ -26,10 +27,11 @@ def box_labels(session: Session, desk: Desk, codes: Sequence[str] | None) -> lis
         ids = [box_of(session, desk, code).id for code in codes]
         found = {one.id: one for one in box_rows(session, ids)}
         boxes = [found[one] for one in dict.fromkeys(ids)]
-    return [LabelToPrint(_box(session, desk, one)) for one in boxes]
+    contents = contents_of(session, [one.id for one in boxes])
+    return [LabelToPrint(_box(session, desk, one, contents.get(one.id, ()))) for one in boxes]
 
 
-def _box(session: Session, desk: Desk, box: BoxFacts) -> BoxLabel:
+def _box(session: Session, desk: Desk, box: BoxFacts, contents: tuple[str, ...]) -> BoxLabel:
     season = session.execute(select(Season).order_by(Season.starts.desc()).limit(1)).scalar()
     terms, language = desk.facts.terms, desk.facts.settings.paper_language
     return BoxLabel(
@@ -39,28 +41,9 @@ def _box(session: Session, desk: Desk, box: BoxFacts) -> BoxLabel:
         season=season.name if season else "",
         permit=season.permit if season else "",
         material=put(box.kind_name, terms, None, language),
-        contents=_contents(session, box.id),
+        contents=contents,
         tenths=box.tenths or None,
         caution=put(box.care, terms, None, language) if box.care else "",
-    )
-
-
-def _contents(session: Session, box_id: int) -> tuple[str, ...]:
-    """Return what lies in a box, a line for each deposit: 2017: 131, 132."""
-    rows = session.execute(
-        select(Deposit.number, Container.number, func.count())
-        .select_from(Bag)
-        .join(Container, Bag.container_id == Container.id)
-        .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(Bag.box_id == box_id, Bag.pieces > 0)
-        .group_by(Deposit.number, Container.number)
-    )
-    lying: dict[str, list[str]] = {}
-    for deposit, container, bags in rows:
-        lying.setdefault(deposit or "–", []).append(f"{container} ({bags})" if bags > 1 else container)
-    return tuple(
-        f"{deposit}: {', '.join(sorted(containers, key=sort_key))}"
-        for deposit, containers in sorted(lying.items(), key=lambda one: sort_key(one[0]))
     )
 
 

@@ -8,6 +8,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.bags import how_many_to_bag
+from findsdesk.desk.box_label_words import boxes_said_wrong
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import how_many_wait, tags_never_printed
 from findsdesk.desk.label_contents import PrintKind
@@ -64,7 +65,9 @@ def to_redo(session: Session) -> dict[Written, int]:
     rows = session.execute(
         select(Redo.what, func.sum(Redo.pieces)).where(Redo.done_at.is_(None)).group_by(Redo.what)
     ).all()
-    return {Written(what): int(pieces) for what, pieces in rows}
+    waiting = {Written(what): int(pieces) for what, pieces in rows}
+    boxes = len(boxes_said_wrong(session))
+    return waiting | {Written.BOX: boxes} if boxes else waiting
 
 
 def tags_to_print(desk: Desk) -> tuple[TagsToPrint, ...]:

@@ -80,6 +80,8 @@ class Sheets:
     made_at: datetime
     says: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     """What stands on the papers of each container, by its id; wash tags say nothing that is asked for again."""
+    boxes_say: Mapping[str, str] = field(default_factory=dict)
+    """What the label of each box says, by its code."""
     dpi: int = COMMON_DPI
     """Dots an inch of the printer they were drawn for."""
     page_mm: tuple[float, float] = (210.0, 297.0)
@@ -211,6 +213,7 @@ def lay_out(
         batch.head,
         made_at,
         batch.says,
+        batch.boxes_say,
         its_printer.dpi,
         (its_stock.page_width / 100, its_stock.page_height / 100),
     )

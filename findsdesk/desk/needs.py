@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import func, select, union_all
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.box_label_words import WHY, boxes_said_wrong
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.balance import Decision
@@ -222,4 +223,9 @@ def _to_redo(session: Session) -> list[Need]:
         .group_by(Redo.why)
         .order_by(func.min(Redo.asked_at), Redo.why)
     ).all()
-    return [Need("to_redo", (), since, {"why": why, "n": int(things)}) for why, things, since in rows]
+    needs = [Need("to_redo", (), since, {"why": why, "n": int(things)}) for why, things, since in rows]
+    boxes = boxes_said_wrong(session)
+    if boxes:
+        since = min(one.labelled_at for one in boxes)
+        needs.append(Need("to_redo", (), since, {"why": WHY, "n": len(boxes)}))
+    return needs

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.lying import close_taking_out, lay_bag
-from findsdesk.desk.redoing import Written
+from findsdesk.desk.written_things import Written
 from findsdesk.domain.bags import BagOf
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Bag, Container, Piece, Redo
+from findsdesk.store.models import Bag, Container, Piece, PrintedLabel, Printing, Redo
 
 _BAG_OF_DECISION = {Decision.MEND: BagOf.MENDING, Decision.HOLD: BagOf.HOLD}
 
@@ -62,13 +65,14 @@ def _holds(deed: Deed, row: Bag, pieces: int, tenths: int | None) -> None:
         return
     said = _says(row.pieces, row.tenths)
     row.pieces, row.tenths, row.packed_at = pieces, tenths, deed.happened_at
-    waits = deed.session.execute(select(Redo).where(Redo.bag_id == row.id, Redo.done_at.is_(None)).limit(1)).scalar()
+    waits = deed.session.execute(select(Redo).where(Redo.bag_id == row.id, Redo.done_at.is_(None))).scalars().all()
     if not pieces:
         _put_away(deed, row, waits)
-    elif row.label_copy and waits is None:
+        return
+    for what in set(_papers_of(deed.session, row)) - {one.what for one in waits}:
         deed.add(
             Redo(
-                what=Written.LABEL,
+                what=what,
                 container_id=row.container_id,
                 bag_id=row.id,
                 pieces=1,
@@ -81,10 +85,20 @@ def _holds(deed: Deed, row: Bag, pieces: int, tenths: int | None) -> None:
         )
 
 
-def _put_away(deed: Deed, row: Bag, waits: Redo | None) -> None:
+def _papers_of(session: Session, row: Bag) -> Iterator[Written]:
+    """Yield what was printed of a bag: the label outside, the slip inside."""
+    if row.label_copy:
+        yield Written.LABEL
+    slips = select(PrintedLabel.id).join(Printing, PrintedLabel.printing_id == Printing.id)
+    of_bag = slips.where(PrintedLabel.bag_id == row.id, Printing.kind == PrintKind.SLIP)
+    if session.execute(of_bag.limit(1)).scalar() is not None:
+        yield Written.INSIDE
+
+
+def _put_away(deed: Deed, row: Bag, waits: Sequence[Redo]) -> None:
     """Let an empty bag lie nowhere: when its code is used again, it is scanned into a box again."""
-    if waits is not None:
-        waits.done_at = deed.happened_at
+    for one in waits:
+        one.done_at = deed.happened_at
     close_taking_out(deed, row)
     if row.box_id is not None or row.place_id is not None:
         lay_bag(deed, row, why="empty")

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import func, select
 
+from findsdesk.desk.box_label_words import boxes_said_wrong
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.label_batches import WAITS_AS, bag_labels, field_tags, wash_tags
 from findsdesk.desk.label_contents import KIND_IN_WORDS, LabelBatch, LabelToPrint, PrintKind
@@ -28,7 +29,7 @@ from findsdesk.desk.laying_out import (
     stocks,
 )
 from findsdesk.desk.one_at_a_time import only_here_of
-from findsdesk.desk.redoing import Says, ThingToRedo, ask_to_redo, things_to_redo
+from findsdesk.desk.redoing import Says, ThingToRedo, Written, ask_to_redo, things_to_redo
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
@@ -116,8 +117,8 @@ def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = N
         deed.session.flush()
         for one in well:
             _write_label(deed, printing, one)
-        _mark(deed, sheets, well)
         redone = _redo(deed, sheets, well)
+        _mark(deed, sheets, well)
         _ask_for_what_changed(deed, sheets, well)
         deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
     left_over = tuple(one.code for one in sheets.placed if one not in well)
@@ -202,7 +203,7 @@ def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
     """Let bags and tags know which copy is out."""
     copies = {one.bag_id or one.container_id: one.copy for one in well}
     if sheets.kind in _CODED:
-        _mark_coded(deed, _CODED[sheets.kind], {one.code: one.copy for one in well})
+        _mark_coded(deed, _CODED[sheets.kind], {one.code: one.copy for one in well}, sheets.boxes_say)
     elif sheets.kind in (PrintKind.BAG, PrintKind.SLIP):
         for ids in _runs([one.bag_id for one in well if one.bag_id is not None]):
             for bag in deed.session.execute(select(Bag).where(Bag.id.in_(ids))).scalars():
@@ -216,11 +217,15 @@ def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
                 write_step(deed, container, StepKind.CORRECTED, note=sheets.reason)
 
 
-def _mark_coded(deed: Deed, model: type[Box | Place | Loan], copies: Mapping[str, int]) -> None:
+def _mark_coded(
+    deed: Deed, model: type[Box | Place | Loan], copies: Mapping[str, int], boxes_say: Mapping[str, str]
+) -> None:
     for codes in _runs(list(copies)):
         found: Any = deed.session.execute(select(model).where(model.code.in_(codes))).scalars()
         for row in found:
             row.label_copy, row.labelled_at = copies[row.code], deed.happened_at
+            if row.code in boxes_say:
+                row.label_says = boxes_say[row.code]
 
 
 def _refuse_packed_meanwhile(bag: Bag, sheets: Sheets) -> None:
@@ -251,6 +256,9 @@ def _redo(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> int:
     what = WAITS_AS.get(sheets.kind)
     if what is None:
         return 0
+    if what is Written.BOX:
+        out = {one.code for one in well}
+        return sum(one.code in out for one in boxes_said_wrong(deed.session))
     printed = _papers_out(deed, sheets.kind, well)
     done = 0
     for ids in _runs([one.container_id for one in well if one.container_id is not None]):

@@ -3,108 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime
-from enum import StrEnum
 from typing import Any
 
 from sqlalchemy import Row, case, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.box_label_words import WHY, BoxSaidWrong, boxes_said_wrong, label_boxes_by_hand
 from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
 from findsdesk.desk.editing import ask
 from findsdesk.desk.label_contents import PrintKind
-from findsdesk.desk.marks_again import MARK, SLIP, ask_marks_again, ink_again
+from findsdesk.desk.marks_again import ask_marks_again, ink_again
+from findsdesk.desk.written_things import WRITTEN_IN_WORDS, Asked, Paper, Says, ThingToRedo, Written
 from findsdesk.domain.marks import make_mark
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import Bag, Container, Deposit, Person, Piece, PrintedLabel, Printing, Redo, Season, Square
 from findsdesk.words import N_
 
+__all__ = [
+    "WRITTEN_IN_WORDS",
+    "Asked",
+    "Paper",
+    "Says",
+    "ThingToRedo",
+    "Written",
+    "ask_to_redo",
+    "papers_of",
+    "redo_done",
+    "things_to_redo",
+    "written_on",
+]
+
 NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
 AT_ONCE = 5000
 _ANY_BAG = 0
 """Stands for whatever bag: all labels of a container say the same of it."""
-
-
-class Written(StrEnum):
-    """On what something was written."""
-
-    TAG = "tag"
-    LABEL = "label"
-    PIECE = "piece"
-    """The label of a piece."""
-    MARK = MARK
-    SLIP = SLIP
-    """A slip with the mark, in a small bag with sherds that are not inked."""
-
-
-WRITTEN_IN_WORDS: dict[Written, str] = {
-    Written.TAG: N_("tag"),
-    Written.LABEL: N_("bag label"),
-    Written.PIECE: N_("piece label"),
-    Written.MARK: N_("inked mark"),
-    Written.SLIP: N_("slip"),
-}
-
-Paper = tuple[Written, int, int | None]
-"""One paper: on what, the container's id, the id of the bag (of a piece label: of the piece)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Says:
-    """What stands on a paper, part by part."""
-
-    parts: tuple[str, ...]
-
-    def in_words(self) -> str:
-        """Return what stands there as one line."""
-        return " · ".join(part for part in self.parts if part)
-
-    def is_wrong_beside(self, now: Says) -> bool:
-        """Tell whether a part that is written there says something else now; what was left blank is not wrong."""
-        return any(was and was != part for was, part in zip(self.parts, now.parts, strict=True))
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """How much one correction asks to be written again: each kind counts by itself, as on the list."""
-
-    tags: int = 0
-    labels: int = 0
-    marks: int = 0
-    piece_labels: int = 0
-    slips: int = 0
-
-    @property
-    def together(self) -> int:
-        """Return how many things that are."""
-        return self.tags + self.labels + self.marks + self.piece_labels + self.slips
-
-
-@dataclass(frozen=True, slots=True)
-class ThingToRedo:
-    """A tag, label or mark to be written again: what it said, what it has to say now, and why."""
-
-    id: int
-    what: Written
-    container_id: int
-    code: str
-    number: str
-    deposit: str
-    bag_code: str
-    piece_code: str
-    """Of the piece whose label it is; empty for all else."""
-    pieces: int
-    said: str
-    says_now: str
-    why: str
-    asked_at: datetime
-
-    @property
-    def stands_on(self) -> str:
-        """Return the code of the paper: of the bag, of the piece, or of the container."""
-        return self.bag_code or self.piece_code or self.code
 
 
 def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[int]) -> dict[Paper, Says]:
@@ -116,8 +49,10 @@ def papers_of(session: Session, facts: ExcavationFacts, container_ids: Sequence[
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
         labelled, pieces = _labelled_bags(session, some), _labelled_pieces(session, some)
+        inside = _bags_with_slip(session, some)
         for row in _container_rows(session, some):
             papers.update(_papers_of_one(row, labelled.get(row.id, ()), facts.code))
+            papers.update(_slips_of(row, inside.get(row.id, ())))
             papers.update(_piece_papers(row, pieces.get(row.id, ()), facts.code))
     return papers
 
@@ -160,11 +95,18 @@ def _container_rows(session: Session, ids: Sequence[int]) -> Iterable[Row[Any]]:
 
 
 def _labelled_bags(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[int, ...]]:
-    rows = session.execute(
-        select(Bag.container_id, Bag.id)
-        .where(Bag.container_id.in_(ids), Bag.label_copy > 0, Bag.pieces > 0)
-        .order_by(Bag.id)
-    ).all()
+    return _bags(session, Bag.container_id.in_(ids), Bag.label_copy > 0)
+
+
+def _bags_with_slip(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[int, ...]]:
+    """Return the bags in which a printed slip lies, by their containers' ids."""
+    out = select(PrintedLabel.bag_id).join(Printing, PrintedLabel.printing_id == Printing.id)
+    with_slip = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.SLIP)
+    return _bags(session, Bag.container_id.in_(ids), Bag.id.in_(with_slip))
+
+
+def _bags(session: Session, *conditions: Any) -> Mapping[int, tuple[int, ...]]:
+    rows = session.execute(select(Bag.container_id, Bag.id).where(*conditions, Bag.pieces > 0).order_by(Bag.id)).all()
     bags: dict[int, tuple[int, ...]] = {}
     for container_id, bag_id in rows:
         bags[container_id] = (*bags.get(container_id, ()), bag_id)
@@ -191,6 +133,13 @@ def _piece_papers(row: Row[Any], pieces: Sequence[tuple[int, int]], site: str) -
         mark = " / ".join(_mark_of(row, site, str(number)))
         says = Says((row.deposit or "", row.number, str(number), row.square or "", mark))
         yield (Written.PIECE, row.id, piece_id), says
+
+
+def _slips_of(row: Row[Any], bags: Sequence[int]) -> Iterator[tuple[Paper, Says]]:
+    day = row.collected_on.isoformat() if row.collected_on else ""
+    for bag_id in bags:
+        says = Says((row.deposit or "", row.number, row.square or "", day, row.material))
+        yield (Written.INSIDE, row.id, bag_id), says
 
 
 def _mark_of(row: Row[Any], site: str, piece: str = "") -> tuple[str, ...]:
@@ -242,7 +191,15 @@ def ask_to_redo(deed: Deed, before: Mapping[Paper, Says], why: str) -> Asked:
         else:
             asked[paper[0]] += 1
     marks, slips = ask_marks_again(deed, container_ids, why)
-    return Asked(asked[Written.TAG], asked[Written.LABEL], marks, asked[Written.PIECE], slips)
+    return Asked(
+        tags=asked[Written.TAG],
+        labels=asked[Written.LABEL],
+        marks=marks,
+        piece_labels=asked[Written.PIECE],
+        slips=slips,
+        inside=asked[Written.INSIDE],
+        boxes=len(boxes_said_wrong(deed.session, with_containers=container_ids)),
+    )
 
 
 def _new_row(deed: Deed, paper: Paper, was: Says, says: Says, why: str) -> None:
@@ -267,7 +224,7 @@ def _waiting(session: Session, container_ids: Sequence[int]) -> dict[Paper, Redo
     waiting: dict[Paper, Redo] = {}
     for first in range(0, len(container_ids), AT_ONCE):
         some = container_ids[first : first + AT_ONCE]
-        papers = Redo.what.in_((Written.TAG, Written.LABEL, Written.PIECE))
+        papers = Redo.what.in_((Written.TAG, Written.LABEL, Written.INSIDE, Written.PIECE))
         rows = session.execute(
             select(Redo).where(papers, Redo.container_id.in_(some), Redo.done_at.is_(None))
         ).scalars()
@@ -276,7 +233,7 @@ def _waiting(session: Session, container_ids: Sequence[int]) -> dict[Paper, Redo
 
 
 def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
-    """Return all that waits to be written again: by deposit, then tags, labels and marks, in natural order."""
+    """Return all that waits to be written again: by deposit, then tags, labels and marks; last the labels of boxes."""
     in_turn = case({what.value: place for place, what in enumerate(Written)}, value=Redo.what)
     with desk.reading() as reading:
         rows = reading.session.execute(
@@ -288,7 +245,8 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
             .where(Redo.done_at.is_(None))
             .order_by(Deposit.number_key, in_turn, Container.number_key, Bag.code, Piece.number, Redo.id)
         ).all()
-    return tuple(
+        boxes = boxes_said_wrong(reading.session)
+    asked = (
         ThingToRedo(
             id=row.id,
             what=Written(row.what),
@@ -306,6 +264,26 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
         )
         for row, code, number, deposit, bag, piece in rows
     )
+    return (*asked, *(_of_a_box(desk, one) for one in boxes))
+
+
+def _of_a_box(desk: Desk, one: BoxSaidWrong) -> ThingToRedo:
+    said, says_now = one.in_words(desk)
+    return ThingToRedo(
+        id=-one.id,
+        what=Written.BOX,
+        container_id=-one.id,
+        code=one.code,
+        number=str(one.number),
+        deposit="",
+        bag_code="",
+        piece_code="",
+        pieces=1,
+        said=said,
+        says_now=says_now,
+        why=WHY,
+        asked_at=one.labelled_at,
+    )
 
 
 def redo_done(desk: Desk, ids: Iterable[int], *, sure: bool = False) -> int:
@@ -317,18 +295,19 @@ def redo_done(desk: Desk, ids: Iterable[int], *, sure: bool = False) -> int:
     """
     wanted = list(dict.fromkeys(ids))
     with desk.deed("redo_done") as deed:
-        rows = [deed.session.get(Redo, row_id) for row_id in wanted]
+        rows = [deed.session.get(Redo, row_id) for row_id in wanted if row_id > 0]
         if None in rows:
             raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
         done = [row for row in rows if row is not None and row.done_at is None]
-        deed.said = ", ".join(dict.fromkeys(row.says_now for row in done))
+        boxes = label_boxes_by_hand(deed, [-row_id for row_id in wanted if row_id < 0])
+        deed.said = ", ".join(dict.fromkeys([*(row.says_now for row in done), *(box.says_now for box in boxes)]))
         by_hand = [row for row in done if row.what in (Written.MARK, Written.SLIP)]
         ask(deed, _doubt_of_many(desk, by_hand), sure)
         for row in by_hand:
             ink_again(deed, row)
         for row in done:
             row.done_at = deed.happened_at
-    return len(done)
+    return len(done) + len(boxes)
 
 
 def _doubt_of_many(desk: Desk, by_hand: Sequence[Redo]) -> Question | None:

@@ -175,7 +175,7 @@ def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> P
     """Return the tags, labels and inked marks to be written again, by deposit; ``what`` chooses one of them."""
     say = Wording(desk)
     things = [one for one in things_to_redo(desk) if what is None or one.what is what]
-    chosen = say(N_("Tags, bag labels and inked marks")) if what is None else say(WRITTEN_IN_WORDS[what])
+    chosen = say(N_("Tags, labels and inked marks")) if what is None else say(WRITTEN_IN_WORDS[what])
     return printed(
         say,
         paper,
@@ -198,13 +198,20 @@ def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> P
     )
 
 
+_HEAD_OF_BOXES = N_("Boxes")
+
+
 def _by_deposit(say: Wording, things: Sequence[ThingToRedo]) -> Iterable[ListRow]:
-    deposit: str | None = None
-    for one in things:
-        if one.deposit != deposit:
-            deposit = one.deposit
-            many = sum(other.pieces for other in things if other.deposit == deposit)
-            yield Section(say(N_("{Deposit} {number}"), number=deposit or "–"), say.things(many))
+    head: str | None = None
+    heads = [say(_HEAD_OF_BOXES if one.what is Written.BOX else N_("{Deposit} {number}"), number=one.deposit or "–")
+             for one in things]  # fmt: skip
+    many = Counter[str]()
+    for one, its in zip(things, heads, strict=True):
+        many[its] += one.pieces
+    for one, its in zip(things, heads, strict=True):
+        if its != head:
+            head = its
+            yield Section(its, say.things(many[its]))
         code = one.stands_on
         yield (
             one.number,

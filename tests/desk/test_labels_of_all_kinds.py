@@ -3,19 +3,22 @@
 from datetime import date
 
 import pytest
+from sqlalchemy import select
 
 from findsdesk.desk.boxes import add_box, every_box
+from findsdesk.desk.boxing import put_into_box, take_out_of_box
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, read_back, reprint
 from findsdesk.desk.proving import prove
-from findsdesk.desk.redoing import Written, things_to_redo
+from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.sorting import add_group
 from findsdesk.desk.store_places import add_place
 from findsdesk.domain.shelving import PlaceKind
 from findsdesk.paper.label_kinds import BoxLabel, LoanLabel, PieceLabel, PlaceLabel, SlipLabel
-from findsdesk.store.models import Box, Loan, PrintedLabel
+from findsdesk.store.models import Bag, Box, Loan, PrintedLabel
 from tests.desk.at_the_table import dry_container, refused
 from tests.desk.test_printing import bagged, printed
 from tests.yard import acts
@@ -147,3 +150,55 @@ def test_as_many_copies_as_nobody_means_are_refused(desk: Desk, copies: int) -> 
     bagged(desk, 131)
     with refused(desk, "no_such_copies"):
         lay_out(desk, gather(desk, PrintKind.BAG), stock=SHEET, copies=copies)
+
+
+def test_what_lies_in_a_bag_and_on_a_box_waits_when_its_context_is_renumbered(desk: Desk) -> None:
+    """A slip inside and a box's label say the old number too; both wait until they are printed or written again."""
+    code, _other = bagged(desk, 131)
+    (box,) = add_box(desk, kind="sherds")
+    put_into_box(desk, box.code, [code])
+    for kind in (PrintKind.SLIP, PrintKind.BOX):
+        came_out_well(desk, lay_out(desk, gather(desk, kind), stock=SHEET))
+    assert things_to_redo(desk) == ()
+
+    asked = renumber_deposit(desk, "2017", to="2041", reason="misread").asked
+
+    assert (asked.inside, asked.boxes) == (2, 1)
+    waiting = {one.what: one for one in things_to_redo(desk)}
+    assert waiting[Written.INSIDE].says_now.startswith("2041 · 131")
+    on_box = waiting[Written.BOX]
+    assert (on_box.code, on_box.said, on_box.says_now) == (
+        box.code,
+        "Sherds · 2017: 131 · 0.1 kg",
+        "Sherds · 2041: 131 · 0.1 kg",
+    )
+    assert labels_waiting(desk).again == sum(one.pieces for one in things_to_redo(desk))
+    again = came_out_well(desk, reprint(desk, [box.code], reason="changed", stock=SHEET))
+    slips = came_out_well(desk, reprint(desk, bags_of(desk), reason="changed", stock=SHEET, kind=PrintKind.SLIP))
+    assert (again.redone, slips.redone) == (1, 2)
+    assert {Written.INSIDE, Written.BOX} & {one.what for one in things_to_redo(desk)} == set()
+    assert prove(desk).sound
+
+
+def test_a_box_waits_for_its_label_when_something_else_lies_in_it(desk: Desk) -> None:
+    one, other = bagged(desk, 131)
+    (box,) = add_box(desk, kind="sherds")
+    put_into_box(desk, box.code, [one])
+    sheets = lay_out(desk, gather(desk, PrintKind.BOX), stock=SHEET)
+    put_into_box(desk, box.code, [other])
+    came_out_well(desk, sheets)
+    (thing,) = things_to_redo(desk)
+    assert "131 (2)" in thing.says_now, "it was packed while its label was printed"
+    take_out_of_box(desk, [other])
+    assert things_to_redo(desk) == (), "the label is true again"
+    take_out_of_box(desk, [one])
+    (thing,) = things_to_redo(desk)
+    assert redo_done(desk, [thing.id]) == 1
+    assert things_to_redo(desk) == ()
+    assert prove(desk).sound
+
+
+def bags_of(desk: Desk) -> list[str]:
+    """Return the codes of all bags, in the order they were made."""
+    with desk.reading() as reading:
+        return list(reading.session.execute(select(Bag.code).order_by(Bag.id)).scalars())

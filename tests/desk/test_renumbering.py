@@ -83,6 +83,8 @@ def test_context_2003_turns_out_to_be_2031(desk: Desk) -> None:
         Written.TAG: 7,
         Written.LABEL: 3,
         Written.PIECE: 0,
+        Written.INSIDE: 0,
+        Written.BOX: 0,
         Written.MARK: 22,
         Written.SLIP: 0,
     }
@@ -164,6 +166,8 @@ def test_things_done_leave_the_list_once(desk: Desk) -> None:
         Written.TAG: 7,
         Written.LABEL: 0,
         Written.PIECE: 0,
+        Written.INSIDE: 0,
+        Written.BOX: 0,
         Written.MARK: 22,
         Written.SLIP: 0,
     }

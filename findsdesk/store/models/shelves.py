@@ -60,6 +60,8 @@ class Box(Editable, Base):
     gone_at: Mapped[datetime | None]
     label_copy: Mapped[int] = mapped_column(default=0)
     labelled_at: Mapped[datetime | None]
+    label_says: Mapped[str] = mapped_column(default="")
+    """What its label says of kind, contents and weight; another text by now means that it is to be printed again."""
 
 
 class Lay(Fact, Base):

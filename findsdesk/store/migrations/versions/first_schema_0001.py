@@ -107,6 +107,27 @@ def upgrade() -> None:
         )
 
     op.create_table(
+        "saved_view",
+        sa.Column("register", sa.String(), nullable=False),
+        sa.Column("name", sa.String(), nullable=False),
+        sa.Column("search", sa.String(), nullable=False),
+        sa.Column("filters", sa.JSON(), nullable=False),
+        sa.Column("sort", sa.String(), nullable=False),
+        sa.Column("descending", sa.Boolean(), nullable=False),
+        sa.Column("columns", sa.JSON(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_saved_view")),
+        sa.UniqueConstraint("register", "name", name=op.f("uq_saved_view_register_name")),
+    )
+    op.create_table(
+        "searched_text",
+        sa.Column("row_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("said", sa.String(), nullable=False),
+        sa.PrimaryKeyConstraint("row_id", name=op.f("pk_searched_text")),
+    )
+    op.create_table(
         "season",
         sa.Column("name", sa.String(), nullable=False),
         sa.Column("permit", sa.String(), nullable=False),
@@ -135,6 +156,7 @@ def upgrade() -> None:
         sa.Column("running", sa.Integer(), nullable=False),
         sa.Column("head", sa.String(), nullable=False),
         sa.Column("next_row", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("elsewhere", sa.Boolean(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_station")),
         sa.UniqueConstraint("name", name=op.f("uq_station_name")),
     )
@@ -184,6 +206,7 @@ def upgrade() -> None:
         sa.Column("position", sa.Integer(), nullable=False),
         sa.Column("diagnostic", sa.Boolean(), nullable=False),
         sa.Column("in_use", sa.Boolean(), nullable=False),
+        sa.Column("address", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_word")),
@@ -212,6 +235,47 @@ def upgrade() -> None:
         batch_op.create_index(
             batch_op.f("ix_act_written_at_station_id_running"), ["written_at", "station_id", "running"], unique=False
         )
+
+    op.create_table(
+        "clash",
+        sa.Column("what", sa.String(), nullable=False),
+        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("row_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("other_row_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("one_station_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("one", sa.JSON(), nullable=False),
+        sa.Column("other_station_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("other", sa.JSON(), nullable=False),
+        sa.Column("found_at", sa.BigInteger(), nullable=False),
+        sa.Column("decided_at", sa.BigInteger(), nullable=True),
+        sa.Column("decided_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("choice", sa.String(), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["decided_by_id"], ["person.id"], name=op.f("fk_clash_decided_by_id_person")),
+        sa.ForeignKeyConstraint(["one_station_id"], ["station.id"], name=op.f("fk_clash_one_station_id_station")),
+        sa.ForeignKeyConstraint(["other_station_id"], ["station.id"], name=op.f("fk_clash_other_station_id_station")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_clash")),
+    )
+    with op.batch_alter_table("clash", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_clash_decided_at_id"), ["decided_at", "id"], unique=False)
+
+    op.create_table(
+        "courier_passed",
+        sa.Column("what", sa.String(), nullable=False),
+        sa.Column("station_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
+        sa.Column("heads", sa.JSON(), nullable=False),
+        sa.Column("digest", sa.String(), nullable=False),
+        sa.Column("acts", sa.Integer(), nullable=False),
+        sa.Column("happened_at", sa.BigInteger(), nullable=False),
+        sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
+        sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
+        sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_courier_passed_person_id_person")),
+        sa.ForeignKeyConstraint(["station_id"], ["station.id"], name=op.f("fk_courier_passed_station_id_station")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_courier_passed")),
+    )
+    with op.batch_alter_table("courier_passed", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_courier_passed_station_id"), ["station_id"], unique=False)
 
     op.create_table(
         "deadline",
@@ -449,6 +513,7 @@ def upgrade() -> None:
         sa.Column("gone_at", sa.BigInteger(), nullable=True),
         sa.Column("label_copy", sa.Integer(), nullable=False),
         sa.Column("labelled_at", sa.BigInteger(), nullable=True),
+        sa.Column("label_says", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.ForeignKeyConstraint(["place_id"], ["place.id"], name=op.f("fk_box_place_id_place")),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
@@ -20,6 +21,7 @@ from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
 _BY_HAND = (Written.MARK, Written.SLIP)
+_PRINTED = (Written.TAG, Written.LABEL, Written.INSIDE, Written.PIECE, Written.BOX)
 _PARTS = " · | / "
 
 
@@ -49,7 +51,8 @@ class AgainPage(QWidget):
         self.table.opened.connect(self._one)
         self.table.picked.connect(self._picked)
         self.hint = labels.muted(small=True)
-        self.tags, self.labels, self.piece_labels = act_button(""), QPushButton(), QPushButton()
+        self.printed = {what: act_button("") if what is Written.TAG else QPushButton() for what in _PRINTED}
+        self.tags, self.labels = self.printed[Written.TAG], self.printed[Written.LABEL]
         self.marks, self.on_paper = QPushButton(), QPushButton(_("List on paper"))
         self.empty = EmptySlip(
             surroundings.theme,
@@ -64,7 +67,7 @@ class AgainPage(QWidget):
         self._foot = QWidget()
         self._foot.setLayout(self._flow)
         self._foot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        for button in (self.tags, self.labels, self.piece_labels, self.marks, self.on_paper):
+        for button in (*self.printed.values(), self.marks, self.on_paper):
             self._flow.addWidget(button)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -72,9 +75,8 @@ class AgainPage(QWidget):
         layout.addWidget(self.empty, 1)
         layout.addWidget(self.hint)
         layout.addWidget(self._foot)
-        self.tags.clicked.connect(lambda: self.print_wanted.emit(Written.TAG, self._codes(Written.TAG)))
-        self.labels.clicked.connect(lambda: self.print_wanted.emit(Written.LABEL, self._codes(Written.LABEL)))
-        self.piece_labels.clicked.connect(lambda: self.print_wanted.emit(Written.PIECE, self._codes(Written.PIECE)))
+        for what, button in self.printed.items():
+            button.clicked.connect(partial(self._print_all, what))
         self.marks.clicked.connect(lambda: self.written.emit(self._ids(*_BY_HAND)))
         self.on_paper.clicked.connect(self.list_wanted)
 
@@ -89,15 +91,12 @@ class AgainPage(QWidget):
             part.setVisible(bool(things))
         self.empty.setVisible(not things)
         counts = {what: sum(one.pieces for one in things if one.what is what) for what in Written}
-        tags, bags, marks = counts[Written.TAG], counts[Written.LABEL], sum(counts[one] for one in _BY_HAND)
-        self.tags.setText(plural("Print {n} tag again", "Print {n} tags again", tags))
-        self.labels.setText(plural("Print {n} bag label again", "Print {n} bag labels again", bags))
-        pieces = counts[Written.PIECE]
-        self.piece_labels.setText(plural("Print {n} piece label again", "Print {n} piece labels again", pieces))
+        for what, button in self.printed.items():
+            button.setText(_again_in_words(what, counts[what]))
+            button.setVisible(counts[what] > 0)
         self.marks.setText(_by_hand_in_words(counts[Written.MARK], counts[Written.SLIP]))
-        for button, n in ((self.tags, tags), (self.labels, bags), (self.piece_labels, pieces), (self.marks, marks)):
-            button.setVisible(n > 0)
-        self._set_act(self.labels, not tags)
+        self.marks.setVisible(any(counts[one] for one in _BY_HAND))
+        self._set_act(self.labels, not counts[Written.TAG])
 
     @staticmethod
     def _set_act(button: QPushButton, act: bool) -> None:
@@ -107,8 +106,11 @@ class AgainPage(QWidget):
 
     def act(self) -> QPushButton:
         """Return the button that is the next act."""
-        acts = (self.tags, self.labels, self.piece_labels, self.marks)
+        acts = (*self.printed.values(), self.marks)
         return next((button for button in acts if not button.isHidden()), self.on_paper)
+
+    def _print_all(self, what: Written) -> None:
+        self.print_wanted.emit(what, self._codes(what))
 
     def _codes(self, what: Written) -> tuple[str, ...]:
         return tuple(dict.fromkeys(one.stands_on for one in self._things if one.what is what))
@@ -132,6 +134,18 @@ class AgainPage(QWidget):
             self.written.emit((one.id,))
         else:
             self.print_wanted.emit(one.what, (one.stands_on,))
+
+
+def _again_in_words(what: Written, n: int) -> str:
+    """Return what the button of a kind of paper does."""
+    words = {
+        Written.TAG: plural("Print {n} tag again", "Print {n} tags again", n),
+        Written.LABEL: plural("Print {n} bag label again", "Print {n} bag labels again", n),
+        Written.INSIDE: plural("Print {n} slip inside a bag again", "Print {n} slips inside bags again", n),
+        Written.PIECE: plural("Print {n} piece label again", "Print {n} piece labels again", n),
+        Written.BOX: plural("Print {n} box label again", "Print {n} box labels again", n),
+    }
+    return words[what]
 
 
 def _by_hand_in_words(marks: int, slips: int) -> str:

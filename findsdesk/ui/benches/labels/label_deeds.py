@@ -42,7 +42,9 @@ def _tick(desk: Desk, line: MarkLine, ticked: Ticked) -> MarkLine:
 _PRINTED_AS: dict[object, PrintKind] = {
     Written.TAG: PrintKind.TAG,
     Written.LABEL: PrintKind.BAG,
+    Written.INSIDE: PrintKind.SLIP,
     Written.PIECE: PrintKind.PIECE,
+    Written.BOX: PrintKind.BOX,
 }
 _CHANGED = "changed"
 """The reason for printing again what a correction made untrue."""

@@ -84,6 +84,8 @@ def redo_in_words(asked: Asked, around: WordsAround) -> str:
             (N_("{n} piece label"), N_("{n} piece labels"), asked.piece_labels),
             (N_("{n} inked mark"), N_("{n} inked marks"), asked.marks),
             (N_("{n} slip"), N_("{n} slips"), asked.slips),
+            (N_("{n} slip inside a bag"), N_("{n} slips inside bags"), asked.inside),
+            (N_("{n} box label"), N_("{n} box labels"), asked.boxes),
         )
         if n
     ]
