@@ -124,7 +124,7 @@ def _list(call: argparse.Namespace) -> int:
 def _say_redo(desk: Desk, rows: Iterable[ThingToRedo]) -> None:
     from findsdesk.desk.redoing import WRITTEN_IN_WORDS
 
-    heads = (N_("What"), N_("{Container} or box"), N_("Bag or piece"), N_("Pieces"), N_("Says"), N_("Has to say"))
+    heads = (N_("What"), N_("{Container} or box"), N_("Bag or piece"), N_("How many"), N_("Says"), N_("Has to say"))
     shown = [
         (
             put(WRITTEN_IN_WORDS[row.what]),

@@ -22,7 +22,7 @@ EXAMPLE = (
     "findsdesk marks quay written 131 pieces=20 who=lio --by mika   (without pieces: all that are left)",
     "findsdesk marks quay checked 131 pieces=3 wrong=1 who=oren --by mika",
     'findsdesk marks quay slip 131 pieces=2 why="too small" --by mika',
-    'findsdesk marks quay take-back 131 checked why="looked at 87" --by mika',
+    'findsdesk marks quay take-back 131 checked why="looked at 87" --by mika   (also: written, wrong, slip)',
     "findsdesk marks quay print --deposit 2017 --out marking.pdf",
 )
 _DEEDS = {"written": "write-marks", "checked": "check-marks", "slip": "slip-bag", "take-back": "take-back-marks"}
@@ -34,7 +34,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_store(parser)
     parser.add_argument("what", nargs="?", default="list", choices=_WHAT, metavar="WHAT", help=", ".join(_WHAT))
     parser.add_argument("tag", nargs="?", metavar="TAG", help=_("a tag, a bag or a piece as scanned, or a number"))
-    parser.add_argument("words", nargs="*", metavar="KEY=VALUE", help=_("pieces, wrong, who, why"))
+    parser.add_argument(
+        "words",
+        nargs="*",
+        metavar="KEY=VALUE",
+        help=_("pieces, wrong, who, why; take-back: which of written, checked, wrong, slip, and why"),
+    )
     parser.add_argument("--deposit", metavar="NUMBER", help=_("only of one deposit"))
     parser.add_argument("--all", action="store_true", help=_("what is done too"))
     parser.add_argument("--out", "--pdf", type=Path, metavar="PDF", help=_("the PDF to write, for print"))
@@ -70,7 +75,7 @@ def _list(call: argparse.Namespace) -> int:
 
 def _say_lines(desk: Desk, lines: list[MarkLine]) -> None:
     heads = (N_("{Container}"), N_("{Deposit}"), N_("Mark"), N_("mm"), N_("Sherds from, mm"), N_("Kept"),
-             N_("To mark"), N_("Written"), N_("Again"), N_("Slips"), N_("Checked"), N_("To check"))  # fmt: skip
+             N_("To mark"), N_("Written"), N_("Again"), N_("In slip bags"), N_("Checked"), N_("To check"))  # fmt: skip
     rows = [
         (
             one.number,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import case, func, select
@@ -77,8 +78,8 @@ def check_marks(
     """Tick off that a second person looked at marks; ``wrong`` of them were taken off and are to be written again.
 
     ``pieces`` not said means as many as are still to be checked; ``who`` checked, where that is not who sits here.
-    Opposite: ``answer_mark``. Refusals: ``nothing_to_check``, ``more_than_written``, ``checks_own_marks``,
-    ``no_pieces``, and of ``write_marks`` those of finding it.
+    Opposite: ``answer_mark``. Refusals: ``nothing_to_check``, ``more_wrong_than_checked``, ``more_than_written``,
+    ``checks_own_marks``, ``no_pieces``, and of ``write_marks`` those of finding it.
     """
     with desk.deed("check_marks") as deed:
         meant, person = _Meant.find(deed, which), _person(deed, who)
@@ -126,8 +127,14 @@ def answer_newest_tick(desk: Desk, which: str, kind: Tick | None = None, *, why:
         if piece is not None and any(one.piece_id == piece.id for one in entries):
             entries = [one for one in entries if one.piece_id == piece.id]
         newest = entries[-1].id if entries else None
+        known = _kinds(standing_entries(reading.session, container.id), *Tick)
     if newest is None:
-        raise Refusal("unknown_entry", N_("There is no such tick. Look at the register of marks again."))
+        raise Refusal(
+            "unknown_entry",
+            N_("{Container} {number} has no such tick. Its ticks, the newest first: {kinds}."),
+            number=container.number,
+            kinds=known or "–",
+        )
     return answer_mark(desk, newest, why=why)
 
 
@@ -233,6 +240,11 @@ def _by_whom(session: Session, line: MarkLine, person_id: int | None) -> tuple[i
     return int(row[0]), int(row[1])
 
 
+def _kinds(entries: Sequence[MarkEntry], *kinds: Tick) -> str:
+    """Return which of these kinds of ticks stand, each once, the newest first, as they are said."""
+    return ", ".join(dict.fromkeys(one.kind for one in reversed(entries) if one.kind in kinds))
+
+
 def _need_answerable(deed: Deed, row: MarkEntry, container: Container) -> None:
     answered = deed.session.execute(select(MarkEntry.id).where(MarkEntry.answers_id == row.id).limit(1)).first()
     if answered is not None or row.answers_id is not None:
@@ -245,10 +257,12 @@ def _need_answerable(deed: Deed, row: MarkEntry, container: Container) -> None:
         one for one in texts_borne(deed.session, [container.id]) if (one.said, one.piece_id) == (row.said, row.piece_id)
     ]
     if row.kind == Tick.WRITTEN and sum(one.written - one.checked for one in of) < row.pieces:
+        since = _kinds(standing_entries(deed.session, container.id), Tick.CHECKED, Tick.WRONG)
         raise Refusal(
             "checked_since",
-            N_("Marks of {container} {number} were checked since. Take that back first."),
+            N_("Marks of {container} {number} were checked since. Take back first, the newest first: {kinds}."),
             number=container.number,
+            kinds=since,
         )
     if row.kind == Tick.WRONG:
         line = next((one for one in _lines(deed, container) if one.piece_id == row.piece_id), None)

@@ -185,7 +185,7 @@ def redo_sheet(desk: Desk, what: Written | None = None, *, paper: str = A4) -> P
             Column(say(N_("{Container}")), 0.7),
             Column(say(N_("What")), 0.9),
             Column(say(N_("Code")), 1.1),
-            Column(say(N_("Pieces")), 0.6, "right"),
+            Column(say(N_("How many")), 0.6, "right"),
             Column(say(N_("Says")), 2.2),
             Column(say(N_("Has to say")), 2.2),
             Column(say(N_("Why")), 1.6),

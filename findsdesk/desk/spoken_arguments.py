@@ -112,10 +112,26 @@ def read_arguments(
         spoken[name].parameter: value_of(spoken[name].parameter, spoken[name].hint, text, folder)
         for name, text in _by_name(spoken, arguments, positional)
     }
-    missing = [one.name for one in spoken.values() if one.must and one.parameter not in read]
+    missing = [one for one in spoken.values() if one.must and one.parameter not in read]
     if missing:
-        raise Refusal("argument_missing", N_("{arguments} must be given."), arguments=", ".join(missing))
+        raise Refusal(
+            "argument_missing",
+            N_("{arguments} must be given, like this: {example}"),
+            arguments=", ".join(one.name for one in missing),
+            example=" ".join(map(_example, missing)),
+        )
     return read
+
+
+def _example(one: Spoken) -> str:
+    """Return how an argument is said, with a value of its type, or with all that can be chosen."""
+    kind = next((kind for kind in _kinds(one.hint) if kind is not type(None)), str)
+    if isinstance(kind, type) and issubclass(kind, Enum):
+        return f"{one.name}={'|'.join(str(value.value) for value in kind)}"
+    if typing.get_origin(kind) is typing.Literal:
+        return f"{one.name}={'|'.join(map(str, typing.get_args(kind)))}"
+    values = {bool: "yes", int: "3", date: "2026-07-14"}
+    return f"{one.name}={values.get(kind, '…') if isinstance(kind, type) else '…'}"
 
 
 def _by_name(

@@ -131,14 +131,23 @@ def may_mark(tally: MarkTally, pieces: int, facts: Mapping[str, object]) -> None
 def may_check(
     tally: MarkTally, pieces: int, wrong: int, facts: Mapping[str, object], *, by_others: int, looked_at: int
 ) -> None:
-    """Refuse a check that cannot be: ``no_pieces``, ``more_than_written``, ``checks_own_marks``.
+    """Refuse a check that cannot be: ``no_pieces``, ``more_wrong_than_checked``, ``more_than_written``,
+    ``checks_own_marks``.
 
     ``by_others`` are the marks that somebody else than the checker wrote, ``looked_at`` those the checker has looked
     at before; ``wrong`` of the ``pieces`` are wrong.
     """
     need_pieces(pieces)
     unseen = tally.written - tally.checked
-    if not 0 <= wrong <= pieces or pieces > unseen:
+    if not 0 <= wrong <= pieces:
+        raise Refusal(
+            "more_wrong_than_checked",
+            N_("{Container} {number}: {wrong} wrong of {pieces} checked cannot be. Those found wrong count as checked."),
+            wrong=wrong,
+            pieces=pieces,
+            **facts,
+        )
+    if pieces > unseen:
         raise Refusal(
             "more_than_written",
             N_("{Container} {number}: {unseen} written marks are not checked yet. Check at most those."),

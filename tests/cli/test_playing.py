@@ -63,4 +63,4 @@ def test_any_deed_is_reachable(store: str, terminal: Terminal) -> None:
     released = terminal("do", store, "release", "2", "reason=sound", "--by", "oren", "--json")
     assert released.json()["standing"] == "arrived"
     assert "There must be" not in terminal("do", store, "release", "2").err
-    assert "reason must be given" in terminal("do", store, "release", "2").err
+    assert "reason must be given, like this: reason=…" in terminal("do", store, "release", "2").err

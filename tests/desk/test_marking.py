@@ -118,6 +118,7 @@ Deed = Callable[[Desk], Any]
         (_written, lambda desk: slip_bag(desk, "131", pieces=3), "more_than_kept"),
         (_written, lambda desk: write_marks(desk, "131", pieces=0), "no_pieces"),
         (_written, lambda desk: check_marks(desk, "131", pieces=21), "more_than_written"),
+        (_written, lambda desk: check_marks(desk, "131", pieces=2, wrong=3), "more_wrong_than_checked"),
         (_written, lambda desk: write_marks(desk, "131", who="Nobody"), "unknown_person"),
         (_written, lambda desk: answer_newest_tick(desk, "131", Tick.CHECKED, why="x"), "unknown_entry"),
         (_written, lambda desk: answer_mark(desk, 1, why="x"), "unknown_entry"),
@@ -151,8 +152,12 @@ def test_only_settled_sherds_of_inked_materials_are_marked(mika: Desk) -> None:
 def test_a_tick_is_taken_back_by_its_opposite_and_both_stay_readable(mika: Desk) -> None:
     write_marks(mika, "131", who="Lio")
     check_marks(mika, "131")
-    with refused(mika, "checked_since"):
+    with refused(mika, "checked_since") as caught:
         answer_newest_tick(mika, "131", Tick.WRITTEN, why="another bucket's sherds")
+    assert "Take back first, the newest first: checked." in caught.value.in_words()
+    with refused(mika, "unknown_entry") as caught:
+        answer_newest_tick(mika, "131", Tick.WRONG, why="looked at 87")
+    assert "the newest first: checked, written." in caught.value.in_words()
     answer_newest_tick(mika, "131", Tick.CHECKED, why="looked at 87")
     answered = answer_newest_tick(mika, "131", Tick.WRITTEN, why="another bucket's sherds")
     assert (answered.kind, answered.pieces, answered.number) == (Tick.WRITTEN, 22, "131")

@@ -75,7 +75,7 @@ def test_marks_never_exceed_what_is_kept(pieces: int, code: str) -> None:
     [
         (0, 0, 12, 0, "no_pieces"),
         (11, 0, 12, 0, "more_than_written"),
-        (2, 3, 12, 0, "more_than_written"),
+        (2, 3, 12, 0, "more_wrong_than_checked"),
         (5, 0, 4, 0, "checks_own_marks"),
         (5, 0, 6, 2, "checks_own_marks"),
     ],

@@ -13,7 +13,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
-from findsdesk.ui.widgets.number_field import NumberField, pieces
+from findsdesk.ui.widgets.number_field import NumberField, whole
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, grouped
 
@@ -29,7 +29,7 @@ class TagsForm(QWidget):
         super().__init__(parent)
         theme, say = surroundings.theme, surroundings.words
         self.theme = theme
-        self.how_many = NumberField(pieces(), _("How many tags"), surroundings.terms)
+        self.how_many = NumberField(whole(), _("How many tags"), surroundings.terms)
         self.who = ChoiceBox()
         self.who.setEditable(True)
         self.who.setInsertPolicy(ChoiceBox.InsertPolicy.NoInsert)
@@ -101,7 +101,7 @@ class TagsForm(QWidget):
         """Set the gaps for the zoom in use; words and fields stand as high as the button, on one line with it."""
         for flow in self._flows:
             flow.set_gaps(self.theme.px(6), self.theme.px(6))
-        self.how_many.line.setFixedWidth(self.theme.px(56))
+        self.how_many.line.setFixedWidth(self.theme.px(84))
         height = self.issue.sizeHint().height()
         for part in (*self._words, self.how_many.line, self.who, self.square, self.groups):
             part.setMinimumHeight(height)

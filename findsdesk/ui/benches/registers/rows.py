@@ -183,7 +183,7 @@ _SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
         ("number", N_("{Container}")),
         ("what", N_("What")),
         ("code", N_("Code")),
-        ("pieces", N_("Pieces")),
+        ("pieces", N_("How many")),
         ("said", N_("Says")),
         ("says_now", N_("Has to say")),
         ("why", N_("Why")),
