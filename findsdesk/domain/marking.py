@@ -142,7 +142,7 @@ def may_check(
     if not 0 <= wrong <= pieces:
         raise Refusal(
             "more_wrong_than_checked",
-            N_("{Container} {number}: {wrong} wrong of {pieces} checked cannot be. Those found wrong count as checked."),
+            N_("{Container} {number}: {wrong} wrong of {pieces} checked cannot be. Wrong ones count as checked."),
             wrong=wrong,
             pieces=pieces,
             **facts,
