@@ -9,7 +9,6 @@ from pathlib import Path
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat
-from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, grouped, put
 
 EXAMPLE = (
@@ -60,9 +59,9 @@ def run(call: argparse.Namespace) -> int:
     """Write the export and say what is in it."""
     from findsdesk.desk.exporting import FileForm, How, export
     from findsdesk.desk.following import quietly
-    from findsdesk.domain.square_grid import GridPlace
+    from findsdesk.domain.square_grid import GridPlace, read_corner
 
-    east, north = _corner(call.corner)
+    east, north = read_corner(call.corner or "")
     grid = GridPlace(call.square_metres, east, north, call.turned, call.epsg)
     with reading_seat(call) as desk:
         follow = _tell if sys.stderr.isatty() else quietly
@@ -77,17 +76,6 @@ def run(call: argparse.Namespace) -> int:
         say(N_("Not written, its file is gone or changed: {file}"), None, file=name)
     say(N_("Written as at {head}: {file}"), None, head=made.head, file=made.path)
     return DONE
-
-
-def _corner(text: str | None) -> tuple[float, float]:
-    if text is None:
-        return 0.0, 0.0
-    try:
-        east, north = (float(part) for part in text.split(","))
-    except ValueError as error:
-        text_of = N_("{text} is no corner. Write east and north in metres: 500000,4000000.")
-        raise Refusal("corner_unreadable", text_of, text=text) from error
-    return east, north
 
 
 def _tell(done: int, of: int) -> None:

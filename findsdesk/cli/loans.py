@@ -20,11 +20,14 @@ EXAMPLE = (
     'findsdesk loans quay back 3 TQB000012N pieces=21 condition="one cracked" --by mika',
     'findsdesk loans quay ask 3 how=telephone answer="in the post" --by mika',
     "findsdesk loans quay result 3 path=glass.pdf note=report --by mika",
+    "findsdesk loans quay copy-result 3 glass.pdf --out glass.pdf",
+    "findsdesk loans quay slips                                 (what stands in bags for what was taken out)",
+    "findsdesk loans quay slip-back 2 --by mika                 (it lies in its bag again)",
     "findsdesk loans quay print 3 --out loan-3.pdf              (the form to sign; print-return: for its way back)",
     "findsdesk loans quay change 3 due_on=2026-10-01 --by mika",
 )
 _DEEDS = {"back": "give-back", "ask": "chase-loan", "result": "add-result", "change": "change-loan"}
-_WHAT = ("list", "all", "show", "print", "print-return", "lend", *_DEEDS)
+_WHAT = ("list", "all", "show", "print", "print-return", "lend", *_DEEDS, "copy-result", "slips", "slip-back")
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -35,7 +38,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "words", nargs="*", metavar="WORD", help=_("the loan's number or code, what leaves or comes back, NAME=VALUE")
     )
     parser.add_argument("--overdue", action="store_true", help=_("only what is late"))
-    parser.add_argument("--out", "--pdf", type=Path, metavar="PDF", help=_("the PDF to write, for print"))
+    parser.add_argument(
+        "--out", "--pdf", type=Path, metavar="FILE", help=_("the file to write, for print and copy-result")
+    )
     add_moment(parser)
     add_json(parser)
 
@@ -44,7 +49,9 @@ def run(call: argparse.Namespace) -> int:
     """List, show, lend, or do a deed on a loan."""
     if call.what in ("list", "all"):
         return _list(call)
-    return {"show": _show, "lend": _lend, "print": _print, "print-return": _print}.get(call.what, _do)(call)
+    ways = {"show": _show, "lend": _lend, "print": _print, "print-return": _print}
+    ways |= {"copy-result": _copy_result, "slips": _slips, "slip-back": _slip_back}
+    return ways.get(call.what, _do)(call)
 
 
 def _list(call: argparse.Namespace) -> int:
@@ -90,6 +97,57 @@ def _print(call: argparse.Namespace) -> int:
     else:
         pages = plural("{n} page", "{n} pages", made.pages)
         say(N_("{title}, {pages}: {file}"), call.terms, title=made.title, pages=pages, file=path)
+    return DONE
+
+
+def _copy_result(call: argparse.Namespace) -> int:
+    from findsdesk.desk.loan_results import copy_result
+    from findsdesk.desk.loans import loan_named
+
+    which, name = _loan(call), " ".join(call.words[1:])
+    if call.out is None:
+        raise Refusal("no_file", N_("Name the file to write: --out report.pdf."))
+    with reading_seat(call) as desk:
+        loan = loan_named(desk, which)
+        found = next((one for one in loan.results if one.file_name == name), None)
+        if found is None:
+            known = ", ".join(one.file_name for one in loan.results) or "–"
+            raise Refusal("unknown_result", N_("No result {name} came with loan {number}. There is: {known}."),
+                          name=name, number=loan.number, known=known)  # fmt: skip
+        path = copy_result(desk, found, call.out)
+    if call.json:
+        say_json({"file": path})
+    else:
+        print(path)
+    return DONE
+
+
+def _slips(call: argparse.Namespace) -> int:
+    from findsdesk.cli.store_in_words import say_slips
+    from findsdesk.desk.proxy_slips import slips_standing
+
+    with reading_seat(call) as desk:
+        slips = slips_standing(desk)
+        if call.json:
+            say_json({"slips": slips})
+        else:
+            say_slips(desk, slips)
+    return DONE
+
+
+def _slip_back(call: argparse.Namespace) -> int:
+    from findsdesk.cli.store_in_words import say_slips
+    from findsdesk.desk.playing import do
+    from findsdesk.desk.proxy_slips import slips_standing
+
+    if len(call.words) != 1:
+        raise Refusal("no_slip_named", N_("Name the slip by its number. findsdesk loans STORE slips lists them."))
+    with writing_seat(call) as desk:
+        done = do(desk, "take-slip-away", {"number": call.words[0]})
+        if call.json:
+            say_json(done)
+        else:
+            say_slips(desk, slips_standing(desk))
     return DONE
 
 

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
     from findsdesk.desk.in_store import InStore
     from findsdesk.desk.loan_rows import LoanFacts
+    from findsdesk.desk.proxy_slips import SlipFacts
     from findsdesk.desk.shelves import PlaceWithBoxes
     from findsdesk.domain.cautions import Caution
 
@@ -187,3 +188,23 @@ def say_loan(desk: Desk, loan: LoanFacts) -> None:
         print("  ".join(part for part in ("", when, asked.person, asked.how, asked.answer) if part))
     for result in loan.results:
         print(f"  {result.file_name}  {result.sha256[:12]}  {result.note}".rstrip())
+
+
+def say_slips(desk: Desk, slips: Sequence[SlipFacts]) -> None:
+    """Print proxy slips, a line each."""
+    heads = (N_("Slip"), N_("In bag"), N_("{Container}"), N_("Taken out"), N_("Pieces"), N_("Why"), N_("Went to"),
+             N_("Since"))  # fmt: skip
+    rows = [
+        (
+            one.number,
+            one.bag_code,
+            one.container,
+            one.what,
+            one.pieces,
+            one.why,
+            one.went_to,
+            one.made_at.astimezone(desk.facts.zone).date(),
+        )
+        for one in slips
+    ]
+    say_table([put(head, desk.terms) for head in heads], rows)

@@ -37,6 +37,29 @@ class GridPlace:
             raise Refusal("grid_impossible", text)
 
 
+def read_corner(text: str) -> tuple[float, float]:
+    """Read the south-western corner of square A1, east and north in metres: 500000,4000000 (nothing: 0, 0).
+
+    Refusal: ``corner_unreadable``.
+    """
+    parts = re.split(r"[,;\s]+", text.strip()) if text.strip() else ["0", "0"]
+    try:
+        east, north = map(float, parts)
+    except ValueError as error:
+        text_of = N_("{text} is no corner. Write east and north in metres: 500000,4000000.")
+        raise Refusal("corner_unreadable", text_of, text=text.strip()) from error
+    return east, north
+
+
+def read_turn(text: str) -> float:
+    """Read by how many degrees a grid is turned clockwise (nothing: 0). Refusal: ``turn_unreadable``."""
+    try:
+        return float(text.strip().replace(",", ".") or 0)
+    except ValueError as error:
+        text_of = N_("{text} is no angle. Write how many degrees the grid is turned clockwise: 12.5.")
+        raise Refusal("turn_unreadable", text_of, text=text.strip()) from error
+
+
 def place_in_grid(name: str) -> tuple[int, int] | None:
     """Return column and row of a square from 0, by its letter and number (A1 is 0, 0); None for any other name.
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.exchange.writing import written_whole
+from findsdesk.exchange.writing import cannot_write, written_whole
 from findsdesk.words import N_
 
 ABOUT = "about.json"
@@ -26,8 +26,7 @@ def in_words(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as fault:
-        text = N_("{file} cannot be written ({why}). Make room or choose another folder; what was there is as before.")
-        raise Refusal("cannot_write", text, file=str(path), why=fault.strerror or type(fault).__name__) from fault
+        raise cannot_write(path, fault) from fault
 
 
 @contextmanager
@@ -46,6 +45,12 @@ def written_folder(path: Path) -> Iterator[Path]:
             yield new
             _sync(new)
             _swap(new, path, beside / "old")
+        except Refusal as refusal:
+            # A file of the folder could not be written: people know the folder, not the place beside it.
+            fault = refusal.__cause__
+            if refusal.code == "cannot_write" and isinstance(fault, OSError):
+                raise fault from refusal
+            raise
         finally:
             shutil.rmtree(beside, ignore_errors=True)
 

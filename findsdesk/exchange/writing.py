@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import errno
 import io
 import os
 import re
@@ -23,6 +24,7 @@ from findsdesk.words import N_
 Cell = str | int | float | bool | date | datetime | None
 _AS_THEY_ARE = frozenset({int, float, type(None)})
 """Cells that the csv module writes as ``_text`` says them."""
+_FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
 _WIDEST_COLUMN = 60
 _LONGEST_CELL = 32_767
 """Most characters a spreadsheet cell holds (XlsxWriter refuses more)."""
@@ -62,6 +64,18 @@ def see_the_folder(path: Path) -> None:
         raise Refusal("cannot_write", text, file=path.name, folder=str(path.parent))
 
 
+def cannot_write(path: Path, fault: OSError) -> Refusal:
+    """Return the refusal ``cannot_write`` with what the system says: that the disk is full is said as such."""
+    why = fault.strerror or str(fault) or type(fault).__name__
+    if fault.errno in _FULL or "disk is full" in why:
+        text = N_(
+            "{file} cannot be written: the disk is full ({why}). Make room or take another folder; the old stays."
+        )
+    else:
+        text = N_("{file} cannot be written ({why}). Close it elsewhere, or choose another folder; the old stays.")
+    return Refusal("cannot_write", text, file=str(path), why=why)
+
+
 @contextmanager
 def written_whole(path: Path) -> Iterator[IO[bytes]]:
     """Open a file beside its place and, when all is written, put it there in one step: it is there whole or not at all.
@@ -83,8 +97,7 @@ def written_whole(path: Path) -> Iterator[IO[bytes]]:
             if beside is not None:
                 beside.unlink(missing_ok=True)
     except OSError as fault:
-        text = N_("{file} cannot be written ({why}). Close it in other programs, or choose another folder.")
-        raise Refusal("cannot_write", text, file=str(path), why=fault.strerror or type(fault).__name__) from fault
+        raise cannot_write(path, fault) from fault
 
 
 def write_csv(

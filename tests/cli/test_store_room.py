@@ -84,3 +84,30 @@ def test_lent_asked_for_and_back(room: tuple[str, list[str], dict[str, str]], te
     assert terminal("loans", store, "--json").json() == {"loans": []}
     assert len(terminal("loans", store, "all", "--json").json()["loans"]) == 1
     assert terminal("prove", store).code == 0
+
+
+def test_boxes_loans_and_slips_are_put_right(
+    room: tuple[str, list[str], dict[str, str]], terminal: Terminal, tmp_path: Path
+) -> None:
+    store, bags, _codes = room
+    mika = ("--by", "mika")
+    assert terminal("do", store, "change-box", "1", "limit=8000", *mika, "--json").json()["limit_tenths"] == 80_000
+    said = terminal("do", store, "change-box", "1", "limit=20000", *mika)
+    assert (said.code, "local codes" in said.err) == (REFUSED, True), said.err
+    assert terminal("do", store, "give-up-box", "1", *mika, "--json").json()["gone"] is True
+    again = terminal("pack", store, "1", bags[0], *mika)
+    assert (again.code, "was given up" in again.err) == (REFUSED, True)
+    assert terminal("do", store, "write-slip", bags[0], "what=two rims", "why=type series", *mika).code == 0
+    assert "two rims" in terminal("loans", store, "slips").out
+    assert terminal("loans", store, "slip-back").code == REFUSED
+    assert terminal("loans", store, "slip-back", "1", *mika).code == 0
+    assert terminal("loans", store, "slips", "--json").json() == {"slips": []}
+    what = ("borrower=Nela Trost", "kind=specialist", "purpose=glass report", "due_on=2026-08-20")
+    terminal("loans", store, "lend", bags[3], *what, *mika)
+    (tmp_path / "glass.pdf").write_bytes(b"%PDF-1.7")
+    kept = terminal("loans", store, "result", "1", f"path={tmp_path / 'glass.pdf'}", *mika)
+    assert "glass.pdf" in kept.out, kept.err
+    copied = terminal("loans", store, "copy-result", "1", "glass.pdf", "--out", tmp_path / "copy.pdf")
+    assert (copied.code, (tmp_path / "copy.pdf").read_bytes()) == (0, b"%PDF-1.7")
+    assert "There is: glass.pdf" in terminal("loans", store, "copy-result", "1", "x", "--out", tmp_path / "x").err
+    assert terminal("prove", store).code == 0

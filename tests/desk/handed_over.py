@@ -42,7 +42,10 @@ def gone_out(form: FileForm) -> Exported:
 def fresh(form: FileForm, folder: Path) -> Path:
     """Return a copy of an export, to be spoiled."""
     made = gone_out(form).path
-    return Path(shutil.copytree(made, folder / made.name))
+    if made.is_dir():
+        return Path(shutil.copytree(made, folder / made.name))
+    folder.mkdir(parents=True, exist_ok=True)
+    return Path(shutil.copyfile(made, folder / made.name))
 
 
 def everything_in(desk: Desk) -> dict[str, list[Any]]:

@@ -6,6 +6,7 @@ import csv
 import errno
 import json
 import os
+import sqlite3
 from pathlib import Path
 
 import openpyxl
@@ -19,9 +20,9 @@ from findsdesk.desk.registers import Register, count
 from findsdesk.desk.sorting import add_group
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.square_grid import GridPlace
-from findsdesk.exchange import data_packages
+from findsdesk.exchange import geopackage
 from tests.desk.at_the_table import dry_container
-from tests.desk.handed_over import everything_in, full_yard, gone_out
+from tests.desk.handed_over import everything_in, fresh, full_yard, gone_out
 from tests.desk.whole_yard import whole_yard
 from tests.yard import new_yard, put_deposit, sitting
 
@@ -131,19 +132,28 @@ def no_room(*_arguments: object, **_options: object) -> None:
     raise OSError(errno.ENOSPC, "No space left on device")
 
 
-@pytest.mark.parametrize(("form", "at"), [(FileForm.DATA_PACKAGE, "write_json"), (FileForm.BUNDLE, "write_json")])
-def test_a_full_disk_leaves_the_old_export_whole(desk: Desk, tmp_path: Path, monkeypatch, form, at) -> None:
-    made = export(desk, form, tmp_path / "out")
-    before = {file.relative_to(made.path): file.read_bytes() for file in made.path.rglob("*") if file.is_file()}
-    put_deposit(desk, "2099")
-    monkeypatch.setattr(data_packages, at, no_room)
+def no_room_for_a_map(*_arguments: object) -> int:
+    raise sqlite3.OperationalError("database or disk is full")
+
+
+def content_of(made: Path) -> dict[str, bytes]:
+    files = [made] if made.is_file() else [one for one in made.rglob("*") if one.is_file()]
+    return {one.relative_to(made.parent).as_posix(): one.read_bytes() for one in files}
+
+
+@pytest.mark.parametrize("form", FileForm)
+def test_a_full_disk_leaves_the_old_export_whole(tmp_path: Path, monkeypatch, form: FileForm) -> None:
+    made = fresh(form, tmp_path / "out")
+    before = content_of(made)
+    monkeypatch.setattr(os, "fsync", no_room)
+    monkeypatch.setattr(geopackage, "_fill", no_room_for_a_map)
     with pytest.raises(Refusal) as caught:
-        export(desk, form, tmp_path / "out")
-    assert caught.value.code == "cannot_write"
-    assert "No space left" in caught.value.in_words()
-    after = {file.relative_to(made.path): file.read_bytes() for file in made.path.rglob("*") if file.is_file()}
-    assert after == before
-    assert [one.name for one in (tmp_path / "out").iterdir()] == [made.path.name]
+        export(full_yard(), form, tmp_path / "out")
+    said = caught.value.in_words()
+    assert said.startswith(f"{made} cannot be written: the disk is full (")
+    assert said.endswith("Make room or take another folder; the old stays.")
+    assert content_of(made) == before
+    assert [one.name for one in (tmp_path / "out").iterdir()] == [made.name]
 
 
 def test_a_disk_that_fills_while_it_is_put_in_place_brings_the_old_one_back(desk: Desk, tmp_path: Path, monkeypatch):

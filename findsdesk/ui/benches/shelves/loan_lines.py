@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from findsdesk.desk.lendable import ToLend
-from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts
+from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts, ResultFacts
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.shipped import route_of
 from findsdesk.domain.lending import LOAN_IN_WORDS
@@ -104,5 +104,29 @@ def lend_row(thing: ToLend, conditions: Mapping[str, str], say: Say) -> TableRow
             Cell(grouped(thing.pieces)),
             Cell("" if thing.tenths is None else f"{thing.tenths / 10:.1f}"),
             Cell(conditions.get(thing.which, "")),
+        ),
+    )
+
+
+def result_columns(say: Say) -> tuple[Column, ...]:
+    """Return the columns of the files that came back with a loan."""
+    return (
+        Column(say(N_("File"))),
+        Column(say(N_("Size")), figures=True),
+        Column(say(N_("Taken in"))),
+        Column(say(N_("What it is")), grows=True),
+    )
+
+
+def result_row(file: ResultFacts, around: WordsAround) -> TableRow:
+    """Return a file that came back as a row; its size in kilobytes of a thousand bytes."""
+    kilobytes = grouped(max(1, round(file.size_bytes / 1000)))
+    return TableRow(
+        file.id,
+        (
+            Cell(file.file_name, strong=True),
+            Cell(around.say(N_("{n} kB"), n=kilobytes)),
+            Cell(times.day_in_words(file.taken_in_at.astimezone(around.zone).date(), around.today())),
+            Cell(file.note),
         ),
     )

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.loan_rows import LoanFacts
-from findsdesk.desk.loans import chase_loan, every_loan
+from findsdesk.desk.loans import change_loan, chase_loan, every_loan
 from findsdesk.domain.codes import Code
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
@@ -17,10 +17,11 @@ from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.lending_part import LendingPart
 from findsdesk.ui.benches.shelves.loan_lines import line_columns, line_row, loan_columns, loan_row
+from findsdesk.ui.benches.shelves.results_part import ResultsPart
 from findsdesk.ui.benches.shelves.return_part import ReturnPart, no_loan
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.field_form import Field, FieldForm
+from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.words import N_, _
@@ -38,17 +39,21 @@ class LoansPage(ShelfPage):
         super().__init__(bench)
         self.loans: tuple[LoanFacts, ...] = ()
         self.wanted = ""
+        self._seen: LoanFacts | None = None
         self.pages = OneOf()
         self.lending = LendingPart(bench)
         self.returning = ReturnPart(bench)
+        self.results = ResultsPart(bench)
         self._build_list()
-        for page in (self.listing, self.lending, self.returning):
+        for page in (self.listing, self.lending, self.returning, self.results):
             self.pages.add_page(page)
         self.whole.addWidget(self.pages, 1)
         self.lending.lent.connect(self._lent)
         self.lending.left.connect(self.show_list)
         self.returning.left.connect(self.show_list)
         self.returning.written.connect(self._written)
+        self.returning.results_wanted.connect(self.begin_results)
+        self.results.left.connect(self.show_list)
 
     @property
     def page(self) -> ShelfPage | None:
@@ -60,13 +65,14 @@ class LoansPage(ShelfPage):
         """Return the loans, or the first field of what is under way."""
         if self.page is not None:
             return self.page.first_focus()
-        return self.asking.first_field() or (self.table if self.loans else None)
+        return self.asking.first_field() or self.changing.first_field() or (self.table if self.loans else None)
 
     def act_now(self) -> QPushButton | None:
         """Return the button of what is under way."""
         if self.page is not None:
             return self.page.act_now()
-        return self.asking.write if self.asking.fields is not None else self.act
+        under_way = next((one for one in (self.asking, self.changing) if one.fields is not None), None)
+        return self.act if under_way is None else under_way.write
 
     def go_back(self) -> bool:
         """Go back from lending or taking back to the loans; what was scanned to be lent stays."""
@@ -79,8 +85,8 @@ class LoansPage(ShelfPage):
         """Read the loans again."""
         desk = self.desk
         self.read(lambda: every_loan(desk), self.show_loans, "loans")
-        if self.page is self.returning:
-            self.returning.read_again()
+        if self.page in (self.returning, self.results):
+            self.page.read_again()
 
     def show_loans(self, loans: tuple[LoanFacts, ...]) -> None:
         """Show the loans, those still out and longest due first."""
@@ -116,7 +122,9 @@ class LoansPage(ShelfPage):
                 N_("Asked for on {day}, {how}: {answer}"), day=day, how=asked.how, answer=asked.answer or "–"
             )
         head = self.say(N_("On loan {number}"), number=loan.number)
-        self.line.setText(". ".join(part for part in (head, last) if part))
+        files = ", ".join(one.file_name for one in loan.results)
+        came = self.say(N_("Results: {files}"), files=files) if files else ""
+        self.line.setText(". ".join(part for part in (head, loan.note, last, came) if part))
         for part in (self.take_back, self.ask):
             part.setEnabled(loan.back_on is None)
 
@@ -143,7 +151,7 @@ class LoansPage(ShelfPage):
 
     def begin_loan(self) -> None:
         """Lend something: the list of what leaves stays until it is lent."""
-        self.asking.leave()
+        self._leave_forms()
         self.pages.show_page(self.lending)
         self.lending.form.focus_first()
 
@@ -154,10 +162,27 @@ class LoansPage(ShelfPage):
             self.bench.refuse(no_loan())
             return
         if loan.back_on is None:
-            self.asking.leave()
+            self._leave_forms()
             self.returning.begin(loan)
             self.pages.show_page(self.returning)
             self.returning.table.setFocus()
+
+    def begin_results(self) -> None:
+        """Show the files that came back with the chosen loan."""
+        loan = self.chosen()
+        if loan is None:
+            self.bench.refuse(no_loan())
+            return
+        self._leave_forms()
+        self.results.begin(loan)
+        self.pages.show_page(self.results)
+        focus = self.results.first_focus()
+        if focus is not None:
+            focus.setFocus()
+
+    def _leave_forms(self) -> None:
+        self.asking.leave()
+        self.changing.leave()
 
     def _lent(self, loan: LoanFacts) -> None:
         self.lending.begin()
@@ -170,7 +195,40 @@ class LoansPage(ShelfPage):
         self.wanted = loan.code
         self.show_list()
 
+    def _begin_changing(self) -> None:
+        loan = self.chosen()
+        if loan is None:
+            return
+        self._leave_forms()
+        fields = (
+            Field("due_on", _("Due back"), FieldKind.DAY, width=130),
+            Field("permit", _("Permit"), width=130, beside=True),
+            Field("address", _("Address")),
+            Field("note", _("Note")),
+        )
+        form = FieldForm(self.theme, fields, self.around().terms)
+        self.changing.begin(form)
+        form.show_values({"due_on": loan.due_on, "permit": loan.permit, "address": loan.address, "note": loan.note})
+        self._seen = loan
+
+    def _write_change(self) -> None:
+        said, loan, desk = self.changing.read(), self._seen, self.desk
+        if said is not None and loan is not None:
+            self.bench.deed(
+                lambda: change_loan(desk, loan.code, seen=loan.version, **said),
+                then=self._is_changed,
+                button=self.changing.write,
+            )
+
+    def _is_changed(self, loan: LoanFacts) -> None:
+        self.changing.leave()
+        due = self.say(N_(": due {day}"), day=times.day_in_words(loan.due_on, self.around().today()))
+        self.tell(Tone.DONE, self.say(N_("Loan {number}"), number=loan.number), due)
+        self.read_again()
+        self.table.setFocus()
+
     def _begin_asking(self) -> None:
+        self._leave_forms()
         fields = (Field("how", _("How"), width=260), Field("answer", _("Answer"), width=260))
         self.asking.begin(FieldForm(self.theme, fields, self.around().terms))
 
@@ -199,6 +257,7 @@ class LoansPage(ShelfPage):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(self.theme.px(10))
         self.asking = AskingForm(self.bench, _("Asked for what is still out"), _("Write it down"))
+        self.changing = AskingForm(self.bench, _("Change the loan"), _("Write the change"))
         self.table = RowTable(self.theme, _("Loans"), loan_columns(self.say))
         self.line = labels.group(" ")
         self.lines = RowTable(self.theme, _("What is on the loan"), line_columns(self.say))
@@ -209,12 +268,16 @@ class LoansPage(ShelfPage):
         self.act = act_button(_("New loan"))
         self.take_back = button(_("Something is back"), self.begin_return)
         self.ask = button(_("Asked for it"), self._begin_asking)
+        self.change = button(_("Change it"), self._begin_changing)
+        self.files = button(_("Results …"), self.begin_results)
         self.form = button(_("Loan form"), lambda: self._print(False))
         self.form_back = button(_("Return form"), lambda: self._print(True))
         self.tags = QPushButton(_("Labels"))
-        self._of_one = (self.take_back, self.ask, self.form, self.form_back, self.tags)
-        column.addWidget(self.asking)
-        column.addWidget(self.empty)
+        self._of_one = (
+            self.take_back, self.ask, self.change, self.files, self.form, self.form_back, self.tags,
+        )  # fmt: skip
+        for part in (self.asking, self.changing, self.empty):
+            column.addWidget(part)
         column.addWidget(self.table, 1)
         column.addWidget(self.line)
         column.addWidget(self.lines, 1)
@@ -224,6 +287,7 @@ class LoansPage(ShelfPage):
         self.empty.act.connect(self.begin_loan)
         self.tags.clicked.connect(self.labels_wanted)
         self.asking.wanted.connect(self._write_asked)
+        self.changing.wanted.connect(self._write_change)
         self.table.picked.connect(lambda _code: self._show_chosen())
         self.table.opened.connect(self.begin_return)
 

@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QWidget
 
 from findsdesk.desk.box_kinds import box_rules
-from findsdesk.desk.boxes import BoxFacts, add_box, change_box
+from findsdesk.desk.boxes import BoxFacts, add_box, change_box, give_up_box
 from findsdesk.desk.boxing import BagInBox, BoxWithBags, box_with_bags, put_into_box, take_out_of_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.shelves import PlaceInTree, places_tree
@@ -20,6 +20,7 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.box_card import BoxCard
+from findsdesk.ui.benches.shelves.box_change import BoxChange
 from findsdesk.ui.benches.shelves.rows import bag_columns, bag_row
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.store_in_words import stored_in_words
@@ -46,8 +47,11 @@ class PackingPage(ShelfPage):
         self.empty = EmptySlip(self.theme)
         self.empty.say(_("Scan a box, then its bags. The next box that is scanned is the one in hand."), _("New box"))
         self.new = AskingForm(bench, _("New box"), _("Make the box"))
+        self.change = BoxChange(bench)
         self.act = act_button(_("New box"))
         self.take_out = button(_("Take this bag out"), self.take_bag_out)
+        self.change_it = button(_("Change this box"), self._begin_change)
+        self.give_up = button(_("Give up this box"), self.give_up_box)
         self.desiccant = button(_("Desiccant is in it"), self._desiccant_in)
         self.paper = button(_("List of this box"), self._print_list)
         self.tags = QPushButton(_("Labels"))
@@ -55,16 +59,18 @@ class PackingPage(ShelfPage):
         self.act.clicked.connect(self._begin_new)
         self.empty.act.connect(self._begin_new)
         self.new.wanted.connect(self._make)
+        self.change.changed.connect(self._is_changed)
         self.tags.clicked.connect(self.labels_wanted)
         self.show_box(None)
 
     def first_focus(self) -> QWidget | None:
         """Return the bags of the box in hand; nothing where none is: scans come by themselves."""
-        return self.new.first_field() or (self.bags if self.bags.isVisible() else None)
+        return self.new.first_field() or self.change.first_field() or (self.bags if self.bags.isVisible() else None)
 
     def act_now(self) -> QPushButton | None:
         """Return the button of an open form, or that of the page."""
-        return self.new.write if self.new.fields is not None else self.act
+        under_way = next((one for one in (self.new, self.change) if one.fields is not None), None)
+        return self.act if under_way is None else under_way.write
 
     def read_again(self) -> None:
         """Read the box in hand again."""
@@ -125,13 +131,14 @@ class PackingPage(ShelfPage):
         """Show the box in hand."""
         self.held = held
         self.empty.setVisible(held is None)
-        for part in (self.card, self.bags, self.take_out, self.paper):
+        for part in (self.card, self.bags, self.take_out, self.change_it, self.give_up, self.paper):
             part.setVisible(held is not None)
         self.desiccant.setVisible(held is not None and wants_desiccant(held.box))
         if held is not None:
             self.card.show_box(held, self.around())
             self.bags.show_rows([bag_row(one, self.say) for one in held.bags])
             self.take_out.setEnabled(bool(held.bags))
+            self.give_up.setEnabled(not held.bags)
 
     # What is done with the keyboard
 
@@ -150,7 +157,29 @@ class PackingPage(ShelfPage):
         desk, code, today = self.desk, self.code, self.around().today()
         self.bench.deed(lambda: change_box(desk, code, desiccant_on=today), then=lambda _box: self.read_again())
 
+    def _begin_change(self) -> None:
+        if self.held is not None:
+            self.new.leave()
+            self.change.begin_with(self.held.box)
+
+    def _is_changed(self, box: BoxFacts) -> None:
+        self.tell(Tone.DONE, self.say(N_("Box {number}"), number=box.number), f": {weight_in_words(box)}")
+        self.read_again()
+        self.bags.setFocus()
+
+    def give_up_box(self) -> None:
+        """Give up the box in hand, which is empty."""
+        desk, code = self.desk, self.code
+        self.bench.deed(lambda: give_up_box(desk, code), then=self._is_given_up)
+
+    def _is_given_up(self, box: BoxFacts) -> None:
+        self.code = ""
+        self.show_box(None)
+        said = self.say(N_("Box {number}"), number=box.number)
+        self.tell(Tone.DONE, said, _(": given up; its number and code are never used again"))
+
     def _begin_new(self) -> None:
+        self.change.leave()
         desk = self.desk
         self.read(lambda: places_tree(desk), self._ask_for_box, "new")
 
@@ -185,11 +214,12 @@ class PackingPage(ShelfPage):
 
     def _lay_out(self) -> None:
         assert self.act is not None
-        self.whole.addWidget(self.new)
-        self.whole.addWidget(self.empty)
+        for part in (self.new, self.change, self.empty):
+            self.whole.addWidget(part)
         self.whole.addWidget(self.card)
         self.whole.addWidget(self.bags, 1)
-        self.whole.addWidget(in_a_row(self.theme, self.act, self.take_out, self.desiccant, self.paper, self.tags))
+        buttons = (self.take_out, self.change_it, self.give_up, self.desiccant, self.paper, self.tags)
+        self.whole.addWidget(in_a_row(self.theme, self.act, *buttons))
 
 
 class _Bags(RowTable):

@@ -22,6 +22,7 @@ from findsdesk.ui.benches.shelves.packing_page import PackingPage
 from findsdesk.ui.benches.shelves.places_page import PlacesPage
 from findsdesk.ui.benches.shelves.proposal_page import ProposalPage
 from findsdesk.ui.benches.shelves.shelf_page import ShelfPage
+from findsdesk.ui.benches.shelves.slips_page import SlipsPage
 from findsdesk.ui.benches.shelves.state import PAGE_IN_WORDS, Page, code_in
 from findsdesk.ui.benches.shelves.stock_page import StockPage
 from findsdesk.ui.surroundings import Surroundings
@@ -37,7 +38,7 @@ class ShelvesBench(Bench):
     kinds = frozenset(
         {
             "place", "box", "bag", "lay", "taken_out", "transport", "transport_line", "stock_take", "stock_scan",
-            "loan", "loan_line", "loan_return", "loan_chase", "proxy_slip", "person", "excavation",
+            "loan", "loan_line", "loan_return", "loan_chase", "loan_file", "proxy_slip", "person", "excavation",
         }
     )  # fmt: skip
 
@@ -53,6 +54,7 @@ class ShelvesBench(Bench):
         self.out = OutPage(self)
         self.stock = StockPage(self)
         self.loans = LoansPage(self)
+        self.slips = SlipsPage(self)
         self.parts: dict[Page, ShelfPage] = {
             Page.PLACES: self.places,
             Page.PACK: self.packing,
@@ -61,6 +63,7 @@ class ShelvesBench(Bench):
             Page.OUT: self.out,
             Page.STOCK: self.stock,
             Page.LOANS: self.loans,
+            Page.SLIPS: self.slips,
         }
         self.pages = OneOf()
         for part in self.parts.values():
@@ -84,7 +87,7 @@ class ShelvesBench(Bench):
         return (
             (_("← →"), _("on the tabs: to another page")),
             (_("Enter"), _("take a box in hand; open a transport, a loan")),
-            (_("Delete"), _("take a bag out of the box; take a scan off the list")),
+            (_("Delete"), _("take a bag out of the box; take a scan or a result off")),
             (_("Ctrl+Enter"), _("write a form")),
             (_("Esc"), _("leave a form, go back")),
         )

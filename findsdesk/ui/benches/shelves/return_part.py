@@ -28,6 +28,8 @@ class ReturnPart(ShelfPage):
     written = Signal(object)
     """The loan's ``LoanFacts`` after the return."""
     left = Signal()
+    results_wanted = Signal()
+    """Files came back with it."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
@@ -49,12 +51,13 @@ class ReturnPart(ShelfPage):
             bench.surroundings.terms,
         )
         self.act = act_button(" ")
+        self.files = button(_("Results …"), self.results_wanted.emit)
         self.back = button(_("Back to the loans"), self.left.emit)
         for part in (self.heading, self.hint):
             self.whole.addWidget(part)
         self.whole.addWidget(self.table, 1)
         self.whole.addWidget(self.form)
-        self.whole.addWidget(in_a_row(self.theme, self.act, self.back))
+        self.whole.addWidget(in_a_row(self.theme, self.act, self.files, self.back))
         self.act.clicked.connect(self._write)
         self.form.entered.connect(self._write)
         self.table.opened.connect(self._toggle)

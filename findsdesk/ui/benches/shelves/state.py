@@ -21,6 +21,7 @@ class Page(StrEnum):
     OUT = "out"
     STOCK = "stock"
     LOANS = "loans"
+    SLIPS = "slips"
 
 
 PAGE_IN_WORDS: dict[Page, str] = {
@@ -31,6 +32,7 @@ PAGE_IN_WORDS: dict[Page, str] = {
     Page.OUT: N_("Taken out"),
     Page.STOCK: N_("Stock-take"),
     Page.LOANS: N_("Loans"),
+    Page.SLIPS: N_("Proxy slips"),
 }
 
 
