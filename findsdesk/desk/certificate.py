@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from findsdesk.desk.balances import CAME_IN, MaterialBalance, balances_in, where_it_is
+from findsdesk.desk.balances import CAME_IN, MaterialBalance, Unsettled, balances_in, where_it_is
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.sheets import PrintedList, Wording
@@ -16,6 +16,8 @@ from findsdesk.paper.list_kinds import Column, ListRow, Section, Signature
 from findsdesk.paper.report_kinds import Heading, Part, Table, Words
 from findsdesk.words import N_, grouped, how_many
 
+MOST_OVER = 12
+"""Containers named in the first sentence."""
 MOST_NAMED = 400
 """Containers named under a balance; more than that are counted."""
 
@@ -87,8 +89,9 @@ def _ledger(say: Wording, one: MaterialBalance) -> Iterator[ListRow]:
     for name, words in CAME_IN:
         yield (say(words), grouped(getattr(ledger, name)))
     yield Section(say(N_("Where it is")), grouped(ledger.accounted + ledger.unsorted), level=2)
-    for _name, words, pieces in where_it_is(ledger, one.signed):
-        yield (say(words), grouped(pieces))
+    for name, words, pieces in where_it_is(ledger, one.signed, one.over):
+        if name != "over" or pieces:
+            yield (say(words), grouped(pieces).replace("-", "−"))
 
 
 def _verdict(say: Wording, one: MaterialBalance) -> str:
@@ -96,10 +99,16 @@ def _verdict(say: Wording, one: MaterialBalance) -> str:
     pieces = how_many(route.pieces_one, route.pieces_many, one.ledger.expected, say.language)
     of_one, of_many = N_("one {container}"), N_("{n} {containers}")
     facts = {"pieces": pieces, "of": say(of_one if one.containers == 1 else of_many, n=grouped(one.containers))}
-    if any(left < 0 for _number, left in one.unsettled):
-        return say(N_("{pieces} of {of} came in. Somewhere more is sorted than came in."), **facts)
+    over = [each for each in one.unsettled if each.left < 0]
+    if over:
+        several = len({each.season for each in one.unsettled}) > 1
+        named = ", ".join(_named(each, several) for each in over[:MOST_OVER])
+        more = len(over) - MOST_OVER
+        rest = say(N_(" and {n} more"), n=grouped(more)) if more > 0 else ""
+        text = N_("{pieces} of {of} came in. More is sorted than came in: {numbers}. Count again before you sign.")
+        return say(text, numbers=named + rest, **facts)
     if one.unsettled:
-        left = grouped(one.ledger.unsorted)
+        left = grouped(one.unsorted)
         text = N_("{pieces} of {of} came in. Each can be pointed at; {left} are not yet sorted.")
         return say(text, left=left, **facts)
     return say(N_("{pieces} of {of} came in. It balances: each can be pointed at."), **facts)
@@ -123,8 +132,15 @@ def _grams(say: Wording, one: MaterialBalance) -> str:
 
 
 def _open(say: Wording, one: MaterialBalance) -> str:
-    named = ", ".join(f"{number} ({left:+d})" for number, left in one.unsettled[:MOST_NAMED])
+    several = len({each.season for each in one.unsettled}) > 1
+    named = ", ".join(_named(each, several) for each in one.unsettled[:MOST_NAMED])
     more = len(one.unsettled) - MOST_NAMED
     text = N_("Not yet sorted (+) or over (−), by {container}: {named}")
     rest = say(N_("and {n} more"), n=grouped(more)) if more > 0 else ""
-    return " ".join(part for part in (say(text, named=named.replace("-", "−")), rest) if part)
+    return " ".join(part for part in (say(text, named=named), rest) if part)
+
+
+def _named(one: Unsettled, several_seasons: bool) -> str:
+    """Return a container with what is left of it: 87 (−2), or 2024/87 (−2) where numbers are of several seasons."""
+    number = f"{one.season}/{one.number}" if several_seasons else one.number
+    return f"{number} ({one.left:+d})".replace("-", "−")

@@ -99,7 +99,7 @@ def standing_table(say: Wording, day: Day, caption: str = "") -> Table:
 
 def balance_table(say: Wording, found: Sequence[MaterialBalance], caption: str = "") -> Table:
     """Return the ledger of each material on a line; columns of nothing but noughts are left out."""
-    ends = [{name: pieces for name, _words, pieces in where_it_is(one.ledger, one.signed)} for one in found]
+    ends = [{name: pieces for name, _words, pieces in where_it_is(one.ledger, one.signed, one.over)} for one in found]
     shown = [(name, words) for name, words in WENT if any(one[name] for one in ends)]
     rows: list[ListRow] = [
         (

@@ -13,6 +13,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_batches import how_many_wait
 from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.mark_sums import unmarked
+from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import how_many_dry
 from findsdesk.desk.unaccounted import count_unaccounted
 from findsdesk.domain.routes import Standing
@@ -25,6 +26,9 @@ class Waits:
 
     unaccounted: int
     on_pallet: int
+    """Checked in, not held back, and waiting for their look or their water."""
+    for_water: int
+    """Those of them whose material is washed."""
     asked: int
     """Open questions about a container: its tag says one thing, the list another."""
     rows_aside: int
@@ -50,24 +54,29 @@ def waits(desk: Desk) -> Waits:
 
 def waits_in(session: Session, desk: Desk, too_long: list[tuple[str, datetime]]) -> Waits:
     """Return how much waits, with what lies too long in a tub looked up already."""
-    counts: dict[str, int] = dict(
-        session.execute(
-            select(Container.standing, func.count())
-            .where(Container.standing.in_((Standing.ARRIVED, Standing.SOAKING)))
-            .group_by(Container.standing)
-        ).all()
-    )
+    on_pallet, for_water = _on_pallet(session)
     return Waits(
         unaccounted=count_unaccounted(session),
-        on_pallet=counts.get(Standing.ARRIVED, 0),
+        on_pallet=on_pallet,
+        for_water=for_water,
         asked=_number(session, select(func.count()).where(Note.answered_at.is_(None))),
         rows_aside=_number(session, select(func.count()).where(RowSetAside.answered_at.is_(None))),
-        soaking=counts.get(Standing.SOAKING, 0),
+        soaking=_number(session, select(func.count()).where(Container.standing == Standing.SOAKING)),
         soaking_too_long=len(too_long),
         dry_waiting=how_many_dry(session, desk),
         bags_to_label=how_many_wait(session, PrintKind.BAG),
         to_mark=unmarked(session, desk.facts.settings),
     )
+
+
+def _on_pallet(session: Session) -> tuple[int, int]:
+    """Return how many containers are here and wait for their look, and how many of them may be washed."""
+    rows = session.execute(
+        select(Container.material, func.count())
+        .where(Container.standing == Standing.ARRIVED, Container.held_for.is_(None))
+        .group_by(Container.material)
+    ).all()
+    return sum(many for _material, many in rows), sum(many for material, many in rows if route_of(material).wash)
 
 
 def _number(session: Session, statement: Any) -> int:

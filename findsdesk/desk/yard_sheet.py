@@ -69,7 +69,8 @@ def _facts(say: Wording, stands: Yard, day: Day) -> tuple[tuple[str, str], ...]:
     return (
         (say(N_("Washed today")), grouped(stands.counted_today)),
         (say(N_("Pieces today")), grouped(stands.pieces_today)),
-        (say(N_("Waits for water")), grouped(day.waits.on_pallet)),
+        (say(N_("Checked in and waiting")), grouped(day.waits.on_pallet)),
+        (say(N_("Of those for water")), grouped(day.waits.for_water)),
         (say(N_("In the tubs")), grouped(day.waits.soaking)),
         (say(N_("Too long in a tub")), grouped(day.waits.soaking_too_long)),
         (say(N_("Days behind the trench")), NONE if behind is None else str(behind)),

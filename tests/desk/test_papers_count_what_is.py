@@ -7,7 +7,9 @@ from datetime import timedelta
 from sqlalchemy import select
 
 from findsdesk.desk.bagging import bag
+from findsdesk.desk.balances import MaterialBalance, Unsettled
 from findsdesk.desk.bone_list import bone_list
+from findsdesk.desk.certificate import balance_certificate, certificate_parts
 from findsdesk.desk.container_sheet import container_table
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
@@ -16,8 +18,13 @@ from findsdesk.desk.moving import take_out
 from findsdesk.desk.season_facts import season_counts
 from findsdesk.desk.sheets import Wording
 from findsdesk.desk.sorting import add_group, change_group, reopen, settle
+from findsdesk.desk.washing import hold_back
 from findsdesk.desk.whole_papers import Asked
+from findsdesk.desk.yard_sheet import yard_sheet
+from findsdesk.domain.balance import Ledger
+from findsdesk.domain.routes import Hold
 from findsdesk.paper.list_kinds import Section
+from findsdesk.paper.report_kinds import Words
 from findsdesk.store.models import Container, Season
 from tests.desk.at_the_table import dry_container
 from tests.desk.test_figure_papers import text_of
@@ -72,3 +79,28 @@ def test_the_bone_list_says_the_count_that_was_made_last(desk: Desk) -> None:
         deed.happened_at = deed.happened_at + timedelta(hours=1)
         write_count(deed, container, 0, NOT_COUNTED)
     assert "777" not in text_of(bone_list(desk, Asked()).pdf)
+
+
+def test_what_is_over_is_named_and_never_set_off_against_what_is_left(desk: Desk) -> None:
+    """10 came in each: 12 of one are sorted and 4 of the other; 6 are left, 2 are too many, and each says where."""
+    for number, pieces in ((131, 12), (132, 4)):
+        code = dry_container(desk, number, 10)
+        add_group(desk, code, ware="QRS", part="body", pieces=pieces)
+    said = " ".join(text_of(balance_certificate(desk, Asked()).pdf).split())
+    assert "More is sorted than came in: 131 (−2). Count again before you sign." in said
+    assert "not yet sorted 6 " in said
+    assert "sorted beyond what came in −2 " in said
+    assert "by bucket: 131 (−2), 132 (+6)" in said
+    left = (Unsettled("7", "2024", 3), Unsettled("7", "2026", 9))
+    of_two = MaterialBalance("pottery", Ledger(counted=20), 0, 0, 2, left)
+    (words,) = (one.text for one in list(certificate_parts(Wording(desk), of_two))[-1:] if isinstance(one, Words))
+    assert words.endswith("2024/7 (+3), 2026/7 (+9)"), "two seasons have a bucket 7"
+
+
+def test_what_waits_for_water_is_washed_and_not_held_back(desk: Desk) -> None:
+    put_container(desk, 131, steps=ARRIVED)
+    put_container(desk, 140, material="bone", steps=ARRIVED)
+    hold_back(desk, put_container(desk, 132, steps=ARRIVED), reason=Hold.PAINTED)
+    said = " ".join(text_of(yard_sheet(desk, Asked()).pdf).split())
+    assert "Checked in and waiting 2" in said
+    assert "Of those for water 1" in said
