@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from findsdesk.domain.codes import is_dash
 
@@ -20,6 +21,7 @@ _IDLE_BLANK = re.compile(r"(?<=[0-9]) (?=[a-z])|(?<=[a-z]) (?=[0-9])")
 _RUNS = re.compile(r"[0-9]+|[^0-9]")
 
 
+@lru_cache(maxsize=4096)
 def _plain_character(character: str) -> str:
     digit = unicodedata.decimal(character, None)
     if digit is not None:
