@@ -123,7 +123,7 @@ def _begun(session: Session, container: Container) -> datetime | None:
     What was explained before the first row belongs to it: it reaches back to the step before.
     """
     steps = session.execute(
-        select(Step.kind, Step.entered_at)
+        select(Step.kind, Step.entered_at, Step.note)
         .where(Step.container_id == container.id)
         .order_by(Step.entered_at.desc(), Step.id.desc())
     ).all()
@@ -131,8 +131,15 @@ def _begun(session: Session, container: Container) -> datetime | None:
     if not places:
         return steps[0].entered_at if steps else None
     place = places[0]
-    before = place + 1 if steps[place].kind == StepKind.SORTING and place + 1 < len(steps) else place
-    began: datetime = steps[before].entered_at
+    while steps[place].kind == StepKind.SORTING and place + 1 < len(steps):
+        place += 1
+        if steps[place].kind == StepKind.DRY and steps[place].entered_at == steps[place - 1].entered_at:
+            place = min(place + 1, len(steps) - 1)
+        # A beginning that was taken back is none: what was done before it is still in turn.
+        taken_back = steps[place].kind == StepKind.TAKEN_BACK and not steps[place].note
+        if taken_back and place + 1 < len(steps) and steps[place + 1].kind == StepKind.SORTING:
+            place += 1
+    began: datetime = steps[place].entered_at
     return began
 
 

@@ -11,11 +11,13 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.acts_on_the_table import DOING_AGAIN, ON_TABLE, TAKING_BACK, acts_on, stays_since
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.drawn_shares import carry_draws, turn_draws
-from findsdesk.desk.explaining import answer_at_once, write_again
+from findsdesk.desk.explaining import answer_at_once, need_not_shut, write_again
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import erase_group, facts_from_values, rewrite_group, values_of, write_group
 from findsdesk.desk.later_acts import later_of_another_kind, refuse_gone
+from findsdesk.desk.off_the_table import leave_the_table
 from findsdesk.desk.on_the_table import need_on_table
+from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import bring_back_piece, erase_piece, restore_piece
 from findsdesk.desk.pieces import refuse_in_use
 from findsdesk.domain.refusals import Refusal
@@ -38,12 +40,14 @@ class TakenBack:
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
     """Take back the person's last act on the groups, pieces and explanations of a container since its sorting began.
 
+    With the row that began its sorting, a container lies again where it lay, unless another's row holds it there.
     Refusals: ``nothing_to_take_back``, ``stays_written``, ``row_moved_since`` (naming the later act, of whatever kind),
     ``type_gone`` (its ware, form or vessel is no more), ``piece_in_use``, ``on_discard_list``, and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
         container = container_of(deed.session, desk, tag)
-        need_on_table(deed, container)
+        only_here(deed, container)
+        need_not_shut(container)
         found = last_of(acts_on(deed.session, container), deed.person_id)
         if found is None:
             raise _nothing(deed, container)
@@ -71,7 +75,8 @@ def do_again(desk: Desk, tag: str) -> TakenBack:
     """
     with desk.deed(DOING_AGAIN) as deed:
         container = container_of(deed.session, desk, tag)
-        need_on_table(deed, container)
+        only_here(deed, container)
+        need_not_shut(container)
         found = last_taken_back(acts_on(deed.session, container), deed.person_id)
         if found is None:
             raise Refusal(
@@ -139,8 +144,12 @@ def _said(container: Container, act: Act | None) -> Said:
 def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
     """Write the changes of an act the other way round, unless somebody worked on a row since."""
     _refuse_moved(deed, container, found)
+    if any(deed.session.get(LedgerEntry, change.row_id) is None for change in found.changes):
+        # It is done again as it was done: that it is dry was said then.
+        need_on_table(deed, container, sure=found.act.is_taking_back)
     for change in found.changes:
         _undo(deed, container, change)
+    leave_the_table(deed, container, found.act.id)
     turn_draws(deed, found.act.id, found.now_called)
     past = deed.session.get_one(Act, found.act.id)
     if past.deed == TAKING_BACK:

@@ -116,3 +116,24 @@ def last_taken_back(acts: Iterable[PastAct], person_id: int | None) -> Found | N
         if not walk.pass_over(act, person_id):
             return walk.found(act) if act.is_taking_back else None
     return None
+
+
+def standing_acts(acts: Iterable[PastAct]) -> tuple[frozenset[str], dict[str, str]]:
+    """Return the ids of the acts that stand, and of each doing again the act it did again; newest come first.
+
+    An act stands that was not taken back, or was done again after that; each person takes back their own.
+    """
+    done: dict[int | None, list[str]] = {}
+    undone: dict[int | None, list[str]] = {}
+    done_again: dict[str, str] = {}
+    for act in reversed(tuple(acts)):
+        mine, gone = done.setdefault(act.person_id, []), undone.setdefault(act.person_id, [])
+        if act.is_taking_back and mine:
+            gone.append(mine.pop())
+        elif act.is_doing_again and gone:
+            done_again[act.id] = gone[-1]
+            mine.append(gone.pop())
+        else:
+            mine.append(act.id)
+            gone.clear()
+    return frozenset(one for mine in done.values() for one in mine), done_again

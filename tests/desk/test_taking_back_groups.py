@@ -1,5 +1,7 @@
 """Taking back one's last act at the sorting table: a new act, in order, one's own, and never over somebody else's."""
 
+from sqlalchemy import select
+
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.objects import Leaves, register_object
@@ -10,6 +12,7 @@ from findsdesk.desk.sorting import (
     GroupRow,
     add_group,
     answer_entry,
+    begin_sorting,
     change_group,
     do_again,
     explain,
@@ -22,8 +25,9 @@ from findsdesk.desk.type_series import merge_wares, remove_ware
 from findsdesk.desk.vessels import gather_vessel, vessel_of
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.standings import Standing
+from findsdesk.store.models import Container, Part
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import acts, sitting, standing_of
+from tests.yard import acts, advance, sitting, standing_of
 
 
 def read_132(desk: Desk, code: str) -> list[GroupRow]:
@@ -102,6 +106,78 @@ def test_taking_back_is_an_act_of_its_own(desk: Desk) -> None:
     before = acts(desk)
     take_back_last(desk, code)
     assert acts(desk) == before + 1
+
+
+def lies(desk: Desk, code: str) -> list[tuple[str, str, object]]:
+    with desk.reading() as reading:
+        wanted = select(Part.place_kind, Part.place, Part.since).join(Container).where(Container.code == code)
+        return [tuple(row) for row in reading.session.execute(wanted).all()]
+
+
+def test_the_row_that_began_the_sorting_taken_back_lets_it_lie_where_it_lay(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    explain(desk, code, Entry.NOT_A_SHERD, pieces=1, why="pebble")
+    lay = lies(desk, code)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    for _time in range(2):
+        assert lies(desk, code)[0][:2] == ("table", "")
+        take_back_last(desk, code)
+        assert (standing_of(desk, code), lies(desk, code)) == (Standing.DRYING, lay)
+        assert table_of(desk, code).turn.again == Said("add_group", "QRS rim 11, keep")
+        assert do_again(desk, code).said == "131: QRS rim 11, keep"
+        assert standing_of(desk, code) is Standing.SORTING
+    take_back_last(desk, code)
+    take_back_last(desk, code)
+    assert (standing_of(desk, code), table_of(desk, code).ledger.not_a_sherd) == (Standing.DRYING, 0)
+    assert [do_again(desk, code).deed for _time in range(2)] == ["explain", "add_group"]
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_a_wet_one_put_onto_the_table_all_the_same_goes_back_and_comes_again(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    advance(desk, hours=-1)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11, sure=True)
+    take_back_last(desk, code)
+    assert standing_of(desk, code) is Standing.DRYING
+    with refused(desk, "not_dry_yet"):
+        add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    do_again(desk, code)
+    assert standing_of(desk, code) is Standing.SORTING
+
+
+def test_what_somebody_else_reads_holds_it_on_the_table(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    oren, mika = sitting(desk, "Oren"), sitting(desk, "Mika")
+    add_group(oren, code, ware="QRS", part="rim", pieces=11)
+    add_group(mika, code, ware="TGY", part="body", pieces=7)
+    take_back_last(oren, code)
+    assert standing_of(desk, code) is Standing.SORTING
+    take_back_last(mika, code)
+    assert standing_of(desk, code) is Standing.DRYING
+    do_again(mika, code)
+    do_again(oren, code)
+    assert sorted(row.pieces for row in table_of(desk, code).groups) == [7, 11]
+    prove_totals(desk)
+
+
+def test_a_row_after_one_that_was_removed_by_hand_leaves_it_on_the_table(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    remove_group(desk, row.id, seen=row.version)
+    add_group(desk, code, ware="TGY", part="body", pieces=7)
+    take_back_last(desk, code)
+    assert standing_of(desk, code) is Standing.SORTING
+    take_back_last(desk, code)
+    take_back_last(desk, code)
+    assert standing_of(desk, code) is Standing.DRYING
+
+
+def test_what_was_put_onto_the_table_by_hand_stays_there(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    begin_sorting(desk, code)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    take_back_last(desk, code)
     assert standing_of(desk, code) is Standing.SORTING
 
 
