@@ -215,7 +215,8 @@ def test_a_mark_is_shown_over_a_sherd_with_its_length_and_the_caution(
     text = " ".join(text_of(tmp_path / "paper.pdf").split())
     assert "VE-26-014 / 2017-104" in text
     assert "Acetone and white spirit" in text
-    page.print_one.click()
+    page.deposit.setCurrentIndex(page.deposit.count() - 1)
+    page.print_list.click()
     settled(qtbot, program)
     assert "2017-104" not in text_of(tmp_path / "paper.pdf")
 

@@ -7,13 +7,13 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QScrollArea
 
 from findsdesk.desk.bagging import bag
 from findsdesk.desk.bags import bags_of
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.mark_lines import MarkLine, mark_lines
-from findsdesk.desk.marking import slip_bag, write_marks
+from findsdesk.desk.marking import check_marks, slip_bag, write_marks
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.ui.benches.labels.marks_page import MarksPage
 from findsdesk.ui.benches.labels.page import LabelsBench
@@ -69,9 +69,10 @@ def line_of(bench: LabelsBench, number: str) -> MarkLine:
     return next(one for one in mark_lines(bench.surroundings.desk) if one.number == number)
 
 
-def choose_person(page: MarksPage, name: str) -> None:
-    page.strip.who.setCurrentIndex(page.strip.who.findText(name))
-    assert page.strip.who.currentText() == name
+def choose_checker(page: MarksPage, name: str) -> None:
+    box = page.strip.checker.box
+    box.setCurrentIndex(box.findText(name))
+    assert box.currentText() == name
 
 
 def answer(program: Program) -> str:
@@ -113,7 +114,7 @@ def test_a_number_first_says_so_many(qtbot: Any, program: Program, bench: Labels
     assert QApplication.focusWidget() is page.table
     assert page.strip.number.value() is None
     press(qtbot, program, Qt.Key.Key_S)
-    assert answer(program) == "1 piece with a slip: bucket 104, 3 left"
+    assert answer(program) == "1 sherd with a slip: bucket 104, 3 left"
 
 
 def test_a_second_person_checks_and_the_writer_is_refused(
@@ -123,11 +124,12 @@ def test_a_second_person_checks_and_the_writer_is_refused(
     press(qtbot, program, Qt.Key.Key_Return)
     press(qtbot, program, Qt.Key.Key_C)
     assert "a second person checks" in bench.refusals.text().text()
-    choose_person(page, "Lio")
+    choose_checker(page, "Lio")
     page.table.setFocus()
     press(qtbot, program, Qt.Key.Key_C)
     assert answer(program) == "1 mark checked: bucket 104"
     assert line_of(bench, "104").is_done
+    assert (page.strip.writer.box.currentText(), page.strip.checker.box.currentText()) == ("Mika Sool", "Lio")
     assert [row.cells[0].text for row in page.model.rows] == ["106", "110"], "what is done goes"
     page.done_too.click()
     assert [row.cells[0].text for row in page.model.rows] == ["106", "104", "110"]
@@ -138,7 +140,7 @@ def test_a_mark_found_wrong_comes_back_and_a_tick_is_taken_back(
 ) -> None:
     scan(qtbot, program, "104")
     press(qtbot, program, Qt.Key.Key_Return)
-    choose_person(page, "Lio")
+    choose_checker(page, "Lio")
     page.table.setFocus()
     press(qtbot, program, Qt.Key.Key_W)
     assert answer(program) == "1 mark found wrong: bucket 104, 1 left"
@@ -169,7 +171,7 @@ def test_more_than_is_kept_is_refused_and_what_was_typed_stays(
 @pytest.mark.parametrize(
     ("key", "said"),
     [
-        (Qt.Key.Key_S, "2 pieces with a slip: bucket 104, 8 left"),
+        (Qt.Key.Key_S, "2 sherds with a slip: bucket 104, 8 left"),
         (Qt.Key.Key_C, "2 marks checked: bucket 104"),
         (Qt.Key.Key_W, "2 marks found wrong: bucket 104, 2 left"),
     ],
@@ -182,6 +184,12 @@ def test_a_letter_after_a_number_ticks_so_many(
         settled(qtbot, program)
     scan(qtbot, program, "104")
     press(qtbot, program, Qt.Key.Key_2)
+    assert [button.text() for button in page.strip.buttons.values()] == [
+        "2 written",
+        "2 checked",
+        "2 wrong",
+        "2 with a slip",
+    ]
     press(qtbot, program, key)
     assert answer(program) == said
     assert QApplication.focusWidget() is page.table
@@ -231,8 +239,8 @@ def test_marks_and_slips_of_an_old_number_are_written_again(
     slip_bag(desk, "106", pieces=2)
     renumber_deposit(desk, "2003", to="2031", reason="one layer")
     settled(qtbot, program)
-    said = ["2031-106", "1", "0, again 7", "2"]
-    qtbot.waitUntil(lambda: said in [[cell.text for cell in row.cells][2:6] for row in page.model.rows])
+    said = ["2031-106", "10", "1", "7", "", "2"]
+    qtbot.waitUntil(lambda: said in [[cell.text for cell in row.cells][2:8] for row in page.model.rows])
     bench._choose_row(Row.AGAIN)
     settled(qtbot, program)
     again = bench.parts.again
@@ -281,3 +289,44 @@ def test_the_marking_list_on_paper_says_what_to_ink_and_how_far_it_is(
         "one in 10",
     ):
         assert said in text, said
+
+
+def test_what_is_read_is_what_is_shown(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = bench.surroundings.desk
+    write_marks(desk, "106")
+    check_marks(desk, "106", who="Lio")
+    bench.refresh()
+    settled(qtbot, program)
+    assert bench.state.read is not None
+    assert {line.deposit for line in bench.state.read.marks.lines} == {"2017"}, "what is done is not read"
+    scan(qtbot, program, "106")
+    assert page.table.row_id() == line_of(bench, "106").code, "until it is scanned"
+    assert page.done_too.isChecked()
+    monkeypatch.setattr("findsdesk.desk.marking_table.MOST_SHOWN", 1)
+    page.deposit.setCurrentIndex(0)
+    page.deposit.activated.emit(0)
+    settled(qtbot, program)
+    assert [row.cells[0].text for row in page.model.rows] == ["106"]
+    assert "The first 1 of 3 buckets stand here" in page.progress.text()
+    page.deposit.setCurrentIndex(page.deposit.findText("2017"))
+    page.deposit.activated.emit(page.deposit.currentIndex())
+    settled(qtbot, program)
+    assert [row.cells[0].text for row in page.model.rows] == ["104", "110"]
+    assert page.progress.text() == "20 to mark"
+
+
+def test_the_marking_list_needs_no_scrolling_sideways(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
+) -> None:
+    write_marks(bench.surroundings.desk, "104", who="Lio")
+    scan(qtbot, program, "104")
+    for palette in ("shade", "sun"):
+        program.theme.use(palette)
+        settled(qtbot, program)
+        area = bench.findChild(QScrollArea)
+        assert area is not None
+        qtbot.waitUntil(lambda area=area: not area.horizontalScrollBar().isVisible())
+        assert page.table.viewport().height() >= 6 * page.table.rowHeight(0), palette
+    program.theme.use("shade")

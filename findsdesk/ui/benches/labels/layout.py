@@ -155,7 +155,7 @@ class LabelsLayout:
             return self.measure.keep if state.aside is Aside.STOCK else self.editor.keep
         if state.kind is not None:
             return self.press.act(state)
-        return {Row.PACK: self.pack.pack, Row.AGAIN: self.again.act(), Row.MARKS: self.marks.print_all}.get(state.row)
+        return {Row.PACK: self.pack.pack, Row.AGAIN: self.again.act(), Row.MARKS: self.marks.print_list}.get(state.row)
 
     def fit(self, width: int, height: int) -> None:
         """Arrange the parts for the room there is."""
@@ -181,7 +181,7 @@ class LabelsLayout:
         self.tags.space()
         self.again_offer.space()
         self.again_offer.keep_room(not small and not self._marking)
-        self.marks.fit(width - (left + px(16) if wide else 0))
+        self.marks.fit(small)
 
     def _stand(self, *, low: bool, small: bool) -> None:
         """Put the buttons beside or above the sheet, and the stock beside or below it."""

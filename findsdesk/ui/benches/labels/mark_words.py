@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from findsdesk.desk.mark_lines import BETWEEN_LINES, DepositMarks, MarkLine
+from findsdesk.desk.marking_table import MarksShown
 from findsdesk.domain.marking import Tick
 from findsdesk.ui.models.cells import Cell, TableRow
 from findsdesk.ui.words_around import WordsAround
@@ -31,21 +32,24 @@ def mark_row(line: MarkLine, common: frozenset[str] = frozenset()) -> TableRow:
     Of the mark only what is not ``common`` is said: it is drawn whole above.
     """
     tally = line.tally
-    written = grouped(tally.written) if tally.written else ""
-    if tally.outdated:
-        written = _("{n}, again {again}").format(n=tally.written, again=tally.outdated)
     return TableRow(
         row_id=line.code,
         cells=(
             Cell(line.number, strong=True),
             Cell(line.deposit or "–"),
             Cell(BETWEEN_LINES.join(one for one in line.lines if one not in common) or line.text),
-            Cell(grouped(tally.left) if tally.left else "", strong=bool(tally.left)),
-            Cell(written, "ochre" if tally.outdated else ""),
-            Cell(grouped(tally.slipped) if tally.slipped else ""),
+            Cell(_figure(tally.kept)),
+            Cell(_figure(tally.left), strong=bool(tally.left)),
+            Cell(_figure(tally.outdated), "ochre"),
+            Cell(_figure(tally.written)),
+            Cell(_figure(tally.slipped)),
             Cell(_checked(line), "ochre" if line.to_check else ""),
         ),
     )
+
+
+def _figure(n: int) -> str:
+    return grouped(n) if n else ""
 
 
 def _checked(line: MarkLine) -> str:
@@ -55,8 +59,10 @@ def _checked(line: MarkLine) -> str:
     return grouped(line.tally.checked) if line.tally.checked else ""
 
 
-def deposit_in_words(of: DepositMarks, around: WordsAround) -> str:
-    """Return a deposit as it is chosen: "2017: 31 of 45 marked"."""
+def deposit_in_words(number: str, of: DepositMarks | None, around: WordsAround) -> str:
+    """Return a deposit as it is chosen: "2017: 31 of 45 marked"; its number alone where its lines were not read."""
+    if of is None:
+        return number or "–"
     facts = {"number": of.deposit or "–", "marked": grouped(of.marked), "wanted": grouped(of.wanted)}
     return around.say(N_("{number}: {marked} of {wanted} marked"), **facts)
 
@@ -65,14 +71,22 @@ def progress(of: Sequence[DepositMarks], around: WordsAround) -> str:
     """Return how far marking has come: to write, to ink again, in slip bags, to check."""
     left, again = sum(one.left for one in of), sum(one.outdated for one in of)
     slipped, to_check = sum(one.slipped for one in of), sum(one.to_check for one in of)
-    parts = [plural("{n} to mark", "{n} to mark", left) if left else around.say(N_("every kept piece is marked"))]
+    parts = [plural("{n} to mark", "{n} to mark", left) if left else around.say(N_("every kept sherd is marked"))]
     if again:
-        parts.append(plural("{n} to ink again", "{n} to ink again", again))
+        parts.append(plural("{n} to write again", "{n} to write again", again))
     if slipped:
         parts.append(plural("{n} with a slip", "{n} with a slip", slipped))
     if to_check:
         parts.append(plural("{n} for a second person to check", "{n} for a second person to check", to_check))
     return ", ".join(parts)
+
+
+def part_in_words(shown: MarksShown, around: WordsAround) -> str:
+    """Return what is left out where all lines are too many for one list."""
+    if not shown.is_part:
+        return ""
+    facts = {"n": grouped(shown.containers), "of": grouped(shown.of)}
+    return around.say(N_("The first {n} of {of} {containers} stand here: choose a {deposit} for others."), **facts)
 
 
 def caption(line: MarkLine, lettering_tenths: int) -> str:
@@ -83,8 +97,8 @@ def caption(line: MarkLine, lettering_tenths: int) -> str:
     if not line.no_ink:
         return said
     bad = plural(
-        "{n} piece here is painted, written on or flaking: no ink.",
-        "{n} pieces here are painted, written on or flaking: no ink.",
+        "{n} sherd here is painted, written on or flaking: no ink.",
+        "{n} sherds here are painted, written on or flaking: no ink.",
         line.no_ink,
     )
     return f"{said} {bad}"
@@ -95,7 +109,7 @@ def ticked(kind: Tick, before: MarkLine, after: MarkLine, around: WordsAround) -
     now, then = after.tally, before.tally
     heads = {
         Tick.WRITTEN: plural("{n} mark written", "{n} marks written", now.written - then.written),
-        Tick.SLIP: plural("{n} piece with a slip", "{n} pieces with a slip", now.slipped - then.slipped),
+        Tick.SLIP: plural("{n} sherd with a slip", "{n} sherds with a slip", now.slipped - then.slipped),
         Tick.CHECKED: plural("{n} mark checked", "{n} marks checked", now.checked - then.checked),
         Tick.WRONG: plural("{n} mark found wrong", "{n} marks found wrong", now.wrong - then.wrong),
     }

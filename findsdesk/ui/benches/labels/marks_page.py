@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QBoxLayout, QCheckBox, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.desk.mark_lines import DepositMarks, MarkLine, progress_of
 from findsdesk.desk.marking_sheet import IN_THREE_COATS, TOO_SMALL, WHERE_TO_WRITE
+from findsdesk.desk.marking_table import MarksShown
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.domain.cautions import At
 from findsdesk.domain.marking import Tick
@@ -30,15 +31,16 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
-_SIDE_BY_SIDE = 470
-"""Pixels of width, at 100 per cent, under which the words stand below the sherd."""
-_SPARE = (1, 5, 4)
-"""The columns of deposit (most marks name it), slips and written, which fall away where there is little room."""
+_SHERD = 104
+"""Pixels of height, at 100 per cent, in which the sherd is drawn."""
+_SPARE = (1, 3, 7, 6)
+"""The columns of deposit (most marks name it), kept, slips and written, which fall away where there is little room."""
 
 
 class MarkTable(TableView):
     """The marking list: letters and digits typed in it mean ticks, and never search."""
 
+    row_height = 31
     typed = Signal(str)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -60,91 +62,76 @@ class MarksPage(QWidget):
     """(MarkLine, Ticked)."""
     back_wanted = Signal(object)
     """The MarkLine whose newest tick is taken back."""
+    reading_wanted = Signal(object, bool)
+    """(number of the deposit whose lines are read, or None for all that are shown at once; what is done, too)."""
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.surroundings, self.theme = surroundings, surroundings.theme
         theme, say = surroundings.theme, surroundings.words
-        self._every: tuple[MarkLine, ...] = ()
+        self._shown = MarksShown()
         self._marks: tuple[MarkLine, ...] = ()
-        self._progress: tuple[DepositMarks, ...] = ()
+        self._progress: dict[str, DepositMarks] = {}
         self._current = ""
         self._in_hand = ""
+        self._sought = ""
+        """The code of a line that is being read, because it did not stand here."""
+        self._too_many = False
+        """Whether all that is open is more than is read at once: then a deposit that is chosen is read by itself."""
         self._around: WordsAround | None = None
         self.sherd = MarkedSherd(theme)
         self.caption = labels.headed()
         self.where = labels.muted(small=True)
         self.caution = CautionSlip(theme)
         self.beside = QWidget()
-        """Where to write, with what, and the caution; it stands below the list of the bench."""
+        """Where to write, with what, the caution and the sherd; it stands below the list of the bench."""
         self.deposit = ChoiceBox()
         self.deposit.setAccessibleName(say(N_("{Deposit}")))
         self.deposit.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         self.done_too = QCheckBox(_("done too"))
-        self.progress = labels.muted(wrap=False)
-        self.model = ShortTable(
-            (
-                Column(say(N_("{Container}"))),
-                Column(say(N_("{Deposit}"))),
-                Column(_("Mark"), grows=True),
-                Column(_("To mark"), figures=True),
-                Column(_("Written"), figures=True),
-                Column(_("Slips"), figures=True),
-                Column(_("Checked"), figures=True),
-            ),
-            self,
-        )
+        self.progress = labels.muted()
+        self.model = ShortTable(_columns(surroundings), self)
         self.table = MarkTable(theme, _("Marks to ink"))
         self.table.setModel(self.model)
         self.table.may_leave_out(_SPARE)
         self.strip = TickStrip(surroundings)
         self.hint = labels.muted(small=True)
-        self.print_all, self.print_one = act_button(_("Print the list")), QPushButton()
+        self.print_list = act_button(_("Print the list"))
         self.empty = EmptySlip(
-            theme, say(N_("No sorted {container} has kept pieces to mark. What is to be inked stands here."))
+            theme, say(N_("No sorted {container} has kept sherds to mark. What is to be inked stands here."))
         )
         self._whole = QWidget()
         self._lay_out()
         self._wire()
 
     def _lay_out(self) -> None:
-        card = Card(self.theme)
-        side = QVBoxLayout()
-        side.addWidget(self.caption)
-        side.addStretch(1)
-        self._top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._top.addWidget(self.sherd, 3)
-        self._top.addLayout(side, 2)
-        card.body.addLayout(self._top, 1)
+        self._card = Card(self.theme)
+        self._card.body.addWidget(self.sherd)
         beside = QVBoxLayout(self.beside)
         beside.setContentsMargins(0, 0, 0, 0)
-        beside.addWidget(self.where)
-        beside.addWidget(self.caution)
+        for widget in (self.where, self.caution, self._card):
+            beside.addWidget(widget)
+        choice = QWidget()
         self._choice = FlowLayout()
-        choice = self._flowing(self._choice, self.deposit, self.done_too, self.progress)
-        self._foot = FlowLayout()
-        foot = self._flowing(self._foot, self.print_all, self.print_one, self.strip.back)
-        layout = QVBoxLayout(self._whole)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(card)
-        layout.addWidget(choice)
-        layout.addWidget(self.table, 1)
-        layout.addWidget(self.strip)
-        layout.addWidget(self.hint)
-        layout.addWidget(foot)
+        choice.setLayout(self._choice)
+        choice.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        for part in (self.deposit, self.done_too, self.print_list, self.strip.writer, self.strip.checker):
+            self._choice.addWidget(part)
+        foot = QHBoxLayout()
+        foot.addWidget(self.hint, 1)
+        foot.addWidget(self.strip.number.said(), 2)
+        self._column = QVBoxLayout(self._whole)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.addWidget(choice)
+        self._column.addWidget(self.progress)
+        self._column.addWidget(self.table, 1)
+        self._column.addWidget(self.caption)
+        self._column.addWidget(self.strip)
+        self._column.addLayout(foot)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(self._whole, 1)
         outer.addWidget(self.empty, 1)
-
-    @staticmethod
-    def _flowing(flow: FlowLayout, *parts: QWidget) -> QWidget:
-        holder = QWidget()
-        holder.setLayout(flow)
-        holder.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        for part in parts:
-            flow.addWidget(part)
-        return holder
 
     def _wire(self) -> None:
         self.table.picked.connect(self._picked)
@@ -153,56 +140,73 @@ class MarksPage(QWidget):
         self.strip.wanted.connect(self._tick)
         self.strip.take_back.connect(self._take_back)
         self.strip.put_aside.connect(self.table.setFocus)
-        self.deposit.activated.connect(lambda _place: self._show())
-        self.done_too.toggled.connect(lambda _on: self._show())
-        self.print_all.clicked.connect(lambda: self.list_wanted.emit(None))
-        self.print_one.clicked.connect(self._print_one)
+        self.deposit.activated.connect(lambda _place: self._chosen())
+        self.done_too.toggled.connect(lambda _on: self._chosen())
+        self.print_list.clicked.connect(lambda: self.list_wanted.emit(self.deposit.currentData()))
 
     # Showing
 
-    def show_marks(self, lines: tuple[MarkLine, ...], people: Sequence[str], in_hand: str, around: WordsAround) -> None:
+    def show_marks(self, shown: MarksShown, people: Sequence[str], in_hand: str, around: WordsAround) -> None:
         """Show the marking list; the cursor stays on its line, or on the next where that is done.
 
         What came in hand since (its code) leads to its line.
         """
-        self._every, self._around = lines, around
+        self._shown, self._around = shown, around
+        if shown.deposit is None:
+            self._too_many = shown.is_part
+        self._progress = {one.deposit: one for one in progress_of(shown.lines)}
         if in_hand != self._in_hand:
             self._in_hand = in_hand
-            its_lines = [one.code for one in lines if in_hand in (one.code, one.container_code)]
-            self._current = next(iter(its_lines), self._current)
-        self._progress = progress_of(lines)
-        self._whole.setVisible(bool(lines))
-        self.empty.setVisible(not lines)
+            self._current = next((one.code for one in shown.lines if in_hand in _codes(one)), self._current)
+        self._whole.setVisible(shown.anything_kept)
+        self.empty.setVisible(not shown.anything_kept)
         self.where.setText(" ".join(around.say(text) for text in (WHERE_TO_WRITE, IN_THREE_COATS, TOO_SMALL)))
         self.caution.show_caution(next(iter(_cautions(around)), None))
         self.strip.show_people(people, self.surroundings.desk.person.name)
         self._show_deposits(around)
         self._show()
+        if self._sought:
+            sought, self._sought = self._sought, ""
+            self._found_or_not(sought)
 
     def _show_deposits(self, around: WordsAround) -> None:
         chosen = self.deposit.currentData()
-        every = around.say(N_("Every {deposit}"))
-        offered: list[tuple[str, str | None]] = [(every, None)]
-        offered += [(mark_words.deposit_in_words(one, around), one.deposit) for one in self._progress]
+        numbers = list(self._shown.deposits)
+        if chosen is not None and chosen not in numbers and chosen in self._progress:
+            numbers.append(chosen)
+        offered: list[tuple[str, str | None]] = [(around.say(N_("Every {deposit}")), None)]
+        offered += [(mark_words.deposit_in_words(one, self._progress.get(one), around), one) for one in numbers]
         if [self.deposit.itemText(place) for place in range(self.deposit.count())] != [text for text, _key in offered]:
             self.deposit.clear()
             for text, deposit in offered:
                 self.deposit.addItem(text, deposit)
-        place = next((n for n, (_text, deposit) in enumerate(offered) if deposit == chosen), 0)
-        self.deposit.setCurrentIndex(place)
+        self._choose_deposit(chosen)
+
+    def _choose_deposit(self, number: object) -> None:
+        places = (n for n in range(self.deposit.count()) if self.deposit.itemData(n) == number)
+        self.deposit.setCurrentIndex(next(places, 0))
+
+    def _chosen(self) -> None:
+        """Show what is chosen above the list, and have read what does not stand here."""
+        self._show()
+        deposit = self.deposit.currentData()
+        self.reading_wanted.emit(deposit if self._too_many else None, self.done_too.isChecked())
 
     def _show(self) -> None:
         """Show the lines by what is chosen above them."""
         if self._around is None:
             return
         deposit, done_too = self.deposit.currentData(), self.done_too.isChecked()
-        of = [one for one in self._progress if deposit is None or one.deposit == deposit]
-        self.progress.setText(mark_words.progress(of, self._around))
+        of = [one for one in self._progress.values() if deposit is None or one.deposit == deposit]
+        part = mark_words.part_in_words(self._shown, self._around) if deposit is None else ""
+        self.progress.setText(f"{mark_words.progress(of, self._around)}{'. ' if part else ''}{part}")
         self._marks = tuple(
-            one for one in self._every if (deposit is None or one.deposit == deposit) and (done_too or not one.is_done)
+            one
+            for one in self._shown.lines
+            if (deposit is None or one.deposit == deposit) and (done_too or not one.is_done)
         )
         current, before = self._current, max(0, self.table.currentIndex().row())
-        common = mark_words.in_common(self._every)
+        common = mark_words.in_common(self._shown.lines)
         self.model.show_rows([mark_words.mark_row(one, common) for one in self._marks])
         place = next((n for n, one in enumerate(self._marks) if one.code == current), before)
         if self._marks:
@@ -214,24 +218,45 @@ class MarksPage(QWidget):
         self.table.selectRow(place)
         self._draw(self._marks[place])
 
-    def go_to(self, code: str) -> None:
-        """Lead to the line of what was scanned (a container's or a piece's code), and take the keyboard there."""
+    def go_to(self, code: str, deposit: str, *, has_line: bool) -> None:
+        """Lead to the line of what was scanned (a container's or a piece's code), and take the keyboard there.
+
+        Where it does not stand here although it ``has_line``, the lines of its deposit are read, done or not.
+        """
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
         place = self._place_of(code)
-        if place is None and any(code in (one.code, one.container_code) for one in self._every):
+        its_lines = [one for one in self._shown.lines if code in _codes(one)]
+        if place is None and its_lines:
+            with QSignalBlocker(self.done_too):
+                self.done_too.setChecked(self.done_too.isChecked() or all(one.is_done for one in its_lines))
             self.deposit.setCurrentIndex(0)
-            self.done_too.setChecked(self.done_too.isChecked() or self._is_done(code))
-            self._show()
+            self._chosen()
             place = self._place_of(code)
         if place is not None:
             self._stand_at(place)
-        elif self._around is not None:
+        elif has_line and not its_lines:
+            self._sought = code
+            with QSignalBlocker(self.done_too):
+                self.done_too.setChecked(True)
+            self.deposit.setCurrentIndex(0)
+            self.reading_wanted.emit(deposit, True)
+        else:
+            self._say_no_line()
+
+    def _found_or_not(self, code: str) -> None:
+        place = self._place_of(code)
+        if place is None:
+            self._say_no_line()
+            return
+        self._choose_deposit(self._marks[place].deposit)
+        self._current = self._marks[place].code
+        self._show()
+
+    def _say_no_line(self) -> None:
+        if self._around is not None:
             self.hint.setText(
                 self._around.say(N_("It has no line here: it is not settled, or nothing of it is kept or inked."))
             )
-
-    def _is_done(self, code: str) -> bool:
-        return all(one.is_done for one in self._every if code in (one.code, one.container_code))
 
     def _place_of(self, code: str) -> int | None:
         found = [n for n, one in enumerate(self._marks) if one.code == code]
@@ -248,7 +273,6 @@ class MarksPage(QWidget):
 
     def _draw(self, one: MarkLine | None) -> None:
         self.strip.show_line(one)
-        self.print_one.setVisible(bool(one and one.deposit) and len(self._progress) > 1)
         self.hint.setText(_("Enter written, C checked, W wrong, S slip bag; a number first."))
         if one is None:
             return
@@ -256,7 +280,6 @@ class MarksPage(QWidget):
         lettering = self.surroundings.desk.facts.settings.lettering_tenths_mm
         self.sherd.show_mark(one.lines, one.length_tenths / 10, one.smallest_mm)
         self.caption.setText(labels.rich(one.text, mark_words.caption(one, lettering)))
-        self.print_one.setText(_("Only of {number}").format(number=one.deposit))
 
     # What is done here
 
@@ -283,23 +306,37 @@ class MarksPage(QWidget):
         self.strip.clear_number()
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _print_one(self) -> None:
-        line = self._line()
-        if line is not None:
-            self.list_wanted.emit(line.deposit)
-
-    def fit(self, width: int) -> None:
-        """Put the words beside the sherd where there is room."""
-        wide = width >= self.theme.px(_SIDE_BY_SIDE)
-        directions = QBoxLayout.Direction
-        self._top.setDirection(directions.LeftToRight if wide else directions.TopToBottom)
+    def fit(self, small: bool) -> None:
+        """Leave the sherd out in a small window: how long its mark is stands in words too."""
+        self._card.setVisible(not small)
+        self.sherd.setFixedHeight(self.theme.px(_SHERD))
+        self._column.setSpacing(self.theme.px(8))
         self.table.setMinimumHeight(self.theme.px(140))
+        self.caption.setMinimumHeight(2 * self.caption.fontMetrics().lineSpacing())
         self.strip.space()
-        height = self.print_all.sizeHint().height()
-        for part in (self.deposit, self.done_too, self.progress):
+        height = self.print_list.sizeHint().height()
+        for part in (self.deposit, self.done_too):
             part.setMinimumHeight(height)
-        for flow in (self._choice, self._foot):
-            flow.set_gaps(self.theme.px(10), self.theme.px(6))
+        self._choice.set_gaps(self.theme.px(10), self.theme.px(6))
+
+
+def _columns(surroundings: Surroundings) -> tuple[Column, ...]:
+    say = surroundings.words
+    return (
+        Column(say(N_("{Container}"))),
+        Column(say(N_("{Deposit}"))),
+        Column(_("Mark"), grows=True),
+        Column(_("Kept"), figures=True),
+        Column(_("To mark"), figures=True),
+        Column(_("Again"), figures=True, tip=_("Marks that say what was true when they were written")),
+        Column(_("Written"), figures=True),
+        Column(_("Slips"), figures=True),
+        Column(_("Checked"), figures=True),
+    )
+
+
+def _codes(line: MarkLine) -> tuple[str, str]:
+    return line.code, line.container_code
 
 
 def _cautions(around: WordsAround) -> Sequence[Caution]:

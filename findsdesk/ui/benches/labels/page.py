@@ -9,6 +9,8 @@ from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.labels_waiting import labels_waiting
+from findsdesk.desk.mark_sums import SORTED
+from findsdesk.domain.marks import MARKED_MATERIALS
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.aside_work import AsideWork
@@ -159,7 +161,8 @@ class LabelsBench(Bench):
         self.show_state()
         reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
         if self._looking_up and self.isVisible() and self.state.row is Row.MARKS and dossier is not None:
-            self.parts.marks.go_to(self.state.code_in_hand())
+            has_line = dossier.standing in SORTED and dossier.material in MARKED_MATERIALS
+            self.parts.marks.go_to(self.state.code_in_hand(), dossier.deposit or "", has_line=has_line)
         elif self._looking_up and self.isVisible() and self.state.offered() and not reads_marks:
             next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -206,6 +209,11 @@ class LabelsBench(Bench):
         self.state.drop_sheets()
         self.state.other, self.work.picture = PrintKind(kind), None
         self.show_state()
+        self.refresh()
+
+    def _read_marks(self, deposit: object, done_too: bool) -> None:
+        """Read other lines of the marking list."""
+        self.state.marks_of, self.state.done_marks = deposit if isinstance(deposit, str) else None, done_too
         self.refresh()
 
     def _lead(self, where: str) -> None:
@@ -263,6 +271,7 @@ class LabelsBench(Bench):
         parts.again.print_wanted.connect(self.deeds.print_again)
         parts.again.written.connect(self.deeds.inked_again)
         parts.again.list_wanted.connect(lambda: self.deeds.print_list("to-write-again"))
+        parts.marks.reading_wanted.connect(self._read_marks)
         parts.marks.list_wanted.connect(self.deeds.print_marks)
         parts.marks.tick_wanted.connect(self.deeds.tick_marks)
         parts.marks.back_wanted.connect(self.deeds.take_tick_back)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from findsdesk.desk.bagging import BagProposal, SettledContainer, propose_bags, settled_to_bag
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.label_contents import LAYOUT_OF
 from findsdesk.desk.label_layouts import LayoutFacts, label_layouts
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_waiting, tags_to_print
-from findsdesk.desk.mark_lines import MarkLine, mark_lines
+from findsdesk.desk.marking_table import MarksShown, marks_shown
 from findsdesk.desk.printing import LabelBatch, PrintKind, field_tags, gather, gather_again
 from findsdesk.desk.redoing import ThingToRedo, things_to_redo
 from findsdesk.desk.setting_up import people
@@ -31,6 +31,10 @@ class Wanted:
     reason: str = ""
     tags_for: str = ""
     """For tags: the key of a block, or empty for all that go to the trench."""
+    marks_of: str | None = None
+    """For marks: the number of a deposit that is read by itself; None: all that are shown at once."""
+    done_marks: bool = False
+    """For marks: whether what is done is read, too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ class BenchRead:
     batch: LabelBatch | None = None
     to_pack: tuple[ToPack, ...] = ()
     redo: tuple[ThingToRedo, ...] = ()
-    marks: tuple[MarkLine, ...] = ()
+    marks: MarksShown = field(default_factory=MarksShown)
     missing: int = 0
     people: tuple[str, ...] = ()
     squares: tuple[str, ...] = ()
@@ -69,7 +73,9 @@ def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
         batch=_batch(desk, wanted, tags) if wanted.kind else None,
         to_pack=_to_pack(desk) if wanted.row is Row.PACK else (),
         redo=things_to_redo(desk),
-        marks=mark_lines(desk) if wanted.row is Row.MARKS else (),
+        marks=marks_shown(desk, wanted.marks_of, done_too=wanted.done_marks)
+        if wanted.row is Row.MARKS
+        else MarksShown(),
         missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
         people=tuple(one.name for one in people(desk) if one.active) if wanted.row in (Row.TAGS, Row.MARKS) else (),
         squares=squares(desk) if wanted.row is Row.TAGS else (),

@@ -79,6 +79,10 @@ class LabelsState:
     reprint: Reprint | None = None
     tags_for: str = ""
     """Which tags: the key of a block, or empty for all that go to the trench."""
+    marks_of: str | None = None
+    """The number of the deposit whose marks are read by themselves; None: all that are shown at once."""
+    done_marks: bool = False
+    """Whether marks that are done are read, too."""
     waiting: LabelsWaiting | None = None
     tags: tuple[TagsToPrint, ...] = ()
     read: BenchRead | None = None
@@ -166,6 +170,8 @@ class LabelsState:
         again = self.reprint
         if again:
             return Wanted(self.row, again.kind, again.codes, again.reason)
+        if self.row is Row.MARKS:
+            return Wanted(self.row, marks_of=self.marks_of, done_marks=self.done_marks)
         return Wanted(self.row, self.kind, tags_for=self.tags_for)
 
     def show_read(self, read: BenchRead) -> bool:

@@ -1,4 +1,4 @@
-"""The strip below the marking list: how many, by whom, and what is ticked: written, slip bag, checked, found wrong."""
+"""The strip below the marking list: how many, and what is ticked: written, slip bag, checked, found wrong."""
 
 from __future__ import annotations
 
@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from findsdesk.desk.mark_lines import MarkLine
 from findsdesk.domain.marking import NO_INK_IN_WORDS, NoInk, Tick
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
@@ -32,8 +33,32 @@ class Ticked:
     why: NoInk
 
 
+class _WhoChoice(QWidget):
+    """A name of the team after the words that say what the person does."""
+
+    def __init__(self, words: str, name: str) -> None:
+        super().__init__()
+        self.words, self.box = labels.plain(words, wrap=False), ChoiceBox()
+        self.box.setAccessibleName(name)
+        self.box.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(6)
+        row.addWidget(self.words)
+        row.addWidget(self.box)
+
+    def show_people(self, people: Sequence[str], here: str) -> None:
+        """Offer the team; whoever was chosen stays, at first it is who sits here."""
+        if [self.box.itemText(place) for place in range(self.box.count())] == list(people):
+            return
+        said = self.box.currentText() or here
+        self.box.clear()
+        self.box.addItems(list(people))
+        self.box.setCurrentIndex(max(0, self.box.findText(said)))
+
+
 class TickStrip(QWidget):
-    """What is typed stays until it is written; an empty number means all of it."""
+    """What is typed stays until it is written; each button says what it ticks with it."""
 
     wanted = Signal(object)
     """A ``Ticked``."""
@@ -44,54 +69,44 @@ class TickStrip(QWidget):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = surroundings.theme
-        self.number = NumberField(pieces(), _("How many pieces; empty: all"), surroundings.terms)
-        self.number.line.setPlaceholderText(_("all"))
-        self.who = ChoiceBox()
-        self.who.setAccessibleName(_("Who wrote or checked"))
+        self._line: MarkLine | None = None
+        name = _("How many sherds; empty: as many as the button says")
+        self.number = NumberField(pieces(), name, surroundings.terms)
+        self.number.line.setPlaceholderText(_("number"))
+        self.writer = _WhoChoice(_("written by"), _("Who writes"))
+        self.checker = _WhoChoice(_("checked by"), _("Who checks"))
+        """Both stand above the list: who writes is seldom who checks, and each stays chosen."""
         self.why = ChoiceBox()
         self.why.setAccessibleName(_("Why a slip"))
         for why, words in NO_INK_IN_WORDS.items():
             self.why.addItem(put(words), why)
-        self.buttons = {
-            Tick.WRITTEN: QPushButton(),
-            Tick.CHECKED: QPushButton(),
-            Tick.WRONG: QPushButton(_("Wrong")),
-            Tick.SLIP: QPushButton(_("Slip bag")),
-        }
+        self.buttons = {kind: QPushButton() for kind in (Tick.WRITTEN, Tick.CHECKED, Tick.WRONG, Tick.SLIP)}
         self.back = QPushButton(_("Take back"))
-        """Stands at the foot of the page."""
         self._flow = FlowLayout()
         self.setLayout(self._flow)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        self._by = labels.plain(_("by"), wrap=False)
         written, checked, wrong, slip = self.buttons.values()
-        for part in (self.number, self._by, self.who, written, checked, wrong, slip, self.why):
+        for part in (self.number, written, slip, self.why, checked, wrong, self.back):
             self._flow.addWidget(part)
         for kind, button in self.buttons.items():
             button.clicked.connect(lambda _checked=False, kind=kind: self.ask(kind))
         self.back.clicked.connect(self.take_back)
         self.number.entered.connect(lambda _value: self.ask(Tick.WRITTEN))
+        self.number.line.textChanged.connect(lambda _text: self._name_buttons())
         self.number.line.installEventFilter(self)
-        self.who.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
+        self.show_line(None)
         self.space()
 
     def show_people(self, people: Sequence[str], here: str) -> None:
-        """Offer the team; whoever was chosen stays, at first it is who sits here."""
-        if [self.who.itemText(place) for place in range(self.who.count())] == list(people):
-            return
-        said = self.who.currentText() or here
-        self.who.clear()
-        self.who.addItems(list(people))
-        self.who.setCurrentIndex(max(0, self.who.findText(said)))
+        """Offer the team for writing and for checking."""
+        for choice in (self.writer, self.checker):
+            choice.show_people(people, here)
 
     def show_line(self, line: MarkLine | None) -> None:
         """Say what each button does to the line under the cursor."""
-        left, to_check = (line.tally.left, line.to_check) if line else (0, 0)
-        written = plural("{n} written", "All {n} written", left) if left else _("Written")
-        checked = plural("{n} checked", "{n} checked", to_check) if to_check else _("Checked")
-        self.buttons[Tick.WRITTEN].setText(written)
-        self.buttons[Tick.CHECKED].setText(checked)
+        self._line = line
         tally = line.tally if line else None
+        self._name_buttons()
         self.buttons[Tick.WRITTEN].setEnabled(bool(tally and tally.room))
         self.buttons[Tick.SLIP].setEnabled(bool(tally and tally.room))
         unchecked = bool(tally and tally.written > tally.checked)
@@ -99,12 +114,35 @@ class TickStrip(QWidget):
         self.buttons[Tick.WRONG].setEnabled(unchecked)
         self.back.setEnabled(bool(tally and (tally.marked or tally.checked or tally.wrong)))
 
+    def _typed_number(self) -> int | None:
+        try:
+            return self.number.value()
+        except Refusal:
+            return None
+
+    def _name_buttons(self) -> None:
+        """Let each button say how many it ticks: what was typed, or what the line has left."""
+        typed = self._typed_number()
+        left, to_check = (self._line.tally.left, self._line.to_check) if self._line else (0, 0)
+        names = {
+            Tick.WRITTEN: plural("{n} written", "All {n} written", left) if left else _("Written"),
+            Tick.CHECKED: plural("{n} checked", "{n} checked", to_check) if to_check else _("Checked"),
+            Tick.WRONG: plural("{n} wrong", "{n} wrong", typed or 1),
+            Tick.SLIP: plural("{n} with a slip", "{n} with a slip", typed or 1),
+        }
+        if typed:
+            names[Tick.WRITTEN] = plural("{n} written", "{n} written", typed)
+            names[Tick.CHECKED] = plural("{n} checked", "{n} checked", typed)
+        for kind, words in names.items():
+            self.buttons[kind].setText(words)
+
     def ask(self, kind: Tick) -> None:
         """Ask for a tick with what stands in the strip; a number that is none takes the caret."""
         if not self.number.judge():
             self.select_number()
             return
-        self.wanted.emit(Ticked(kind, self.number.value(), self.who.currentText(), NoInk(self.why.currentData())))
+        who = self.writer if kind in (Tick.WRITTEN, Tick.SLIP) else self.checker
+        self.wanted.emit(Ticked(kind, self.number.value(), who.box.currentText(), NoInk(self.why.currentData())))
 
     def type_number(self, digit: str) -> None:
         """Begin a number with a digit that was typed in the list."""
@@ -141,7 +179,7 @@ class TickStrip(QWidget):
     def space(self) -> None:
         """Set the gaps for the zoom in use; words and fields stand as high as the buttons."""
         self._flow.set_gaps(self.theme.px(6), self.theme.px(6))
-        self.number.line.setFixedWidth(self.theme.px(56))
+        self.number.line.setFixedWidth(self.theme.px(82))
         height = self.back.sizeHint().height()
-        for part in (self._by, self.number.line, self.who, self.why):
+        for part in (self.number.line, self.why, self.writer.box, self.checker.box):
             part.setMinimumHeight(height)
