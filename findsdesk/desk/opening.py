@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import datetime
@@ -196,14 +197,44 @@ def _zone(name: str) -> ZoneInfo:
 
 
 def station_named(store: Store, name: str) -> int:
-    """Return the number of a station; one not met before is given the next."""
+    """Return the number of a station; one not met before is given the next, or any where stores were parted.
+
+    Refusal: ``station_elsewhere``, for a station that writes in a store of its own.
+    """
     with store.writing() as session:
-        found = session.execute(select(Station.id).where(Station.name == name)).scalar_one_or_none()
+        found = session.execute(select(Station.id, Station.elsewhere).where(Station.name == name)).one_or_none()
         if found is not None:
-            return found
-        station_id = (session.execute(select(func.max(Station.id))).scalar() or 0) + 1
+            if found.elsewhere:
+                raise _writes_elsewhere(session, name)
+            return int(found.id)
+        station_id = _new_station(session)
         session.add(Station(id=station_id, name=name, running=0, head="", next_row=1))
         return station_id
+
+
+_STATIONS = 1 << 22
+"""Rows carry their station's number above 40 bits of a signed 64-bit number."""
+
+
+def _new_station(session: Session) -> int:
+    """Return a number for a new station: the next, or after stores were parted one that the others will not give."""
+    last = session.execute(select(func.max(Station.id))).scalar() or 0
+    if session.execute(select(Station.id).where(Station.elsewhere).limit(1)).first() is None:
+        return last + 1
+    while True:
+        number = secrets.randbelow(_STATIONS - 2_000) + 2_000
+        if session.get(Station, number) is None:
+            return number
+
+
+def _writes_elsewhere(session: Session, name: str) -> Refusal:
+    here = session.execute(select(Station.name).where(~Station.elsewhere).order_by(Station.id)).scalars().all()
+    return Refusal(
+        "station_elsewhere",
+        N_("{station} writes in a store of its own. Here it is {here}: add --station, or call the station back."),
+        station=name,
+        here=", ".join(here) or "–",
+    )
 
 
 def at_station(desk: Desk, name: str) -> Desk:

@@ -55,7 +55,7 @@ def walk_chains(session: Session) -> Walked:
 def _walk(session: Session, station: Station, walked: Walked) -> WrongEntry | None:
     wrong: WrongEntry | None = None
     running, head = 0, ""
-    for act, lines in _acts(session, station.id):
+    for act, lines in acts_of(session, station.id):
         walked.acts += 1
         walked.lines += len(lines)
         if wrong is None:
@@ -67,8 +67,8 @@ def _walk(session: Session, station: Station, walked: Walked) -> WrongEntry | No
     return wrong
 
 
-def _acts(session: Session, station_id: int) -> Iterator[tuple[Any, list[tuple[Any, ...]]]]:
-    """Yield each act of a station in its order, with its lines as they are spelled in the store."""
+def acts_of(session: Session, station_id: int, *, after: int = 0) -> Iterator[tuple[Any, list[tuple[Any, ...]]]]:
+    """Yield each act of a station after a running number in its order, with its lines as they are spelled there."""
     act, line = Base.metadata.tables["act"].c, Base.metadata.tables["line"].c
     facts = [
         act.id,
@@ -86,7 +86,7 @@ def _acts(session: Session, station_id: int) -> Iterator[tuple[Any, list[tuple[A
     rows = session.connection().execute(
         select(*facts, *moments, line.kind, line.row_id, line.row_version, *spelled)
         .outerjoin_from(Base.metadata.tables["act"], Base.metadata.tables["line"])
-        .where(act.station_id == station_id)
+        .where(act.station_id == station_id, act.running > after)
         .order_by(act.running, line.ordinal)
         .execution_options(yield_per=ROWS_AT_ONCE)
     )

@@ -55,13 +55,27 @@ class Changes:
     """The changes of one session, in the order in which they were flushed."""
 
     rows: list[Change] = field(default_factory=list)
+    brought: list[Change] = field(default_factory=list)
+    """What acts of other stations changed, which were appended with their own lines: told on, and no line here."""
+
+    def tell(
+        self,
+        kind: str,
+        row_id: int,
+        version: int | None,
+        before: dict[str, Any] | None,
+        after: dict[str, Any] | None,
+    ) -> None:
+        """Tell a change that was written without the session's watch."""
+        self.rows.append(Change(kind, row_id, version, before, after))
 
     def touched(self) -> frozenset[tuple[str, int]]:
         """Return which things changed, for the screens that show them."""
-        own = {(change.kind, change.row_id) for change in self.rows}
+        every = [*self.rows, *self.brought]
+        own = {(change.kind, change.row_id) for change in every}
         containers = {
             ("container", values["container_id"])
-            for change in self.rows
+            for change in every
             for values in (change.after, change.before)
             if values and values.get("container_id") is not None
         }

@@ -69,9 +69,11 @@ def _advance(session: Session, series: str, how_many: int, start: int) -> range:
     return range(after - how_many, after)
 
 
-def set_block_aside(session: Session, series: str, how_many: int, *, station_id: int, row_id: int) -> NumberBlock:
+def set_block_aside(
+    session: Session, series: str, how_many: int, *, station_id: int, row_id: int, start: int = 1
+) -> NumberBlock:
     """Hand a run of numbers to a station that will write away from the others."""
-    numbers = _advance(session, series, how_many, 1)
+    numbers = _advance(session, series, how_many, start)
     block = NumberBlock(
         id=row_id, series=series, station_id=station_id, first=numbers[0], next=numbers[0], last=numbers[-1]
     )

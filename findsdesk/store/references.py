@@ -11,7 +11,8 @@ from findsdesk.store.models import Base, WareTotal
 
 
 @cache
-def _pointing_at(table: str) -> tuple[tuple[Table, Column[int]], ...]:
+def pointing_at(table: str) -> tuple[tuple[Table, Column[int]], ...]:
+    """Return the columns that point at a table, with their own tables."""
     return tuple(
         (one, column)
         for one in Base.metadata.sorted_tables
@@ -24,7 +25,7 @@ def _pointing_at(table: str) -> tuple[tuple[Table, Column[int]], ...]:
 def references_to(session: Session, table: str, row_id: int) -> dict[str, int]:
     """Return how many rows of each table point at a row of a table; kept totals that are empty do not count."""
     found: dict[str, int] = {}
-    for one, column in _pointing_at(table):
+    for one, column in pointing_at(table):
         wanted = select(func.count()).select_from(one).where(column == row_id)
         if one is WareTotal.__table__:
             wanted = wanted.where((WareTotal.pieces != 0) | (WareTotal.tenths != 0))

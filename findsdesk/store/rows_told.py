@@ -14,11 +14,11 @@ from sqlalchemy import BigInteger, Date, Table, Text, select, type_coerce
 from sqlalchemy.orm import Session
 
 from findsdesk.store.journal import DERIVED, moment_of, plain
-from findsdesk.store.models import Act, Base, Editable, Journaled, Moment
+from findsdesk.store.models import Act, Base, Journaled, Moment
 
 ROWS_AT_ONCE = 2000
-VERSION, ACT, ORDINAL, AFTER = 1, 2, 3, 4
-NEVER = datetime.max.replace(tzinfo=UTC)
+VERSION, ACT, ORDINAL, NEW, AFTER = 1, 2, 3, 4, 5
+_LAST = (datetime.max.replace(tzinfo=UTC), 0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class WrongRow:
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class ToldRow:
     """What the lines say of one row in the end; ``values`` None: it was taken out."""
 
     row_id: int
@@ -45,12 +45,12 @@ def wrong_rows(session: Session) -> Iterator[WrongRow]:
     """Yield each row of a journaled table that differs from what its lines say."""
     for mapper in sorted(Base.registry.mappers, key=lambda one: str(one.local_table)):
         if issubclass(mapper.class_, Journaled) and isinstance(mapper.local_table, Table):
-            yield from _compare(session, mapper.local_table, editable=issubclass(mapper.class_, Editable))
+            yield from _compare(session, mapper.local_table)
 
 
-def _compare(session: Session, table: Table, *, editable: bool) -> Iterator[WrongRow]:
+def _compare(session: Session, table: Table) -> Iterator[WrongRow]:
     kind = table.name
-    stored, told = _stored(session, table), _told(session, kind, editable=editable)
+    stored, told = _stored(session, table), told_of(session, kind)
     one, other = next(stored, None), next(told, None)
     while one is not None or other is not None:
         if other is None or (one is not None and one["id"] < other.row_id):
@@ -84,7 +84,7 @@ def _stored(session: Session, table: Table) -> Iterator[dict[str, Any]]:
         yield values
 
 
-def _differing(row: dict[str, Any], told: _Told) -> tuple[str, ...]:
+def _differing(row: dict[str, Any], told: ToldRow) -> tuple[str, ...]:
     """Return the columns in which a row differs from what was told; a row that was taken out differs in its id."""
     if told.values is None:
         return ("id",)
@@ -94,20 +94,34 @@ def _differing(row: dict[str, Any], told: _Told) -> tuple[str, ...]:
     return tuple(columns)
 
 
-def _told(session: Session, kind: str, *, editable: bool) -> Iterator[_Told]:
+def told_of(session: Session, kind: str, ids: Sequence[int] = (), *, never_gone: bool = False) -> Iterator[ToldRow]:
+    """Yield what the lines say in the end of each row of a kind, or of some rows, by id.
+
+    ``never_gone``: as if it had never been taken away.
+    """
+    table = Base.metadata.tables[kind]
     line = Base.metadata.tables["line"].c
-    lines = session.connection().execute(
-        select(line.row_id, line.row_version, line.act_id, line.ordinal, type_coerce(line.after, Text))
-        .where(line.kind == kind)
-        .order_by(line.row_id)
-        .execution_options(yield_per=ROWS_AT_ONCE)
-    )
+    wanted = select(
+        line.row_id, line.row_version, line.act_id, line.ordinal, line.before.is_(None), type_coerce(line.after, Text)
+    ).where(line.kind == kind)
+    if ids:
+        wanted = wanted.where(line.row_id.in_(ids))
+    lines = session.connection().execute(wanted.order_by(line.row_id).execution_options(yield_per=ROWS_AT_ONCE))
+    editable = "version" in table.columns
     for row_id, of_one in groupby(_read(lines.partitions()), key=itemgetter(0)):
         together = _in_order(session, list(of_one), editable=editable)
-        values: dict[str, Any] | None = together[0][AFTER]
-        for one in together[1:]:
-            values = None if one[AFTER] is None else {**(values or {}), **one[AFTER]}
-        yield _Told(row_id, together[-1][VERSION], values)
+        values: dict[str, Any] | None = None
+        for one in together:
+            if one[AFTER] is not None or not never_gone:
+                values = _upon(values, one)
+        yield ToldRow(row_id, together[-1][VERSION], values)
+
+
+def _upon(values: dict[str, Any] | None, line: tuple[Any, ...]) -> dict[str, Any] | None:
+    """Lay a line upon what the ones before it said; of a row taken away only one that brings it whole says anything."""
+    if line[AFTER] is None or (values is None and not line[NEW]):
+        return None
+    return {**(values or {}), **line[AFTER]}
 
 
 def _read(parts: Iterable[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
@@ -133,11 +147,20 @@ def _read_one(text: str) -> Any:
 
 
 def _in_order(session: Session, lines: Sequence[Any], *, editable: bool) -> Sequence[Any]:
-    """Return a row's lines as they were written: by version, or by their acts where a row has none."""
+    """Return a row's lines in the one order that both of two stores find, whichever acts came first to them.
+
+    By version; two of one version were written apart, and stand by their stations. Rows without versions: the line
+    that brings the row first, then by the moments of their acts.
+    """
     if len(lines) == 1:
         return lines
-    if editable:
+    if editable and len({(line[VERSION], line[AFTER] is None) for line in lines}) == len(lines):
         return sorted(lines, key=lambda line: (line[VERSION] or 0, line[AFTER] is None))
-    acts = select(Act.id, Act.written_at, Act.running).where(Act.id.in_([line[ACT] for line in lines]))
-    when = {act_id: (written_at, running) for act_id, written_at, running in session.execute(acts)}
-    return sorted(lines, key=lambda line: (*when.get(line[ACT], (NEVER, 0)), line[ORDINAL]))
+    acts = select(Act.id, Act.written_at, Act.station_id, Act.running).where(Act.id.in_([line[ACT] for line in lines]))
+    when = {act_id: tuple(told) for act_id, *told in session.execute(acts)}
+    if editable:
+        return sorted(
+            lines,
+            key=lambda line: (line[VERSION] or 0, line[AFTER] is None, when.get(line[ACT], _LAST)[1:], line[ORDINAL]),
+        )
+    return sorted(lines, key=lambda line: (not line[NEW], when.get(line[ACT], _LAST), line[ORDINAL]))

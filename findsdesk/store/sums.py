@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, insert, select, true, update
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
@@ -83,6 +83,16 @@ def wrong_standings(session: Session) -> Iterator[WrongStanding]:
             yield WrongStanding(row.number, row.code, row.standing, Standing.ISSUED)
 
 
+def standing_of_steps(session: Session, container_id: int) -> Standing:
+    """Return where the steps of a container lead."""
+    steps = session.execute(
+        select(Step.id, Step.entered_at, Step.kind, Step.pieces, Step.back_to)
+        .where(Step.container_id == container_id)
+        .order_by(Step.id)
+    ).all()
+    return fold(_taken(steps)) if steps else Standing.ISSUED
+
+
 def standing_when_it_left(session: Session, container_id: int) -> Standing:
     """Return where a container stood when it was handed on last; what was never handed on stands as issued."""
     steps = session.execute(
@@ -104,12 +114,50 @@ def _taken(rows: Iterable[Any]) -> Iterator[StepTaken]:
         yield StepTaken(StepKind(row.kind), row.pieces, Standing(row.back_to) if row.back_to else None)
 
 
-def _kept(session: Session, model: Any, key: tuple[Any, Any], names: list[str]) -> Sums:
-    rows = session.execute(select(*key, *(getattr(model, name) for name in names)))
+def deposits_of(session: Session, containers: Collection[int]) -> set[int]:
+    """Return the deposits of some containers."""
+    wanted = select(Container.deposit_id).where(Container.id.in_(containers), Container.deposit_id.is_not(None))
+    return {one for one in session.execute(wanted).scalars() if one is not None}
+
+
+def put_totals_right(session: Session, containers: Collection[int], were_of: Collection[int] = ()) -> None:
+    """Write the kept totals of some containers, and of the deposits they are of or ``were_of``, as their rows sum."""
+    some = frozenset(containers)
+    deposits = frozenset(deposits_of(session, some) | set(were_of))
+    _put_right(session, BalanceTotal, (BalanceTotal.container_id, BalanceTotal.material), some, _summed_balances)
+    _put_right(session, WareTotal, (WareTotal.deposit_id, WareTotal.ware_id), deposits, _summed_wares)
+
+
+def _put_right(
+    session: Session,
+    model: Any,
+    key: tuple[Any, Any],
+    of: frozenset[int],
+    summed: Callable[[Session, frozenset[int]], Sums],
+) -> None:
+    names = [column.name for column in model.__table__.columns if not column.primary_key]
+    kept = _kept(session, model, key, names, of)
+    by_key: dict[tuple[Any, Any], dict[str, int]] = defaultdict(dict)
+    for at, column, _was, now in _differences(kept, summed(session, of)):
+        by_key[at][column] = now
+    for at, values in by_key.items():
+        keys = {key[0].key: at[0], key[1].key: at[1]}
+        if at in kept:
+            session.execute(update(model).where(key[0] == at[0], key[1] == at[1]).values(**values))
+        else:
+            session.execute(insert(model).values(**dict.fromkeys(names, 0), **keys).values(**values))
+
+
+def _kept(
+    session: Session, model: Any, key: tuple[Any, Any], names: list[str], only: frozenset[int] | None = None
+) -> Sums:
+    wanted = select(*key, *(getattr(model, name) for name in names))
+    rows = session.execute(wanted if only is None else wanted.where(key[0].in_(only)))
     return {(row[0], row[1]): dict(zip(names, row[2:], strict=True)) for row in rows}
 
 
-def _summed_balances(session: Session) -> Sums:
+def _summed_balances(session: Session, only: frozenset[int] | None = None) -> Sums:
+    """Sum the ledgers of all containers, or of some."""
     sums: Sums = defaultdict(lambda: defaultdict(int))
     entries = session.execute(
         select(
@@ -118,7 +166,9 @@ def _summed_balances(session: Session) -> Sums:
             LedgerEntry.kind,
             func.sum(LedgerEntry.pieces),
             func.sum(LedgerEntry.tenths),
-        ).group_by(LedgerEntry.container_id, LedgerEntry.material, LedgerEntry.kind)
+        )
+        .where(_of(LedgerEntry.container_id, only))
+        .group_by(LedgerEntry.container_id, LedgerEntry.material, LedgerEntry.kind)
     )
     for container_id, material, kind, pieces, tenths in entries:
         entry = Entry(kind)
@@ -135,6 +185,7 @@ def _summed_balances(session: Session) -> Sums:
             func.sum(sherds.tenths),
         )
         .join(Container, sherds.container_id == Container.id)
+        .where(_of(sherds.container_id, only))
         .group_by(sherds.container_id, Container.material, sherds.decision, sherds.discarded)
     )
     for container_id, material, decision, discarded, some, weighed in rows:
@@ -143,12 +194,17 @@ def _summed_balances(session: Session) -> Sums:
     return sums
 
 
-def _summed_wares(session: Session) -> Sums:
+def _of(column: Any, only: frozenset[int] | None) -> Any:
+    return true() if only is None else column.in_(only)
+
+
+def _summed_wares(session: Session, only: frozenset[int] | None = None) -> Sums:
+    """Sum the wares of all deposits, or of some."""
     sherds = sorted_sherds("container_id", "ware_id", "pieces", "tenths").c
     rows = session.execute(
         select(Container.deposit_id, sherds.ware_id, func.sum(sherds.pieces), func.sum(sherds.tenths))
         .join(Container, sherds.container_id == Container.id)
-        .where(Container.deposit_id.is_not(None), sherds.ware_id.is_not(None))
+        .where(Container.deposit_id.is_not(None), sherds.ware_id.is_not(None), _of(Container.deposit_id, only))
         .group_by(Container.deposit_id, sherds.ware_id)
     )
     return {(row[0], row[1]): {"pieces": row[2] or 0, "tenths": row[3] or 0} for row in rows}

@@ -1,0 +1,333 @@
+"""A courier file taken in: the other store's acts appended as they are, the rows of both put together, all or nothing.
+
+What both said differently stands as the later version has it and is listed until somebody decides (``desk.clashes``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy.exc import IntegrityError
+
+from findsdesk.desk.courier import TAKEN, pass_on
+from findsdesk.desk.courier_files_kept import keep_files
+from findsdesk.desk.courier_numbers import give_another, given_twice
+from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
+from findsdesk.desk.written_things import Written
+from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.courier_files import ArrivedCourier, newer, read_courier_file
+from findsdesk.store.courier_chains import (
+    ActTold,
+    ChainWrong,
+    StationTold,
+    append_acts,
+    begun,
+    gone_before,
+    hash_at,
+    lines_between,
+    meet_stations,
+    move_heads,
+    raise_numbers,
+    stations_told,
+)
+from findsdesk.store.courier_clashes import (
+    GONE,
+    NUMBER,
+    VALUES,
+    ClashFound,
+    Said,
+    clashes_between,
+    found,
+    said_by,
+    write_clashes,
+)
+from findsdesk.store.courier_rows import SAME_BY_KEY, Meeting, ReferenceLost, Row, Twice
+from findsdesk.store.journal import Change, Changes, plain
+from findsdesk.store.loose_references import looked_at_in_the_end
+from findsdesk.store.models import Base, Clash, Redo
+from findsdesk.store.models.base import Journaled
+from findsdesk.store.numbers import STATION_SHIFT
+from findsdesk.store.put_right import containers_of, put_right
+from findsdesk.store.schema import KNOWN
+from findsdesk.store.search_index import keep_index
+from findsdesk.store.sums import deposits_of, put_totals_right
+from findsdesk.store.told_changes import ValueUnreadable, tell_new
+from findsdesk.words import N_
+
+_JOURNALED = frozenset(
+    str(mapper.local_table) for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TakenCourier:
+    """What a courier file brought: from whom, its new acts, those here already, clashes, files; what was put together.
+
+    ``same`` are things that both stores had by the same code, ``numbers`` such as had to get another number here.
+    """
+
+    station: str
+    acts: int
+    already: int
+    rows: int
+    clashes: int
+    same: int
+    numbers: int
+    files: int
+
+
+def take_courier(desk: Desk, file: Path) -> TakenCourier:
+    """Take in a courier file: all of it or nothing. A file that brings nothing new writes nothing.
+
+    Refusals: those of ``read_courier_file``; ``courier_newer``; ``other_excavation``; ``courier_gap`` (acts are missing
+    between), ``courier_changed``, ``courier_forked`` (one station wrote in both stores), ``courier_value``,
+    ``courier_broken_reference``; ``cannot_stand_together``. StoreFault: ``photo_not_kept``.
+    """
+    arrived = read_courier_file(file)
+    stations = _stations(desk, arrived)
+    with desk.reading() as reading:
+        here = {one.id: one.running for one in stations_told(reading.session)}
+        already = sum(min(one.running, here.get(one.id, 0)) for one in stations)
+        if all(one.running <= here.get(one.id, 0) for one in stations):
+            for one in stations:
+                _refuse_forked(hash_at(reading.session, one.id, one.running), one)
+            return TakenCourier(_sender(arrived), 0, already, 0, 0, 0, 0, 0)
+        was_wrong = what_is_wrong(reading.session)
+    files = keep_files(desk, arrived)
+    with desk.deed("take_courier") as deed:
+        taken = _taken(deed, arrived, stations)
+        refuse_what_cannot_stand(deed.session, was_wrong)
+    return TakenCourier(_sender(arrived), taken.acts, already, *taken.figures, files)
+
+
+def _sender(arrived: ArrivedCourier) -> str:
+    return str(arrived.said["station"]["name"])
+
+
+def _stations(desk: Desk, arrived: ArrivedCourier) -> tuple[StationTold, ...]:
+    """Return the stations a file tells of, after asking whether it is of this excavation and this version."""
+    said = arrived.said
+    if said.get("schema") not in KNOWN:
+        raise newer(arrived.path)
+    with desk.reading() as reading:
+        if said.get("begun") != begun(reading.session):
+            text = N_("{file} is of {other}, another excavation. Open its own store to take it in.")
+            other = said.get("excavation")
+            name = other.get("name") if isinstance(other, dict) else "?"
+            raise Refusal("other_excavation", text, file=arrived.path.name, other=name)
+    try:
+        return tuple(
+            StationTold(int(one["id"]), str(one["name"]), int(one["running"]), str(one["head"]), int(one["next_row"]))
+            for one in said["stations"]
+        )
+    except (KeyError, TypeError, ValueError) as error:
+        raise _unreadable("stations") from error
+
+
+def _unreadable(what: str) -> Refusal:
+    text = N_("The courier file holds in {what} what cannot be there. Nothing was taken in; ask for it again.")
+    return Refusal("courier_value", text, what=what)
+
+
+def _refuse_forked(here: str | None, told: StationTold) -> None:
+    if told.running and here != told.head:
+        raise _forked(told.name)
+
+
+def _forked(station: str) -> Refusal:
+    text = N_(
+        "{station} wrote in both stores, so its acts cannot follow one another. "
+        "Make a store for each station with: findsdesk courier STORE --make-for."
+    )
+    return Refusal("courier_forked", text, station=station)
+
+
+@dataclass(slots=True)
+class _Taken:
+    acts: int
+    rows: int = 0
+    clashes: int = 0
+    same: int = 0
+    numbers: int = 0
+
+    @property
+    def figures(self) -> tuple[int, int, int, int]:
+        return self.rows, self.clashes, self.same, self.numbers
+
+
+def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...]) -> _Taken:
+    session = deed.session
+    deed.desk.row_ids.forget()
+    before = {one.id: one.running for one in stations_told(session)}
+    names = {one.id: one.name for one in stations}
+    with looked_at_in_the_end(session), _InWords(names):
+        meet_stations(session, stations)
+        done = append_acts(session, _acts(arrived))
+        move_heads(session, done, stations)
+        raise_numbers(session, arrived.said.get("series", {}), arrived.said.get("blocks", []))
+        for one in stations:
+            now = done.heads.get(one.id, (before.get(one.id, 0), ""))[0]
+            if now < one.running:
+                raise ChainWrong("gap", one.id, now + 1)
+            _refuse_forked(hash_at(session, one.id, one.running), one)
+        after = {station_id: running for station_id, (running, _head) in done.heads.items()}
+        there = {one.id: one.running for one in stations}
+        touched = {(line.kind, line.row_id) for line in lines_between(session, before, after, taking=True)}
+        ours = said_by(lines_between(session, there, before))
+        theirs = said_by(lines_between(session, before, after))
+        taken = _Taken(done.acts, rows=len(touched))
+        meeting = _met(deed, touched)
+        clashes = [*clashes_between(ours, theirs), *_of_rows_gone(deed, meeting, before, theirs)]
+        _put_together(deed, meeting, clashes, taken)
+        known = {row_id for kind, row_id in touched if kind == Clash.__tablename__}
+        taken.clashes = write_clashes(
+            session, deed.changes, clashes, deed.happened_at, lambda one: one in known or _there(deed, one)
+        )
+        _follow(deed)
+        pass_on(deed, TAKEN, arrived.said["station"]["id"], digest=arrived.digest, acts=done.acts, heads=there)
+    deed.said = f"{_sender(arrived)}: {done.acts}"
+    return taken
+
+
+def _there(deed: Deed, clash_id: int) -> bool:
+    return deed.session.get(Clash, clash_id) is not None
+
+
+class _InWords:
+    """Turn what is wrong with a file's acts and rows into refusals."""
+
+    def __init__(self, stations: dict[int, str]) -> None:
+        self._names = stations
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, _kind: object, error: BaseException | None, _trace: object) -> None:
+        if isinstance(error, ChainWrong):
+            raise self._of_the_chain(error) from error
+        if isinstance(error, ReferenceLost):
+            text = N_("The courier file points at {row}, which no store has. Nothing was taken in; ask for it again.")
+            raise Refusal("courier_broken_reference", text, row=str(error)) from error
+        if isinstance(error, ValueUnreadable):
+            raise _unreadable(str(error)) from error
+        if isinstance(error, IntegrityError):
+            text = N_(
+                "What both stores wrote cannot stand together ({what}). Take it back in one of them, and try again."
+            )
+            raise Refusal("cannot_stand_together", text, what=str(error.orig)[:80]) from error
+
+    def _of_the_chain(self, error: ChainWrong) -> Refusal:
+        station = self._names.get(error.station_id, str(error.station_id))
+        facts = {"station": station, "running": error.running}
+        if error.why == "forked":
+            return _forked(station)
+        if error.why == "gap":
+            text = N_("Act {running} of {station} is neither here nor in the file. Ask for a file with all acts.")
+            return Refusal("courier_gap", text, **facts)
+        text = N_("Act {running} of {station} was changed on the way. Nothing was taken in; write the file again.")
+        return Refusal("courier_changed", text, **facts)
+
+
+def _acts(arrived: ArrivedCourier) -> Iterator[ActTold]:
+    for values in arrived.acts():
+        try:
+            *facts, lines = values
+            told = tuple((str(kind), int(row_id), version, was, now) for kind, row_id, version, was, now in lines)
+            told_act: tuple[Any, ...] = (*facts, told)
+            act = ActTold(*told_act)
+        except (TypeError, ValueError) as error:
+            raise _unreadable("acts") from error
+        for kind, *_rest in told:
+            if kind not in _JOURNALED:
+                raise newer(arrived.path)
+        yield act
+
+
+def _met(deed: Deed, touched: set[Row]) -> Meeting:
+    meeting = Meeting(deed.session, deed.changes)
+    meeting.look(touched)
+    meeting.bring_back_what_is_used()
+    meeting.find_twice()
+    return meeting
+
+
+def _of_rows_gone(
+    deed: Deed, meeting: Meeting, before: dict[int, int], theirs: dict[Row, Said]
+) -> Iterator[ClashFound]:
+    """Yield what they changed of rows that were put together with others here before, and so are gone."""
+    for row, said in theirs.items():
+        told = meeting.rows.get(row)
+        if told is not None and told.values is None and not said.gone and gone_before(deed.session, row, before):
+            yield found(GONE, row, Said(deed.desk.station_id, "", gone=True), said)
+
+
+def _put_together(deed: Deed, meeting: Meeting, clashes: list[ClashFound], taken: _Taken) -> None:
+    containers = containers_of(deed.session, meeting.rows)
+    deposits = deposits_of(deed.session, containers)
+    meeting.write()
+    deed.changes.brought += [
+        Change(kind, row_id, told.version, None, told.values) for (kind, row_id), told in meeting.rows.items()
+    ]
+    for one in meeting.twice:
+        if one.kind in SAME_BY_KEY:
+            taken.same += 1
+            _same(meeting, one, clashes)
+        else:
+            taken.numbers += 1
+            _numbered_anew(deed, one, clashes)
+    put_right(deed.session, deed.changes, list(meeting.rows))
+    moved = [(change.kind, change.row_id) for change in deed.changes.rows]
+    containers |= containers_of(deed.session, [*meeting.rows, *moved])
+    put_totals_right(deed.session, containers, deposits)
+
+
+def _same(meeting: Meeting, one: Twice, clashes: list[ClashFound]) -> None:
+    """Put two rows together that are the same by their key; where they say different things, a person decides."""
+    kept = meeting.whole(one.kind, one.keeps)
+    other = meeting.put_together(one)
+    names = [
+        name for name, value in other.items() if name in kept and name not in ("id", "position") and kept[name] != value
+    ]
+    if names and one.kind not in ("part", "sherd_join"):
+        first = Said(one.keeps >> STATION_SHIFT, f"row {one.keeps}", {name: kept[name] for name in names})
+        second = Said(one.gives_way >> STATION_SHIFT, f"row {one.gives_way}", {name: other[name] for name in names})
+        clashes.append(found(VALUES, (one.kind, one.keeps), first, second))
+
+
+def _numbered_anew(deed: Deed, one: Twice, clashes: list[ClashFound]) -> None:
+    """Give the second of two things another number; whose it stays, a person may decide otherwise."""
+    column, was = given_twice(deed, one)
+    now = give_another(deed, one)
+    first = Said(one.keeps >> STATION_SHIFT, f"row {one.keeps}", {column: was})
+    second = Said(one.gives_way >> STATION_SHIFT, f"row {one.gives_way}", {column: was})
+    clashes.append(found(NUMBER, (one.kind, one.keeps), first, second, other_row_id=one.gives_way))
+    if one.kind == "container":
+        row_id = clashes[-1].id
+        if deed.session.get(Redo, row_id) is None:
+            tell_new(deed.session, deed.changes, "redo", row_id, 1, _tag_again(deed, one, row_id, str(was), str(now)))
+
+
+def _tag_again(deed: Deed, one: Twice, row_id: int, was: str, now: str) -> dict[str, Any]:
+    return {
+        "id": row_id,
+        "what": str(Written.TAG),
+        "container_id": one.gives_way,
+        "bag_id": None,
+        "piece_id": None,
+        "pieces": 1,
+        "said": was,
+        "says_now": now,
+        "why": "two stations gave the same",
+        "asked_at": plain(deed.happened_at),
+        "done_at": None,
+    }
+
+
+def _follow(deed: Deed) -> None:
+    """Keep what is searched: the words of the rows that were brought."""
+    keep_index(deed.session, Changes(rows=list(deed.changes.brought)))
+    deed.session.expire_all()

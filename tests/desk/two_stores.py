@@ -1,0 +1,62 @@
+"""Two stores of the invented excavation without a network between them: the dig house and a laptop in the trench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import select
+
+from findsdesk.desk.courier import make_station_store, write_courier
+from findsdesk.desk.courier_taking import TakenCourier, take_courier
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import open_store
+from findsdesk.store.models import Base
+from tests.yard import new_yard
+
+TRENCH = "trench laptop"
+_OF_THE_JOURNAL = frozenset({"act", "line", "station", "number_series", "number_block", "person_pin", "courier_passed"})
+
+
+@contextmanager
+def parted(folder: Path, furnish: Callable[[Desk], object] = lambda _desk: None) -> Iterator[tuple[Desk, Desk]]:
+    """Give the desk at the dig house and the one of the laptop, whose store was made from it once it was furnished."""
+    home = new_yard(folder / "home")
+    try:
+        furnish(home)
+        made = make_station_store(home, station=TRENCH, into=folder / "away" / "trench", how_many=50)
+        trench = open_store(made.store, station=TRENCH, clock=home.clock)
+        try:
+            yield home, trench
+        finally:
+            trench.let_go()
+    finally:
+        home.let_go()
+
+
+def brought(sender: Desk, taker: Desk, folder: Path, *, to: str | None = None) -> TakenCourier:
+    """Write a courier file at one desk and take it in at the other."""
+    file = folder / f"{sender.station_name} {len(list(folder.glob('*.courier')))}.courier"
+    return take_courier(taker, write_courier(sender, file, to=to).file)
+
+
+def both_ways(one: Desk, other: Desk, folder: Path) -> None:
+    """Let each take in what the other has, twice, so that both know what the other found."""
+    for _turn in range(2):
+        brought(one, other, folder)
+        brought(other, one, folder)
+
+
+def records_of(desk: Desk) -> dict[str, list[Any]]:
+    """Return each row of each table but the journal's own."""
+    with desk.reading() as reading:
+        connection = reading.session.connection()
+        return {
+            table.name: sorted(
+                connection.execute(select(*(c for c in table.columns))).all(), key=lambda row: repr(tuple(row))
+            )
+            for table in Base.metadata.sorted_tables
+            if table.name not in _OF_THE_JOURNAL
+        }
