@@ -20,7 +20,7 @@ from findsdesk.desk.photos import PhotoFacts, photos_of, thumbnail_of
 from findsdesk.desk.piece_catalogue import PHOTO_GONE, catalogue_parts, count_pieces, there_or_none
 from findsdesk.desk.pottery_parts import (
     dates_parts,
-    figures_table,
+    figures_parts,
     readings_table,
     ware_bars,
     ware_figures_table,
@@ -74,7 +74,7 @@ def _parts(say: Wording, facts: DepositFacts) -> Iterator[Part]:
         yield from ware_bars(say, figures, say(N_("Sherds by ware")))
         yield ware_figures_table(say, figures)
         yield Heading(say(N_("Figures")), 1)
-        yield figures_table(say, figures)
+        yield from figures_parts(say, figures)
     yield Heading(say(N_("Balance")), 1)
     with desk.reading() as reading:
         yield balance_table(say, balances_in(reading.session, deposit_id=facts.id))

@@ -171,7 +171,7 @@ def _dates(dates: Dates, say: Say) -> Iterator[FigureLine]:
             yield FigureLine(key, say(name), pieces, say(N_("sherds")), say(formula), types_in_words(types, say))
 
 
-LATE = N_("in a sealed {deposit}: years that begin when those of 90 % of its dated sherds have ended, or later (ours)")
+LATE = N_("in a sealed {deposit}: years that begin when those of 90 % of its dated sherds have ended, or later")
 
 
 def _date(key: str, name: str, year: Figure, notes: Sequence[str], say: Say) -> FigureLine:
@@ -195,11 +195,12 @@ def _with_late(found: object, dates: Dates, say: Say) -> str:
 
 
 def types_in_words(types: Sequence[OfType], say: Say) -> str:
-    """Return types and objects with their numbers: CSJ 3, coin (object 31)."""
+    """Return types and objects with their numbers: 3 of CSJ, coin (object 31)."""
     return ", ".join(_type(one, say) for one in types)
 
 
 def _type(one: OfType, say: Say) -> str:
     if one.object_number is not None:
         return say(N_("{what} (object {number})"), what=one.said, number=one.object_number)
-    return f"{one.said or say(N_('no ware said'))} {grouped(one.pieces)}"
+    text = N_("{n} of {type}") if one.said else N_("{n} without a ware")
+    return say(text, n=grouped(one.pieces), type=one.said)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from findsdesk.desk.figure_words import figure_lines, types_in_words, value_of
+from findsdesk.desk.figure_words import METHOD_OF, FigureLine, figure_lines, types_in_words, value_of
 from findsdesk.desk.profile_drawing import ON_PAPER, profile_plot, scope_in_words
 from findsdesk.desk.reading_rows import ReadingFacts, period_names
 from findsdesk.desk.sheets import Wording
@@ -102,17 +102,36 @@ def ware_bars(say: Wording, figures: SherdFigures, caption: str) -> Iterator[Par
     yield Bars((say(N_("diagnostic")), say(N_("other sherds"))), bars, caption)
 
 
-def figures_table(say: Wording, figures: SherdFigures, caption: str = "") -> Table:
-    """Return each figure with its formula, its source and what it rests on."""
+def figures_parts(say: Wording, figures: SherdFigures, caption: str = "") -> Iterator[Part]:
+    """Yield each figure with how it comes about and on what it rests; then the sources of the formulas."""
     lines = figure_lines(figures, say)
-    rows = [(one.name, one.value, one.unit, "; ".join(filter(None, (one.formula, one.note)))) for one in lines]
+    rows = [(one.name, one.value, one.unit, "; ".join(filter(None, (_formula(one, say), one.note)))) for one in lines]
     columns = (
         Column(say(N_("Figure")), 1.4),
         Column(say(N_("Value")), 0.9, "right"),
         Column(say(N_("Unit")), 0.8),
         Column(say(N_("How it comes about")), 5.8),
     )
-    return Table(columns, lambda: rows, when_empty=say(N_("No sherd is sorted yet.")), caption=caption)
+    yield Table(columns, lambda: rows, when_empty=say(N_("No sherd is sorted yet.")), caption=caption)
+    sources = _sources(lines, say)
+    if sources:
+        text = N_("Sources. {sources}. Where none is named, the table itself says how it is counted.")
+        yield Words(say(text, sources=sources), quiet=True)
+
+
+def _formula(line: FigureLine, say: Wording) -> str:
+    method = METHOD_OF.get(line.key)
+    return say(method.formula) if method else line.formula
+
+
+def _sources(lines: Sequence[FigureLine], say: Wording) -> str:
+    """Return which formulas stand where: Rim EVE, Base EVE: Orton, Tyers and Vince 1993, p. 172."""
+    of: dict[str, list[str]] = {}
+    for line in lines:
+        method = METHOD_OF.get(line.key)
+        if method and method.source:
+            of.setdefault(say(method.source), []).append(line.name)
+    return "; ".join(f"{', '.join(names)}: {source}" for source, names in of.items())
 
 
 def readings_table(say: Wording, found: Sequence[ReadingFacts], caption: str = "") -> Table:

@@ -23,7 +23,7 @@ from findsdesk.desk.inspector_sheet import (
 )
 from findsdesk.desk.needs_in_words import needs_in_words
 from findsdesk.desk.piece_catalogue import catalogue_parts
-from findsdesk.desk.pottery_parts import dates_parts, figures_table, ware_bars, ware_figures_table
+from findsdesk.desk.pottery_parts import dates_parts, figures_parts, ware_bars, ware_figures_table
 from findsdesk.desk.reading_rows import facts_where
 from findsdesk.desk.registers import Register, all_rows
 from findsdesk.desk.season_parts import SeasonRead
@@ -36,7 +36,7 @@ from findsdesk.domain.routes import Standing
 from findsdesk.paper.list_kinds import Column, ListRow, Signature
 from findsdesk.paper.report_kinds import Bar, Bars, Facts, Heading, Part, Table, Words
 from findsdesk.store.models import Container, Deposit, PotteryReading
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, grouped, how_many
 
 WARES_ACROSS = 9
 """Wares side by side in a table; more of them go into further tables."""
@@ -106,10 +106,15 @@ def deposits_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     yield Table(
         columns,
         lambda: (_deposit_row(say, read, one) for one in read.deposits),
-        (say(N_("Total")), *[""] * 5, grouped(containers), grouped(pieces), grams(tenths), ""),
+        (say(N_("Total")), *[""] * 5, grouped(containers), _sorted(pieces), grams(tenths or None), ""),
         say(N_("No {deposit} was opened.")),
         say(N_("{Deposits} of the season with their sorted sherds")),
     )
+
+
+def _sorted(pieces: int) -> str:
+    """Return a number of sorted sherds; a dash where nothing is sorted, for then nobody knows."""
+    return grouped(pieces) if pieces else NONE
 
 
 def _deposit_row(say: Wording, read: SeasonRead, one: DepositFacts) -> ListRow:
@@ -122,8 +127,8 @@ def _deposit_row(say: Wording, read: SeasonRead, one: DepositFacts) -> ListRow:
         one.closed.isoformat() if one.closed else say(N_("open")),
         say(SECURITY_IN_WORDS[one.security]),
         grouped(read.matrix.containers.get(one.id, 0)),
-        grouped(read.matrix.of_deposit(one.id)),
-        grams(read.matrix.tenths.get(one.id, 0)),
+        _sorted(read.matrix.of_deposit(one.id)),
+        grams(read.matrix.tenths.get(one.id) or None),
         "; ".join(part for part in (one.description, once) if part),
     )
 
@@ -136,7 +141,9 @@ def wares_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
         return
     yield from ware_bars(say, read.figures, say(N_("Sherds of the season by ware")))
     yield ware_figures_table(say, read.figures, say(N_("Wares and forms")))
-    yield figures_table(say, read.figures, say(N_("Figures of the season's pottery, each with how it comes about")))
+    yield from figures_parts(
+        say, read.figures, say(N_("Figures of the season's pottery, each with how it comes about"))
+    )
     wares = read.matrix.wares
     for first in range(0, len(wares), WARES_ACROSS):
         yield _matrix(say, read, wares[first : first + WARES_ACROSS])
@@ -291,9 +298,13 @@ def open_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     """Yield what is not done: what needs a person, and the containers that are not settled."""
     yield _chapter(say(N_("What is open")))
     yield from needs_parts(say, list(needs_in_words(read.day.needs, say, say.desk.facts.zone)))
-    many = sum(many for standing, many in read.day.by_standing.items() if standing not in DONE)
+    tags = read.day.by_standing.get(Standing.ISSUED, 0)
+    many = sum(many for standing, many in read.day.by_standing.items() if standing not in DONE) - tags
     text = N_("{n} {containers} of the season are not at their end: neither settled, bagged, closed, empty nor void.")
     yield Words(say(text, n=grouped(many)))
+    if tags:
+        one_tag, several = N_("{n} tag is issued and nothing came in with it."), N_("{n} tags are issued and unused.")
+        yield Words(how_many(one_tag, several, tags, say.language))
     still = [one.number for one in read.deposits if one.closed is None and one.merged_into is None]
     if still:
         yield Words(say(N_("Still open {deposits}: {numbers}."), numbers=", ".join(still)))

@@ -24,7 +24,7 @@ class Grounds(StrEnum):
 GROUNDS_IN_WORDS: dict[Grounds, str] = {
     Grounds.PUBLISHED: N_("published"),
     Grounds.DERIVED: N_("derived from published values"),
-    Grounds.OURS: N_("our own definition"),
+    Grounds.OURS: N_("as defined here"),
     Grounds.COMMON_PRACTICE: N_("common practice"),
     Grounds.FROM_MEMORY: N_("common practice"),
 }

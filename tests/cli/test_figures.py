@@ -28,7 +28,7 @@ def test_the_figures_of_a_container(store: str, capsys: pytest.CaptureFixture[st
     said = capsys.readouterr().out
     assert said.startswith("Bucket 131\n")
     assert "20.0 g a sherd" in said
-    assert "given by QRS 30" in said
+    assert "given by 30 of QRS" in said
 
 
 def test_figures_as_json(store: str, capsys: pytest.CaptureFixture[str]) -> None:

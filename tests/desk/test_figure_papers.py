@@ -72,11 +72,11 @@ def test_dates_say_what_gives_them_and_what_is_left_out(yard: Desk) -> None:
     said = lines(yard)
     assert (said["terminus"].value, said["terminus"].note) == (
         "330",
-        "given by CSJ 3; with what looks late (GGL 2) it would be 900",
+        "given by 3 of CSJ; with what looks late (2 of GGL) it would be 900",
     )
-    assert said["mean"].note.startswith("without 1 sherds that have no date: no ware said 1;")
-    assert (said["undated"].whole, said["undated"].note) == ("1 sherds", "no ware said 1")
-    assert (said["late"].whole, said["late"].note) == ("2 sherds", "GGL 2")
+    assert said["mean"].note.startswith("without 1 sherds that have no date: 1 without a ware;")
+    assert (said["undated"].whole, said["undated"].note) == ("1 sherds", "1 without a ware")
+    assert (said["late"].whole, said["late"].note) == ("2 sherds", "2 of GGL")
     assert said["late"].formula.startswith("in a sealed context")
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 from sqlalchemy import select
 
+from findsdesk.desk.all_papers import make_paper
 from findsdesk.desk.bagging import bag
 from findsdesk.desk.balances import MaterialBalance, Unsettled
 from findsdesk.desk.bone_list import bone_list
@@ -22,7 +24,7 @@ from findsdesk.desk.washing import hold_back
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.desk.yard_sheet import yard_sheet
 from findsdesk.domain.balance import Ledger
-from findsdesk.domain.routes import Hold
+from findsdesk.domain.routes import Hold, StepKind
 from findsdesk.paper.list_kinds import Section
 from findsdesk.paper.report_kinds import Words
 from findsdesk.store.models import Container, Season
@@ -104,3 +106,21 @@ def test_what_waits_for_water_is_washed_and_not_held_back(desk: Desk) -> None:
     said = " ".join(text_of(yard_sheet(desk, Asked()).pdf).split())
     assert "Checked in and waiting 2" in said
     assert "Of those for water 1" in said
+
+
+def test_the_season_report_names_sources_apart_and_says_nothing_of_what_nobody_sorted(desk: Desk) -> None:
+    """A dash is not a nought; a tag nobody used is no bucket; where a formula stands is said below, in plain words."""
+    code = dry_container(desk, 131, 10)
+    add_group(desk, code, ware="QRS", part="rim", pieces=4, rim_permille=500)
+    put_container(desk, 101, deposit="2003")
+    put_container(desk, 199, steps=(StepKind.ISSUED,))
+    said = " ".join(text_of(make_paper(desk, "season", Asked()).pdf).split())
+    assert re.search(r"2003 B2 .{0,40} 1 – –", said), "nothing of 2003 is sorted"
+    assert "2 buckets of the season are not at their end" in said
+    assert "1 tag is issued and nothing came in with it." in said
+    assert re.search(r"Sources\. .{0,80}: Internet Archaeology 27/2; .{0,80}: Orton, Tyers and Vince 1993, p\.", said)
+        r"Sources\. .{0,80}: Internet Archaeology 27/2; .{0,80}: Orton, Tyers and Vince 1993, p\. 172", said
+    )
+    assert "Where none is named, the table itself says how it is counted." in said
+    for words in ("from memory", "our own", "ours", "not looked up"):
+        assert words not in said, words

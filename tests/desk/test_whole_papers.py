@@ -154,7 +154,7 @@ def test_the_sheet_of_a_deposit_says_everything_that_is_known_of_it(
         "layer",
         "Harbour II",
         "floor fill",
-        "Terminus post quem 330, given by CSJ 10.",
+        "Terminus post quem 330, given by 10 of CSJ.",
         f"Total {grouped(figures.sums.pieces)} {figures.sums.tenths / 10:,.1f}",
         "Pottery 60 30 30",
         "settled",

@@ -101,7 +101,7 @@ def test_each_figure_says_its_formula_and_opens_to_its_rows(qtbot: Any, program:
 
 
 def test_late_and_undated_sherds_are_said_and_opened(qtbot: Any, program: Program, bench: FiguresBench) -> None:
-    assert bench.whole.dates.text() == "Looks late in a sealed context: GGL 2. Not dated: no ware said 1."
+    assert bench.whole.dates.text() == "Looks late in a sealed context: 2 of GGL. Not dated: 1 without a ware."
     assert bench.whole.cards["late"].marked
     assert bench.whole.cards["terminus"].value == "330"
     bench.whole.cards["undated"].click()
