@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import select, update
+from sqlalchemy import and_, or_, select, update
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, Reading
@@ -221,7 +221,7 @@ def write_courier(desk: Desk, file: Path, *, to: str | None = None) -> WrittenCo
             "begun": begun(reading.session),
             "excavation": {"name": desk.facts.name, "code": desk.facts.code},
             "written_at": reading.now.isoformat(),
-            "station": {"id": desk.station_id, "name": desk.station_name},
+            "station": _speaks_for(reading.session),
             "stations": [
                 {"id": one.id, "name": one.name, "running": one.running, "head": one.head, "next_row": one.next_row}
                 for one in stations_told(reading.session)
@@ -237,20 +237,29 @@ def write_courier(desk: Desk, file: Path, *, to: str | None = None) -> WrittenCo
     return WrittenCourier(path, written, files, missing)
 
 
+def _speaks_for(session: Session) -> dict[str, Any]:
+    """Return the station by which a store is known to others: the first of those that write in it."""
+    here = select(Station.id, Station.name).where(~Station.elsewhere).order_by(Station.id).limit(1)
+    row = session.execute(here).one()
+    return {"id": row.id, "name": row.name}
+
+
 def _known_there(reading: Reading, to: str) -> dict[int, int]:
     """Return how far each chain was known at the store of a station when it was met last."""
     session = reading.session
     station = session.execute(select(Station.id).where(Station.name == to)).scalar_one_or_none()
     if station is None:
         raise unknown_station(session, to)
-    met = session.execute(
-        select(CourierPassed.heads).where(CourierPassed.station_id == station, CourierPassed.what.in_((MADE, TAKEN)))
-    ).scalars()
+    mine = _speaks_for(session)["id"]
+    made = set(session.execute(select(CourierPassed.station_id).where(CourierPassed.what == MADE)).scalars())
+    # A store that was made from that one begins with all that one had.
+    begins = and_(CourierPassed.what == MADE, CourierPassed.station_id.in_([mine] if station not in made else []))
+    of_it = and_(CourierPassed.station_id == station, CourierPassed.what.in_((MADE, TAKEN)))
+    met = session.execute(select(CourierPassed.heads).where(or_(begins, of_it))).scalars()
     known: dict[int, int] = {}
     for heads in met:
-        known = {int(one): max(running, known.get(int(one), 0)) for one, running in heads.items()} | {
-            one: running for one, running in known.items() if str(one) not in heads
-        }
+        for one, running in heads.items():
+            known[int(one)] = max(running, known.get(int(one), 0))
     return known
 
 

@@ -157,24 +157,18 @@ class Meeting:
         self._park()
         parked = {(one.kind, one.gives_way): one for one in self.twice}
         for (kind, row_id), told in self.rows.items():
-            put_row(self.session, kind, row_id, told.version, told.values)
+            waits = parked.get((kind, row_id))
+            aside = {} if waits is None else _aside(kind, row_id, waits.columns)
+            put_row(self.session, kind, row_id, told.version, told.values, instead=aside)
             if (kind, row_id) in self.brought_back:
                 self.changes.tell(kind, row_id, told.version, None, told.values)
-            if (kind, row_id) in parked:
-                self._set_aside(kind, row_id, parked[kind, row_id].columns)
 
     def _park(self) -> None:
         for one in self.twice:
-            self._set_aside(one.kind, one.gives_way, one.columns)
+            set_columns(self.session, one.kind, one.gives_way, _aside(one.kind, one.gives_way, one.columns))
         for kind, row_id in self.rows:
             for columns in unique_keys(kind):
-                self._set_aside(kind, row_id, columns)
-
-    def _set_aside(self, kind: str, row_id: int, columns: tuple[str, ...]) -> None:
-        table = table_of(kind)
-        own = _own_column(table, columns)
-        aside: Any = f"~{row_id}" if table.columns[own].type.python_type is str else -(row_id % (1 << 31)) - 1
-        set_columns(self.session, kind, row_id, {own: aside})
+                set_columns(self.session, kind, row_id, _aside(kind, row_id, columns))
 
     def whole(self, kind: str, row_id: int) -> dict[str, Any]:
         """Return what the lines say of a row in the end."""
@@ -210,6 +204,13 @@ def unique_keys(kind: str) -> tuple[tuple[str, ...], ...]:
     several = (one for one in table.constraints if isinstance(one, UniqueConstraint))
     keys = {tuple(column.name for column in one.columns) for one in several}
     return tuple(sorted(keys | {(column.name,) for column in table.columns if column.unique}))
+
+
+def _aside(kind: str, row_id: int, columns: tuple[str, ...]) -> dict[str, Any]:
+    """Return what a row bears in place of its key while another has it."""
+    table = table_of(kind)
+    own = _own_column(table, columns)
+    return {own: f"~{row_id}" if table.columns[own].type.python_type is str else -(row_id % (1 << 31)) - 1}
 
 
 def _own_column(table: Table, columns: tuple[str, ...]) -> str:

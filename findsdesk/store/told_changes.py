@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from functools import cache
 from typing import Any
@@ -65,13 +65,24 @@ def searched(kind: str, values: dict[str, Any]) -> dict[str, Any]:
     return {"search_text": folded(said)} if names else {}
 
 
-def put_row(session: Session, kind: str, row_id: int, version: int | None, values: dict[str, Any] | None) -> None:
-    """Let a row be what its lines say: written, changed, or taken away. Raises ``ValueUnreadable``."""
+def put_row(
+    session: Session,
+    kind: str,
+    row_id: int,
+    version: int | None,
+    values: dict[str, Any] | None,
+    *,
+    instead: Mapping[str, Any] | None = None,
+) -> None:
+    """Let a row be what its lines say: written, changed, or taken away; ``instead``: other values for a while.
+
+    Raises ``ValueUnreadable``.
+    """
     table = raw_table(kind)
     if values is None:
         session.execute(delete(table).where(table.c.id == row_id))
         return
-    row = stored(kind, values) | searched(kind, values) | {"id": row_id}
+    row = stored(kind, values) | searched(kind, values) | {"id": row_id, **(instead or {})}
     if version is not None:
         row["version"] = version
     done: Any = session.execute(update(table).where(table.c.id == row_id).values(**row))

@@ -2,61 +2,507 @@
 
 from __future__ import annotations
 
+import io
+import json
+import random
+import zipfile
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
-from findsdesk.desk.clashes import clashes, decide_clash
+import pytest
+from PIL import Image
+from sqlalchemy import select, text
+
+from findsdesk.desk.bagging import bag_settled
+from findsdesk.desk.boxes import add_box
+from findsdesk.desk.boxing import put_into_box
+from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide_clash
 from findsdesk.desk.counting import log_count
+from findsdesk.desk.courier import call_station_back, make_station_store, write_courier
+from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.deposits import change_deposit, open_deposit
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import at_station, open_store
+from findsdesk.desk.photos import add_photo
 from findsdesk.desk.proving import prove
-from findsdesk.desk.setting_up import add_ware
+from findsdesk.desk.setting_up import add_period, add_person, add_ware
+from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
+from findsdesk.desk.squares import add_squares
 from findsdesk.desk.tags import issue_tags
-from tests.desk.two_stores import both_ways, brought, parted, records_of
-from tests.yard import LOOKED_AT, put_container, put_settled
+from findsdesk.desk.washing import dip_and_look, hold_back
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.settings import Role
+from findsdesk.domain.shelving import PlaceKind
+from findsdesk.domain.standings import Hold
+from findsdesk.store.models import BalanceTotal, Container, Redo, SherdGroup
+from tests.desk.at_the_table import dry_container
+from tests.desk.two_stores import TRENCH, both_ways, brought, parted, records_of
+from tests.yard import LOOKED_AT, acts, new_yard, put_container, put_containers, put_settled, standing_of
 
 
-def sound(desk) -> None:
-    assert [one.in_words(desk.terms) for one in prove(desk).findings] == []
+def sound(*desks: Desk) -> None:
+    for desk in desks:
+        assert [one.in_words(desk.terms) for one in prove(desk).findings] == []
 
 
-def looked_at(desk) -> str:
-    return put_container(desk, 131, steps=LOOKED_AT)
+def alike(home: Desk, trench: Desk) -> None:
+    sound(home, trench)
+    here, there = records_of(home), records_of(trench)
+    assert {name for name, rows in here.items() if rows != there[name]} == set()
 
 
-def test_what_each_did_apart_is_in_both_afterwards(tmp_path: Path) -> None:
-    with parted(tmp_path, looked_at) as (home, trench):
+def waiting(desk: Desk) -> dict[str, ListedClash]:
+    return {f"{one.what} {one.name}": one for one in clashes(desk)}
+
+
+def refused(code: str, deed: Callable[[], object]) -> Refusal:
+    with pytest.raises(Refusal) as caught:
+        deed()
+    assert caught.value.code == code
+    assert caught.value.in_words()
+    return caught.value
+
+
+def two_waiting(desk: Desk) -> None:
+    put_containers(desk, (131, 132), steps=LOOKED_AT)
+
+
+# --- what comes together by itself --------------------------------------------------------------------------------
+
+
+def test_what_each_did_apart_is_in_both_and_the_same_file_adds_nothing(tmp_path: Path) -> None:
+    with parted(tmp_path, two_waiting) as (home, trench):
         log_count(home, "131", pieces=40)
-        issue_tags(trench, how_many=3)
-        put_settled(trench, 140)
-        taken = brought(trench, home, tmp_path)
-        assert (taken.clashes, taken.same, taken.numbers) == (0, 0, 0)
-        brought(home, trench, tmp_path)
-        sound(home)
-        sound(trench)
-        assert records_of(home) == records_of(trench)
-        again = brought(trench, home, tmp_path)
-        assert again.acts == 1  # the act of taking itself
+        there = issue_tags(trench, how_many=3)
+        here = issue_tags(home, how_many=3)
+        assert not {tag.code for tag in there.tags} & {tag.code for tag in here.tags}
+        photo = tmp_path / "rim.jpg"
+        Image.new("RGB", (80, 60), "#B5653A").save(photo)
+        add_photo(trench, photo, of=("container", put_settled_id(trench, 140)))
+        file = write_courier(trench, tmp_path / "stick").file
+        taken = take_courier(home, file)
+        assert (taken.station, taken.clashes, taken.same, taken.numbers, taken.files) == (TRENCH, 0, 0, 0, 1)
+        before = acts(home)
+        again = take_courier(home, file)
+        assert (again.acts, again.already, acts(home)) == (0, taken.acts + taken.already, before)
+        brought(home, trench, tmp_path, to=TRENCH)
+        alike(home, trench)
+        # What the laptop is known to have is left out: only the act of taking is new to it.
+        small = write_courier(trench, tmp_path / "small", to="first")
+        assert (small.acts, small.files) == (1, 0)
 
 
-def test_clashes(tmp_path: Path) -> None:
-    with parted(tmp_path, looked_at) as (home, trench):
-        log_count(home, "131", pieces=40)
-        log_count(trench, "131", pieces=42)
+def put_settled_id(desk: Desk, number: int) -> int:
+    put_settled(desk, number)
+    with desk.reading() as reading:
+        wanted = select(Container.id).where(Container.number == str(number))
+        return reading.session.execute(wanted).scalar_one()
+
+
+def test_chains_are_appended_as_they_are(tmp_path: Path) -> None:
+    with parted(tmp_path, two_waiting) as (home, trench):
+        log_count(trench, "131", pieces=7)
+        brought(trench, home, tmp_path)
+        told = "SELECT act.*, line.* FROM act LEFT JOIN line ON act_id = act.id WHERE station_id = 2 ORDER BY 3, 15"
+        with home.reading() as here, trench.reading() as there:
+            assert here.session.execute(text(told)).all() == there.session.execute(text(told)).all()
+
+
+def test_bags_and_boxes_made_apart_keep_their_numbers(tmp_path: Path) -> None:
+    def furnish(desk: Desk) -> None:
+        put_settled(desk, 101)
+        put_settled(desk, 102)
+
+    with parted(tmp_path, furnish) as (home, trench):
+        for desk, number in ((home, "101"), (trench, "102")):
+            bags = bag_settled(desk, [number])
+            box = add_box(desk, kind="sherds")[0]
+            put_into_box(desk, box.code, [bags[0].code])
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        assert clashes_waiting(home) == 0
+
+
+def test_standings_follow_from_the_steps_of_both(tmp_path: Path) -> None:
+    def arrived(desk: Desk) -> None:
+        put_container(desk, 131)
+
+    with parted(tmp_path, arrived) as (home, trench):
+        dip_and_look(home, "131")
+        hold_back(trench, "131", reason=Hold.PAINTED)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        assert standing_of(home, code_of(home, "131")) == standing_of(trench, code_of(trench, "131"))
+
+
+def code_of(desk: Desk, number: str) -> str:
+    with desk.reading() as reading:
+        return reading.session.execute(select(Container.code).where(Container.number == number)).scalar_one()
+
+
+# --- what a person decides ----------------------------------------------------------------------------------------
+
+
+def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_path: Path) -> None:
+    with parted(tmp_path, two_waiting) as (home, trench):
         change_deposit(home, "2017", seen=1, description="floor")
         change_deposit(trench, "2017", seen=1, description="floor fill, burnt")
-        add_ware(home, code="NEW", name="New Ware", earliest=1, latest=2)
-        add_ware(trench, code="NEW", name="Newer Ware", earliest=1, latest=2)
-        put_settled(trench, 150, ware="NEW")
+        log_count(home, "131", pieces=40)
+        log_count(trench, "131", pieces=42)
         open_deposit(home, "2044", square="C1", kind="layer", sure=True)
         open_deposit(trench, "2044", square="C1", kind="layer", sure=True)
         both_ways(home, trench, tmp_path)
-        sound(home)
-        sound(trench)
-        assert records_of(home) == records_of(trench)
-        for one in clashes(home):
-            print(one)
-            decide_clash(home, one.id, keep=one.choices[-1])
+        alike(home, trench)
+        found = waiting(home)
+        assert found.keys() == {"values 2017", "figures 131", "number 2044"}
+        said = found["values 2017"]
+        assert (said.one.values, said.other.values) == ({"description": "floor"}, {"description": "floor fill, burnt"})
+        assert said.one.person == "Ilo Marr"
+        assert said.stands in said.choices
+        refused("unknown_choice", lambda: decide_clash(home, said.id, keep="nobody"))
+        refused("unknown_clash", lambda: decide_clash(home, 17, keep="first"))
+        decide_clash(home, said.id, keep="first")
+        decide_clash(home, found["figures 131"].id, keep=TRENCH)
+        decide_clash(home, found["number 2044"].id, keep="both")
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        assert clashes_waiting(trench) == 0
+        assert [one.choice for one in clashes(trench, decided=True)].count(TRENCH) == 1
+        with trench.reading() as reading:
+            counted = select(BalanceTotal.counted).join(Container).where(Container.number == "131")
+            assert reading.session.execute(counted).scalar_one() == 42
+        # A decision may be taken anew, and is an act as any other.
+        decide_clash(trench, said.id, keep=TRENCH)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+
+
+def test_things_of_one_code_are_the_same_thing(tmp_path: Path) -> None:
+    with parted(tmp_path) as (home, trench):
+        for desk, name in ((home, "Pitch-lined Jar"), (trench, "Pitched Jar")):
+            add_ware(desk, code="PLJ", name=name, earliest=300, latest=500)
+            add_squares(desk, ["D7"])
+            add_period(desk, code="IV", name="Harbour IV", earliest=700, latest=900)
+            add_person(desk, name="Suri Tann", role=Role.VOLUNTEER)
+            put_settled(desk, 150 if desk is home else 160, ware="PLJ")
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        found = waiting(home)
+        assert found.keys() == {"values PLJ"}
+        decide_clash(trench, found["values PLJ"].id, keep=TRENCH)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+
+
+def test_a_row_taken_away_in_one_and_changed_in_the_other(tmp_path: Path) -> None:
+    def sorted_there(desk: Desk) -> None:
+        dry_container(desk, 131, 30)
+        for ware in ("QRS", "MBU"):
+            add_group(desk, "131", ware=ware, part="rim", pieces=10)
+
+    with parted(tmp_path, sorted_there) as (home, trench):
+        first, second = groups_of(home)
+        remove_group(home, first, seen=1)
+        change_group(trench, first, seen=1, pieces=12)
+        change_group(home, second, seen=1, pieces=9)
+        remove_group(trench, second, seen=1)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        found = {tuple(one.other.values): one for one in clashes(home)}
+        assert [one.what for one in found.values()] == ["gone", "gone"]
+        back, gone = found["pieces",], found[()]
+        assert back.stands == "first"
+        assert gone.stands == TRENCH
+        decide_clash(home, back.id, keep=TRENCH)
+        decide_clash(home, gone.id, keep=TRENCH)
         sound(home)
         both_ways(home, trench, tmp_path)
-        sound(trench)
-        assert records_of(home) == records_of(trench)
-        assert not clashes(trench)
+        alike(home, trench)
+        assert groups_of(trench) == [first]
+
+
+def groups_of(desk: Desk) -> list[int]:
+    with desk.reading() as reading:
+        return list(reading.session.execute(select(SherdGroup.id).order_by(SherdGroup.id)).scalars())
+
+
+def test_a_number_given_twice_stays_with_one_and_a_person_may_say_with_whom(tmp_path: Path) -> None:
+    with parted(tmp_path) as (home, trench):
+        put_container(home, 777)
+        put_container(trench, 777)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        one = waiting(home)["number 777"]
+        assert one.stands == "first"
+        with home.reading() as reading:
+            again = reading.session.execute(select(Redo)).scalars().all()
+            assert [(row.what, row.said) for row in again] == [("tag", "777")]
+            (mine, number) = reading.session.execute(
+                select(Container.id, Container.number).where(Container.id == again[0].container_id)
+            ).one()
+        assert number not in ("777", "")
+        decide_clash(home, one.id, keep=TRENCH)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        with trench.reading() as reading:
+            assert reading.session.get_one(Container, mine).number == "777"
+
+
+def test_whatever_two_stores_did_they_come_to_the_same(tmp_path: Path) -> None:
+    """OWN: deeds by chance in both, the files carried in any order, every clash decided by chance."""
+    chance = random.Random(20261130)
+    with parted(tmp_path, two_waiting) as (home, trench):
+        for turn in range(3):
+            for desk in (home, trench):
+                for deed in chance.sample(BY_CHANCE, 5):
+                    deed(desk, turn, chance)
+            carried = [(home, trench), (trench, home)]
+            chance.shuffle(carried)
+            for sender, taker in carried:
+                brought(sender, taker, tmp_path)
+            for one in clashes(chance.choice((home, trench))):
+                desk = chance.choice((home, trench))
+                if desk is trench and one.id not in {other.id for other in clashes(trench)}:
+                    continue
+                decide_clash(desk, one.id, keep=chance.choice(one.choices))
+        both_ways(home, trench, tmp_path)
+        for one in clashes(home):
+            decide_clash(home, one.id, keep=one.choices[0])
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        assert clashes_waiting(home) == clashes_waiting(trench) == 0
+
+
+def _version(desk: Desk, number: str) -> int:
+    with desk.reading() as reading:
+        found = text("SELECT version FROM deposit WHERE number = :number")
+        return reading.session.execute(found, {"number": number}).scalar_one()
+
+
+def _describe(desk: Desk, _turn: int, chance: random.Random) -> None:
+    number = chance.choice(("2003", "2017", "2019"))
+    said = chance.choice(("ash", "clay", "floor", "fill"))
+    change_deposit(desk, number, seen=_version(desk, number), description=said)
+
+
+def _ware(desk: Desk, turn: int, chance: random.Random) -> None:
+    code = f"W{turn}"
+    with desk.reading() as reading:
+        if reading.session.execute(text("SELECT 1 FROM ware WHERE code = :c"), {"c": code}).first() is None:
+            reading.session.rollback()
+            add_ware(desk, code=code, name=chance.choice(("Grey", "Red")), earliest=None, latest=None)
+
+
+def _typed_number(desk: Desk, turn: int, _chance: random.Random) -> None:
+    with desk.reading() as reading:
+        taken = reading.session.execute(select(Container.id).where(Container.number == str(900 + turn))).first()
+    if taken is None:
+        put_container(desk, 900 + turn)
+
+
+def _count(desk: Desk, _turn: int, chance: random.Random) -> None:
+    code = put_container(desk, f"{desk.station_id}{chance.randrange(10**6)}", steps=LOOKED_AT)
+    log_count(desk, code, pieces=chance.randrange(1, 50))
+
+
+def _tags(desk: Desk, _turn: int, _chance: random.Random) -> None:
+    issue_tags(desk, how_many=2)
+
+
+def _squares(desk: Desk, turn: int, _chance: random.Random) -> None:
+    with desk.reading() as reading:
+        there = reading.session.execute(text("SELECT 1 FROM square WHERE name = :n"), {"n": f"E{turn + 1}"}).first()
+    if there is None:
+        add_squares(desk, [f"E{turn + 1}"])
+
+
+BY_CHANCE = (_describe, _describe, _ware, _typed_number, _count, _tags, _squares)
+
+
+# --- what is refused ----------------------------------------------------------------------------------------------
+
+
+def rewritten(file: Path, change: Callable[[dict[str, Any], list[Any]], None], *, honest: bool = True) -> Path:
+    """Write a courier file anew after a change to what it says; ``honest`` lets its hash be that of its acts."""
+    import hashlib
+
+    with zipfile.ZipFile(file) as archive:
+        members = {name: archive.read(name) for name in archive.namelist()}
+    said, told = json.loads(members["courier.json"]), [json.loads(one) for one in members["acts.jsonl"].splitlines()]
+    change(said, told)
+    members["acts.jsonl"] = b"".join(json.dumps(one, ensure_ascii=False).encode() + b"\n" for one in told)
+    if honest:
+        said["acts_sha256"] = hashlib.sha256(members["acts.jsonl"]).hexdigest()
+    members["courier.json"] = json.dumps(said).encode()
+    made = file.with_name(f"changed {file.name}")
+    with zipfile.ZipFile(made, "w") as archive:
+        for name, content in members.items():
+            archive.writestr(name, content)
+    return made
+
+
+SAID = 9
+RUNNING = 1
+
+
+def _other_word(_said: dict[str, Any], told: list[Any]) -> None:
+    told[-1][SAID] = "131: 700"
+
+
+def _gap(_said: dict[str, Any], told: list[Any]) -> None:
+    del told[-2]
+
+
+def _cut_off(_said: dict[str, Any], told: list[Any]) -> None:
+    del told[-1]
+
+
+def _newer(said: dict[str, Any], _told: list[Any]) -> None:
+    said["schema"] = "9999"
+
+
+def _newer_form(said: dict[str, Any], _told: list[Any]) -> None:
+    said["courier"] = 2
+
+
+def _other_kind(said: dict[str, Any], _told: list[Any]) -> None:
+    said["program"] = "another"
+
+
+def _no_stations(said: dict[str, Any], _told: list[Any]) -> None:
+    said["stations"] = [{"id": "x"}]
+
+
+def _short_act(_said: dict[str, Any], told: list[Any]) -> None:
+    told[-1] = told[-1][:5]
+
+
+def _file_missing(said: dict[str, Any], _told: list[Any]) -> None:
+    said["files"] = [{"sha256": "0" * 64, "suffix": ".jpg"}]
+
+
+WRONG = (
+    (_other_word, "courier_changed"),
+    (_gap, "courier_gap"),
+    (_cut_off, "courier_gap"),
+    (_newer, "courier_newer"),
+    (_newer_form, "courier_newer"),
+    (_other_kind, "no_courier"),
+    (_no_stations, "courier_value"),
+    (_short_act, "courier_value"),
+    (_file_missing, "courier_damaged"),
+)
+
+
+def test_a_file_that_is_not_right_is_refused_and_nothing_is_taken_in(tmp_path: Path) -> None:
+    with parted(tmp_path, two_waiting) as (home, trench):
+        log_count(trench, "131", pieces=7)
+        log_count(trench, "132", pieces=8)
+        good = write_courier(trench, tmp_path / "good").file
+        before, there = records_of(home), acts(home)
+        for change, code in WRONG:
+            wrong = rewritten(good, change)
+            refused(code, lambda wrong=wrong: take_courier(home, wrong))
+        dishonest = rewritten(good, _other_word, honest=False)
+        refused("courier_damaged", lambda: take_courier(home, dishonest))
+        for cut in (200, len(good.read_bytes()) // 2, len(good.read_bytes()) - 10):
+            half = tmp_path / f"half {cut}.courier"
+            half.write_bytes(good.read_bytes()[:cut])
+            refused("courier_damaged", lambda half=half: take_courier(home, half))
+        refused("no_courier", lambda: take_courier(home, tmp_path / "nowhere.courier"))
+        other_zip = tmp_path / "photos.zip"
+        with zipfile.ZipFile(other_zip, "w") as archive:
+            archive.writestr("rim.jpg", b"x")
+        refused("no_courier", lambda: take_courier(home, other_zip))
+        assert (records_of(home), acts(home)) == (before, there)
+        assert take_courier(home, good).acts == 2
+
+
+def test_a_file_of_another_excavation_is_refused(tmp_path: Path) -> None:
+    from findsdesk.desk.opening import NewExcavation, new_store
+
+    other = new_store(tmp_path / "mill", NewExcavation("Mill Lane", "ML", "Ilo Marr", "Etc/GMT-2"))
+    try:
+        file = write_courier(other, tmp_path / "mill").file
+    finally:
+        other.let_go()
+    desk = new_yard(tmp_path / "home")
+    try:
+        told = refused("other_excavation", lambda: take_courier(desk, file))
+        assert "Mill Lane" in told.in_words()
+    finally:
+        desk.let_go()
+
+
+def test_a_station_that_wrote_in_both_stores_is_refused(tmp_path: Path) -> None:
+    """Whoever copies the file by hand and goes on at the same station forks its chain: nothing can put that right."""
+    import shutil
+
+    desk = new_yard(tmp_path / "home")
+    desk.let_go()
+    shutil.copytree(tmp_path / "home", tmp_path / "away")
+    home, away = (open_store(tmp_path / one / "tannery", clock=desk.clock) for one in ("home", "away"))
+    try:
+        put_container(home, 131)
+        put_container(away, 132)
+        file = write_courier(away, tmp_path / "away").file
+        refused("courier_forked", lambda: take_courier(home, file))
+        put_container(away, 133)
+        refused("courier_forked", lambda: take_courier(home, write_courier(away, tmp_path / "more").file))
+    finally:
+        home.let_go()
+        away.let_go()
+
+
+def test_a_station_writes_in_one_store_at_a_time(tmp_path: Path) -> None:
+    with parted(tmp_path) as (home, trench):
+        refused("station_elsewhere", lambda: at_station(home, TRENCH))
+        told = refused("station_elsewhere", lambda: at_station(trench, "first"))
+        assert TRENCH in told.in_words()
+        refused("own_station", lambda: make_station_store(home, station="first", into=tmp_path / "x"))
+        refused("store_not_empty", lambda: make_station_store(home, station="b", into=tmp_path / "away" / "trench"))
+        refused("needs_a_file", lambda: make_station_store(home, station="b", into="postgresql://localhost/x"))
+        refused("numbers_at_once", lambda: make_station_store(home, station="b", into=tmp_path / "x", how_many=0))
+        refused("unknown_station", lambda: write_courier(home, tmp_path / "x", to="nobody"))
+        refused("unknown_station", lambda: call_station_back(home, station="nobody"))
+        refused("station_is_here", lambda: call_station_back(home, station="first"))
+        # Stations that either store meets afterwards never get one number.
+        assert at_station(home, "awning").station_id != at_station(trench, "porch").station_id
+        call_station_back(home, station=TRENCH)
+        assert at_station(home, TRENCH).station_id == 2
+
+
+def test_what_cannot_stand_together_is_refused_with_its_name(tmp_path: Path) -> None:
+    from findsdesk.desk.store_places import add_place, give_up_place
+
+    def furnish(desk: Desk) -> None:
+        add_place(desk, name="Yard room", kind=PlaceKind.ROOM)
+
+    with parted(tmp_path, furnish) as (home, trench):
+        with home.reading() as reading:
+            code = reading.session.execute(text("SELECT code FROM place")).scalar_one()
+        give_up_place(home, code)
+        add_box(trench, kind="sherds", place=code)
+        file = write_courier(trench, tmp_path / "x").file
+        before = records_of(home)
+        refused("cannot_stand_together", lambda: take_courier(home, file))
+        assert records_of(home) == before
+
+
+def test_a_photograph_that_was_changed_on_the_way_is_refused(tmp_path: Path) -> None:
+    with parted(tmp_path, two_waiting) as (home, trench):
+        picture = io.BytesIO()
+        Image.new("RGB", (80, 60), "#B5653A").save(picture, "PNG")
+        (tmp_path / "rim.png").write_bytes(picture.getvalue())
+        with trench.reading() as reading:
+            row_id = reading.session.execute(select(Container.id).where(Container.number == "131")).scalar_one()
+        add_photo(trench, tmp_path / "rim.png", of=("container", row_id))
+        file = write_courier(trench, tmp_path / "good").file
+        content = file.read_bytes()
+        at = content.index(picture.getvalue())
+        file.write_bytes(content[: at + 30] + b"\0" + content[at + 31 :])
+        refused("courier_damaged", lambda: take_courier(home, file))
+        file.write_bytes(content)
+        assert take_courier(home, file).files == 1
+        sound(home)

@@ -1,0 +1,58 @@
+"""A clash in words: what it is about, and what each station said."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from findsdesk.desk.clashes import ClashSide, ListedClash
+from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
+from findsdesk.words import N_, Terms, put
+
+_WHAT: dict[str, str] = {
+    VALUES: N_("{kind} {name}: changed in both stores"),
+    GONE: N_("{kind} {name}: taken away in one, changed in the other"),
+    NUMBER: N_("{kind} {name}: two things were given one number"),
+    FIGURES: N_("{kind} {name}: counted or sorted in both stores, so the figures stand in its account twice"),
+}
+_WAY: dict[str, str] = {
+    VALUES: N_("Keep one of the two; the other stays in the journal."),
+    GONE: N_("Keep the change to have it back, or leave it gone."),
+    NUMBER: N_("Say whose keeps the number; the other bears another and its tag is written again."),
+    FIGURES: N_("Keep the count of one, which answers the other's entries; groups are put right at the table."),
+}
+_DEPOSITS = N_("Merge or renumber one of them in the registers if they are the same, then say that it is right.")
+_BOTH = N_("Put it right at the table, then say that it is right.")
+
+
+def what_in_words(one: ListedClash, terms: Terms | None = None) -> str:
+    """Return what a clash is about, in one line."""
+    kind = put(one.kind, terms)
+    return put(_WHAT[one.what], terms, {"kind": kind[:1].upper() + kind[1:], "name": one.name}).replace(" :", ":")
+
+
+def way_in_words(one: ListedClash, terms: Terms | None = None) -> str:
+    """Return what a person may do about it."""
+    if len(one.choices) == 1:
+        return put(_DEPOSITS if one.what == NUMBER else _BOTH, terms)
+    return put(_WAY[one.what], terms)
+
+
+def side_in_words(side: ClashSide, terms: Terms | None = None) -> str:
+    """Return what a station said: the values, and by whom in which act."""
+    said = put(N_("taken away"), terms) if side.gone else _values(side.values, terms)
+    if not side.deed:
+        return said
+    facts = {"deed": put(side.deed, terms), "person": side.person, "said": side.said}
+    return f"{said}  ({put(N_('{deed}, {person}'), terms, facts)})"
+
+
+def _values(values: Mapping[str, Any], terms: Terms | None) -> str:
+    if "entered" in values:
+        told = {"entered": values["entered"], "sorted": values["sorted"]}
+        return put(N_("{entered} entered, {sorted} sorted"), terms, told)
+    return ", ".join(f"{name.removesuffix('_id').replace('_', ' ')} {_shown(value)}" for name, value in values.items())
+
+
+def _shown(value: object) -> str:
+    return "–" if value is None or value == "" else str(value)
