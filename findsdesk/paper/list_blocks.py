@@ -109,15 +109,20 @@ def _draw_cells(pen: Pen, grid: Grid, cells: Sequence[Fitted], left: float, top:
     """Draw cells; lines stand under one another as ``size`` asks, whatever a cell's own is."""
     step = size * LINE * POINT_MM
     for column, start, width, cell in zip(grid.columns, grid.lefts, grid.widths, cells, strict=True):
-        align = reading_align(cell.lines, column.align)
+        align = reading_align(cell.lines, column.align, mirrored=pen.mirrored)
         edge = left + start + {"left": 0.0, "middle": width / 2, "right": width}[align]
         for place, line in enumerate(cell.lines):
             if line:
                 pen.text(edge, top + step * (place + 1) - DESCENT * size * POINT_MM, line, cell.font, cell.size, align)
 
 
-def reading_align(lines: Sequence[str], align: Align = "left") -> Align:
-    """Return where lines are set: words that run to the left begin at the right."""
+def reading_align(lines: Sequence[str], align: Align = "left", *, mirrored: bool) -> Align:
+    """Return where lines are set: words that run to the left begin at the right.
+
+    On a mirrored page all begin there; figures too, whose units stand under one another at the right of their column.
+    """
+    if mirrored:
+        return "middle" if align == "middle" else "left"
     return "right" if align == "left" and any(map(runs_left, lines)) else align
 
 
@@ -189,10 +194,10 @@ def lines_in(room: float, size: float) -> int:
 
 def _lines_block(lines: Sequence[str], width: float, size: float, *, untitled: bool) -> Block:
     step = size * LINE * POINT_MM
-    align = reading_align(lines)
-    begins = width if align == "right" else 0.0
 
     def draw(pen: Pen, left: float, top: float) -> None:
+        align = reading_align(lines, mirrored=pen.mirrored)
+        begins = width if align == "right" else 0.0
         for place, line in enumerate(lines):
             pen.text(left + begins, top + step * (place + 1) - DESCENT * size * POINT_MM, line, PLAIN, size, align)
 

@@ -26,6 +26,7 @@ POINTS = 72 / 25.4
 INK = "0"
 MOST_KNOWN = 20_000  # texts whose letters are kept from page to page
 Align = Literal["left", "middle", "right"]
+_OTHER_SIDE: dict[Align, Align] = {"left": "right", "middle": "middle", "right": "left"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +40,22 @@ class About:
 
 
 class Pen:
-    """Writes one PDF file; sizes of letters in points, all else in millimetres."""
+    """Writes one PDF file; sizes of letters in points, all else in millimetres.
 
-    def __init__(self, page_width: float, page_height: float, about: About, dpi: int = COMMON_DPI) -> None:
+    ``mirrored`` pages are those of a language that reads from the right: what is given from the left edge stands as far
+    from the right one, and what is to begin at the left begins at the right. Letters and pictures are not turned round.
+    """
+
+    def __init__(
+        self, page_width: float, page_height: float, about: About, dpi: int = COMMON_DPI, *, mirrored: bool = False
+    ) -> None:
         """Begin a file with pages of one size, for a printer of so many dots an inch."""
-        self.dot = dot_of(dpi)
+        self.dot, self.mirrored, self._width = dot_of(dpi), mirrored, page_width
         fonts.register()
         self._height = page_height
         self._marks, self._deepest = 0, -1
         self._known: dict[tuple[str, str], list[tuple[str, str]] | str] = {}
-        self._right_to_left = about.language.split("-")[0] in RIGHT_TO_LEFT_LANGUAGES
+        self._right_to_left = reads_from_right(about.language)
         self._canvas = Canvas(
             BytesIO(),
             pagesize=(page_width * POINTS, page_height * POINTS),
@@ -67,6 +74,8 @@ class Pen:
 
     def text(self, left: float, base: float, text: str, font: str, size: float, align: Align = "left") -> None:
         """Write a text with its base line ``base`` mm below the page's top. Refuses letters the fonts have not."""
+        if self.mirrored:
+            left, align = self._width - left, _OTHER_SIDE[align]
         if align != "left":
             left -= width_mm(text, font, size) * (1.0 if align == "right" else 0.5)
         x, y = left * POINTS, (self._height - base) * POINTS
@@ -119,6 +128,8 @@ class Pen:
 
     def rule(self, left: float, top: float, right: float, bottom: float, thick: float = 0.2, grey: float = 0.0) -> None:
         """Draw a straight line; ``thick`` in millimetres, ``grey`` from 0 (black) to 1."""
+        if self.mirrored:
+            left, right = self._width - left, self._width - right
         x1, y1 = left * POINTS, (self._height - top) * POINTS
         x2, y2 = right * POINTS, (self._height - bottom) * POINTS
         ops = f"q {grey:.2f} G {thick * POINTS:.3f} w {x1:.3f} {y1:.3f} m {x2:.3f} {y2:.3f} l S Q"
@@ -126,19 +137,24 @@ class Pen:
 
     def box(self, left: float, top: float, width: float, height: float, thick: float = 0.2, grey: float = 0.0) -> None:
         """Draw the outline of a rectangle."""
-        x, y = left * POINTS, (self._height - top - height) * POINTS
+        x, y = self._from_left(left, width) * POINTS, (self._height - top - height) * POINTS
         size = f"{width * POINTS:.3f} {height * POINTS:.3f}"
         self._canvas._code.append(f"q {grey:.2f} G {thick * POINTS:.3f} w {x:.3f} {y:.3f} {size} re S Q")
 
     def fill(self, left: float, top: float, width: float, height: float, colour: tuple[float, float, float]) -> None:
         """Fill a rectangle with a colour (red, green, blue from 0 to 1)."""
-        x, y = left * POINTS, (self._height - top - height) * POINTS
+        x, y = self._from_left(left, width) * POINTS, (self._height - top - height) * POINTS
         rgb = " ".join(f"{part:.3f}" for part in colour)
         size = f"{width * POINTS:.3f} {height * POINTS:.3f}"
         self._canvas._code.append(f"q {rgb} rg {x:.3f} {y:.3f} {size} re f Q")
 
+    def _from_left(self, left: float, width: float) -> float:
+        """Return where what is ``width`` mm wide begins, from the left edge of the page as it is printed."""
+        return self._width - left - width if self.mirrored else left
+
     def circle(self, middle: float, down: float, radius: float, thick: float = 0.2, grey: float = 0.0) -> None:
         """Draw a circle around a point ``middle`` mm from the left and ``down`` mm from the top."""
+        middle = self._from_left(middle, 0.0)
         self._canvas.saveState()
         self._canvas.setStrokeGray(grey)
         self._canvas.setLineWidth(thick * POINTS)
@@ -153,7 +169,7 @@ class Pen:
 
     def picture(self, left: float, top: float, width: float, height: float, png: bytes) -> None:
         """Place a picture (PNG) with its upper left corner at a point."""
-        x, y = left * POINTS, (self._height - top - height) * POINTS
+        x, y = self._from_left(left, width) * POINTS, (self._height - top - height) * POINTS
         self._canvas.drawImage(ImageReader(BytesIO(png)), x, y, width * POINTS, height * POINTS)
 
     def outline(self, title: str, top: float, level: int = 0) -> None:
@@ -166,7 +182,7 @@ class Pen:
 
     def lead_to(self, number: int, left: float, top: float, width: float, height: float) -> None:
         """Let a rectangle of this page lead to the entry of the outline with this number, the first being 1."""
-        x, y = left * POINTS, (self._height - top - height) * POINTS
+        x, y = self._from_left(left, width) * POINTS, (self._height - top - height) * POINTS
         self._canvas.linkRect("", _place(number), (x, y, x + width * POINTS, y + height * POINTS), thickness=0)
 
     def next_page(self) -> None:
@@ -188,6 +204,11 @@ class Pen:
         self._end_page()
         pdf: bytes = self._canvas.getpdfdata()
         return pdf
+
+
+def reads_from_right(language: str) -> bool:
+    """Tell whether a language is written from right to left."""
+    return language.split("-")[0] in RIGHT_TO_LEFT_LANGUAGES
 
 
 def _place(number: int) -> str:

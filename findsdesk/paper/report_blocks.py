@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import zip_longest
 
-from findsdesk.paper.direction import runs_left
 from findsdesk.paper.fitting import fit_or_cut, wrap
 from findsdesk.paper.fonts import BOLD, DESCENT, MONO, PLAIN, POINT_MM
-from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block, lines_in, text_blocks
+from findsdesk.paper.list_blocks import BAND, LINE, SIZE, SMALL, Block, lines_in, reading_align, text_blocks
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.report_kinds import Bar, Bars, CatalogueEntry, Colour, Facts, Figure, Heading, Words
 from findsdesk.paper.shaping import width_mm
@@ -52,10 +51,10 @@ def heading_block(heading: Heading, width: float) -> Block:
 def _draw_lines(pen: Pen, lines: Sequence[str], left: float, top: float, width: float, font: str, size: float) -> float:
     """Draw lines under one another from their own side; returns the lower edge."""
     step = size * LINE * POINT_MM
-    from_right = any(map(runs_left, lines))
+    align = reading_align(lines, mirrored=pen.mirrored)
     for place, line in enumerate(lines):
         base = top + step * (place + 1) - DESCENT * size * POINT_MM
-        pen.text(left + (width if from_right else 0.0), base, line, font, size, "right" if from_right else "left")
+        pen.text(left + (width if align == "right" else 0.0), base, line, font, size, align)
     return top + step * len(lines)
 
 

@@ -26,7 +26,7 @@ from findsdesk.paper.list_blocks import (
 )
 from findsdesk.paper.list_kinds import CautionSlip, ListRow, Picture, Section, Signature
 from findsdesk.paper.page_frame import PageFrame, PageHead
-from findsdesk.paper.pen import About, Pen
+from findsdesk.paper.pen import About, Pen, reads_from_right
 from findsdesk.paper.report_blocks import (
     bars_blocks,
     caption_block,
@@ -54,7 +54,8 @@ def print_report(report: Report, paper: LabelStock, progress: Progress | None = 
     own, entries = _measured(report, frame, tell)
     contents, ahead = _contents(report, frame, entries)
     head = report.head
-    pen = Pen(frame.page_width, frame.page_height, About(head.title, head.language, head.moment, head.person))
+    about = About(head.title, head.language, head.moment, head.person)
+    pen = Pen(frame.page_width, frame.page_height, about, mirrored=reads_from_right(head.language))
     pages = ahead + own
     if report.cover is not None:
         tell(1, pages)

@@ -171,11 +171,24 @@ def test_a_list_says_title_language_and_author_and_has_its_sections_in_the_outli
 
 
 def test_a_list_in_hebrew_reads_from_the_right():
+    """Its columns run from right to left, and so do head, foot, sections and signatures; units stand under units."""
     words = "שברי כלים מן השכבה התחתונה של החפירה, נשטפו ונספרו לפני המיון ונארזו בשקיות לפי סוג החומר שלהם בלבד"
-    sheet = Sheet(print_list(replace(MISSING, rows=(("1", "2017", words),), language="he"), A4))
+    rows = (Section("A1", "7 g"), ("9", "2017", words), ("122", "2017", words))
+    hebrew = replace(MISSING, rows=rows, language="he", totals=(), signatures=(Signature("Director"),))
+    sheet = Sheet(print_list(hebrew, A4))
+    right, left = 196.0, 14.0
+    by_text = {box.text.strip(): box for box in sheet.boxes()}
+    bucket, nine, context = by_text["122"], by_text["9"], by_text["2017"]
     lines = [box for box in sheet.boxes() if "ש" in box.text]
-    assert len({round(line.bottom) for line in lines}) > 1
-    assert max(line.right for line in lines) == pytest.approx(196.0, abs=0.5)
+    assert bucket.right == pytest.approx(right, abs=0.5)
+    assert nine.right == pytest.approx(bucket.right, abs=0.3)
+    assert bucket.left > context.right > max(line.right for line in lines) > left + 60
+    assert len({round(line.bottom) for line in lines}) > 2
+    for text in ("Missing buckets", "Bucket", "A1", "Director"):
+        assert by_text[text].right == pytest.approx(right, abs=1.6), text
+    for text in ("page 1 of 1", "7 g", "Tannery Quay (TQ) · VE-26-014"):
+        assert by_text[text].left == pytest.approx(left, abs=1.6), text
+    assert not overlapping(sheet.boxes())
 
 
 def test_no_more_is_kept_of_a_page_than_its_packed_operators():
