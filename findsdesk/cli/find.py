@@ -1,4 +1,7 @@
-"""``findsdesk find``: the dossier of a container, a bag, a piece or a deposit; a box, a place or a loan by its code."""
+"""``findsdesk find``: the dossier of a container, a bag, a piece or a deposit; a box, a place or a loan by its code.
+
+What is no code and no number of anything is looked for by its words.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,7 @@ from typing import TYPE_CHECKING
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat
+from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS
 from findsdesk.words import N_, _, put
 
@@ -15,12 +19,14 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
     from findsdesk.desk.dossier_pieces import PieceInHand
     from findsdesk.desk.dossiers import DepositDossier, Dossier
+    from findsdesk.desk.searching import Findings
 
 EXAMPLE = (
     "findsdesk find quay 131",
     "findsdesk find quay TQB000012N        (what the bag's label stands for)",
     "findsdesk find quay 131.4             (a piece, with its container)",
     "findsdesk find quay 2003              (a deposit, old numbers too)",
+    "findsdesk find quay stopper           (what is no number is looked for everywhere)",
 )
 
 
@@ -40,23 +46,41 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Show the dossier of what was scanned or typed."""
+    from findsdesk.cli.search import say_findings
     from findsdesk.cli.store_in_words import say_stored
-    from findsdesk.desk.dossiers import Dossier, deposit_dossier, find
+    from findsdesk.desk.dossiers import Dossier, deposit_dossier
     from findsdesk.desk.in_store import found_in_store
+    from findsdesk.desk.searching import Findings
 
     with reading_seat(call) as desk:
         stored = None if call.deposit else found_in_store(desk, call.what)
         if stored is not None:
             say_json(stored) if call.json else say_stored(desk, stored)
             return DONE
-        found = deposit_dossier(desk, call.what) if call.deposit else find(desk, call.what)
-        if call.json:
+        found = deposit_dossier(desk, call.what) if call.deposit else _found(desk, call.what)
+        if isinstance(found, Findings):
+            say_json(found) if call.json else say_findings(desk, found)
+        elif call.json:
             say_json(found)
         elif isinstance(found, Dossier):
             _say_container(desk, found)
         else:
             _say_deposit(desk, found)
     return DONE
+
+
+def _found(desk: Desk, what: str) -> Dossier | DepositDossier | Findings:
+    """Return the dossier of a code or number; what is neither, and holds a word, is looked for everywhere."""
+    from findsdesk.desk.dossiers import find
+    from findsdesk.desk.searching import found_by_words
+
+    try:
+        return find(desk, what)
+    except Refusal as refusal:
+        found = found_by_words(desk, what, refusal)
+        if found is None:
+            raise
+        return found
 
 
 def _say_piece(desk: Desk, found: PieceInHand) -> None:

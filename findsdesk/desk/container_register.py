@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, and_, or_, select
+from sqlalchemy import ColumnElement, and_, false, or_, select
+from sqlalchemy.orm import InstrumentedAttribute
 
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
@@ -58,14 +59,24 @@ def deposits_numbered(word: str) -> ColumnElement[Any]:
 
 
 def container_says(word: str) -> ColumnElement[bool]:
-    """Return the condition that a container's words are like a pattern; a bare number begins one of them.
+    """Return the condition that a container's words are like a pattern (``says``)."""
+    return says(Container.search_text, word)
 
-    Within a word it would be found in the middle of a tag's code, where nobody sees why.
+
+def says(searched: InstrumentedAttribute[str], word: str) -> ColumnElement[bool]:
+    """Return the condition that the words of a row are like a pattern; a bare number begins one of them.
+
+    Within a word it would be found in the middle of a code, where nobody sees why.
     """
     if is_bare_number(word):
         said = word.strip("%")
-        return or_(Container.search_text.like(f"{said}%"), Container.search_text.like(f"% {said}%"))
-    return Container.search_text.like(word, escape="/")
+        return or_(searched.like(f"{said}%"), searched.like(f"% {said}%"))
+    return searched.like(word, escape="/")
+
+
+def coded(code: InstrumentedAttribute[str], word: str) -> ColumnElement[bool]:
+    """Return the condition that a code is like a pattern; never of a bare number, which codes hold anywhere."""
+    return false() if is_bare_number(word) else code.like(word.upper(), escape="/")
 
 
 def is_bare_number(word: str) -> bool:

@@ -42,6 +42,7 @@ from findsdesk.desk import (
     retention,
     sample_use,
     samples,
+    saved_views,
     setting_up,
     sherd_groups,
     signing_open,
@@ -86,6 +87,8 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "change-word": word_lists.change_word,
     "change-label-layout": label_layouts.change_label_layout_as_text,
     "set-numbers-aside": stations.set_numbers_aside,
+    "save-view": saved_views.save_view,
+    "drop-view": saved_views.drop_view,
     # deposits, and facts put right
     "open-deposit": deposits.open_deposit,
     "close-deposit": deposits.close_deposit,

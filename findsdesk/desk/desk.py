@@ -26,6 +26,7 @@ from findsdesk.store.journal import ActFacts, Changes, short_head, store_head, w
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Act, Base, Excavation, Fact, Word
 from findsdesk.store.numbers import RowIds
+from findsdesk.store.search_index import keep_index
 from findsdesk.store.session import OneMoment, Store
 from findsdesk.store.totals import TotalChanges
 from findsdesk.words import N_, Terms
@@ -190,6 +191,7 @@ class Desk:
                 yield deed
                 session.flush()
                 deed.totals.write(session)
+                keep_index(session, changes)
                 write_act(session, self.station_id, self._act_facts(name, deed), changes)
         except BaseException:
             self.row_ids.forget()

@@ -28,7 +28,7 @@ from findsdesk.words import N_
 class DiscardInRegister:
     """One line of a discard list; ``piece`` is the number of a piece, None for a group; tenths of a gram, dry.
 
-    ``part`` and ``reason`` are words of the excavation's lists.
+    ``part`` and ``reason`` are messages: words of the excavation's lists, to be put into words.
     """
 
     id: int

@@ -243,8 +243,10 @@ def _set_up(key: str, title: str, kind: Any, *names: str) -> ExportTable:
 
 
 _OF_A_TYPE = ("code", "name", "earliest", "latest", "source", "note")
+_TABLES_OF_THEIR_OWN = frozenset({Register.GROUPS, Register.PEOPLE, Register.DRAWINGS})
+"""Registers whose rows go out as a table of more than is shown, or stand among the pieces."""
 TABLES: tuple[ExportTable, ...] = (
-    *(_register(one) for one in Register),
+    *(_register(one) for one in Register if one not in _TABLES_OF_THEIR_OWN),
     GROUPS,
     _COUNTS,
     _ACCOUNT,

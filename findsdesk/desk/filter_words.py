@@ -22,6 +22,7 @@ from findsdesk.domain.lending import BORROWER_IN_WORDS
 from findsdesk.domain.marking import TICK_IN_WORDS
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.settings import Role
 from findsdesk.domain.shelving import PLACE_IN_WORDS
 from findsdesk.domain.standings import HOLD_IN_WORDS, STANDING_IN_WORDS
 from findsdesk.words import N_
@@ -106,6 +107,8 @@ _DISCARD_STAGES = {
 _LABELLED = {"no": N_("no label yet"), "yes": N_("labelled")}
 
 _WANTS = {"drawing": N_("drawing wanted"), "photo": N_("photograph wanted")}
+_ACTIVE = {"yes": N_("works here"), "no": N_("no longer here")}
+_TELLING = {"yes": N_("tells the vessel"), "no": N_("does not tell the vessel")}
 _KNOWN = {"no": N_("not yet known to the director"), "yes": N_("known to the director")}
 _MENDING = {"yes": N_("to be mended"), "no": N_("not to be mended")}
 _ACROSS = {"yes": N_("over two {deposits}"), "no": N_("within one {deposit}")}
@@ -148,6 +151,12 @@ _READ: Mapping[str, Callable[[Desk, SayListed], Values]] = {
     "part": lambda desk, say: tuple(
         (term.key, say.listed("parts", term.key)) for term in words_of(desk)["parts"].every
     ),
+    "decision": lambda desk, say: tuple(
+        (term.key, say.listed("decisions", term.key)) for term in words_of(desk)["decisions"].every
+    ),
+    "diagnostic": lambda _desk, say: _in_words(_TELLING, say),
+    "role": lambda _desk, say: tuple((role.value, say(role.value)) for role in Role),
+    "active": lambda _desk, say: _in_words(_ACTIVE, say),
     "known": lambda _desk, say: _in_words(_KNOWN, say),
     "mending": lambda _desk, say: _in_words(_MENDING, say),
     "across": lambda _desk, say: _in_words(_ACROSS, say),

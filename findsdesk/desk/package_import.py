@@ -25,6 +25,7 @@ from findsdesk.exchange.unpacking import unpack
 from findsdesk.store.journal import store_head
 from findsdesk.store.photo_folder import SUFFIX as PHOTOS
 from findsdesk.store.schema import KNOWN, bring_up
+from findsdesk.store.search_index import make_index_anew
 from findsdesk.store.session import Store, is_url, store_path
 from findsdesk.store.soundness import dangling
 from findsdesk.store.whole_tables import CellUnreadable, WholeTable, put_rows, whole_tables
@@ -70,6 +71,7 @@ def take_in_package(source: Path, into: str | Path, *, follow: Follow = quietly)
             with store.writing() as session:
                 rows = sum(_put(session, one, package.tables[one.name], follow) for one in tables)
                 head = _sound(session, package)
+                make_index_anew(session)
         finally:
             store.close()
         files = take_files_in(folder / PAYLOAD, store) if is_sealed(folder) else 0

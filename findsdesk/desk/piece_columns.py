@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from findsdesk.desk.joins import JoinedPiece, JoinRow
 from findsdesk.desk.objects import ObjectFacts
 from findsdesk.desk.photo_register import PhotoInRegister
@@ -130,6 +132,10 @@ PIECES = (
     RegisterField("code", N_("Code"), lambda row, say: row.code, "code"),
     RegisterField("lifted", N_("Lifted"), lambda row, say: row.lifted_at, "lifted"),
     *_PIECE_FILE_ONLY,
+)
+DRAWINGS = (
+    RegisterField("drawing", N_("Drawing"), lambda row, say: row.drawing, "drawing"),
+    *(replace(one, sort="") for one in PIECES if one.key not in ("drawing", "wanted", "doubts")),
 )
 OBJECTS = (
     RegisterField("number", N_("Object"), lambda row, say: row.number, "number", figures=True),

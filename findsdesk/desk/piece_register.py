@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
-from sqlalchemy import String, and_, cast, false, func, or_, select
+from sqlalchemy import String, and_, cast, false, func, literal_column, or_, select
 
-from findsdesk.desk.container_register import container_says, deposits_numbered
+from findsdesk.desk.container_register import container_says, deposits_numbered, says
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import container_of, deposit_of
 from findsdesk.desk.group_checks import form_named, part_named, ware_named
@@ -39,7 +40,7 @@ def _holds_word(word: str) -> Condition:
     wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
     forms = select(Form.id).where(or_(Form.code.ilike(word, escape="/"), Form.name.ilike(word, escape="/")))
     return or_(
-        Piece.search_text.like(word, escape="/"),
+        says(Piece.search_text, word),
         Piece.ware_id.in_(wares),
         Piece.form_id.in_(forms),
         _of_parts_called(word),
@@ -144,3 +145,5 @@ PIECES = Source(
     holds_word=_holds_word,
     rows=_rows,
 )
+DRAWINGS = replace(PIECES, sorts={"drawing": (Piece.drawing,)}, only=Piece.drawing > literal_column("''"))
+"""The pieces of which there is a drawing, by the name of it."""

@@ -29,6 +29,7 @@ from findsdesk.store.rows_told import WrongRow, wrong_rows
 from findsdesk.store.shelves_proved import WrongShelf, wrong_loans, wrong_shelves
 from findsdesk.store.soundness import damage, dangling
 from findsdesk.store.sums import WrongTotal, wrong_balances, wrong_standings, wrong_wares
+from findsdesk.store.texts_proved import wrong_texts
 from findsdesk.words import N_, Terms, put
 
 MOST_FINDINGS = 200
@@ -52,6 +53,7 @@ class FindingKind(StrEnum):
     MARK = "mark"
     BAG = "bag"
     HAND_OVER = "hand-over"
+    SEARCH = "search"
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,7 @@ def prove(desk: Desk) -> Proof:
             _of_marks(session),
             _of_bags(session),
             _of_hand_overs(session),
+            _of_the_search(session),
         )
         return Proof(
             findings=tuple(finding for check in checks for finding in islice(check, MOST_FINDINGS)),
@@ -252,6 +255,17 @@ def _of_bags(session: Session) -> Iterator[Finding]:
         text = N_("The bags of {container} {number} hold {bagged} pieces, and {kept} are kept.")
         facts = {"number": one.container, "bagged": one.bagged, "kept": one.kept}
         yield Finding(FindingKind.BAG, text, f"container {one.container}", facts)
+
+
+def _of_the_search(session: Session) -> Iterator[Finding]:
+    for one in wrong_texts(session):
+        if one.kind:
+            text = N_("A row ({kind} {row_id}) is not searched by the words it says. Make the search anew.")
+            yield Finding(
+                FindingKind.SEARCH, text, f"{one.kind} {one.row_id}", {"kind": one.kind, "row_id": one.row_id}
+            )
+        else:
+            yield Finding(FindingKind.SEARCH, N_("The search holds other words than the rows. Make it anew."), "search")
 
 
 _HAND_OVER_IN_WORDS = {

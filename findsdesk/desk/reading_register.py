@@ -7,7 +7,7 @@ from datetime import datetime, time, timedelta
 
 from sqlalchemy import and_, or_, select
 
-from findsdesk.desk.container_register import deposits_numbered, read_day
+from findsdesk.desk.container_register import container_says, deposits_numbered, read_day
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.reading_rows import ReadingFacts, facts_where
@@ -19,7 +19,7 @@ from findsdesk.store.models import Container, Deposit, Period, PotteryReading
 
 
 def _holds_word(word: str) -> Condition:
-    containers = select(Container.id).where(Container.search_text.like(word, escape="/"))
+    containers = select(Container.id).where(container_says(word))
     return or_(
         PotteryReading.line.ilike(word, escape="/"),
         PotteryReading.look_again_why.ilike(word, escape="/"),

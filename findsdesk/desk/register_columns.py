@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from findsdesk.desk.bag_register import BagInRegister
@@ -9,10 +10,12 @@ from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
+from findsdesk.desk.group_register import FIELDS as GROUPS
 from findsdesk.desk.journal_register import ActInRegister
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.mark_register import MARK_FIELDS
-from findsdesk.desk.piece_columns import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.desk.people_register import FIELDS as PEOPLE
+from findsdesk.desk.piece_columns import DRAWINGS, JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.desk.print_register import FIELDS as PRINTED
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value
@@ -23,11 +26,13 @@ from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
 from findsdesk.domain.discards import STAGE_IN_WORDS
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.readings import PeriodSaid
+from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.words import N_, put
 
-__all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "SayListed", "Value", "fields_of", "wording"]
+__all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "SayListed", "Value", "fields_chosen", "fields_of", "wording"]
 
 
 class _Wording:
@@ -54,6 +59,24 @@ def fields_of(register: Register, *, for_file: bool = False) -> tuple[RegisterFi
     return tuple(field for field in _FIELDS[register] if for_file or not field.in_file)
 
 
+def fields_chosen(desk: Desk, register: Register, names: Sequence[str]) -> tuple[RegisterField, ...]:
+    """Return columns of a register in the order in which they are named, by key or by heading; those of files too.
+
+    Refusal: ``unknown_column``.
+    """
+    say, known = wording(desk), _FIELDS[register]
+    named = {folded(say(one.title)): one for one in reversed(known)} | {folded(one.key): one for one in known}
+    for name in names:
+        if folded(name) not in named:
+            raise Refusal(
+                "unknown_column",
+                N_("This register has no column {name}. It has {known}."),
+                name=name,
+                known=", ".join(one.key for one in known),
+            )
+    return tuple(dict.fromkeys(named[folded(name)] for name in names))
+
+
 REGISTER_IN_WORDS: dict[Register, str] = {
     Register.DEPOSITS: N_("{Deposits}"),
     Register.CONTAINERS: N_("{Containers}"),
@@ -66,12 +89,15 @@ REGISTER_IN_WORDS: dict[Register, str] = {
     Register.DISCARDS: N_("Discards"),
     Register.LEFT: N_("Left in the trench"),
     Register.PRINTS: N_("Printed labels"),
+    Register.PEOPLE: N_("People"),
     Register.JOURNAL: N_("Journal"),
+    Register.GROUPS: N_("Groups of sherds"),
     Register.PIECES: N_("Pieces"),
     Register.OBJECTS: N_("Objects"),
     Register.VESSELS: N_("Vessels"),
     Register.JOINS: N_("Joins"),
     Register.PHOTOS: N_("Photographs"),
+    Register.DRAWINGS: N_("Drawings"),
     Register.SAMPLES: N_("Samples"),
 }
 
@@ -255,11 +281,14 @@ _FIELDS: dict[Register, tuple[RegisterField, ...]] = {
     Register.DISCARDS: _DISCARDS,
     Register.LEFT: _LEFT,
     Register.PRINTS: PRINTED,
+    Register.PEOPLE: PEOPLE,
     Register.JOURNAL: _JOURNAL,
+    Register.GROUPS: GROUPS,
     Register.PIECES: PIECES,
     Register.OBJECTS: OBJECTS,
     Register.VESSELS: VESSELS,
     Register.JOINS: JOINS,
     Register.PHOTOS: PHOTOS,
+    Register.DRAWINGS: DRAWINGS,
     Register.SAMPLES: SAMPLES,
 }

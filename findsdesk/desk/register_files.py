@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from findsdesk.desk.register_columns import (
     REGISTER_IN_WORDS,
     RegisterField,
     Value,
+    fields_chosen,
     fields_of,
     wording,
 )
@@ -54,16 +55,19 @@ def write_register(
     *,
     path: Path,
     filter_words: str = "",
+    columns: Sequence[str] = (),
     called_off: Callable[[], bool] = lambda: False,
 ) -> int:
     """Write all rows of a register that meet a query into a file, XLSX or CSV by its ending; returns how many.
 
-    The rows stand as at one moment; identifiers stay texts. An XLSX file has a second sheet that says what it is.
-    Refusals: ``unknown_ending``, ``called_off``, those of ``page`` and of writing (``cannot_write``, ``sheet_full``).
+    ``columns`` are those wanted, in their order, by key or heading; without any, all of them. The rows stand as at
+    one moment; identifiers stay texts. An XLSX file has a second sheet that says what it is.
+    Refusals: ``unknown_ending``, ``unknown_column``, ``called_off``, those of ``page`` and of writing
+    (``cannot_write``, ``sheet_full``).
     """
     say = wording(desk)
-    columns = fields_of(register, for_file=True)
-    headers = [say(field.title) for field in columns]
+    fields = fields_chosen(desk, register, columns) if columns else fields_of(register, for_file=True)
+    headers = [say(field.title) for field in fields]
     ending = path.suffix.lower()
     if ending not in (".xlsx", ".csv"):
         raise Refusal(
@@ -72,7 +76,7 @@ def write_register(
             file=path.name,
         )
     with desk.reading() as reading:
-        rows = _rows(reading, register, query, columns, called_off)
+        rows = _rows(reading, register, query, fields, called_off)
         if ending == ".csv":
             return write_csv(headers, rows, path, for_spreadsheet=True)
         name = say(REGISTER_IN_WORDS[register])
@@ -115,9 +119,17 @@ def _about(reading: Reading, name: str, filter_words: str) -> Sheet:
 
 
 def print_register(
-    desk: Desk, register: Register, query: RegisterQuery = EVERYTHING, *, filter_words: str = ""
+    desk: Desk,
+    register: Register,
+    query: RegisterQuery = EVERYTHING,
+    *,
+    filter_words: str = "",
+    columns: Sequence[str] = (),
 ) -> PrintedList:
-    """Return the rows of a register that meet a query as a list on paper. Refusal: ``too_long_for_paper``."""
+    """Return the rows of a register that meet a query as a list on paper, with the columns wanted.
+
+    Refusals: ``too_long_for_paper``, ``unknown_column``.
+    """
     found = count(desk, register, query)
     if found > MOST_ON_PAPER:
         raise Refusal(
@@ -126,17 +138,17 @@ def print_register(
             n=grouped(found),
         )
     say = wording(desk)
-    columns = fields_of(register)
+    fields = fields_chosen(desk, register, columns) if columns else fields_of(register)
     with desk.reading() as reading:
         rows = [
             [value_in_words(value, desk) for value in row]
-            for row in _rows(reading, register, query, columns, lambda: False)
+            for row in _rows(reading, register, query, fields, lambda: False)
         ]
     return register_sheet(
         desk,
         title=say(REGISTER_IN_WORDS[register]),
         filter_words=filter_words or say(N_("all")),
-        columns=[RegisterColumn(say(field.title), _SHARES.get(field.key, 1.0), field.figures) for field in columns],
+        columns=[RegisterColumn(say(field.title), _SHARES.get(field.key, 1.0), field.figures) for field in fields],
         rows=rows,
         turned=True,
     )

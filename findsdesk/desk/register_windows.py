@@ -58,6 +58,8 @@ class Source(Generic[Row]):
     tie: tuple[Any, ...] = ()
     """What decides between rows that are alike in an order; the key where nothing is said."""
     newest_first: bool = False
+    only: Condition | None = None
+    """What every row of the register meets, where not all rows of the table stand in it."""
 
     def order(self, query: RegisterQuery) -> Order:
         """Return the order that a query asks for; raises ``unknown_sort``."""
@@ -71,6 +73,17 @@ class Source(Generic[Row]):
             )
         falls = query.descending if query.sort else query.descending is not self.newest_first
         return Order((*self.sorts[name], *(self.tie or (self.key,))), falls)
+
+    def keys(self, conditions: Sequence[Condition]) -> Select[Any]:
+        """Return the selection of the keys of rows that meet conditions."""
+        return select(self.key).where(*self._all(conditions))
+
+    def counting(self, conditions: Sequence[Condition]) -> Select[Any]:
+        """Return the selection of how many rows meet conditions."""
+        return select(func.count()).select_from(self.key.class_.__table__).where(*self._all(conditions))
+
+    def _all(self, conditions: Sequence[Condition]) -> Sequence[Condition]:
+        return conditions if self.only is None else [self.only, *conditions]
 
     def conditions(self, reading: Reading, query: RegisterQuery) -> list[Condition]:
         """Return what a row must meet; raises ``unknown_filter`` and what a filter's own values bring."""
@@ -120,8 +133,7 @@ def counted(desk: Desk, source: Source[Row], query: RegisterQuery) -> int:
 
 
 def _counted(session: Session, source: Source[Row], conditions: Sequence[Condition]) -> int:
-    table = source.key.class_.__table__
-    return session.execute(select(func.count()).select_from(table).where(*conditions)).scalar_one()
+    return int(session.execute(source.counting(conditions)).scalar_one())
 
 
 def window(
@@ -140,7 +152,7 @@ def every_row(reading: Reading, source: Source[Row], query: RegisterQuery) -> It
     """Yield all rows that meet a query, in its order, as they stand at one moment; a few are held at a time."""
     order, conditions = source.order(query), source.conditions(reading, query)
     columns = (column.desc() if order.falls else column.asc() for column in order.columns)
-    keys = reading.session.execute(select(source.key).where(*conditions).order_by(*columns)).scalars().all()
+    keys = reading.session.execute(source.keys(conditions).order_by(*columns)).scalars().all()
     for first in range(0, len(keys), AT_ONCE):
         some = keys[first : first + AT_ONCE]
         rows = source.rows(reading, some)
@@ -159,7 +171,7 @@ class Page:
 def _keys(
     session: Session, source: Source[Row], order: Order, conditions: Sequence[Condition], page: Page
 ) -> list[Key]:
-    found = select(source.key).where(*conditions)
+    found = source.keys(conditions)
     if conditions and (page.total is None or page.total <= FEW):
         gathered = session.execute(found.limit(FEW + 1)).scalars().all()
         if len(gathered) <= FEW:

@@ -13,6 +13,7 @@ from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.deposit_register import DEPOSITS
 from findsdesk.desk.desk import Desk, Reading
 from findsdesk.desk.discard_register import DISCARDS, DiscardInRegister
+from findsdesk.desk.group_register import GROUPS, GroupInRegister
 from findsdesk.desk.joins import JoinRow
 from findsdesk.desk.journal_register import JOURNAL, ActInRegister, ActLine, act_lines
 from findsdesk.desk.left_in_trench import LeftFacts
@@ -21,8 +22,9 @@ from findsdesk.desk.loan_rows import LoanFacts
 from findsdesk.desk.mark_register import MARKS, MarkInRegister
 from findsdesk.desk.object_register import OBJECTS, SAMPLES
 from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.people_register import PEOPLE, PersonInRegister
 from findsdesk.desk.photo_register import PHOTOS, PhotoInRegister
-from findsdesk.desk.piece_register import PIECES
+from findsdesk.desk.piece_register import DRAWINGS, PIECES
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.print_register import PRINTS, LabelInRegister
 from findsdesk.desk.reading_register import READINGS
@@ -47,6 +49,7 @@ __all__ = [
     "RegisterRow",
     "act_lines",
     "all_rows",
+    "check_query",
     "count",
     "filters_of",
     "page",
@@ -68,12 +71,15 @@ class Register(StrEnum):
     DISCARDS = "discards"
     LEFT = "left"
     PRINTS = "prints"
+    GROUPS = "groups"
     PIECES = "pieces"
     OBJECTS = "objects"
     VESSELS = "vessels"
     JOINS = "joins"
     PHOTOS = "photos"
+    DRAWINGS = "drawings"
     SAMPLES = "samples"
+    PEOPLE = "people"
     JOURNAL = "journal"
 
 
@@ -89,12 +95,14 @@ RegisterRow = (
     | DiscardInRegister
     | LeftFacts
     | LabelInRegister
+    | GroupInRegister
     | PieceRow
     | ObjectFacts
     | VesselInRegister
     | JoinRow
     | PhotoInRegister
     | SampleFacts
+    | PersonInRegister
     | ActInRegister
 )
 
@@ -120,6 +128,9 @@ _SOURCES: dict[Register, Source[Any]] = {
     Register.PHOTOS: PHOTOS,
     Register.SAMPLES: SAMPLES,
     Register.JOURNAL: JOURNAL,
+    Register.DRAWINGS: DRAWINGS,
+    Register.GROUPS: GROUPS,
+    Register.PEOPLE: PEOPLE,
 }
 
 
@@ -146,6 +157,14 @@ def page(
     ``unknown_sort``.
     """
     return window(desk, _SOURCES[register], query, first, how_many, total)
+
+
+def check_query(desk: Desk, register: Register, query: RegisterQuery) -> None:
+    """Refuse a query that a register does not answer, as ``page`` would."""
+    with desk.reading() as reading:
+        source = _SOURCES[register]
+        source.conditions(reading, query)
+        source.order(query)
 
 
 def all_rows(reading: Reading, register: Register, query: RegisterQuery = EVERYTHING) -> Iterator[Any]:

@@ -9,7 +9,7 @@ from sqlalchemy import and_, exists, or_, select
 
 from findsdesk.desk.box_kinds import box_rule
 from findsdesk.desk.boxes import BoxFacts, box_rows
-from findsdesk.desk.container_register import deposits_numbered
+from findsdesk.desk.container_register import coded, container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.finding_shelves import parents_of, place_of
@@ -31,10 +31,10 @@ def _boxes_holding(condition: Condition) -> Condition:
 def _box_holds(word: str) -> Condition:
     places = select(Place.id).where(Place.name_folded.like(word, escape="/"))
     return or_(
-        Box.code.like(word.upper(), escape="/"),
+        coded(Box.code, word),
         Box.note.ilike(word, escape="/"),
         Box.place_id.in_(places),
-        _boxes_holding(Container.search_text.like(word, escape="/")),
+        _boxes_holding(container_says(word)),
         _boxes_holding(Container.deposit_id.in_(deposits_numbered(word))),
         *([Box.number == int(word.strip("%"))] if word.strip("%").isdecimal() and len(word) < 12 else []),
     )
@@ -86,7 +86,7 @@ BOXES = Source(
 def _place_holds(word: str) -> Condition:
     return or_(
         Place.name_folded.like(word, escape="/"),
-        Place.code.like(word.upper(), escape="/"),
+        coded(Place.code, word),
         Place.note.ilike(word, escape="/"),
     )
 
@@ -120,11 +120,11 @@ def _loan_holds(word: str) -> Condition:
         select(LoanLine.loan_id)
         .join(Bag, LoanLine.bag_id == Bag.id)
         .join(Container, Bag.container_id == Container.id)
-        .where(or_(Bag.code.like(word.upper(), escape="/"), Container.search_text.like(word, escape="/")))
+        .where(or_(coded(Bag.code, word), container_says(word)))
     )
     said = (Loan.borrower, Loan.purpose, Loan.note, Loan.permit)
     return or_(
-        Loan.code.like(word.upper(), escape="/"),
+        coded(Loan.code, word),
         *(column.ilike(word, escape="/") for column in said),
         Loan.id.in_(lent),
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sqlalchemy import and_, func, or_, select
 from sqlalchemy.orm import aliased
 
+from findsdesk.desk.container_register import says
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.joins import JoinRow, join_rows
@@ -116,7 +117,7 @@ VESSELS = Source(
 
 
 def _join_holds(word: str) -> Condition:
-    ours = select(Piece.id).where(or_(Piece.search_text.like(word, escape="/"), of_containers(word)))
+    ours = select(Piece.id).where(or_(says(Piece.search_text, word), of_containers(word)))
     return or_(SherdJoin.note.ilike(word, escape="/"), SherdJoin.left_id.in_(ours), SherdJoin.right_id.in_(ours))
 
 

@@ -54,6 +54,8 @@ OPPOSITES: dict[str, Opposite] = {
     "add_word": Opposite("change_word"),
     "change_word": Opposite("change_word"),
     "set_numbers_aside": Opposite(None, _GIVEN),
+    "save_view": Opposite("drop_view"),
+    "drop_view": Opposite("save_view"),
     "open_deposit": Opposite("merge_deposits"),
     "close_deposit": Opposite("change_deposit"),
     "change_deposit": Opposite("change_deposit"),

@@ -70,9 +70,14 @@ class WordList:
         return next((term for term in self.every if term.key == key), None)
 
     def called(self, key: str) -> str:
-        """Return the name of a key, the key itself where the list has none."""
+        """Return the name of a key as a message to be put into words, the key itself where the list has none.
+
+        Braces that people wrote stand doubled, so that they are no place for a fact.
+        """
         term = self.keyed(key)
-        return term.name if term else key
+        if term is not None and not term.own:
+            return term.name
+        return (term.name if term else key).replace("{", "{{").replace("}", "}}")
 
     def telling(self) -> frozenset[str]:
         """Return the keys of the words that make a sherd diagnostic."""

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from findsdesk.paper.face import Room
-from findsdesk.paper.fitting import LEADING, LEAST, cut, fit_or_cut, fit_whole, fit_words
+from findsdesk.paper.fitting import LEADING, cut, fit_or_cut, fit_whole, fit_words
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, NARROW, PLAIN, POINT_MM
+from findsdesk.paper.label_words import LEAST
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.shaping import width_mm
 

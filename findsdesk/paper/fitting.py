@@ -13,12 +13,11 @@ from typing import NamedTuple
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.direction import direction_mark, isolated
 from findsdesk.paper.fonts import NARROWER, POINT_MM
+from findsdesk.paper.label_words import BETWEEN, LEAST
 from findsdesk.paper.shaping import letters_of, width_mm
 from findsdesk.words import N_
 
 ELLIPSIS = "…"
-BETWEEN = " · "
-LEAST = 4.0  # points: smaller letters are not read from paper (our own limit)
 TWO_LINES = 4.8  # points: smaller letters on two lines are no longer read
 _ROUNDING = 1e-6
 _AFTER_SIGN = re.compile(r"[^-/., ]+[-/., ]*|[-/., ]+")  # where a number is broken, if it must be

@@ -9,7 +9,8 @@ from findsdesk.paper.face import CLEAR, Face, Room, arrange
 from findsdesk.paper.label_fields import fields_of
 from findsdesk.paper.label_kinds import Label, kind_of
 from findsdesk.paper.label_lines import draw_lines
-from findsdesk.paper.label_parts import Wording, draw_copy, draw_mark, draw_symbols
+from findsdesk.paper.label_parts import draw_copy, draw_mark, draw_symbols
+from findsdesk.paper.label_words import Wording
 from findsdesk.paper.layouts import Layout, shipped_layout
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.sheet_marks import draw_hole, draw_tear_line

@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from findsdesk.paper.fitting import BETWEEN
 from findsdesk.paper.label_kinds import LabelKind
-from findsdesk.paper.label_parts import Wording, days, grams
+from findsdesk.paper.label_words import BETWEEN, Wording, days, grams
 from findsdesk.words import N_
 
 

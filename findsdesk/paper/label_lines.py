@@ -21,7 +21,6 @@ from findsdesk.paper.label_parts import (
     ROUNDING,
     Cell,
     Row,
-    Wording,
     cells_height,
     cells_width,
     draw_cells,
@@ -29,6 +28,7 @@ from findsdesk.paper.label_parts import (
     draw_text,
     rows_height,
 )
+from findsdesk.paper.label_words import Wording
 from findsdesk.paper.layouts import FILLING, Layout, LayoutLine
 from findsdesk.paper.pen import Pen
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper import symbols
 from findsdesk.paper.face import Face, Room, code_height
 from findsdesk.paper.fitting import (
     LEADING,
-    LEAST,
     Fitted,
     cut,
     fit_line,
@@ -24,29 +22,14 @@ from findsdesk.paper.fitting import (
     wrap,
 )
 from findsdesk.paper.fonts import BOLD, CAPITAL, DESCENT, MONO, MONO_BOLD, NARROW, PLAIN, POINT_MM
+from findsdesk.paper.label_words import LEAST, Wording
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.shaping import width_mm
-from findsdesk.words import N_, Terms, plural, put
+from findsdesk.words import N_
 
 SMALLEST_WORDS = 5.5
 ROUNDING = 1e-6
 UNDER_LINE = 0.14  # how far a slash or comma reaches under the base line, as a part of the size
-
-
-@dataclass(frozen=True, slots=True)
-class Wording:
-    """The language of this paper and the excavation's own words."""
-
-    language: str
-    terms: Terms
-
-    def say(self, text: str, **facts: object) -> str:
-        """Return a marked text in this paper's language with the facts filled in."""
-        return put(text, self.terms, facts, self.language)
-
-    def pieces(self, n: int) -> str:
-        """Return a number of pieces in words: 38 pieces."""
-        return plural("{n} piece", "{n} pieces", n, self.language)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +53,6 @@ class Row:
     def empty(self) -> bool:
         """Tell whether there is nothing to write."""
         return not any(self.parts)
-
-
-def grams(tenths: int) -> str:
-    """Return dry tenths of a gram as grams: 6642 is 664.2 g."""
-    return f"{tenths // 10}.{tenths % 10} g"
-
-
-def days(first: date | None, last: date | None = None) -> str:
-    """Return a day, or the first and last of several, in the ISO form."""
-    if first is None:
-        return ""
-    return first.isoformat() if last in (None, first) else f"{first.isoformat()}/{last}"
 
 
 def draw_symbols(pen: Pen, face: Face, left: float, top: float, code: str, modules: str) -> None:

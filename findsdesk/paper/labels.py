@@ -14,7 +14,7 @@ from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.dots import COMMON_DPI
 from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
-from findsdesk.paper.label_parts import Wording
+from findsdesk.paper.label_words import Wording
 from findsdesk.paper.layouts import Layout
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.sheet_marks import draw_cut_lines, draw_cut_marks, draw_ruler

@@ -15,9 +15,9 @@ from typing import Any, Literal
 
 from findsdesk import places
 from findsdesk.domain.refusals import Refusal
-from findsdesk.paper.fitting import LEAST
 from findsdesk.paper.label_fields import fields_of
 from findsdesk.paper.label_kinds import LabelKind
+from findsdesk.paper.label_words import LEAST
 from findsdesk.words import N_
 
 Style = Literal["numbers", "words", "boxes", "text"]

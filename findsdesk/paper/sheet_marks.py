@@ -9,8 +9,9 @@ from datetime import datetime
 
 from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.face import CLEAR, Face
-from findsdesk.paper.fitting import LEAST, fit_or_cut
+from findsdesk.paper.fitting import fit_or_cut
 from findsdesk.paper.fonts import BOLD, PLAIN
+from findsdesk.paper.label_words import LEAST
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
 from findsdesk.words import N_, put

@@ -9,6 +9,7 @@ from sqlalchemy import Connection, inspect, text
 from sqlalchemy.schema import CreateSchema
 
 from findsdesk.domain.refusals import Refusal, StoreFault
+from findsdesk.store.search_index import make_index
 from findsdesk.store.session import Store
 from findsdesk.words import N_
 
@@ -56,6 +57,7 @@ def bring_up(store: Store) -> None:
                     connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
                     connection.execute(CreateSchema(store.schema, if_not_exists=True))
                 _upgrade(connection)
+                make_index(connection)
                 if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
                     raise StoreFault(
                         "damaged", N_("The store is damaged. Open the newest good copy from its backups folder.")

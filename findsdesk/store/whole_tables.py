@@ -19,8 +19,9 @@ from findsdesk.store.models import Base, Moment
 from findsdesk.store.models.base import Canonical
 
 ROWS_AT_ONCE = 2_000
-LEFT_OUT = frozenset({"person_pin"})
-"""Secrets of the people: nobody hands them on, and whoever gets the store sets PINs of their own."""
+LEFT_OUT = frozenset({"person_pin", "searched_text"})
+"""Secrets of the people: nobody hands them on, and whoever gets the store sets PINs of their own. And what is searched,
+which is made anew from the other tables."""
 
 
 class ColumnKind(StrEnum):

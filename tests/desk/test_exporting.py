@@ -35,7 +35,8 @@ def read_csv(path: Path) -> list[dict[str, str]]:
 def test_every_register_and_table_goes_out_with_all_its_rows() -> None:
     desk, made = full_yard(), gone_out(FileForm.CSV)
     assert made.rows.keys() == {table.key for table in TABLES}
-    for register in Register:
+    # What is drawn stands among the pieces; groups and people go out as tables of their own.
+    for register in set(Register) - {Register.DRAWINGS}:
         assert made.rows[register.value] == count(desk, register)
     for key, rows in made.rows.items():
         assert len(read_csv(made.path / f"{key}.csv")) == rows

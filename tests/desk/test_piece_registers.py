@@ -36,6 +36,7 @@ def put_some_of_each(desk: Desk, folder: Path) -> None:
     put_pieces(desk, 131, 3)
     put_pieces(desk, 87, deposit="2019", ware="CSJ")
     describe_piece(desk, "131.1", rim_diameter_mm=180, rim_permille=110, drawing_wanted=True, note="fine lip")
+    describe_piece(desk, "131.3", drawing="sheet 4")
     describe_piece(desk, "131.2", rim_permille=80, photo_wanted=True)
     join_named(desk, "131.1", "131.2")
     join_named(desk, "131.1", "87.1", certain=False, sure=True)

@@ -20,7 +20,7 @@ from findsdesk.desk.pins import set_pin
 from findsdesk.desk.proving import prove
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, Note, PersonPin, RowSetAside
-from findsdesk.store.whole_tables import kept_apart, together
+from findsdesk.store.whole_tables import LEFT_OUT, kept_apart, together
 from tests.desk.handed_over import everything_in, fresh, full_yard, gone_out
 from tests.yard import put_container, put_deposit
 
@@ -37,7 +37,7 @@ def test_the_same_store_comes_back_record_by_record(tmp_path: Path, form: FileFo
         assert before.keys() == after.keys()
         for table, rows in before.items():
             assert after[table] == rows, table
-        assert taken.rows == sum(map(len, before.values()))
+        assert taken.rows == sum(len(rows) for table, rows in before.items() if table not in LEFT_OUT)
         assert again.head() == desk.head() == taken.head[:12]
         proof = prove(again)
         gone = [one for one in proof.findings if one.kind != "photo"]

@@ -1,8 +1,9 @@
 import pytest
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.paper.fitting import LEAST, cut, fit_line, fit_or_cut, fit_parts, fit_size, fit_whole, fit_words, wrap
+from findsdesk.paper.fitting import cut, fit_line, fit_or_cut, fit_parts, fit_size, fit_whole, fit_words, wrap
 from findsdesk.paper.fonts import BOLD, MONO, NARROW, NARROW_BOLD, PLAIN
+from findsdesk.paper.label_words import LEAST
 from findsdesk.paper.shaping import width_mm
 
 

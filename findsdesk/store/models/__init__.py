@@ -2,6 +2,7 @@
 
 from findsdesk.store.models.base import Base, Editable, Fact, Journaled, Moment
 from findsdesk.store.models.container import Container, Count, LedgerEntry, Note, Part, Redo, Step
+from findsdesk.store.models.courier import Clash, CourierPassed
 from findsdesk.store.models.excavation import Excavation, Form, Period, Person, Season, Square, Ware, Word
 from findsdesk.store.models.field import ColumnMatch, Deposit, FormerNumber, RowSetAside, TagBlock, TakenList
 from findsdesk.store.models.journal import Act, Line, NumberBlock, NumberSeries, Station
@@ -18,6 +19,7 @@ from findsdesk.store.models.reading import (
     RetentionRule,
     ShareDrawn,
 )
+from findsdesk.store.models.search import SearchedText
 from findsdesk.store.models.season_end import Deadline, HandOver, HandOverLine
 from findsdesk.store.models.shelves import (
     Box,
@@ -30,6 +32,7 @@ from findsdesk.store.models.shelves import (
     TransportLine,
 )
 from findsdesk.store.models.sorting import Bag, BalanceTotal, LabelLayout, PrintedLabel, Printing, SherdGroup, WareTotal
+from findsdesk.store.models.views import SavedView
 
 __all__ = [
     "Act",
@@ -37,9 +40,11 @@ __all__ = [
     "BalanceTotal",
     "Base",
     "Box",
+    "Clash",
     "ColumnMatch",
     "Container",
     "Count",
+    "CourierPassed",
     "Deadline",
     "Deposit",
     "DiscardLine",
@@ -84,6 +89,8 @@ __all__ = [
     "Redo",
     "RetentionRule",
     "RowSetAside",
+    "SavedView",
+    "SearchedText",
     "Season",
     "ShareDrawn",
     "SherdGroup",

@@ -16,7 +16,7 @@ class Piece(Searched, Editable, Base):
     """
 
     __tablename__ = "piece"
-    __table_args__ = (UniqueConstraint("code"), UniqueConstraint("container_id", "number"))
+    __table_args__ = (UniqueConstraint("code"), UniqueConstraint("container_id", "number"), Index(None, "drawing"))
 
     SEARCHED: ClassVar[tuple[str, ...]] = ("code", "note", "parallels", "drawing")
 

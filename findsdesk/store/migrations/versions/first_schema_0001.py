@@ -1046,6 +1046,7 @@ def upgrade() -> None:
         sa.UniqueConstraint("container_id", "number", name=op.f("uq_piece_container_id_number")),
     )
     with op.batch_alter_table("piece", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_piece_drawing"), ["drawing"], unique=False)
         batch_op.create_index(batch_op.f("ix_piece_form_id"), ["form_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_piece_lifted_at"), ["lifted_at"], unique=False)
         batch_op.create_index(batch_op.f("ix_piece_vessel_id"), ["vessel_id"], unique=False)

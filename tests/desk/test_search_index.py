@@ -1,0 +1,119 @@
+"""The full-text index: kept with each deed, made anew, proved, and asked by whatever people type."""
+
+import pytest
+from sqlalchemy import func, select, text
+
+from findsdesk.desk.correcting import correct_container
+from findsdesk.desk.counting import log_count
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.proving import FindingKind, prove
+from findsdesk.desk.renumbering import renumber_deposit
+from findsdesk.desk.searching import make_search_anew
+from findsdesk.domain.searched_words import words_looked_for
+from findsdesk.store.models import Base, FormerNumber, Journaled, SearchedText
+from findsdesk.store.search_index import SAYS, found
+from findsdesk.store.texts_proved import WrongText, wrong_texts
+from tests.yard import LOOKED_AT, put_containers, statements_of
+
+
+def kinds(desk: Desk, said: str, kind: str = "") -> list[str]:
+    with desk.reading() as reading:
+        return [one for one, _row in found(reading.session, words_looked_for(said), 100, kind)]
+
+
+def wrong(desk: Desk) -> list[WrongText]:
+    with desk.reading() as reading:
+        return list(wrong_texts(reading.session))
+
+
+def in_the_store(desk: Desk, *statements: str) -> None:
+    with desk.store.writing() as session:
+        for statement in statements:
+            session.execute(text(statement))
+
+
+def test_a_row_is_found_by_its_words_as_soon_as_it_is_written(desk: Desk) -> None:
+    put_containers(desk, (1, 2))
+    assert kinds(desk, "etag") == []
+    correct_container(desk, "1", description="Rims of an Étagère, κέραμος, 陶片, 90.4", reason="looked")
+    for said in ("ETAGERE", "étag", "rims of", "κεραμοσ", "陶片", "片", "90.4", "Étagère κέρ"):
+        assert kinds(desk, said, "container") == ["container"], said
+    for said in ("tagere", "90.5", "rims cups", "陶器"):
+        assert kinds(desk, said, "container") == [], said
+    correct_container(desk, "1", description="", reason="it was another's")
+    assert kinds(desk, "etag", "container") == []
+    assert wrong(desk) == []
+
+
+def test_no_sign_that_people_type_breaks_a_search(desk: Desk) -> None:
+    put_containers(desk, (1,))
+    correct_container(desk, "1", description="and or not near zz", reason="looked")
+    for said in ('"', "'", "a'b", 'NEAR("and" or)', "x*", "said:1", "=container", "()", "\\", "&|!", ":*", "%", "--"):
+        kinds(desk, f"{said} zz")
+    for said in ('"and" OR', "near* (not)", "AND NOT", "%zz'"):
+        assert kinds(desk, said, "container") == ["container"], said
+
+
+def test_a_word_of_one_sign_is_the_whole_word(desk: Desk) -> None:
+    put_containers(desk, (1, 10, 100))
+    assert len(kinds(desk, "1", "container")) == 1
+    assert len(kinds(desk, "10", "container")) == 2
+
+
+def test_a_deed_that_says_nothing_new_sends_no_statement_for_it(desk: Desk) -> None:
+    codes = put_containers(desk, (1, 2), steps=LOOKED_AT)
+    log_count(desk, codes[0], pieces=3)
+    with statements_of(desk) as heard:
+        log_count(desk, codes[1], pieces=5)
+    assert not [one for one in heard if "searched_text" in one]
+
+
+def test_rows_that_went_are_found_no_more(desk: Desk) -> None:
+    put_containers(desk, (1,))
+    renumber_deposit(desk, "2017", to="2099", reason="misread as a pit")
+    assert kinds(desk, "misread pit") == ["former_number"]
+    with desk.deed("renumber_deposit") as deed:
+        deed.session.delete(deed.session.execute(select(FormerNumber)).scalar_one())
+    assert kinds(desk, "misread pit") == []
+    assert wrong(desk) == []
+
+
+def test_prove_names_what_the_search_has_wrong_and_made_anew_it_is_right(desk: Desk) -> None:
+    put_containers(desk, (1, 2, 3))
+    in_the_store(
+        desk,
+        "UPDATE searched_text SET said = said || ' more' WHERE row_id = (SELECT id FROM container WHERE number = '1')",
+        "DELETE FROM searched_text WHERE row_id = (SELECT id FROM container WHERE number = '2')",
+        "INSERT INTO searched_text (row_id, kind, said) VALUES (9, 'container', '=container ghost')",
+    )
+    assert sorted(one.why for one in wrong(desk)) == ["left over", "missing", "stale"]
+    findings = [one for one in prove(desk).findings if one.kind is FindingKind.SEARCH]
+    assert len(findings) == 3
+    assert all(one.in_words(desk.terms) for one in findings)
+    with desk.reading() as reading:
+        before = reading.session.execute(select(func.count()).select_from(SearchedText)).scalar_one()
+    assert make_search_anew(desk) == before
+    assert wrong(desk) == []
+    assert kinds(desk, "3", "container") == ["container"]
+
+
+def test_prove_sees_an_index_that_the_texts_ran_away_from(desk: Desk) -> None:
+    if desk.store.path is None:
+        pytest.skip("a server keeps its index itself")
+    put_containers(desk, (1,))
+    in_the_store(desk, "DROP TRIGGER searched_text_changed")
+    correct_container(desk, "1", description="amphora", reason="looked")
+    assert [one.why for one in wrong(desk)] == [""]
+    make_search_anew(desk)
+    assert wrong(desk) == []
+    correct_container(desk, "1", description="stopper", reason="looked")
+    assert wrong(desk) == []
+
+
+def test_each_kind_that_is_found_is_a_journaled_table_with_such_columns() -> None:
+    """Only what is journaled tells the index of its changes."""
+    journaled = {
+        str(mapper.local_table): mapper for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)
+    }
+    for kind, columns in SAYS.items():
+        assert set(columns) <= set(journaled[kind].columns.keys()), kind
