@@ -67,16 +67,17 @@ def export(desk: Desk, form: FileForm, into: Path, *, how: How | None = None, fo
     Refusals: ``cannot_write``, ``not_ours``, ``grid_impossible``, ``cell_too_long``, those of the papers.
     """
     wanted = how or How()
-    path = into / _name(desk, form)
+    path = export_path(desk, form, into)
     with desk.at_one_moment() as moment, moment.reading() as reading:
         work = _Work(moment, reading, path, wanted, follow)
         rows, missing = _WAYS[form](work)
         return Exported(form, path, short_head(store_head(reading.session)), rows, missing)
 
 
-def _name(desk: Desk, form: FileForm) -> str:
+def export_path(desk: Desk, form: FileForm, into: Path) -> Path:
+    """Return the file or folder that an export of a form is, in a folder."""
     ending = {FileForm.XLSX: ".xlsx", FileForm.GEOPACKAGE: ".gpkg"}.get(form)
-    return f"{desk.store.name}{ending}" if ending else f"{desk.store.name}-{form}"
+    return into / (f"{desk.store.name}{ending}" if ending else f"{desk.store.name}-{form}")
 
 
 @dataclass(frozen=True, slots=True)

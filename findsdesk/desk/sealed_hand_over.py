@@ -68,10 +68,15 @@ def _part(follow: Follow, place: int) -> Follow:
     return told
 
 
+def papers_handed_over(desk: Desk) -> list[tuple[str, str]]:
+    """Return the sheets and reports that go along: the key of each, and its season where it is of one."""
+    names = [one.name for one in seasons(desk)]
+    return [(key, season) for key in PAPERS for season in (names if key in OF_EACH_SEASON else [""])]
+
+
 def _papers(moment: Desk, folder: Path, follow: Follow) -> Iterator[Path]:
     folder.mkdir()
-    names = [one.name for one in seasons(moment)]
-    wanted = [(key, season) for key in PAPERS for season in (names if key in OF_EACH_SEASON else [""])]
+    wanted = papers_handed_over(moment)
     for place, (key, season) in enumerate(wanted):
         follow(place, len(wanted))
         made = make_paper(moment, key, Asked(season=season, follow=_stopping(follow, place, len(wanted))))

@@ -21,6 +21,7 @@ from findsdesk.ui.benches.day.needs import NeedsList
 from findsdesk.ui.benches.day.season_card import SeasonCard
 from findsdesk.ui.benches.day.season_end_page import SeasonEndPage
 from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
+from findsdesk.ui.export_page import ExportPage
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.card import Card
@@ -76,7 +77,11 @@ class DayBench(Bench):
         self.end_page = SeasonEndPage(self)
         self.end_page.chosen.connect(self._go)
         self.end_page.left.connect(self._back_to_the_day)
+        self.end_page.export_wanted.connect(self.open_export)
         self.end_page.hide()
+        self.export_page = ExportPage(self, _("Back to the end of the season"))
+        self.export_page.left.connect(self.open_season_end)
+        self.export_page.hide()
         self.no_season = EmptySlip(theme)
         self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
         self.no_season.hide()
@@ -108,10 +113,10 @@ class DayBench(Bench):
         """Show what was read."""
         self.state = shown.state
         self.no_season.hide()
-        if self.end_page.isHidden():
-            self._page.show()
-        else:
+        if not self.end_page.isHidden():
             self.end_page.read_again()
+        elif self.export_page.isHidden():
+            self._page.show()
         self.say_going_on(shown.state.going_on)
         self.bars.show_bars(shown.state.bars)
         self.needs.show_rows(shown.state.needs)
@@ -122,8 +127,7 @@ class DayBench(Bench):
         if refusal.code != "no_season":
             self.refuse(refusal)
             return
-        self._page.hide()
-        self.end_page.hide()
+        self._show_only(None)
         self.no_season.show()
         self.no_season.say(refusal.in_words(self.surroundings.terms), _("Go to Set-up"))
 
@@ -133,14 +137,22 @@ class DayBench(Bench):
 
     def open_season_end(self) -> None:
         """Show what is open at the end of the season in place of the day."""
-        self._page.hide()
-        self.end_page.show()
+        self._show_only(self.end_page)
         self.end_page.read_again()
         self.end_page.back.setFocus()
 
+    def open_export(self) -> None:
+        """Show the export in place of the end of the season, as a hand-over unless another form was chosen."""
+        self._show_only(self.export_page)
+        self.export_page.open_with()
+
     def _back_to_the_day(self) -> None:
-        self.end_page.hide()
-        self._page.setVisible(self.no_season.isHidden())
+        self._show_only(self._page if self.no_season.isHidden() else None)
+
+    def _show_only(self, shown: QWidget | None) -> None:
+        self.refusals.clear()
+        for part in (self._page, self.end_page, self.export_page):
+            part.setVisible(part is shown)
 
     # What is done here
 
@@ -204,6 +216,7 @@ class DayBench(Bench):
         self.body.addWidget(self.no_season)
         self.body.addWidget(self._page, 1)
         self.body.addWidget(self.end_page, 1)
+        self.body.addWidget(self.export_page, 1)
 
     def fit(self, width: int, height: int) -> None:
         self.bars.setFixedHeight(max(self.theme.px(_BARS), (height - self.theme.px(300)) // 3))

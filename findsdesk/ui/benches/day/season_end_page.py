@@ -38,6 +38,8 @@ class SeasonEndPage(QWidget):
     """The ``NeedRow`` that was pressed."""
     left = Signal()
     """Back to the day."""
+    export_wanted = Signal()
+    """The hand-over bundle, or another export, is to be written."""
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -55,6 +57,8 @@ class SeasonEndPage(QWidget):
         self.sign_button.clicked.connect(self.sign)
         self.back = QPushButton(_("Back to the day"))
         self.back.clicked.connect(self.left)
+        self.export = QPushButton(_("Hand-over bundle …"))
+        self.export.clicked.connect(self.export_wanted)
         self.papers = {
             key: self._paper_button(key, words)
             for key, words in (
@@ -147,7 +151,7 @@ class SeasonEndPage(QWidget):
         flow = FlowLayout()
         foot.setLayout(flow)
         flow.set_gaps(self.theme.px(10), self.theme.px(6))
-        for button in (self.back, *self.papers.values()):
+        for button in (self.back, *self.papers.values(), self.export):
             flow.addWidget(button)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
