@@ -253,6 +253,12 @@ def test_the_list_is_kept_as_it_is_shown(
     rows = book.get_sheet_by_name("Buckets").to_python()
     assert [row[0] for row in rows] == ["Bucket", "132"]
     assert "kept.xlsx" in program.window.scan_line.answer.in_one_line()
+    bench.lists.foot.export.click()
+    settled(qtbot, program)
+    assert bench.export.isVisible()
+    assert bench.export.place.text().endswith(".xlsx.")
+    QTest.keyClick(bench.export, Qt.Key.Key_Escape)
+    assert bench.lists.isVisible()
 
 
 def test_the_rail_counts_what_is_to_be_written_again_as_the_labels_bench_does(

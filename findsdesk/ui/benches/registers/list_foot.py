@@ -20,6 +20,8 @@ class ListFoot(QWidget):
 
     file_wanted = Signal()
     paper_wanted = Signal()
+    export_wanted = Signal()
+    """Not this list alone: everything there is."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -27,6 +29,7 @@ class ListFoot(QWidget):
         self.redo = act_button("")
         self.file = QPushButton(_("Keep as a file …"))
         self.paper = QPushButton(_("Print …"))
+        self.export = QPushButton(_("Export everything …"))
         self.more = QPushButton(_("More …"))
         """Stands elsewhere, beside the search."""
         self.hints = KeyHints(theme)
@@ -34,12 +37,13 @@ class ListFoot(QWidget):
         self._kind: ListKind = DEPOSITS
         self.file.clicked.connect(self.file_wanted)
         self.paper.clicked.connect(self.paper_wanted)
+        self.export.clicked.connect(self.export_wanted)
         self.more.clicked.connect(self._show_more)
         px = theme.px
         self._buttons = QWidget()
         flow = FlowLayout(px(10), px(6))
         self._buttons.setLayout(flow)
-        for part in (self.begin, self.redo, self.file, self.paper):
+        for part in (self.begin, self.redo, self.file, self.paper, self.export):
             flow.addWidget(part)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -80,6 +84,7 @@ class ListFoot(QWidget):
         self.redo.setVisible(kind is REDO)
         self.file.setVisible(kind.register is not None and not low)
         self.paper.setVisible(leaves and not low)
+        self.export.setVisible(not low)
         self.more.setVisible(leaves and low)
         self._buttons.setVisible(not low or kind in (DEPOSITS, DISCARDS, REDO))
         self.hints.setVisible(not low)
@@ -91,5 +96,6 @@ class ListFoot(QWidget):
         if self._kind.register is not None:
             menu.addAction(self.file.text(), self.file_wanted.emit)
         menu.addAction(self.paper.text(), self.paper_wanted.emit)
+        menu.addAction(self.export.text(), self.export_wanted.emit)
         menu.aboutToHide.connect(menu.deleteLater)
         menu.popup(self.more.mapToGlobal(QPoint(0, self.more.height())))

@@ -42,6 +42,7 @@ from findsdesk.ui.benches.registers.piece_lists import JOINS, PHOTOS, PIECES, SA
 from findsdesk.ui.benches.registers.print_lists import PRINTS
 from findsdesk.ui.benches.registers.row_part import LeftPart, SamplePart
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
+from findsdesk.ui.export_page import ExportPage
 from findsdesk.ui.paper_out import hand_over, paper_folder
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
@@ -68,8 +69,9 @@ class RegistersBench(Bench):
         self.act = ActPart(self)
         self.discard = DiscardPart(self)
         self.sample, self.left_entry = SamplePart(self), LeftPart(self)
+        self.export = ExportPage(self, _("Back to the list"))
         self._whole = OneOf()
-        for part in (self.lists, self.deposit, self.act, self.discard, self.sample, self.left_entry):
+        for part in (self.lists, self.deposit, self.act, self.discard, self.sample, self.left_entry, self.export):
             self._whole.add_page(part)
         self.body.addWidget(self._whole, 1)
         self._list_shown = False
@@ -265,6 +267,12 @@ class RegistersBench(Bench):
 
     # What was written again, and what leaves
 
+    def open_export(self) -> None:
+        """Show the export of everything."""
+        self._whole.show_page(self.export)
+        self.say_going_on(_("everything there is, as files"))
+        self.export.open_with("xlsx")
+
     def _redone(self, ids: object) -> None:
         desk = self.surroundings.desk
         wanted = [row_id[0] for row_id in ids if isinstance(row_id, tuple)] if isinstance(ids, list) else []
@@ -349,6 +357,7 @@ class RegistersBench(Bench):
         self.lists.redone.connect(self._redone)
         self.lists.file_wanted.connect(self._keep_file)
         self.lists.paper_wanted.connect(self._print)
+        self.lists.foot.export_wanted.connect(self.open_export)
         self.deposit.left.connect(self._back)
         self.deposit.to_redo.connect(lambda: self.show_list(REDO.key))
         self.deposit.to_journal.connect(self._show_done_with)
@@ -356,7 +365,7 @@ class RegistersBench(Bench):
         self.act.left.connect(self._back)
         self.discard.left.connect(self._back)
         self.discard.paper_wanted.connect(self._print_discard_list)
-        for part in (self.sample, self.left_entry):
+        for part in (self.sample, self.left_entry, self.export):
             part.left.connect(self._back)
         self.sample.wanted.connect(lambda: self.surroundings.take_in_hand.emit(self.sample.code))
         self.left_entry.wanted.connect(self._show_where_left)
