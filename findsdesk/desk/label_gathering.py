@@ -90,6 +90,11 @@ def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str)
         return as_reprint(batch_of(session, kind, copies), reason)
 
 
+def every_label(session: Session, desk: Desk, kind: PrintKind) -> list[LabelToPrint]:
+    """Return the labels of a kind that is known by its codes, printed or not: slips, pieces, boxes, places, loans."""
+    return _NAMED[kind](session, desk, None)
+
+
 def batch_of(session: Session, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
     """Return labels as they are laid out together, with the layout of their kind."""
     layout = layout_in(session, LAYOUT_OF[kind])

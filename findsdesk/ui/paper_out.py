@@ -50,7 +50,7 @@ def hand_over(
     proposed = paper_folder(surroundings.desk) / f"{name}.pdf"
     if show:
         surroundings.say(
-            Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It opens in your viewer and is printed there."))
+            Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It is printed from your viewer."))
         )
     chosen = surroundings.notices.file_to_write(_("Keep the PDF as"), proposed, "PDF (*.pdf)")
     if chosen is None:

@@ -98,19 +98,20 @@ def test_places_clicked_away_are_skipped_and_remembered(
     qtbot.waitUntil(lambda: picture.place_area(24).height() > 4)
     for place in (1, 2, 5):
         centre = picture.place_area(place).center()
-        QTest.mouseClick(picture, Qt.MouseButton.LeftButton, pos=QPoint(round(centre.x()), round(centre.y())))
+        shift = Qt.KeyboardModifier.ShiftModifier
+        QTest.mouseClick(picture, Qt.MouseButton.LeftButton, shift, QPoint(round(centre.x()), round(centre.y())))
         settled(qtbot, program)
     assert bench.state.sheets is not None
     assert [one.place for one in bench.state.sheets.placed] == [3, 4, 6, 7]
     assert bench.parts.press.batch_line.text() == "4 labels on 1 sheet, 3 used places skipped"
-    assert read_paper("dig house").used == {SHEET: (1, 2, 5)}
+    assert read_paper("dig house").used == {f"bag labels: {SHEET}": (1, 2, 5)}
     ctrl(qtbot, program, Qt.Key.Key_P)
     ctrl(qtbot, program, Qt.Key.Key_Return)
-    assert read_paper("dig house").used == {SHEET: (1, 2, 3, 4, 5, 6, 7)}
+    assert read_paper("dig house").used == {f"bag labels: {SHEET}": (1, 2, 3, 4, 5, 6, 7)}
     assert bench.state.first_free() == 8
 
 
-def test_the_first_free_label_is_typed_or_marked_with_shift(qtbot: Any, program: Program, bench: LabelsBench) -> None:
+def test_the_first_free_label_is_typed_or_clicked(qtbot: Any, program: Program, bench: LabelsBench) -> None:
     ctrl(qtbot, program, Qt.Key.Key_Return)
     tab_to(qtbot, program, bench.parts.stock.first.line)
     QTest.keyClicks(bench.parts.stock.first.line, "22")
@@ -124,8 +125,12 @@ def test_the_first_free_label_is_typed_or_marked_with_shift(qtbot: Any, program:
     picture = bench.parts.sheet.picture
     picture.go_to(3)
     picture.setFocus()
-    press(qtbot, program, Qt.Key.Key_Space, Qt.KeyboardModifier.ShiftModifier)
+    press(qtbot, program, Qt.Key.Key_Return)
     assert bench.state.sheets.placed[0].place == 3
+    centre = picture.place_area(13).center()
+    QTest.mouseClick(picture, Qt.MouseButton.LeftButton, pos=QPoint(round(centre.x()), round(centre.y())))
+    settled(qtbot, program)
+    assert bench.state.sheets.placed[0].place == 13
 
 
 def test_what_is_marked_to_be_typed_over_stays_marked(qtbot: Any, program: Program, bench: LabelsBench) -> None:

@@ -35,7 +35,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 
 def looking(desk: Desk, **used: frozenset[int]) -> LabelsState:
     """Return a state with the labels that wait laid out."""
-    state = LabelsState(used={SHEET: used.get("used", frozenset())})
+    state = LabelsState(used={f"bag labels: {SHEET}": used.get("used", frozenset())})
     state.show_read(read_bench(desk, state.wanted()))
     assert state.batch is not None
     state.sheets = lay_out(desk, state.batch, stock=state.stock().name, used_places=state.used_places())

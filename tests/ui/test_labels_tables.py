@@ -290,4 +290,4 @@ def test_no_word_is_cut(
     for button in (bench.parts.press.print_button, bench.parts.press.some_spoiled):
         button.click()
         settled(qtbot, program)
-        assert not cut_words(bench), bench.state.phase
+        qtbot.waitUntil(lambda: not cut_words(bench), timeout=2_000)

@@ -57,7 +57,7 @@ def test_the_question_where_to_keep_it_says_why_it_comes(tmp_path: Path, around:
     around.desk = new_yard(tmp_path / "quay", by="Mika", station="dig house")
     try:
         assert not hand_over(around, b"", "labels")
-        assert notices.said_when_asked == ["Where is the PDF kept? It opens in your viewer and is printed there."]
+        assert notices.said_when_asked == ["Where is the PDF kept? It is printed from your viewer."]
         assert notices.said[-1] == "Nothing is kept: no place was chosen for the PDF"
     finally:
         around.desk.close()

@@ -264,17 +264,22 @@ SHEET = SheetFacts(
 def test_a_place_of_the_sheet_is_clicked_or_walked_to(theme, shown):
     sheet = SheetPicture(theme)
     chosen: list[Any] = []
+    begins: list[Any] = []
     sheet.place_chosen.connect(chosen.append)
+    sheet.begin_here.connect(begins.append)
     sheet.show_sheet(SHEET)
     sheet.resize(420, 560)
     shown(sheet)
-    centre = sheet.place_area(6).center()
-    QTest.mouseClick(sheet, Qt.MouseButton.LeftButton, pos=QPoint(round(centre.x()), round(centre.y())))
-    assert chosen == [6]
+    at = QPoint(round(sheet.place_area(6).center().x()), round(sheet.place_area(6).center().y()))
+    QTest.mouseClick(sheet, Qt.MouseButton.LeftButton, pos=at)
+    assert (begins, chosen) == ([6], []), "the first free label of a begun sheet is clicked"
+    QTest.mouseClick(sheet, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.ShiftModifier, at)
+    assert (begins, chosen) == ([6], [6])
     QTest.keyClick(sheet, Qt.Key.Key_Down)
     QTest.keyClick(sheet, Qt.Key.Key_Left)
     QTest.keyClick(sheet, Qt.Key.Key_Space)
-    assert chosen == [6, 8]
+    QTest.keyClick(sheet, Qt.Key.Key_Return)
+    assert (begins, chosen) == ([6, 8], [6, 8])
     assert sheet.accessibleName() == "Label sheet: place 8 of 24, free"
     assert sheet.place_at(QPoint(0, 0)) is None
 

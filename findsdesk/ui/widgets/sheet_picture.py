@@ -32,7 +32,7 @@ class SheetFacts:
 
 
 class SheetPicture(Drawn):
-    """A click or Space chooses a place, with Shift it says that the sheet begins there; the arrow keys walk."""
+    """A click or Enter says that the sheet begins there; Space, or a click with Shift, chooses that one place."""
 
     place_chosen = Signal(int)
     """A place, counted from 1."""
@@ -116,7 +116,7 @@ class SheetPicture(Drawn):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         number = self.place_at(event.position().toPoint())
         if number is not None and event.button() == Qt.MouseButton.LeftButton:
-            self._choose(number, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+            self._choose(number, not event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.facts is None or not self.facts.places:
@@ -137,7 +137,7 @@ class SheetPicture(Drawn):
                 self._name()
                 self.update()
         elif key in (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self._choose(self._at, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+            self._choose(self._at, key != Qt.Key.Key_Space)
         else:
             super().keyPressEvent(event)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from findsdesk.desk.bagging import BagFacts
 from findsdesk.desk.labels_waiting import TagsToPrint
+from findsdesk.desk.other_labels import Which
 from findsdesk.desk.printing import PrintKind, ReadBack
 from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.bags import BAG_IN_WORDS
@@ -95,9 +96,8 @@ def batch_line(state: LabelsState) -> str:
         return labels
     on = plural("{n} sheet", "{n} sheets", sheets.pages)
     gone = len(state.used_places())
-    if gone:
-        return put(N_("{labels} on {on}, {gone} used places skipped"), None, {"labels": labels, "on": on, "gone": gone})
-    return put(N_("{labels} on {on}"), None, {"labels": labels, "on": on})
+    skipped = f", {plural('{n} used place skipped', '{n} used places skipped', gone)}" if gone else ""
+    return put(N_("{labels} on {on}"), None, {"labels": labels, "on": on}) + skipped
 
 
 def page_line(state: LabelsState) -> str:
@@ -136,7 +136,7 @@ def question(state: LabelsState) -> str:
 def all_well_button(state: LabelsState) -> str:
     """Return the answer that all came out well."""
     n = len(state.sheets.placed) if state.sheets else 0
-    return plural("Yes, it came out well", "Yes, all {n} came out well", n)
+    return _("Yes, both came out well") if n == 2 else plural("Yes, it came out well", "Yes, all {n} came out well", n)
 
 
 def spoiled_line(state: LabelsState) -> str:
@@ -169,7 +169,11 @@ def done_line(state: LabelsState, printed: int, left_over: int) -> tuple[str, st
 
 def paper_in_words(paper: Paper, state: LabelsState, around: WordsAround) -> str:
     """Return a paper of what is in hand: "Bag label TQB000305Z, diagnostic"."""
+    if paper.all_codes:
+        return labels_counted(paper.kind, len(paper.all_codes))
     number = state.dossier.number if state.dossier else ""
+    if paper.kind is PrintKind.PIECE:
+        return around.say(N_("Label of piece {code}"), code=paper.code)
     if paper.kind is PrintKind.BAG:
         what = BAG_IN_WORDS.get(paper.what, paper.what)
         text = N_("Bag label {code}, {what}") if what else N_("Bag label {code}")
@@ -208,8 +212,36 @@ def when_nothing_waits(state: LabelsState, around: WordsAround) -> tuple[str, st
         text = N_("Every counted {container} has its wash tag. Here stand those that wait for one.")
         return around.say(text), _("Go to the wash yard"), "bench wash"
     if state.row is Row.OTHER:
-        return _("Every one has its label. Here stand those that have none yet."), "", ""
+        return when_no_other_waits(state), "", ""
     return _("No tag waits to be printed. Issue tags above, and their sheet stands here."), "", ""
+
+
+def when_no_other_waits(state: LabelsState) -> str:
+    """Return what stands in place of a sheet of other labels."""
+    read = state.read.other if state.read else None
+    if read is None or read.which is Which.WAITING:
+        return _("Every one has its label. Here stand those that have none yet.")
+    if read.which is Which.AGAIN and read.printed:
+        return _("These were printed already. Say above why they are printed again.")
+    if read.which is Which.AGAIN:
+        return _("None of this kind was printed yet.")
+    if read.which is Which.IN_HAND:
+        return _("Nothing that is in hand waits for such a label. Scan a tag, a bag or a piece.")
+    return _("Nothing of today waits for such a label.")
+
+
+def which_in_words(state: LabelsState, around: WordsAround) -> tuple[tuple[Which, str], ...]:
+    """Return which of the other labels can be chosen, each with how many were never printed."""
+    read = state.read.other if state.read else None
+    waiting = {which: grouped(n) for which, n in read.waiting.items()} if read else {}
+    number = state.dossier.number if state.dossier else ""
+    in_hand = N_("of {container} {number}: {n}") if number else N_("of what is in hand: {n}")
+    return (
+        (Which.TODAY, around.say(N_("of today: {n}"), n=waiting.get(Which.TODAY, "0"))),
+        (Which.IN_HAND, around.say(in_hand, number=number, n=waiting.get(Which.IN_HAND, "0"))),
+        (Which.WAITING, around.say(N_("all not printed yet: {n}"), n=waiting.get(Which.WAITING, "0"))),
+        (Which.AGAIN, _("all printed before, again")),
+    )
 
 
 def phase_keys(state: LabelsState) -> tuple[tuple[str, str], ...]:
@@ -219,8 +251,8 @@ def phase_keys(state: LabelsState) -> tuple[tuple[str, str], ...]:
         keys.append((_("Space"), _("spoiled, or not")))
         keys.append(("1 2 3", _("why")))
     elif state.may_change_used():
+        keys.append((_("Enter"), _("begins here")))
         keys.append((_("Space"), _("used, or free")))
-        keys.append((_("Shift+Space"), _("begins here")))
     if state.sheets and state.sheets.pages > 1:
         keys.append((_("PgUp PgDn"), _("sheets")))
     return tuple(keys)

@@ -120,7 +120,7 @@ class LabelsLayout:
         issuing = state.row is Row.TAGS and state.reprint is None and state.phase is Phase.LOOKING
         self.tags.setVisible(issuing)
         self.other.setVisible(state.row is Row.OTHER and state.reprint is None and state.phase is Phase.LOOKING)
-        self.other.show_kind(state.other)
+        self.other.show_state(state, around)
         read = state.read
         if issuing and read is not None and read.wanted.row is Row.TAGS:
             self.tags.show_choices(read.people, read.squares)
@@ -179,6 +179,7 @@ class LabelsLayout:
             part.space(px(8))
         self.sheet.make_small(small)
         self.tags.space()
+        self.other.space()
         self.again_offer.space()
         self.again_offer.keep_room(not small and not self._marking)
         self.marks.fit(small)

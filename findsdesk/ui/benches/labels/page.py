@@ -10,6 +10,7 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.mark_sums import SORTED
+from findsdesk.desk.other_labels import PaperOut, Which, papers_out
 from findsdesk.domain.marks import MARKED_MATERIALS
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
@@ -80,8 +81,8 @@ class LabelsBench(Bench):
             ("Ctrl+P", _("print")),
             ("Ctrl+S", _("save the PDF")),
             ("Ctrl+R", _("read back")),
-            (_("Space"), _("on the sheet: used, or spoiled")),
-            (_("Shift+Space"), _("on the sheet: it begins here")),
+            (_("Enter"), _("on the sheet: it begins here")),
+            (_("Space"), _("on the sheet: used, or free; once printed: spoiled, or not")),
             ("1 2 3", _("why it is printed again")),
             (_("Enter"), _("on the marking list: all written; a number first: so many")),
             ("C W S", _("on the marking list: checked, found wrong, slip bag")),
@@ -159,6 +160,7 @@ class LabelsBench(Bench):
         here = self._looking_up and self.isVisible() and self.state.row is not Row.MARKS
         self.state.take(dossier, asked=self._looking_up, here=here)
         self.show_state()
+        self._read_papers_out(dossier)
         reads_marks = self.state.row in (Row.MARKS, Row.LISTS)
         if self._looking_up and self.isVisible() and self.state.row is Row.MARKS and dossier is not None:
             has_line = dossier.standing in SORTED and dossier.material in MARKED_MATERIALS
@@ -166,9 +168,23 @@ class LabelsBench(Bench):
         elif self._looking_up and self.isVisible() and self.state.offered() and not reads_marks:
             next(iter(self.parts.again_offer.reasons.values())).setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _read_papers_out(self, dossier: Dossier | None) -> None:
+        """Look which slips and labels of pieces of what is in hand were printed, and gather what is asked of it."""
+        if dossier is None or not self.isVisible():
+            return
+        desk, which = self.surroundings.desk, dossier.container_id
+
+        def read(out: tuple[PaperOut, ...]) -> None:
+            self.state.take_papers_out(which, out)
+            self.show_state()
+
+        self.read(lambda: papers_out(desk, which), read, topic="papers")
+        if self.state.row is Row.OTHER and self.state.phase is Phase.LOOKING and self.state.reprint is None:
+            self.refresh()
+
     def _scanned_spoiled(self, dossier: Dossier) -> None:
         """A label scanned while the spoiled ones are named is one of them."""
-        code = dossier.scanned_bag or dossier.code
+        code = dossier.scanned_bag or self.state.code_of(dossier)
         page = self.state.page_of(code)
         if page is not None:
             self.state.toggle_spoiled(code)
@@ -180,7 +196,7 @@ class LabelsBench(Bench):
         if self.state.phase is Phase.SPOILED:
             self.work.spoiled_because(reason)
         elif paper is not None:
-            self.work.print_again(Reprint(paper.kind, (paper.code,), reason))
+            self.work.print_again(Reprint(paper.kind, paper.codes, reason))
 
     def _reason_key(self, text: str) -> bool:
         """Take 1, 2 or 3 for a reason where one is asked; returns whether one was."""
@@ -203,11 +219,11 @@ class LabelsBench(Bench):
             self.parts.what.take_keyboard().setFocus(Qt.FocusReason.OtherFocusReason)
         self.refresh()
 
-    def _choose_other(self, kind: str) -> None:
-        """Print another kind of label in the row of the others."""
+    def _choose_other(self, kind: str, which: str = "") -> None:
+        """Print another kind of label in the row of the others, or others of the kind."""
         self.refusals.clear()
-        self.state.drop_sheets()
-        self.state.other, self.work.picture = PrintKind(kind), None
+        self.state.choose_other(PrintKind(kind), Which(which) if which else None)
+        self.work.picture = None
         self.show_state()
         self.refresh()
 
@@ -237,6 +253,7 @@ class LabelsBench(Bench):
         parts.what.chosen.connect(self._choose_row)
         parts.stock.stock_chosen.connect(work.use_stock)
         parts.stock.begin_at.connect(work.begin_at)
+        parts.stock.copies_wanted.connect(work.print_copies)
         parts.stock.printer_chosen.connect(self.meeting.use_printer)
         parts.stock.meet_wanted.connect(self.meeting.begin)
         parts.meet.page_wanted.connect(self.meeting.hand_out)
@@ -251,7 +268,7 @@ class LabelsBench(Bench):
         press = parts.press
         press.print_button.clicked.connect(work.print_out)
         press.view.clicked.connect(lambda: work.hand_out(True))
-        parts.other.kind_chosen.connect(self._choose_other)
+        parts.other.chosen.connect(self._choose_other)
         parts.meet.forget_wanted.connect(self.meeting.forget)
         press.save.clicked.connect(lambda: work.hand_out(False))
         press.read_back.clicked.connect(lambda: work.read_back())

@@ -26,7 +26,7 @@ class PressPart(QWidget):
         self.theme = theme
         self.print_button, self.save = act_button(_("Print")), QPushButton(_("Save PDF"))
         self.view = QPushButton(_("Open as PDF"))
-        self.no_printer = labels.muted(_("No printer is set up here, so the PDF opened in your viewer."), small=True)
+        self.no_printer = labels.muted(_("No printer is set up here: the PDF is printed from your viewer."), small=True)
         self.read_back, self.leave = QPushButton(_("Read back")), QPushButton(_("Leave the reprint"))
         self.read_line, self.batch_line = labels.plain(), labels.muted()
         self.asked, self.all_well = labels.bold(wrap=True), act_button("")
@@ -93,7 +93,6 @@ class PressPart(QWidget):
     def _show_read_back(self, state: LabelsState) -> None:
         read = state.read_back
         self.read_line.setText(label_words.read_back_line(read) if read else "")
-        self.read_line.setVisible(read is not None)
         labels.restyle(self.read_line, agreed=bool(read and read.all_well), wrong=bool(read and not read.all_well))
 
     def act(self, state: LabelsState) -> QPushButton:
@@ -108,6 +107,8 @@ class PressPart(QWidget):
                 layout.setSpacing(gap)
         for flow in self._flows:
             flow.set_gaps(gap, gap)
+        # Its room is kept: an answer below the fold is not seen, and a sheet that jumps is clicked wrongly.
+        self.read_line.setMinimumHeight(self.read_line.fontMetrics().lineSpacing())
 
     def _flowing(self, *buttons: QPushButton) -> QWidget:
         """Return buttons side by side, or below one another where there is no room."""

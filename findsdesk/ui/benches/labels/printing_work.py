@@ -62,10 +62,10 @@ class PrintingWork:
             self.picture = None
             self.show()
             return
-        stock, used, printer = state.stock().name, state.used_places(), state.printer
+        stock, used, printer, copies = state.stock().name, state.used_places(), state.printer, state.copies
         self.bench.refusals.clear()
         self.bench.surroundings.lanes.pool(
-            lambda: lay_out(desk, batch, stock=stock, used_places=used, printer=printer),
+            lambda: lay_out(desk, batch, stock=stock, used_places=used, printer=printer, copies=copies),
             then=self._laid_out,
             refused=self._cannot_be_laid_out,
             topic="labels/lay_out",
@@ -74,7 +74,8 @@ class PrintingWork:
 
     def _laid_out(self, sheets: Sheets) -> None:
         state = self.state
-        if state.phase is not Phase.LOOKING or state.batch is None or len(state.batch.labels) != len(sheets.placed):
+        wanted = len(state.batch.labels) * state.copies if state.batch else 0
+        if state.phase is not Phase.LOOKING or len(sheets.placed) != wanted:
             return
         state.sheets, state.page = sheets, min(state.page, sheets.pages)
         self.show()
@@ -132,11 +133,19 @@ class PrintingWork:
             self._used_changed()
 
     def begin_at(self, place: int) -> None:
-        """Say that the first sheet begins at a place."""
-        if self.state.begin_at(place):
+        """Say that the first sheet begins at a place or, once printed, that the label there is spoiled."""
+        if self.state.phase is Phase.SPOILED:
+            self.press_place(place)
+        elif self.state.begin_at(place):
             self._used_changed()
         else:
             self.show()
+
+    def print_copies(self, copies: int) -> None:
+        """Say how often each label is printed now."""
+        if self.state.phase is Phase.LOOKING and copies != self.state.copies:
+            self.state.copies = copies
+            self.lay_out()
 
     def _used_changed(self) -> None:
         self.remember()
@@ -283,6 +292,7 @@ class PrintingWork:
         self.remember()
         self.state.drop_sheets()
         self.picture, self.state.reprint = None, None
+        self.state.which, self.state.copies = None, 1
         self.print_next = again is not None
         if again is not None:
             self.state.begin_reprint(again)

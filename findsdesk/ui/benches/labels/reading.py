@@ -10,6 +10,7 @@ from findsdesk.desk.label_contents import LAYOUT_OF
 from findsdesk.desk.label_layouts import LayoutFacts, label_layouts
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint, labels_waiting, tags_to_print
 from findsdesk.desk.marking_table import MarksShown, marks_shown
+from findsdesk.desk.other_labels import OtherLabels, Which, other_labels
 from findsdesk.desk.printing import LabelBatch, PrintKind, field_tags, gather, gather_again
 from findsdesk.desk.redoing import ThingToRedo, things_to_redo
 from findsdesk.desk.setting_up import people
@@ -35,6 +36,10 @@ class Wanted:
     """For marks: the number of a deposit that is read by itself; None: all that are shown at once."""
     done_marks: bool = False
     """For marks: whether what is done is read, too."""
+    which: Which | None = None
+    """For other labels: which of the kind; None: those of today, or else all that wait."""
+    container_id: int | None = None
+    """For other labels: the container in hand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +64,8 @@ class BenchRead:
     missing: int = 0
     people: tuple[str, ...] = ()
     squares: tuple[str, ...] = ()
+    other: OtherLabels | None = None
+    """For other labels: how many of each choice there are."""
     layout: LayoutFacts | None = None
     """What stands on the labels of the chosen kind."""
 
@@ -66,11 +73,15 @@ class BenchRead:
 def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
     """Read what waits, and what the chosen row shows."""
     tags = tags_to_print(desk)
+    other = None
+    if wanted.row is Row.OTHER and wanted.kind and not wanted.reason:
+        other = other_labels(desk, wanted.kind, wanted.which, container_id=wanted.container_id)
     return BenchRead(
         wanted=wanted,
         waiting=labels_waiting(desk),
         tags=tags,
-        batch=_batch(desk, wanted, tags) if wanted.kind else None,
+        batch=other.batch if other else _batch(desk, wanted, tags) if wanted.kind else None,
+        other=other,
         to_pack=_to_pack(desk) if wanted.row is Row.PACK else (),
         redo=things_to_redo(desk),
         marks=marks_shown(desk, wanted.marks_of, done_too=wanted.done_marks)

@@ -6,6 +6,7 @@ from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QKeyEvent, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.printing import PrintKind
 from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.state import LabelsState
 from findsdesk.ui.theme import Theme
@@ -78,9 +79,11 @@ class ReprintStrip(QFrame):
     def show_state(self, state: LabelsState, around: WordsAround) -> None:
         """Offer what is in hand; where nothing is, say how to come by an offer."""
         paper = state.offered()
-        asks = paper is not None and state.dossier is not None
-        papers = [label_words.paper_in_words(one, state, around) for one in state.papers()] if asks else []
-        several = len(papers) > 1 and state.dossier is not None and not state.dossier.scanned_bag
+        asks = paper is not None
+        offered = (paper,) if paper is not None and paper.all_codes else state.papers()
+        papers = [label_words.paper_in_words(one, state, around) for one in offered] if asks else []
+        scanned = state.dossier is not None and bool(state.dossier.scanned_bag)
+        several = len(papers) > 1 and (not scanned or any(one.kind is PrintKind.SLIP for one in offered))
         for part in self._asking:
             part.setVisible(asks)
         self.papers.setVisible(several)
@@ -92,9 +95,10 @@ class ReprintStrip(QFrame):
         if [self.papers.itemText(place) for place in range(self.papers.count())] != papers:
             self.papers.clear()
             self.papers.addItems(papers)
-        self.papers.setCurrentIndex(state.paper)
+        chosen = min(state.paper, len(papers) - 1)
+        self.papers.setCurrentIndex(chosen)
         self.papers.setToolTip(self.papers.currentText())
-        self.said.setText(labels.rich("" if several else papers[state.paper], _(" again? Why:")))
+        self.said.setText(labels.rich("" if several else papers[chosen], _(" again? Why:")))
         self._bound_papers()
 
     def _bound_papers(self) -> None:

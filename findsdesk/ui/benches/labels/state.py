@@ -9,6 +9,7 @@ from enum import Enum
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.labels_waiting import LabelsWaiting, TagsToPrint
 from findsdesk.desk.laying_out import shipped_stocks
+from findsdesk.desk.other_labels import PaperOut, Which
 from findsdesk.desk.printers import Printer
 from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
 from findsdesk.domain.refusals import Refusal
@@ -66,6 +67,13 @@ class Paper:
     code: str
     what: str = ""
     """What the bag holds, as a key."""
+    all_codes: tuple[str, ...] = ()
+    """Where it stands for many of a kind: their codes."""
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Return the codes that are printed again."""
+        return self.all_codes or (self.code,)
 
 
 @dataclass
@@ -104,6 +112,12 @@ class LabelsState:
     """What is made instead of the sheet, if anything."""
     other: PrintKind = PrintKind.SLIP
     """Which kind is printed in the row of other labels."""
+    which: Which | None = None
+    """Which of that kind, where somebody chose."""
+    copies: int = 1
+    """How often each label is printed now."""
+    papers_out: tuple[PaperOut, ...] = ()
+    """The slips and labels of pieces of what is in hand that were printed."""
     meeting: bool = False
     """Whether a printer is being met, instead of the sheet."""
     dossier: Dossier | None = None
@@ -124,8 +138,14 @@ class LabelsState:
     def choose_row(self, row: Row) -> None:
         """Choose what to do; a reprint that was not printed is put aside."""
         self.row, self.meeting, self.aside = row, False, None
+        self.which, self.copies = None, 1
         self.drop_sheets()
         self.reprint = None
+
+    def choose_other(self, kind: PrintKind, which: Which | None = None) -> None:
+        """Choose which of the other labels are printed; without ``which`` those of today, or else all that wait."""
+        self.drop_sheets()
+        self.other, self.which = kind, which
 
     def turn_to_work(self) -> None:
         """Where the bench was just opened and nothing waits in the chosen row, choose the first in which it does."""
@@ -172,6 +192,9 @@ class LabelsState:
             return Wanted(self.row, again.kind, again.codes, again.reason)
         if self.row is Row.MARKS:
             return Wanted(self.row, marks_of=self.marks_of, done_marks=self.done_marks)
+        if self.row is Row.OTHER:
+            in_hand = self.dossier.container_id if self.dossier else None
+            return Wanted(self.row, self.kind, which=self.which, container_id=in_hand)
         return Wanted(self.row, self.kind, tags_for=self.tags_for)
 
     def show_read(self, read: BenchRead) -> bool:
@@ -206,7 +229,11 @@ class LabelsState:
         stock = self.stock()
         if stock.kind == "roll":
             return frozenset()
-        return frozenset(one for one in self.used.get(stock.name, frozenset()) if one <= len(stock.places))
+        return frozenset(one for one in self.used.get(self._sheet(), frozenset()) if one <= len(stock.places))
+
+    def _sheet(self) -> str:
+        """Return the begun sheet that is meant: each kind of label has its own of a stock."""
+        return f"{self.kind or PrintKind.BAG}: {self.stock().name}"
 
     def first_free(self) -> int:
         """Return the first free place of the first sheet."""
@@ -222,7 +249,7 @@ class LabelsState:
         gone = self.used_places() ^ {place}
         if not self.may_change_used() or len(gone) >= len(self.stock().places):
             return False
-        self.used[self.stock().name] = gone
+        self.used[self._sheet()] = gone
         return True
 
     def begin_at(self, place: int) -> bool:
@@ -231,7 +258,7 @@ class LabelsState:
         gone = frozenset(range(1, place))
         if not there or gone == self.used_places():
             return False
-        self.used[self.stock().name] = gone
+        self.used[self._sheet()] = gone
         return True
 
     def code_at(self, place: int) -> str | None:
@@ -278,7 +305,7 @@ class LabelsState:
         gone = {one.place for one in sheets.placed if one.page == sheets.pages}
         if sheets.pages == 1:
             gone |= self.used_places()
-        self.used[stock.name] = frozenset() if len(gone) >= len(stock.places) else frozenset(gone)
+        self.used[self._sheet()] = frozenset() if len(gone) >= len(stock.places) else frozenset(gone)
 
     # In hand
 
@@ -292,18 +319,23 @@ class LabelsState:
         same = dossier is not None and before is not None and dossier.container_id == before.container_id
         if dossier is not None and before is not None and same and not asked:
             kept = self._paper()
-            self.dossier = replace(dossier, scanned_bag=before.scanned_bag)
+            self.dossier = replace(dossier, scanned_bag=before.scanned_bag, piece=before.piece)
             self.paper = next((n for n, one in enumerate(self.papers()) if one == kept), 0)
             return
+        if not same:
+            self.papers_out = ()
         self.dossier, self.dismissed = dossier, not here
         scanned = dossier.scanned_bag if dossier else ""
         self.paper = next((n for n, one in enumerate(self.papers()) if one.code == scanned), 0)
 
     def code_in_hand(self) -> str:
         """Return the code of the piece or container in hand, or nothing."""
-        if self.dossier is None:
-            return ""
-        return self.dossier.piece.piece.code if self.dossier.piece else self.dossier.code
+        return self.code_of(self.dossier) if self.dossier else ""
+
+    @staticmethod
+    def code_of(dossier: Dossier) -> str:
+        """Return the code of the piece or container of a dossier."""
+        return dossier.piece.piece.code if dossier.piece else dossier.code
 
     def papers(self) -> tuple[Paper, ...]:
         """Return the papers of what is in hand: its labelled bags, its tag, its wash tag."""
@@ -314,14 +346,34 @@ class LabelsState:
         tags = [] if dossier.standing in _NO_TAG else [Paper(PrintKind.TAG, dossier.code)]
         if dossier.counts:
             tags.append(Paper(PrintKind.WASH, dossier.code))
-        return tuple([*tags, *bags] if not dossier.scanned_bag else [*bags, *tags])
+        filled = {bag.code for bag in dossier.bags if bag.pieces}
+        slips = [Paper(one.kind, one.code) for one in self.papers_out if one.code in filled]
+        piece = self.code_in_hand() if dossier.piece else ""
+        pieces = [Paper(one.kind, one.code) for one in self.papers_out if one.code == piece]
+        return tuple([*pieces, *tags, *bags, *slips] if not dossier.scanned_bag else [*bags, *slips, *tags])
+
+    def take_papers_out(self, container_id: int, out: tuple[PaperOut, ...]) -> None:
+        """Take note which slips and labels of pieces of what is in hand were printed; a scanned piece's comes first."""
+        if self.dossier is None or self.dossier.container_id != container_id:
+            return
+        kept, self.papers_out = self._paper(), out
+        meant = self.code_in_hand() if self.dossier.piece else kept.code if kept else ""
+        kinds = (PrintKind.PIECE,) if self.dossier.piece else (kept.kind,) if kept else ()
+        places = [n for n, one in enumerate(self.papers()) if one.code == meant and one.kind in kinds]
+        self.paper = next(iter(places), 0)
 
     def offered(self) -> Paper | None:
         """Return the paper that is offered to be printed again, or None."""
-        in_the_way = (
-            self.dismissed or self.row is Row.MARKS or self.phase is not Phase.LOOKING or self.reprint is not None
-        )
-        return None if in_the_way else self._paper()
+        if self.phase is not Phase.LOOKING or self.reprint is not None or self.row is Row.MARKS:
+            return None
+        return self._all_again() or (None if self.dismissed else self._paper())
+
+    def _all_again(self) -> Paper | None:
+        """Return all labels of a kind that were printed, where somebody chose them among the other labels."""
+        read = self.read.other if self.read else None
+        if self.row is not Row.OTHER or self.which is not Which.AGAIN or read is None or not read.printed:
+            return None
+        return Paper(read.batch.kind, read.printed[0], all_codes=read.printed)
 
     def _paper(self) -> Paper | None:
         papers = self.papers()

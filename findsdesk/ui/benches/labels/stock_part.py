@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.laying_out import MOST_COPIES
 from findsdesk.desk.printing import StockFacts
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import read_whole
@@ -21,6 +22,8 @@ class StockPart(QWidget):
 
     stock_chosen = Signal(str)
     begin_at = Signal(int)
+    copies_wanted = Signal(int)
+    """How often each label is printed."""
     printer_chosen = Signal(str)
     """The name of a printer that was met, or empty: as it is."""
     meet_wanted = Signal()
@@ -34,6 +37,7 @@ class StockPart(QWidget):
         self.stock.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self._shown_stocks: tuple[StockFacts, ...] = ()
         self.layout_button = QPushButton(_("What stands on it …"))
+        self.layout_button.setProperty("quiet", True)
         self.printer = ChoiceBox()
         self.printer.setAccessibleName(_("Printer"))
         self.printer.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -43,14 +47,15 @@ class StockPart(QWidget):
         self._places = 1
         self.first = NumberField(Measure(self._read_place, "", 1), _("Sheet 1 begins at label"), surroundings.terms)
         self.theme = surroundings.theme
-        self._before = labels.plain(_("Sheet 1 begins at label"), wrap=False)
+        self.copies = NumberField(Measure(_read_copies, "", 1), _("Copies of each label"), surroundings.terms)
         self._begin = QWidget()
         row = QHBoxLayout(self._begin)
         row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self._before)
-        row.addWidget(self.first)
+        self._before = labels.plain(_("Begins at label"), wrap=False)
+        for part in (self._before, self.first, labels.plain(_("Copies"), wrap=False), self.copies):
+            row.addWidget(part)
         row.addStretch(1)
-        self.hint = labels.muted(_("Or click the labels that are gone."), small=True)
+        self.hint = labels.muted(_("Or click the label where it begins."), small=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         head = QHBoxLayout()
@@ -61,12 +66,14 @@ class StockPart(QWidget):
         layout.addWidget(self.printer)
         layout.addWidget(self._begin)
         layout.addWidget(self.first.said())
+        layout.addWidget(self.copies.said())
         layout.addWidget(self.hint)
         self._layout = layout
         self.stock.activated.connect(self._stock_chosen)
         self.layout_button.clicked.connect(self.layout_wanted)
         self.printer.activated.connect(self._printer_chosen)
         self.first.settled.connect(self._told)
+        self.copies.settled.connect(self._told_copies)
 
     def show_state(self, state: LabelsState) -> None:
         """Show the stock and where its first sheet begins; what is being typed stays."""
@@ -77,13 +84,17 @@ class StockPart(QWidget):
         self._show_printers(state)
         self._places = len(stock.places)
         sheet = stock.kind != "roll"
-        self._begin.setVisible(sheet)
+        for part in (self._before, self.first):
+            part.setVisible(sheet)
         self.hint.setVisible(sheet and not self._is_low)
         begins = state.first_free()
         typing = self.first.line.hasFocus() and self.first.line.isModified()
         # Written anew it would lose what is marked in it to be typed over.
         if not typing and self.first.line.text() != str(begins):
             self.first.set_value(begins)
+        typing = self.copies.line.hasFocus() and self.copies.line.isModified()
+        if not typing and self.copies.line.text() != str(state.copies):
+            self.copies.set_value(state.copies)
 
     def _show_stocks(self, stocks: tuple[StockFacts, ...]) -> None:
         if stocks == self._shown_stocks:
@@ -134,14 +145,29 @@ class StockPart(QWidget):
     def make_low(self, low: bool) -> None:
         """Leave the hint out where there is no height for it; the keys beside the sheet say the same."""
         self._is_low = low
-        self.hint.setVisible(not low and not self._begin.isHidden())
+        self.hint.setVisible(not low and not self.first.isHidden())
 
     def space(self, gap: int) -> None:
         """Set the gap between the lines, in pixels."""
         self._layout.setSpacing(gap)
-        self.first.line.setFixedWidth(self.theme.px(64))
+        self.first.line.setFixedWidth(self.theme.px(56))
+        self.copies.line.setFixedWidth(self.theme.px(48))
 
     def _told(self, value: int | None) -> None:
         self.first.line.setModified(False)
         if value is not None:
             self.begin_at.emit(value)
+
+    def _told_copies(self, value: int | None) -> None:
+        self.copies.line.setModified(False)
+        self.copies_wanted.emit(value or 1)
+
+
+def _read_copies(text: str) -> int:
+    """Read how often each label is printed; refuses ``no_such_copies`` beside what ``read_whole`` does."""
+    copies = read_whole(text)
+    if not 1 <= copies <= MOST_COPIES:
+        raise Refusal(
+            "no_such_copies", N_("Each label is printed 1 to {most} times. Type one of them."), most=MOST_COPIES
+        )
+    return copies

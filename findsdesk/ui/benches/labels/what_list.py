@@ -14,7 +14,7 @@ from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of, text_width
 from findsdesk.words import _, grouped
 
-_HEIGHT, _LOW_HEIGHT = 31, 29
+_HEIGHT, _LOW_HEIGHT = 31, 26
 
 
 class _WhatRow(DrawnButton):
