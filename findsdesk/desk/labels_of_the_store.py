@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.box_kinds import box_rule
 from findsdesk.desk.box_label_words import contents_of
 from findsdesk.desk.boxes import BoxFacts, box_rows, every_box
 from findsdesk.desk.desk import Desk
@@ -43,7 +44,7 @@ def _box(session: Session, desk: Desk, box: BoxFacts, contents: tuple[str, ...])
         material=put(box.kind_name, terms, None, language),
         contents=contents,
         tenths=box.tenths or None,
-        caution=put(box.care, terms, None, language) if box.care else "",
+        caution=put(box_rule(box.kind).on_label, terms, None, language),
     )
 
 

@@ -39,6 +39,8 @@ class BoxRule:
     asks: tuple[str, ...]
     desiccant: bool
     care: str
+    on_label: str
+    """The same for the box's label, short enough to stand on it whole."""
     size_mm: tuple[int, int, int]
     litres_per_kg: float
 

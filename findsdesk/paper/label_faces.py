@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from findsdesk.paper import code128
@@ -9,9 +10,9 @@ from findsdesk.paper.face import CLEAR, Face, Room, arrange
 from findsdesk.paper.label_fields import fields_of
 from findsdesk.paper.label_kinds import Label, kind_of
 from findsdesk.paper.label_lines import draw_lines
-from findsdesk.paper.label_parts import draw_copy, draw_mark, draw_symbols
+from findsdesk.paper.label_parts import draw_copy, draw_mark, draw_symbols, mark_has_room
 from findsdesk.paper.label_words import Wording
-from findsdesk.paper.layouts import Layout, shipped_layout
+from findsdesk.paper.layouts import Layout, LayoutLine, shipped_layout
 from findsdesk.paper.pen import Pen
 from findsdesk.paper.sheet_marks import draw_hole, draw_tear_line
 from findsdesk.paper.stocks import LabelStock
@@ -51,13 +52,26 @@ def _draw_face(pen: Pen, area: Room, label: Label, layout: Layout, wording: Word
     draw_symbols(pen, face, left, top, label.code, modules)
     draw_copy(pen, face, left, top, label.copy, wording)
     words = Room(face.words.left + left, face.words.top + top, face.words.width, face.words.height)
+    under, under_room = _under_symbol(label, layout, wording), _mark_room(face, left, top, label.copy)
+    if under and not mark_has_room(under_room, under):
+        layout, under = _among_words(layout), []
     draw_lines(pen, face, words, layout, label, wording)
-    if layout.under_symbol:
-        fields = fields_of(layout.kind)
-        lines = [line for name in layout.under_symbol for line in fields[name].says(label, wording).split("\n") if line]
-        draw_mark(pen, _mark_room(face, left, top, label.copy), lines)
+    if under:
+        draw_mark(pen, under_room, under)
     if hole:
         draw_hole(pen, face, left, top)
+
+
+def _under_symbol(label: Label, layout: Layout, wording: Wording) -> list[str]:
+    fields = fields_of(layout.kind)
+    return [line for name in layout.under_symbol for line in fields[name].says(label, wording).split("\n") if line]
+
+
+@cache
+def _among_words(layout: Layout) -> Layout:
+    """Return a layout with what has no room under the symbol as a line of words: nothing is left out unsaid."""
+    line = LayoutLine(layout.under_symbol, size=7.5)
+    return replace(layout, lines=(*layout.lines, line), under_symbol=())
 
 
 def _mark_room(face: Face, left: float, top: float, copy: int) -> Room:

@@ -80,6 +80,17 @@ def _lines(name: str, between: str = "\n") -> Callable[[Any, Wording], str]:
     return says
 
 
+def _contents(label: Any, wording: Wording) -> str:
+    """Return what lies in a box, a line for each deposit, with a line before them that says what the numbers are."""
+    if not label.contents:
+        return ""
+    return "\n".join((wording.say(N_("{Deposit}: {containers}")), *label.contents))
+
+
+def _piece_name(label: Any, _wording: Wording) -> str:
+    return f"{label.container}.{label.piece}"
+
+
 def _date(name: str) -> Callable[[Any, Wording], str]:
     def says(label: Any, _wording: Wording) -> str:
         return days(getattr(label, name))
@@ -133,6 +144,7 @@ _OF_WASH = (
 )
 _OF_PIECE = (
     LabelField("piece", N_("piece"), _plain("piece"), 3),
+    LabelField("name", N_("name of the piece"), _piece_name, 7),
     _DEPOSIT,
     _CONTAINER,
     LabelField("what", N_("ware, part, form"), _plain("what"), 24, words=True),
@@ -144,7 +156,7 @@ _OF_PIECE = (
 _OF_BOX = (
     LabelField("box", N_("box"), _plain("number"), 3),
     _MATERIAL,
-    LabelField("contents", N_("contents"), _lines("contents"), 60, words=True),
+    LabelField("contents", N_("contents"), _contents, 60, words=True),
     LabelField("weight", N_("weight"), _kilograms, 7, unit="kg"),
     LabelField("caution", N_("caution"), _plain("caution"), 30, words=True),
     _SITE,

@@ -19,6 +19,7 @@ from findsdesk.paper.label_fields import caption, fields_of
 from findsdesk.paper.label_kinds import Label, LabelKind
 from findsdesk.paper.label_parts import (
     ROUNDING,
+    SMALLEST_WORDS,
     Cell,
     Row,
     cells_height,
@@ -37,6 +38,7 @@ BEFORE_FILLING = 1.2
 LARGEST_SCALE = 1.9
 SMALLEST_SCALE = 0.3
 READABLE_SCALE = 0.85
+READABLE = 5.0  # points, below which words are made no smaller for the sake of the numbers
 OF_THE_ROOM = {"boxes": 0.45, "text": 0.62}  # what lines may take of the room where others fill the rest
 NUMBERS_HEIGHT = 7.5  # mm: a number of 18 points with its caption
 LOWEST_FILLED = NUMBERS_HEIGHT + BEFORE_FILLING + LOWEST
@@ -50,6 +52,7 @@ _FONT = {"plain": PLAIN, "bold": BOLD}
 Texts = dict[str, str]
 Lines = tuple[LayoutLine, ...]
 Sizes = tuple[tuple[float, float], ...]
+Points = tuple[float, ...]
 _DEEP = re.compile("[gjpqyQ,;()]")
 
 
@@ -64,6 +67,9 @@ def draw_lines(pen: Pen, face: Face, room: Room, layout: Layout, label: Label, w
         scale = _scale(free, sizes, points, 1.0 if free < room.height else LARGEST_SCALE)
         if scale >= (FILLED_SCALE if free < room.height else READABLE_SCALE):
             break
+    if _height(scale, sizes, points) > free and free < room.height:
+        free = room.height - _least_filling(lines)
+        scale = _scale(free, sizes, points, 1.0)
     if _height(scale, sizes, points) > free + ROUNDING:
         raise too_small(face.width, face.height)
     _Lines(pen, layout.kind, texts, wording, scale).draw(room, lines)
@@ -118,10 +124,10 @@ def _on_rows(kind: LabelKind, words: Sequence[LayoutLine], rows: int) -> Lines:
     return tuple(together)
 
 
-def _fixed(lines: Lines, texts: Texts) -> tuple[Sizes, float]:
-    """Return size and gap below of the numbers, and the sizes of the words summed, of the lines that do not fill."""
+def _fixed(lines: Lines, texts: Texts) -> tuple[Sizes, Points]:
+    """Return size and gap below of the numbers, and the sizes of the words, of the lines that do not fill."""
     sizes = tuple([(line.size, _gap_below(line, texts)) for line in lines if line.style == "numbers"])
-    return sizes, sum(line.size for line in lines if line.style == "words" and not line.beside)
+    return sizes, tuple([line.size for line in lines if line.style == "words" and not line.beside])
 
 
 def _gap_below(line: LayoutLine, texts: Texts) -> float:
@@ -132,6 +138,12 @@ def _gap_below(line: LayoutLine, texts: Texts) -> float:
     return AFTER_NUMBERS
 
 
+def _least_filling(lines: Lines) -> float:
+    """Return the height in mm that what fills the rest needs at least, with the gap over it."""
+    boxes = any(line.style == "boxes" for line in lines)
+    return BEFORE_FILLING + (LOWEST if boxes else rows_height(SMALLEST_WORDS))
+
+
 def _for_fixed(lines: Lines, height: float) -> float:
     """Return what the lines that do not fill may take of a height."""
     shares = [OF_THE_ROOM[line.style] for line in lines if line.style in FILLING]
@@ -139,18 +151,23 @@ def _for_fixed(lines: Lines, height: float) -> float:
 
 
 @cache
-def _scale(height: float, numbers: Sizes, points: float, largest: float) -> float:
-    """Return how much larger or smaller than nominal numbers and words (their sizes summed) must be."""
+def _scale(height: float, numbers: Sizes, words: Points, largest: float) -> float:
+    """Return how much larger or smaller than nominal numbers and words must be."""
     scale = largest
-    while scale > SMALLEST_SCALE and _height(scale, numbers, points) > height:
+    while scale > SMALLEST_SCALE and _height(scale, numbers, words) > height:
         scale -= 0.02
     return scale
 
 
-def _height(scale: float, numbers: Sizes, points: float) -> float:
-    """Return the height in mm of lines of numbers and of words whose sizes sum up to so many points."""
+def _height(scale: float, numbers: Sizes, words: Points) -> float:
+    """Return the height in mm of lines of numbers and of words of so many points."""
     tall = sum([cells_height(size * scale) + gap * scale for size, gap in numbers])
-    return tall + rows_height(points * scale)
+    return tall + rows_height(sum([_word_size(size, scale) for size in words]))
+
+
+def _word_size(size: float, scale: float) -> float:
+    """Return the size in points of words on a scale: large numbers give way before words can no longer be read."""
+    return max(size * scale, min(size, READABLE))
 
 
 # --- drawing ------------------------------------------------------------------------------------------------------
@@ -175,8 +192,9 @@ class _Lines:
             elif line.style in FILLING:
                 top += self._fill(Room(room.left, top, room.width, left_over), line)
             elif not line.beside:
-                draw_rows(self.pen, free, [self._row(line)], self.scale)
-                top += rows_height(line.size * self.scale)
+                size = _word_size(line.size, self.scale)
+                draw_rows(self.pen, free, [self._row(line)], size / line.size)
+                top += rows_height(size)
 
     def _numbers(self, room: Room, line: LayoutLine, beside: list[LayoutLine]) -> float:
         cells = [Cell(self._caption(name), self.texts[name]) for name in line.fields if self.texts[name]]

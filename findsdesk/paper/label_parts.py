@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -163,43 +164,59 @@ def _fit_row(row: Row, size: float, width: float, height: float) -> Fitted:
 
 
 def draw_text(pen: Pen, room: Room, lines: Sequence[str], font: str, largest: float, wording: Wording) -> None:
-    """Write lines of words into a room, smaller where they are many; those left over are counted at its end."""
-    size = largest
-    while size > SMALLEST_WORDS and _wrapped_height(lines, font, size, room.width) > room.height:
-        size = max(SMALLEST_WORDS, size - 0.25)
-    most = max(1, int((room.height + ROUNDING) / rows_height(size)))
-    broken = [wrap(line, font, size, room.width) for line in lines]
-    whole = _that_fit(broken, most)
-    shown = [part for line in broken[:whole] for part in line]
-    if whole < len(lines):
-        shown.append(wording.say(N_("and {n} more"), n=len(lines) - whole))
+    """Write lines of words into a room, smaller where they are many, then one behind the other with dots between.
+
+    Those that even so find no room are counted at its end.
+    """
+    size = _size_for(lines, font, largest, room)
+    shown = [part for line in lines for part in wrap(line, font, size, room.width)]
+    if len(shown) > _rows_in(room, size):
+        size = _size_for([joined(lines)], font, largest, room)
+        shown = _one_behind_the_other(lines, font, size, room, wording)
     for place, line in enumerate(shown):
         base = room.top + rows_height(size) * (place + 1) - DESCENT * size * POINT_MM
         pen.text(room.left, base, cut(line, font, size, room.width), font, size)
+
+
+def _size_for(lines: Sequence[str], font: str, largest: float, room: Room) -> float:
+    """Return the size in points at which lines fit into a room, SMALLEST_WORDS where they do not."""
+    size = largest
+    while size > SMALLEST_WORDS and _wrapped_height(lines, font, size, room.width) > room.height:
+        size = max(SMALLEST_WORDS, size - 0.25)
+    return size
+
+
+def _rows_in(room: Room, size: float) -> int:
+    return max(1, int((room.height + ROUNDING) / rows_height(size)))
 
 
 def _wrapped_height(lines: Sequence[str], font: str, size: float, width: float) -> float:
     return rows_height(size) * sum(len(wrap(line, font, size, width)) for line in lines)
 
 
-def _that_fit(broken: Sequence[Sequence[str]], most: int) -> int:
-    """Return how many lines, each broken into some, fit into ``most`` with a last one for what is left over."""
-    if sum(map(len, broken)) <= most:
-        return len(broken)
-    whole = taken = 0
-    while taken + len(broken[whole]) <= most - 1:
-        taken += len(broken[whole])
-        whole += 1
-    return whole
+def _one_behind_the_other(lines: Sequence[str], font: str, size: float, room: Room, wording: Wording) -> list[str]:
+    """Return as many lines as fit, one behind the other, and how many are left over."""
+
+    def broken(whole: int) -> list[str]:
+        left = len(lines) - whole
+        rest = [wording.say(N_("and {n} more"), n=left)] if left else []
+        return wrap(joined([*lines[:whole], *rest]), font, size, room.width)
+
+    most = _rows_in(room, size)
+    too_many = bisect_left(range(len(lines) + 1), True, key=lambda whole: len(broken(whole)) > most)
+    return broken(max(0, too_many - 1))[:most]
+
+
+def mark_has_room(room: Room, lines: Sequence[str]) -> bool:
+    """Tell whether a room is high enough for the lines of a mark."""
+    return room.height >= len(lines) * LEAST * LEADING * POINT_MM
 
 
 def draw_mark(pen: Pen, room: Room, lines: Sequence[str], largest: float = 8.0) -> None:
-    """Write the mark as it stands on the sherds, its lines under one another; where there is height for its lines.
+    """Write the mark as it stands on the sherds, its lines under one another, where ``mark_has_room``.
 
     Refuses a mark longer than the label is wide there, even broken over lines of LEAST.
     """
-    if not lines or room.height < len(lines) * LEAST * LEADING * POINT_MM:
-        return
     fitted = [fit_whole(line, MONO, largest, room.width, room.height) for line in lines]
     whole = [line for one in fitted for line in one.lines]
     size = min(min(one.size for one in fitted), room.height / (len(whole) * LEADING * POINT_MM))

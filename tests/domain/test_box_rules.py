@@ -22,7 +22,7 @@ from findsdesk.domain.box_rules import (
 )
 from findsdesk.domain.refusals import Question, Refusal
 
-SHERDS = BoxRule("sherds", "Sherds", ("pottery",), ("tile_brick",), False, "", (390, 250, 200), 1.5)
+SHERDS = BoxRule("sherds", "Sherds", ("pottery",), ("tile_brick",), False, "", "", (390, 250, 200), 1.5)
 
 
 def test_the_usual_limit_lies_within_the_published_figures() -> None:
