@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -307,3 +308,9 @@ def pieces_of(desk: Desk, tag: str) -> tuple[PieceRow, ...]:
             select(Piece.id).where(Piece.container_id == container.id).order_by(Piece.number)
         ).scalars()
         return piece_rows(reading.session, list(ids), words_of(desk))
+
+
+def there_of(desk: Desk, piece_ids: Iterable[int]) -> frozenset[int]:
+    """Return which of these pieces are there; those laid back are not."""
+    with desk.reading() as reading:
+        return frozenset(reading.session.execute(select(Piece.id).where(Piece.id.in_(list(piece_ids)))).scalars())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -9,12 +10,17 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import open_store
+from findsdesk.desk.pieces import lay_back, pieces_of
+from findsdesk.ui.benches.pieces.kept_fields import KeptFields
 from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAKEN, WHAT
+from findsdesk.ui.kept_file import file_beside
 from findsdesk.ui.program import Program
+from findsdesk.ui.widgets.form_entry import Unread
 from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
-from tests.ui.at_work import fits, settled
+from tests.ui.at_work import fits, go_to, opened, scan, settled
 
 KEY = Qt.Key
 
@@ -42,6 +48,42 @@ def test_what_was_typed_and_not_written_is_there_again_when_the_piece_is_chosen_
     assert (piece(desk).chord_tenths_mm, piece(desk).sagitta_tenths_mm) == (60, 5)
     assert not bench.head.unwritten.isVisible()
     assert bench.going_on() == "bucket 131, 3 pieces"
+
+
+def test_what_was_typed_at_pieces_is_there_again_after_the_window_was_closed(qtbot: Any, desk: Desk) -> None:
+    where = file_beside(desk, "pieces")
+    with opened(qtbot, desk, station="two windows") as program:
+        bench = go_to(qtbot, program, "pieces")
+        scan(qtbot, program, "131")
+        fill(bench, note="half a word", chord_tenths_mm=Unread("6o"), rim_permille=250)
+        # A process that is ended closes nothing: it stands on disk before.
+        qtbot.waitUntil(lambda: where.exists() and "half a word" in where.read_text(encoding="utf-8"))
+        bench.list.table.selectRow(1)
+        qtbot.waitUntil(lambda: bench.head.name.text() == "131.2")
+        fill(bench, note="laid back meanwhile")
+    gone = next(one for one in pieces_of(desk, "131") if one.name == "131.2")
+    assert "laid back meanwhile" in where.read_text(encoding="utf-8")
+    again = open_store(desk.store.path or "", by="Oren", station="trestle", clock=desk.clock)
+    lay_back(again, gone.id, seen=gone.version)
+    with opened(qtbot, again, station="two windows") as program:
+        bench = go_to(qtbot, program, "pieces")
+        scan(qtbot, program, "131")
+        assert bench.going_on().endswith("not written: 131.1")
+        assert bench.head.unwritten.text().startswith("Not written yet: Note half a word, Chord 6o mm, Of the rim 25")
+        typed = bench.forms.as_typed()
+        assert (typed["note"], typed["chord_tenths_mm"], typed["rim_permille"]) == ("half a word", Unread("6o"), 250)
+        bench.forms.take({"chord_tenths_mm": 60})
+        bench.write()
+        settled(qtbot, program)
+        assert (piece(again).note, piece(again).chord_tenths_mm) == ("half a word", 60)
+    assert not where.exists()
+
+
+def test_a_spoilt_file_of_pieces_is_put_aside(tmp_path: Path) -> None:
+    file = tmp_path / "kept.json"
+    file.write_text('{"pieces": {"x": {}}}', encoding="utf-8")
+    assert KeptFields(file).read() == {}
+    assert file.with_suffix(".unread").exists()
 
 
 def test_another_piece_chosen_while_one_is_written_keeps_what_is_typed_there(
@@ -110,13 +152,20 @@ def test_what_is_wrong_with_a_number_stands_below_its_line_and_hides_no_field(
     assert height.line.visibleRegion().boundingRect() == height.line.rect()
 
 
-def test_what_is_wrong_with_a_colour_is_read_whole(qtbot: Any, program: Program, bench: PiecesBench) -> None:
+def test_what_is_wrong_with_a_colour_is_read_whole_in_a_window_of_any_width(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
     bench.show_page(CLAY)
     settled(qtbot, program)
     press(qtbot, program, KEY.Key_F6, "red", KEY.Key_Return)
     field: Any = bench.forms.pages[CLAY].entries["colour_surface"].widget
     assert "no Munsell colour" in field.wrong.text()
     assert field.wrong.isVisible()
+    for width in (910, 1100, 1366):
+        program.window.resize(width, 600)
+        for typed in ("5YR 6/4", "10R 5/99"):
+            field.show_notation(typed)
+            fits(qtbot, bench)
 
 
 def test_the_keyboard_comes_back_to_where_the_next_step_is(

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -14,7 +14,7 @@ from findsdesk.desk.sherd_groups import add_group
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.program import Program
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_work import go_to, opened, settled
+from tests.ui.at_work import fits, go_to, opened, settled
 from tests.yard import new_yard
 
 
@@ -43,6 +43,39 @@ def click(qtbot: Any, program: Program, button: QWidget) -> None:
     button.setFocus(Qt.FocusReason.MouseFocusReason)
     QTest.mouseClick(button, Qt.MouseButton.LeftButton)
     settled(qtbot, program)
+
+
+def place(qtbot: Any, bench: SetUpBench, button: QWidget) -> QPoint:
+    """Return where a button stands once the layout has come to rest."""
+    seen: list[QPoint] = []
+
+    def rests() -> bool:
+        seen.append(button.mapTo(bench, QPoint(0, 0)))
+        return len(seen) > 2 and seen[-3:] == [seen[-1]] * 3
+
+    qtbot.waitUntil(rests)
+    return seen[-1]
+
+
+def test_a_refusal_moves_no_button_also_where_the_list_is_as_low_as_it_gets(
+    qtbot: Any, program: Program, bench: SetUpBench
+) -> None:
+    low = 0
+    for size in (QSize(910, 460), QSize(1366, 768)):
+        program.window.resize(size)
+        for key, part in bench.lists.items():
+            bench.show_subject(key)
+            settled(qtbot, program)
+            fits(qtbot, part)
+            before = place(qtbot, bench, part.button)
+            low += part.over.height() == part.over.minimumSizeHint().height()
+            bench.refusals.refuse("QRS is in use in 7 rows at the sorting table. Merge it into another ware instead.")
+            qtbot.waitUntil(lambda: bench.refusals.width() > 300)
+            fits(qtbot, part)
+            assert place(qtbot, bench, part.button) == before, (key, size)
+            assert part.isAncestorOf(bench.refusals)
+            bench.refusals.clear()
+    assert low > 3
 
 
 def test_after_a_write_the_keyboard_is_on_the_form(qtbot: Any, program: Program, bench: SetUpBench) -> None:

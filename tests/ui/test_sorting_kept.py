@@ -17,10 +17,11 @@ from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.readings import read_container
 from findsdesk.domain.balance import Decision
-from findsdesk.ui.benches.sorting.kept_rows import KeptRows, file_beside
+from findsdesk.ui.benches.sorting.kept_rows import KeptRows, text_of
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.table_words import entry_words
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.kept_file import file_beside
 from findsdesk.ui.life_in_words import life_steps
 from findsdesk.ui.words_around import WordsAround
 from tests.desk.at_the_table import dry_container
@@ -82,7 +83,7 @@ def test_doubts_and_the_half_typed_row_are_back_after_the_window_was_closed(
         table.row("xyz", ENTER, "r", ENTER, "2", ENTER, ENTER, ENTER)
         table.scan(code)
         table.type("mb", ENTER, "hello world")
-        where = file_beside(first.store.path, first.station_name, first.store.address)
+        where = file_beside(first)
         # A process that is ended closes nothing: it stands on disk before.
         qtbot.waitUntil(lambda: where.exists() and "hello world" in where.read_text(encoding="utf-8"))
         table.type("2")
@@ -107,7 +108,7 @@ def test_doubts_and_the_half_typed_row_are_back_after_the_window_was_closed(
 def test_a_row_on_its_way_when_the_process_ended_is_written_once(tmp_path: Path) -> None:
     kept, line = KeptRows(tmp_path / "rows.json"), TableLine()
     line.is_sent(TypedRow("QRS", "rim", "1", decision=Decision.HOLD), GroupFacts("QRS", "rim", 1))
-    wanted = kept.to_write({7: TableLines(lines=[line], number="131")})
+    wanted = kept.to_write(text_of({7: TableLines(lines=[line], number="131")}))
     assert wanted is not None
     kept.write(*wanted)
     (table,) = KeptRows(tmp_path / "rows.json").read().values()
@@ -127,14 +128,14 @@ def test_a_spoilt_file_is_put_aside_and_nothing_of_it_lost(tmp_path: Path, conte
 
 def test_what_was_typed_later_is_never_written_over_by_what_was_typed_before(tmp_path: Path) -> None:
     kept = KeptRows(tmp_path / "rows.json")
-    first = kept.to_write({1: TableLines(half_typed=TypedRow("a"), number="1")})
-    second = kept.to_write({1: TableLines(half_typed=TypedRow("ab"), number="1")})
+    first = kept.to_write(text_of({1: TableLines(half_typed=TypedRow("a"), number="1")}))
+    second = kept.to_write(text_of({1: TableLines(half_typed=TypedRow("ab"), number="1")}))
     assert first is not None
     assert second is not None
     kept.write(*second)
     kept.write(*first)
     assert KeptRows(tmp_path / "rows.json").read()[1].half_typed == TypedRow("ab")
-    gone = kept.to_write({})
+    gone = kept.to_write("")
     assert gone is not None
     kept.write(*gone)
     assert not kept.file.exists()

@@ -10,15 +10,16 @@ from dataclasses import dataclass
 from itertools import takewhile
 from typing import Any
 
-from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.form_entries import ENTRIES
 from findsdesk.ui.widgets.form_entry import Entry, FieldKind
+from findsdesk.ui.widgets.form_rows import FormRows
 from findsdesk.words import Terms
 
 __all__ = ["Field", "FieldForm", "FieldKind"]
@@ -47,21 +48,7 @@ class Field:
     beside: bool = False
 
 
-class _AsHighAsNeeded(QWidget):
-    """A part of a line that asks for the height of its wrapped rows and texts as its least one.
-
-    The form's layout gives a row whose texts come or go the height it had before, and cuts what is in it.
-    """
-
-    def event(self, event: QEvent) -> bool:
-        done = super().event(event)
-        layout = self.layout()
-        if event.type() in (QEvent.Type.Resize, QEvent.Type.LayoutRequest) and layout is not None:
-            self.setMinimumHeight(layout.heightForWidth(self.width()) if layout.hasHeightForWidth() else 0)
-        return done
-
-
-class _SideBySide(_AsHighAsNeeded):
+class _SideBySide(QWidget):
     """Fields of one line, in as many rows as its width asks for."""
 
     def __init__(self) -> None:
@@ -89,12 +76,9 @@ class FieldForm(QWidget):
         }
         self._below: dict[str, QLabel] = {}
         self._refused: set[str] = set()
-        self._form = QFormLayout(self)
-        self._form.setContentsMargins(0, 0, 0, 0)
-        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        self._form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        self._rows = FormRows(self)
         self._lines: list[FlowLayout] = []
-        self._holders: dict[str, QWidget] = {}
+        self._holders: dict[str, tuple[QWidget, QWidget]] = {}
         for place, field in enumerate(self.fields):
             if not field.beside:
                 together = takewhile(lambda one: one.beside, self.fields[place + 1 :])
@@ -154,7 +138,8 @@ class FieldForm(QWidget):
 
     def show_field(self, key: str, shown: bool) -> None:
         """Show or hide the line that begins with a field; its value is read all the same."""
-        self._form.setRowVisible(self._holders[key], shown)
+        for part in self._holders[key]:
+            part.setVisible(shown)
 
     def refuse_field(self, key: str) -> None:
         """Mark a field whose value was refused, and give it the keyboard; the mark goes when it is changed."""
@@ -174,8 +159,7 @@ class FieldForm(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Set labels above their fields where there is little room beside them."""
         super().resizeEvent(event)
-        wrap = QFormLayout.RowWrapPolicy
-        self._form.setRowWrapPolicy(wrap.WrapAllRows if self.width() < self.theme.px(_NARROW) else wrap.WrapLongRows)
+        self._rows.set_above(self.width() < self.theme.px(_NARROW))
 
     def _add_line(self, fields: Sequence[Field]) -> None:
         """Add a line of the form: one field, or several side by side; what is said of them stands below."""
@@ -198,10 +182,10 @@ class FieldForm(QWidget):
             self._below[field.key] = below
             column.addWidget(below)
             below.setVisible(bool(field.help))
-        self._holders[fields[0].key] = holder
         label = labels.plain(fields[0].label)
         label.setBuddy(entry.widget)
-        self._form.addRow(label, holder)
+        self._holders[fields[0].key] = label, holder
+        self._rows.add_row(label, holder)
 
     def _side_by_side(self, fields: Sequence[Field]) -> QWidget:
         line = _SideBySide()
@@ -249,8 +233,7 @@ class FieldForm(QWidget):
 
     def _space(self) -> None:
         px = self.theme.px
-        self._form.setHorizontalSpacing(px(14))
-        self._form.setVerticalSpacing(px(8))
+        self._rows.set_gaps(px(14), px(8))
         for flow in self._lines:
             flow.set_gaps(px(14), px(6))
         for field in self.fields:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
@@ -23,6 +24,7 @@ from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.pieces.further_parts import ObjectPart, SamplesPart
 from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
+from findsdesk.ui.benches.pieces.keeping_fields import KeepingFields
 from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
@@ -62,6 +64,7 @@ class PiecesBench(Bench):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self.state = PiecesState()
+        self.keeping = KeepingFields(self, self.state)
         self._just_taken = False
         """A container came in hand and its page is not chosen yet."""
         self.list = PieceList(self)
@@ -81,6 +84,10 @@ class PiecesBench(Bench):
         self._shortcuts()
         self.show_page(WHAT)
         self._show(None)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.keeping.keep_now()
 
     # What every bench says
 
@@ -104,6 +111,7 @@ class PiecesBench(Bench):
         self.list.ask(self.state.query(), self.state.empty(self._around()))
         self.read(lambda: (wares(desk), forms(desk)), self._show_types, topic="types")
         self._read_new_objects()
+        self.keeping.look_what_is_gone(self._say_unwritten)
         if self.state.piece is not None:
             self.open_piece(self.state.piece.code)
         self.object.show_container(self.state.code, self.state.number, self._around())
@@ -177,6 +185,7 @@ class PiecesBench(Bench):
         """Keep what is typed at the piece, and say above it what of it is not written."""
         around = self._around()
         fields = self.state.keep_typed(self.forms.as_typed())
+        self.keeping.keep_soon()
         self.head.show_unwritten(self.state.not_written([self.forms.field_in_words(key) for key in fields], around))
         self.say_going_on(self.state.going_on(around))
 
@@ -240,6 +249,7 @@ class PiecesBench(Bench):
 
     def _written(self, piece: PieceRow, said: Mapping[str, Any]) -> None:
         self.state.was_written(piece.id, said)
+        self.keeping.keep_soon()
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Written: {name}"), name=piece.name)))
         if self.state.piece is not None and self.state.piece.id == piece.id:
             self.open_piece(piece.code)
@@ -251,6 +261,7 @@ class PiecesBench(Bench):
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
         self._show(None)
         self.state.unwritten.pop(piece.id, None)
+        self.keeping.keep_soon()
         self._to_list()
         self.refresh()
 

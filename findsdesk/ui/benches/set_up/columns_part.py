@@ -14,6 +14,7 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.key_hints import KeyHints
+from findsdesk.ui.widgets.said_over import SaidOver
 from findsdesk.words import N_, _, put
 
 _KEY = Qt.ItemDataRole.UserRole
@@ -71,7 +72,8 @@ class ColumnsPart(QWidget):
         super().__init__(parent)
         self.bench = bench
         self.columns = ColumnList()
-        self.asked = QVBoxLayout()
+        self.over = SaidOver(self.columns)
+        self.asked = self.over.asked
         self.button = act_button(_("Write the changes"))
         self.button.clicked.connect(self.write)
         self.hints = KeyHints(bench.theme)
@@ -85,10 +87,9 @@ class ColumnsPart(QWidget):
         layout.addWidget(
             labels.plain(_("What is typed of each group, in this order. Enter goes from one to the next."))
         )
-        layout.addWidget(self.columns, 1)
+        layout.addWidget(self.over, 1)
         layout.addWidget(self.hints)
         layout.addWidget(self.note)
-        layout.addLayout(self.asked)
         layout.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
         layout.addStretch(0)
 

@@ -18,6 +18,7 @@ from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import N_, _, grouped, plural, put
 
@@ -50,17 +51,17 @@ class PolicyPart(SubjectPart):
     def _asked_for(self) -> None:
         layout = self.layout()
         assert isinstance(layout, QVBoxLayout)
-        beside = QHBoxLayout()
+        beside, line = QWidget(), FlowLayout(self.bench.theme.px(10), self.bench.theme.px(6))
+        beside.setLayout(line)
         for button in (self.start, self.ask, self.try_it):
-            beside.addWidget(button)
-        beside.addStretch(1)
+            line.addWidget(button)
         self.told.body.addWidget(self.figure_table, 1)
         self.told.body.addWidget(self.note)
         row = QHBoxLayout()
         row.addWidget(self.put_away)
         row.addStretch(1)
         self.told.body.addLayout(row)
-        layout.insertLayout(2, beside)
+        layout.insertWidget(1, beside)
         layout.addWidget(self.told, 2)
         self.told.hide()
 

@@ -13,6 +13,7 @@ from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.said_over import SaidOver
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import N_, _, put
 
@@ -50,7 +51,8 @@ class ScannerPart(QWidget):
         self.verdict = labels.plain()
         self.sheet = QPushButton(_("Print the test sheet …"))
         self.again = QPushButton(_("Begin again"))
-        self.asked = QVBoxLayout()
+        self.over = SaidOver(self.table)
+        self.asked = self.over.asked
         self.sheet.clicked.connect(self._print)
         self.again.clicked.connect(self.begin_again)
         buttons = QWidget()
@@ -62,8 +64,7 @@ class ScannerPart(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(bench.theme.px(10))
         layout.addWidget(self.verdict)
-        layout.addLayout(self.asked)
-        layout.addWidget(self.table, 1)
+        layout.addWidget(self.over, 1)
         layout.addWidget(buttons)
         self.begin_again()
 

@@ -15,6 +15,7 @@ from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import FieldForm
+from findsdesk.ui.widgets.said_over import SaidOver
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _, put
@@ -24,7 +25,7 @@ _ALWAYS = 3
 
 
 class SubjectPart(QWidget):
-    """What was typed stays until it is written; a refusal stands below the fields."""
+    """What was typed stays until it is written; a refusal stands over the end of the list and moves nothing."""
 
     def __init__(self, bench: Bench, subject: Subject, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -42,7 +43,8 @@ class SubjectPart(QWidget):
         self.empty = EmptySlip(theme, subject.nothing)
         self.card = Card(theme, subject.adding)
         self.form = FieldForm(theme, subject.fields, bench.surroundings.terms)
-        self.asked = QVBoxLayout()
+        self.over = SaidOver(self.table, self.empty)
+        self.asked = self.over.asked
         self.button = act_button(subject.button)
         self.other = QPushButton(_("Leave it"))
         self.hint = labels.muted(_("Enter on a row changes it."), small=True)
@@ -151,10 +153,7 @@ class SubjectPart(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(self.bench.theme.px(10))
         self.table.setMinimumHeight(self.bench.theme.px(108))
-        layout.addWidget(self.table, 1)
-        layout.addWidget(self.empty, 1)
-        # Between the list, which gives way, and the form: its fields and buttons stay under the mouse.
-        layout.addLayout(self.asked)
+        layout.addWidget(self.over, 1)
         layout.addWidget(self.card)
 
 
@@ -162,4 +161,4 @@ def add_beside(part: SubjectPart, further: QWidget) -> None:
     """Put a further button, or several, below the list of a subject."""
     layout = part.layout()
     if isinstance(layout, QVBoxLayout):
-        layout.insertWidget(2, further, alignment=Qt.AlignmentFlag.AlignLeading)
+        layout.insertWidget(1, further, alignment=Qt.AlignmentFlag.AlignLeading)

@@ -29,6 +29,7 @@ from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.said_over import SaidOver
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, put
@@ -63,7 +64,9 @@ class WherePart(QWidget):
         self.proof = Card(theme, _("Is the store sound?"))
         self.said = labels.plain(_("The journal, the balances, the totals and the references are read and compared."))
         self.prove = QPushButton(_("Prove the store"))
-        self.asked = QVBoxLayout()
+        self.lies = QWidget()
+        self.over = SaidOver(self.lies)
+        self.asked = self.over.asked
         self.model = ShortTable([Column(_("Where")), Column(_("What is wrong"), grows=True)])
         self.findings = TableView(theme, _("What was found wrong"))
         self.findings.setModel(self.model)
@@ -192,9 +195,11 @@ class WherePart(QWidget):
         flow.addWidget(self.copy)
         flow.addWidget(self.restore)
         flow.addWidget(self.photos)
-        self.places.body.addLayout(self.grid)
-        self.places.body.addWidget(self.copies)
-        self.places.body.addLayout(self.asked)
+        where = QVBoxLayout(self.lies)
+        where.setContentsMargins(0, 0, 0, 0)
+        where.addLayout(self.grid)
+        where.addWidget(self.copies)
+        self.places.body.addWidget(self.over)
         self.places.body.addWidget(buttons)
         proving = QWidget()
         line = FlowLayout(px(10), px(6))

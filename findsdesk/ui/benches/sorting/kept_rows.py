@@ -5,98 +5,32 @@ They outlast the window, and a process that was ended: the file is written anew 
 
 from __future__ import annotations
 
-import hashlib
 import json
-import logging
-import os
-import re
-import threading
 from collections.abc import Mapping
 from dataclasses import asdict, fields
-from itertools import count
-from pathlib import Path
 from typing import Any
 
-from findsdesk import places
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.ui.kept_file import KeptFile
 from findsdesk.words import _
 
-_log = logging.getLogger(__name__)
 _FORMAT = 1
 
 
-def file_beside(store: Path | None, station: str, address: str) -> Path:
-    """Return the file of a station: beside the store, or for a store on a server among what this station keeps."""
-    plain = re.sub(r"[^\w-]+", "_", station) or "first"
-    if store is not None:
-        return store.with_name(f"{store.stem}.unwritten-{plain}.json")
-    known_by = hashlib.sha256(address.encode()).hexdigest()[:16]
-    return places.kept_folder() / f"{known_by}.unwritten-{plain}.json"
-
-
-class KeptRows:
-    """One file. ``text_of`` is asked on the window's thread, ``write`` may run on any."""
-
-    def __init__(self, file: Path) -> None:
-        self.file = file
-        self._numbers = count(1)
-        self._written = 0
-        self._lock = threading.Lock()
-        self._last = ""
+class KeptRows(KeptFile):
+    """The file of a sorting table."""
 
     def read(self) -> dict[int, TableLines]:
         """Return the rows kept, by container; a file that cannot be read is put aside, never written over."""
         try:
-            text = self.file.read_text(encoding="utf-8")
-            said = json.loads(text)
-            tables = {int(key): _table(table) for key, table in dict(said["tables"]).items()}
-        except FileNotFoundError:
-            return {}
+            text = self.text()
+            tables = dict(json.loads(text)["tables"]) if text is not None else {}
+            return {int(key): _table(table) for key, table in tables.items()}
         except (OSError, ValueError, KeyError, TypeError, AttributeError):
-            _log.warning("the rows kept in %s cannot be read; the file is put aside", self.file)
-            self._put_aside()
+            self.put_aside()
             return {}
-        self._last = text_of(tables)
-        return tables
-
-    def _put_aside(self) -> None:
-        try:
-            self.file.replace(self.file.with_suffix(".unread"))
-        except OSError:
-            _log.warning("%s cannot be put aside", self.file)
-
-    def to_write(self, tables: Mapping[int, TableLines]) -> tuple[int, str] | None:
-        """Return what is to be written, with its number; None where nothing changed since the last time."""
-        text = text_of(tables)
-        if text == self._last:
-            return None
-        self._last = text
-        return next(self._numbers), text
-
-    def write(self, number: int, text: str) -> None:
-        """Write the file, unless something newer was written already; without rows there is no file."""
-        with self._lock:
-            if number < self._written:
-                return
-            self._written = number
-            try:
-                if text:
-                    self._put(text)
-                else:
-                    self.file.unlink(missing_ok=True)
-            except OSError:
-                _log.warning("the rows that are not written cannot be kept in %s", self.file)
-
-    def _put(self, text: str) -> None:
-        self.file.parent.mkdir(parents=True, exist_ok=True)
-        beside = self.file.with_suffix(".part")
-        with beside.open("w", encoding="utf-8") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        beside.replace(self.file)
 
 
 def text_of(tables: Mapping[int, TableLines]) -> str:
