@@ -13,6 +13,7 @@ from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS
+from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
@@ -113,6 +114,10 @@ def _say_container(desk: Desk, found: Dossier) -> None:
         "  "
         + put(N_("Stands as: {standing}"), desk.terms, {"standing": put(STANDING_IN_WORDS[found.standing], desk.terms)})
     )
+    if found.carried is not None:
+        stays_as = put(STAYS_AS_IN_WORDS[found.carried.stays_as], desk.terms)
+        facts = {"carried": stays_as, "season": found.carried.season}
+        print(f"  {put(N_('{carried} since the end of season {season}'), desk.terms, facts)}")
     print()
     rows = [
         (

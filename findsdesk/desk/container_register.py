@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, and_, false, or_, select
 from sqlalchemy.orm import InstrumentedAttribute
 
+from findsdesk.desk.carried_over import Carried, carried_ids, carried_of
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.register_windows import Condition, Key, Source
@@ -19,6 +20,7 @@ from findsdesk.desk.squares import square_named
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing
+from findsdesk.domain.season_end import StaysAs
 from findsdesk.store.models import BalanceTotal, Container, Deposit, FormerNumber, Person, Season, Square
 from findsdesk.words import N_
 
@@ -47,6 +49,8 @@ class ContainerInRegister:
     on_list: bool
     arrived_at: datetime | None
     pieces: int | None
+    carried: StaysAs | None = None
+    """How it was carried over at the end of a season, where it stands so still."""
 
 
 def deposits_numbered(word: str) -> ColumnElement[Any]:
@@ -119,7 +123,8 @@ def _of_materials(_reading: Reading, values: Sequence[str]) -> Condition:
 
 
 def _standing(_reading: Reading, values: Sequence[str]) -> Condition:
-    return Container.standing.in_(values)
+    carried = [StaysAs(value) for value in values if value in set(StaysAs)]
+    return or_(Container.standing.in_(values), *(Container.id.in_(carried_ids(one)) for one in carried))
 
 
 def _held(_reading: Reading, values: Sequence[str]) -> Condition:
@@ -150,10 +155,11 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, ContainerInRegi
         )
         .where(Container.id.in_(keys))
     ).all()
-    return {row[0].id: _row(tuple(row)) for row in found}
+    carried = carried_of(reading.session, keys)
+    return {row[0].id: _row(tuple(row), carried.get(row[0].id)) for row in found}
 
 
-def _row(found: tuple[Any, ...]) -> ContainerInRegister:
+def _row(found: tuple[Any, ...], carried: Carried | None) -> ContainerInRegister:
     row, deposit, square, season, supervisor, total = found
     return ContainerInRegister(
         id=row.id,
@@ -173,6 +179,7 @@ def _row(found: tuple[Any, ...]) -> ContainerInRegister:
         on_list=row.on_list,
         arrived_at=row.arrived_at,
         pieces=total.counted + total.found_more + total.arrived if total is not None else None,
+        carried=carried.stays_as if carried else None,
     )
 
 

@@ -25,6 +25,7 @@ from findsdesk.store.models import (
     Count,
     Deposit,
     DiscardLine,
+    HandOverLine,
     MarkEntry,
     Note,
     Part,
@@ -38,6 +39,7 @@ from findsdesk.store.models import (
 
 # What the table says of finds is loaded with the first container that has any of it: a scan in the yard has none.
 if TYPE_CHECKING:
+    from findsdesk.desk.carried_over import Carried
     from findsdesk.desk.discard_lists import OnList
     from findsdesk.desk.dossier_pieces import PieceInHand
     from findsdesk.desk.joins import JoinRow
@@ -137,6 +139,8 @@ class Dossier:
     """The code of the bag by whose label this was found, or nothing."""
     piece: PieceInHand | None = None
     """The piece by whose code or name this was found, or None."""
+    carried: Carried | None = None
+    """That it was carried over at the end of a season, boxed unwashed or boxed unread, and stands so still."""
 
     @property
     def counted(self) -> CountMade | None:
@@ -274,13 +278,18 @@ _OF_THE_TABLE = select(
     exists().where(DiscardLine.container_id == bindparam("container")),
     exists().where(Piece.container_id == bindparam("container")),
     exists().where(MarkEntry.container_id == bindparam("container")),
+    exists().where(HandOverLine.container_id == bindparam("container")),
 )
 
 
 def _with_the_table(session: Session, dossier: Dossier) -> Dossier:
     """Return a dossier with what was read of the container, its discard lists, joins of its pieces and its marks."""
     which = dossier.container_id
-    was_read, discarded, has_pieces, marked = session.execute(_OF_THE_TABLE, {"container": which}).one()
+    was_read, discarded, has_pieces, marked, signed = session.execute(_OF_THE_TABLE, {"container": which}).one()
+    if signed:
+        from findsdesk.desk.carried_over import carried_of
+
+        dossier = replace(dossier, carried=carried_of(session, [which]).get(which))
     if was_read:
         from findsdesk.desk.reading_rows import readings_on
 

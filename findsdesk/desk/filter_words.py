@@ -22,6 +22,7 @@ from findsdesk.domain.lending import BORROWER_IN_WORDS
 from findsdesk.domain.marking import TICK_IN_WORDS
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.season_end import STAYS_AS_IN_WORDS, StaysAs
 from findsdesk.domain.settings import Role
 from findsdesk.domain.shelving import PLACE_IN_WORDS
 from findsdesk.domain.standings import HOLD_IN_WORDS, STANDING_IN_WORDS
@@ -129,8 +130,11 @@ _PICTURED = {
     "discard_list": N_("discards"),
 }
 
+_STANDINGS = {one.value: words for one, words in STANDING_IN_WORDS.items()}
+_STANDINGS |= {one.value: STAYS_AS_IN_WORDS[one] for one in StaysAs}
+
 _READ: Mapping[str, Callable[[Desk, SayListed], Values]] = {
-    "standing": lambda _desk, say: _in_words({one.value: words for one, words in STANDING_IN_WORDS.items()}, say),
+    "standing": lambda _desk, say: _in_words(_STANDINGS, say),
     "square": lambda desk, _say: _themselves(squares(desk)),
     "season": lambda desk, _say: _themselves(tuple(season.name for season in seasons(desk))),
     "supervisor": _people,

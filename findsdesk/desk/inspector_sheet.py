@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from findsdesk.desk.balances import WENT, MaterialBalance, where_it_is
+from findsdesk.desk.carried_over import carried_now
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.custody_parts import custody_parts
 from findsdesk.desk.deposit_facts import DepositFacts, open_deposits
@@ -21,6 +22,7 @@ from findsdesk.desk.yard_sheet import needs_parts
 from findsdesk.domain.deposits import KINDS
 from findsdesk.domain.discards import STAGE_IN_WORDS, Stage
 from findsdesk.domain.routes import STANDING_IN_WORDS, Standing
+from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.paper.list_kinds import Column, ListRow, Signature
 from findsdesk.paper.report_kinds import Facts, Heading, Part, Table
 from findsdesk.words import N_, grouped
@@ -56,6 +58,7 @@ def _parts(say: Wording, day: Day) -> Iterator[Part]:
     yield Facts(_facts(say, day), columns=2)
     yield Heading(say(N_("{Containers} by standing")), 1)
     yield standing_table(say, day)
+    yield from _carried(say)
     yield Heading(say(N_("Balance of the season")), 1)
     yield balance_table(say, season_balances(desk, day.season))
     yield Heading(say(N_("Open {deposits}")), 1)
@@ -80,6 +83,16 @@ def _facts(say: Wording, day: Day) -> tuple[tuple[str, str], ...]:
         (say(N_("Washed that day")), grouped(day.washed_today)),
         (say(N_("Pieces that day")), grouped(day.pieces_today)),
     )
+
+
+def _carried(say: Wording) -> Iterator[Part]:
+    """Yield what was carried over at the end of a season and stands so still, of all seasons."""
+    with say.desk.reading() as reading:
+        carried = carried_now(reading.session)
+    if any(carried.values()):
+        yield Facts(
+            tuple((say(STAYS_AS_IN_WORDS[one]).capitalize(), grouped(n)) for one, n in carried.items()), columns=2
+        )
 
 
 def standing_table(say: Wording, day: Day, caption: str = "") -> Table:

@@ -30,6 +30,7 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import STANDING_IN_WORDS
+from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.words import N_, put
 
 __all__ = ["REGISTER_IN_WORDS", "RegisterField", "Say", "SayListed", "Value", "fields_chosen", "fields_of", "wording"]
@@ -119,6 +120,8 @@ def _material(material: str, say: Say) -> str:
 
 def _stands(row: ContainerInRegister, say: Say) -> str:
     stands = say(STANDING_IN_WORDS[row.standing])
+    if row.carried is not None:
+        stands = f"{stands}, {say(STAYS_AS_IN_WORDS[row.carried])}"
     return say(N_("{stands}, held back"), stands=stands) if row.held_for else stands
 
 

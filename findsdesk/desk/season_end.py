@@ -130,6 +130,16 @@ def open_rows(
         return rows_in(reading.session, desk, row, wanted, first=first, how_many=how_many)
 
 
+def count_open(desk: Desk, requirement: str, season: str | None = None) -> int:
+    """Return how many rows are behind one requirement. Refusals: those of ``open_rows``."""
+    wanted = requirement_of(requirement)
+    with desk.reading() as reading:
+        session = reading.session
+        row = season_of(session, reading.now.astimezone(desk.facts.zone).date(), season or None)
+        found = _open(session, desk, row, wanted).subquery("of_the_season")
+        return int(session.execute(select(func.count()).select_from(found)).scalar_one())
+
+
 def requirement_of(key: str) -> Requirement:
     """Return a requirement by its key; refuses ``unknown_requirement``."""
     wanted = key.strip().replace("-", "_")

@@ -186,7 +186,8 @@ def _held(_asks: Asking) -> Statement:
     return _containers(Container.held_for.is_not(None))
 
 
-def _unwashed(_asks: Asking) -> Statement:
+def unwashed() -> Statement:
+    """Return the containers that no water or brush has touched."""
     return _containers(_standing(Standing.ARRIVED))
 
 
@@ -216,7 +217,8 @@ def _unsorted(_asks: Asking) -> Statement:
     return _containers(_materials("sorted_here"), or_(_standing(Standing.DRY, Standing.SORTING), left_away))
 
 
-def _unread(_asks: Asking) -> Statement:
+def unread() -> Statement:
+    """Return the sorted containers of which, or of whose deposit, nobody wrote a reading."""
     read = select(PotteryReading.id).where(PotteryReading.container_id == Container.id)
     read_whole = select(PotteryReading.id).where(PotteryReading.deposit_id == Container.deposit_id)
     return _containers(
@@ -368,11 +370,11 @@ QUESTIONS: dict[str, Callable[[Asking], Statement]] = {
     "untagged": _untagged,
     "deposits_open": _deposits_open,
     "held": _held,
-    "unwashed": _unwashed,
+    "unwashed": lambda _asks: unwashed(),
     "wet": _wet,
     "uncounted": _uncounted,
     "unsorted": _unsorted,
-    "unread": _unread,
+    "unread": lambda _asks: unread(),
     "unbalanced": _unbalanced,
     "discards_unlisted": _discards_unlisted,
     "discards_unsigned": lambda _asks: _lists(DiscardList.signed_at.is_(None)),

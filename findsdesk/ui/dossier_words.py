@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from findsdesk.desk.dossiers import BagInDossier, CountMade, DepositDossier, Dossier
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
+from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
@@ -18,6 +19,9 @@ from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name, pieces_in_words
 from findsdesk.words import N_, grouped, plural
+
+if TYPE_CHECKING:
+    from findsdesk.desk.carried_over import Carried
 
 LEDGER_IN_WORDS: tuple[tuple[str, str], ...] = (
     ("kept", N_("kept")),
@@ -80,8 +84,15 @@ def _line(dossier: Dossier, around: WordsAround) -> str:
         say(N_("tag copy {n}"), n=dossier.tag_copy) if dossier.tag_copy > 1 else "",
         say(N_("season {season}"), season=dossier.season) if _is_earlier_season(dossier, around) else "",
         say(HOLD_IN_WORDS[dossier.held_for]) if dossier.held_for else "",
+        carried_in_words(dossier.carried, around) if dossier.carried else "",
     ]
     return ", ".join(part for part in parts if part)
+
+
+def carried_in_words(carried: Carried, around: WordsAround) -> str:
+    """Return how a container was carried over: boxed unread since the end of season 2024."""
+    text = N_("{carried} since the end of season {season}")
+    return around.say(text, carried=around.say(STAYS_AS_IN_WORDS[carried.stays_as]), season=carried.season)
 
 
 def _is_earlier_season(dossier: Dossier, around: WordsAround) -> bool:

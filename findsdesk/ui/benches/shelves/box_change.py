@@ -6,8 +6,8 @@ from PySide6.QtCore import Signal
 
 from findsdesk.desk.boxes import BoxFacts, change_box
 from findsdesk.desk.desk import Desk
+from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.words import _
 

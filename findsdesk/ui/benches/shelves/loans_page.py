@@ -13,8 +13,8 @@ from findsdesk.desk.loans import change_loan, chase_loan, every_loan
 from findsdesk.domain.codes import Code
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.lending_part import LendingPart
 from findsdesk.ui.benches.shelves.loan_lines import line_columns, line_row, loan_columns, loan_row
 from findsdesk.ui.benches.shelves.results_part import ResultsPart

@@ -17,8 +17,8 @@ from findsdesk.domain.box_rules import kilograms
 from findsdesk.domain.codes import Code, Kind
 from findsdesk.domain.shelving import FOR_A_WHILE
 from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.box_card import BoxCard
 from findsdesk.ui.benches.shelves.box_change import BoxChange
 from findsdesk.ui.benches.shelves.rows import bag_columns, bag_row

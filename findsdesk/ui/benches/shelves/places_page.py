@@ -17,8 +17,8 @@ from findsdesk.desk.store_waits import store_waits
 from findsdesk.domain.box_rules import kilograms
 from findsdesk.domain.shelving import PLACE_IN_WORDS, PlaceKind
 from findsdesk.ui.answers import Tone
+from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.rows import box_columns, box_row, place_columns, place_row
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.benches.shelves.shelf_picture import BoxOnShelf, ShelfPicture

@@ -8,8 +8,8 @@ from findsdesk.desk.finding_pieces import looks_like_a_piece
 from findsdesk.desk.proxy_slips import SlipFacts, slips_standing, take_slip_away, write_slip
 from findsdesk.domain.codes import Code, Kind
 from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.shelves.asking_form import AskingForm
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.benches.shelves.slip_lines import slip_columns, slip_row
 from findsdesk.ui.benches.shelves.state import code_in

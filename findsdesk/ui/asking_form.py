@@ -1,4 +1,4 @@
-"""A form that opens on its page for one act and is put away again; refusals stand in it while it is open."""
+"""A form that opens on a page of a bench for one act and is put away again; refusals stand in it while it is open."""
 
 from __future__ import annotations
 
