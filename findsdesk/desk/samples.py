@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
+from typing import TypedDict, Unpack
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -138,18 +138,22 @@ def _need_unsorted(deed: Deed, container: Container, pieces: int) -> None:
         )
 
 
+class SampleSaid(TypedDict, total=False):
+    """What can be said of a sample after it was taken; a day or grams (tenths) that are None are emptied."""
+
+    laboratory: str
+    permit: str
+    sent_on: date | None
+    back_on: date | None
+    rest_tenths: int | None
+    result: str
+
+
+_CALLED = {"sent_on": "sent on", "back_on": "back on", "rest_tenths": "grams left"}
+
+
 def change_sample(
-    desk: Desk,
-    number: int,
-    *,
-    seen: int | None = None,
-    laboratory: str | None = None,
-    permit: str | None = None,
-    sent_on: date | None = None,
-    back_on: date | None = None,
-    rest_tenths: int | None = None,
-    result: str | None = None,
-    sure: bool = False,
+    desk: Desk, number: int, *, seen: int | None = None, sure: bool = False, **said: Unpack[SampleSaid]
 ) -> SampleFacts:
     """Write where a sample went, what is left of it, what came back; what is not named stays.
 
@@ -158,22 +162,14 @@ def change_sample(
     """
     with desk.deed("change_sample") as deed:
         row = sample_numbered(deed.session, number)
-        said: dict[str, Any] = {
-            "laboratory": laboratory.strip() if laboratory is not None else None,
-            "permit": permit.strip() if permit is not None else None,
-            "sent_on": sent_on,
-            "back_on": back_on,
-            "rest_tenths": rest_tenths,
-            "result": result.strip() if result is not None else None,
-        }
-        mine = {name: value for name, value in said.items() if value is not None}
+        mine = {name: value.strip() if isinstance(value, str) else value for name, value in said.items()}
         if seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
         for name, value in mine.items():
             setattr(row, name, value)
         _check_way(row)
-        deed.said = f"{row.number}: {', '.join(mine)}"
-        ask(deed, _without_permit(row) if "sent_on" in mine else None, sure)
+        deed.said = f"{row.number}: {', '.join(_CALLED.get(name, name) for name in mine)}"
+        ask(deed, _without_permit(row) if mine.get("sent_on") is not None else None, sure)
         deed.session.flush()
         return sample_rows(deed.session, [row.id])[0]
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton
@@ -17,7 +19,7 @@ KEYS = ("laboratory", "permit", "sent_on", "back_on", "rest_tenths", "result")
 
 
 class SampleFollow(Card):
-    """A card with the form; what was changed in it is written, a day or grams that were there stay until others are."""
+    """A card with the form; what was changed in it is written, also that a day or grams were emptied."""
 
     done = Signal(object)
     """The ``SampleFacts`` as they are now."""
@@ -64,7 +66,7 @@ class SampleFollow(Card):
         values, sample = self.form.read(), self.sample
         if values is None or sample is None:
             return
-        said = {key: values[key] for key in KEYS if values[key] not in (None, getattr(sample, key))}
+        said: dict[str, Any] = {key: values[key] for key in KEYS if values[key] != getattr(sample, key)}
         desk = self.bench.surroundings.desk
 
         def work(*, sure: bool = False) -> SampleFacts:

@@ -32,7 +32,7 @@ from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Role
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import earlier_season, put_container, sitting
+from tests.yard import earlier_season, last_said, put_container, sitting
 
 
 @pytest.fixture
@@ -223,6 +223,12 @@ def test_a_sample_is_followed_to_its_result(desk: Desk, bucket: str) -> None:
         change_sample(desk, 99, result="x")
     change_sample(desk, taken.number, seen=sent.version, back_on=date(2026, 9, 30), rest_tenths=20, result="local clay")
     assert sample_of(desk, 1).result == "local clay"
+    # A day and grams given by mistake are emptied again, by the act and in the terminal's words.
+    emptied = change_sample(desk, taken.number, back_on=None, rest_tenths=None)
+    assert (emptied.back_on, emptied.rest_tenths, emptied.result) == (None, None, "local clay")
+    do(desk, "change-sample", {"sent_on": "-", "permit": ""}, ("1",))
+    assert (sample_of(desk, 1).sent_on, sample_of(desk, 1).permit) == (None, "")
+    assert last_said(desk) == "1: sent on, permit"
 
 
 def test_by_name(desk: Desk, bucket: str) -> None:

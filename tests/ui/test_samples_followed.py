@@ -80,6 +80,13 @@ def test_a_sample_is_followed_until_its_result_came_back(
     assert (sample.back_on, sample.rest_tenths, sample.result) == (date(2026, 8, 3), 12, said["result"])
     assert samples.model.index(0, 4).data() == said["result"]
     samples.open_sample(sample.id)
+    samples.follow.form.show_values({"back_on": None, "rest_tenths": None})
+    samples.follow.button.click()
+    settled(qtbot, program)
+    sample = sample_of(desk, 1)
+    assert (sample.sent_on, sample.back_on, sample.rest_tenths) == (date(2026, 7, 20), None, None)
+    assert samples.model.index(0, 3).data() == "sent 20 July, Petrology, Vesmar"
+    samples.open_sample(sample.id)
     press(qtbot, program, KEY.Key_Escape)
     assert not samples.follow.isVisible()
     fits(qtbot, bench)
