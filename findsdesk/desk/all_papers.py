@@ -15,6 +15,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register_sheet import discard_register_sheet
 from findsdesk.desk.field_sheet import field_sheet
 from findsdesk.desk.inspector_sheet import inspector_sheet
+from findsdesk.desk.joins_sheet import joins_sheet
 from findsdesk.desk.marking_sheet import marking_sheet
 from findsdesk.desk.open_sheet import open_sheet
 from findsdesk.desk.paper_kinds import DAY, DEPOSIT, MATERIAL, SEASON, paper_kind
@@ -25,6 +26,7 @@ from findsdesk.desk.sheets import PrintedList, concordance_sheet, evening_sheet,
 from findsdesk.desk.store_sheets import box_sheet
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.desk.yard_sheet import yard_sheet
+from findsdesk.domain.deposits import refuse_future
 
 Maker = Callable[[Desk, Asked], PrintedList]
 
@@ -46,6 +48,7 @@ MAKERS: dict[str, Maker] = {
     "deposit": deposit_sheet,
     "containers": container_register,
     "pieces": piece_catalogue,
+    "joins": lambda desk, asked: joins_sheet(desk, paper=asked.paper),
     "discards": discard_register_sheet,
     "bone": bone_list,
     "boxes": box_sheet,
@@ -56,10 +59,15 @@ MAKERS: dict[str, Maker] = {
 """How each of ``paper_kinds.PAPERS`` is made."""
 
 
+OF_A_DAY_THAT_WAS = ("evening", "inspector")
+"""What says how a day went; sheets to fill in may be of a day to come."""
+
+
 def make_paper(desk: Desk, key: str, asked: Asked | None = None) -> PrintedList:
     """Make a paper of one moment of the store; what it does not ask for is left out of what is asked.
 
-    Refusals: ``unknown_paper_kind``, ``unknown_season``, the paper's own, and what ``asked.follow`` raises.
+    Refusals: ``unknown_paper_kind``, ``unknown_season``, ``day_in_future``, the paper's own, and what ``asked.follow``
+    raises.
     """
     kind, wanted = paper_kind(key), asked or Asked()
     of_it = replace(
@@ -70,6 +78,8 @@ def make_paper(desk: Desk, key: str, asked: Asked | None = None) -> PrintedList:
         season=wanted.season.strip() if SEASON in kind.asks else "",
     )
     with desk.at_one_moment() as now:
+        if of_it.day is not None and key in OF_A_DAY_THAT_WAS:
+            refuse_future(of_it.day, _today(now))
         if of_it.season:
             with now.reading() as reading:
                 season_of(reading.session, _today(now), of_it.season)

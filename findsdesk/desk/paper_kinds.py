@@ -86,6 +86,11 @@ PAPERS = (
         (DEPOSIT, SEASON),
     ),
     PaperKind(
+        "joins",
+        N_("Joins across {deposits}"),
+        N_("Which {deposits} share pots, by which pieces, and what that says of their mixing."),
+    ),
+    PaperKind(
         "discards",
         N_("Register of discards"),
         N_("Every discard list with who decided, signed and carried it away, line by line."),

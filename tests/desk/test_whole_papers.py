@@ -20,6 +20,7 @@ from findsdesk.desk.balances import CAME_IN, WENT, where_it_is
 from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.joins import joins_between_deposits
 from findsdesk.desk.paper_kinds import PAPERS
 from findsdesk.desk.season_end import season_end
 from findsdesk.desk.season_end_words import name_of_row
@@ -30,6 +31,7 @@ from findsdesk.desk.the_day import the_day
 from findsdesk.desk.ware_table import ware_table
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.domain.balance import Ledger
+from findsdesk.domain.cross_joins import JOINS_SAY_IN_WORDS
 from findsdesk.store.models import Container, Piece, Season
 from findsdesk.words import grouped
 from tests.desk.at_the_table import refused
@@ -296,6 +298,15 @@ def test_the_bone_list_warns_of_human_bone(printed: Callable[[str], PrintedList]
     assert "Animal bone one bucket" in text
     assert "140" in text
     assert "Received by" in text
+
+
+def test_the_joins_across_deposits_are_those_of_the_store(whole: Desk, printed: Callable[[str], PrintedList]) -> None:
+    made = printed("joins")
+    (pair,) = joins_between_deposits(whole)
+    said = JOINS_SAY_IN_WORDS[pair.says]
+    assert f"{pair.one} {pair.other} 1 1 {', '.join(pair.pieces)} " in text_of(made)
+    assert said.split(":")[0] in text_of(made)
+    assert made.rows == 1
 
 
 def test_the_concordance_says_what_is_left_to_write_again(printed: Callable[[str], PrintedList]) -> None:

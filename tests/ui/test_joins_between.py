@@ -1,8 +1,10 @@
 """What joins between deposits say of mixing, and samples from their register: lists of the registers, by keyboard."""
 
 from datetime import date
+from pathlib import Path
 from typing import Any
 
+import pypdfium2
 import pytest
 from PySide6.QtCore import Qt
 
@@ -28,7 +30,12 @@ def pieces(desk: Desk) -> Desk:
 
 
 def test_joins_between_deposits_stand_as_a_list_with_what_they_say(
-    qtbot: Any, pieces: Desk, program: Program, bench: RegistersBench
+    qtbot: Any,
+    pieces: Desk,
+    program: Program,
+    bench: RegistersBench,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     settled(qtbot, program)
     show_list(qtbot, program, bench, "between")
@@ -44,6 +51,13 @@ def test_joins_between_deposits_stand_as_a_list_with_what_they_say(
     assert columns[3] == ["Both are sealed, which these joins deny: look at the field records."]
     fits(qtbot, bench)
     assert nameless(bench) == []
+    monkeypatch.setattr("findsdesk.ui.paper_out.QDesktopServices.openUrl", lambda _url: True)
+    program.notices.to_write = tmp_path / "joins.pdf"  # type: ignore[attr-defined]
+    bench.lists.foot.paper.click()
+    settled(qtbot, program)
+    text = pypdfium2.PdfDocument(tmp_path / "joins.pdf")[0].get_textpage().get_text_bounded()
+    assert "Joins across contexts" in text
+    assert "87.1, 87.2, 131.1, 131.2" in text
     bench.lists.table.setFocus()
     bench.lists.table.selectRow(0)
     press(qtbot, program, KEY.Key_Return)

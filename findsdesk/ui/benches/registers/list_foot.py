@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.registers.list_kinds import ListKind
-from findsdesk.ui.benches.registers.lists import ASIDE, BETWEEN, DEPOSITS, DISCARDS, REDO
+from findsdesk.ui.benches.registers.lists import ASIDE, DEPOSITS, DISCARDS, REDO
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.key_hints import KeyHints
@@ -79,7 +79,7 @@ class ListFoot(QWidget):
 
     def _show_parts(self) -> None:
         kind, low = self._kind, self._low
-        leaves = kind not in (ASIDE, BETWEEN)
+        leaves = kind is not ASIDE
         self.begin.setVisible(kind in (DEPOSITS, DISCARDS))
         self.redo.setVisible(kind is REDO)
         self.file.setVisible(kind.register is not None and not low)

@@ -13,6 +13,7 @@ from findsdesk.desk.discard_lists import ListFacts, WholeList
 from findsdesk.desk.discard_sheet import discard_sheet
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.dossiers import DepositDossier, Dossier
+from findsdesk.desk.joins_sheet import joins_sheet
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.redoing import redo_done
 from findsdesk.desk.register_files import print_register, write_register
@@ -25,21 +26,17 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.act_part import ActPart
 from findsdesk.ui.benches.registers.deposit_part import DepositPart
 from findsdesk.ui.benches.registers.discard_part import DiscardPart
-from findsdesk.ui.benches.registers.list_kinds import BY_DEPOSIT, FilterKind
+from findsdesk.ui.benches.registers.list_kinds import FilterKind
 from findsdesk.ui.benches.registers.list_part import ListPart
 from findsdesk.ui.benches.registers.lists import (
-    ASIDE,
-    BETWEEN,
     CONCORDANCE,
     DEPOSITS,
     DISCARDS,
+    EVERYWHERE,
     JOURNAL,
-    LEFT,
-    READINGS,
     REDO,
 )
-from findsdesk.ui.benches.registers.piece_lists import JOINS, PHOTOS, PIECES, SAMPLES, VESSELS
-from findsdesk.ui.benches.registers.print_lists import PRINTS
+from findsdesk.ui.benches.registers.row_opening import open_row
 from findsdesk.ui.benches.registers.row_part import LeftPart, SamplePart
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
 from findsdesk.ui.export_page import ExportPage
@@ -89,6 +86,7 @@ class RegistersBench(Bench):
         return (
             (_("F3"), _("to the search")),
             (_("F4"), _("narrow the list")),
+            (_("F6"), _("saved views, and the columns")),
             (_("Enter"), _("show the row")),
             (_("Home  End"), _("to the first row, to the last")),
             (_("Esc"), _("back to the list")),
@@ -141,57 +139,24 @@ class RegistersBench(Bench):
             self.lists.states[key] = state
         self.lists.show_list(key)
 
-    # Rows that are opened
+    def show_act(self, act_id: str) -> None:
+        """Show one act of the journal, with all that it changed."""
+        self._whole.show_page(self.act)
+        self.say_going_on(_("one act of the journal"))
+        self.act.show_act(act_id)
 
-    def _open(self, row_id: object) -> None:
-        kind, around = self.lists.kind, self.surroundings
-        if kind is JOURNAL:
-            self._whole.show_page(self.act)
-            self.say_going_on(_("one act of the journal"))
-            self.act.show_act(str(row_id))
-        elif kind is DEPOSITS:
-            around.open_thing.emit("deposit", row_id)
-        elif isinstance(row_id, str):
-            around.take_in_hand.emit(row_id)
-        elif kind is VESSELS and isinstance(row_id, tuple):
-            chip = Chip(_OF_VESSEL, str(row_id[1]), str(row_id[1]))
-            self.show_list(PIECES.key, ListState(PIECES, "", (chip,)))
-        elif kind is PHOTOS and isinstance(row_id, tuple):
-            self._open_pictured(*row_id[1:])
-        elif kind is DISCARDS and isinstance(row_id, tuple):
-            self.show_discard_list(*row_id)
-        elif kind is READINGS and isinstance(row_id, tuple):
-            around.open_thing.emit(*row_id)
-        elif kind in (SAMPLES, LEFT, BETWEEN) and isinstance(row_id, tuple):
-            self._open_further(*row_id)
-        elif kind is PRINTS and isinstance(row_id, tuple):
-            around.take_in_hand.emit(row_id[2])
-        elif kind is ASIDE:
-            around.open_bench.emit("check_in")
-        elif kind is CONCORDANCE and isinstance(row_id, tuple):
-            around.open_thing.emit("deposit", row_id[1])
-        elif kind is REDO and isinstance(row_id, tuple):
-            around.open_thing.emit("container", row_id[1])
-        else:
-            around.open_thing.emit("container", row_id)
-
-    def _open_further(self, kind: str, *which: Any) -> None:
-        """Show a sample or an entry of what was left, each with what can be said of it; or the joins of a deposit."""
+    def show_further(self, kind: str, *which: Any) -> None:
+        """Show a sample by its number and {container}, or an entry of what was left by its id and {deposit}."""
         if kind == "sample":
             self._whole.show_page(self.sample)
             self.sample.show_sample(*which)
-        elif kind == "left":
+        else:
             self._whole.show_page(self.left_entry)
             self.left_entry.show_entry(*which)
-        else:
-            self.show_list(JOINS.key, ListState(JOINS, "", (Chip(BY_DEPOSIT, which[0], which[0]),)))
 
-    def _open_pictured(self, kind: str, thing_id: int, container_id: int | None) -> None:
-        """Go to what a photograph shows, where that has a dossier."""
-        if kind == "deposit":
-            self.surroundings.open_thing.emit("deposit", thing_id)
-        elif container_id is not None:
-            self.surroundings.open_thing.emit("container", container_id)
+    def show_words(self, words: str) -> None:
+        """Show what holds these words, anywhere."""
+        self.show_list(EVERYWHERE.key, ListState(EVERYWHERE, words))
 
     def _begin(self) -> None:
         kind = self.lists.kind
@@ -306,10 +271,13 @@ class RegistersBench(Bench):
         path = chosen if chosen.suffix else chosen.with_suffix(".xlsx")
         sort, falling = self.lists.sorting()
         query, words = state.query(sort, falling=falling), narrowing_words(state, WordsAround.of(desk))
+        columns = state.columns
         job = self.surroundings.lanes.job("read", topic="registers/file")
 
         def work() -> tuple[int, Path]:
-            return write_register(desk, register, query, path=path, filter_words=words, called_off=job.called_off), path
+            return write_register(
+                desk, register, query, path=path, filter_words=words, columns=columns, called_off=job.called_off
+            ), path
 
         self.lists.foot.file.setEnabled(False)
         self.surroundings.lanes.read(
@@ -344,15 +312,18 @@ class RegistersBench(Bench):
             return redo_sheet(desk)
         if kind is CONCORDANCE:
             return concordance_sheet(desk)
+        if kind is BETWEEN:
+            return joins_sheet(desk)
         sort, falling = self.lists.sorting()
         register = kind.register or Register.DEPOSITS
         words = narrowing_words(state, WordsAround.of(desk))
-        return print_register(desk, register, state.query(sort, falling=falling), filter_words=words)
+        query = state.query(sort, falling=falling)
+        return print_register(desk, register, query, filter_words=words, columns=state.columns)
 
     # Frame
 
     def _wire(self) -> None:
-        self.lists.opened.connect(self._open)
+        self.lists.opened.connect(lambda row_id: open_row(self, row_id))
         self.lists.begun.connect(self._begin)
         self.lists.redone.connect(self._redone)
         self.lists.file_wanted.connect(self._keep_file)
