@@ -25,8 +25,10 @@ from findsdesk.paper.label_kinds import (
     TagLabel,
     WashTag,
 )
+from findsdesk.paper.label_words import LEAST
 from findsdesk.paper.layouts import (
     FILLING,
+    LARGEST,
     SQUARES,
     STYLES,
     WEIGHTS,
@@ -43,6 +45,8 @@ from findsdesk.words import N_, Terms, put
 __all__ = [
     "FILLING",
     "KIND_IN_WORDS",
+    "LARGEST",
+    "LEAST",
     "SQUARES",
     "STYLES",
     "WEIGHTS",

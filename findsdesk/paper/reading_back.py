@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from ctypes import byref, c_float, c_ushort
 from io import BytesIO
 from threading import Lock
 
 import pypdfium2
+import pypdfium2.raw as raw
 import zxingcpp
 from PIL import Image
 
@@ -95,6 +97,28 @@ def part_image(pdf: bytes, area: tuple[float, float, float, float], width: int) 
     out = BytesIO()
     picture.save(out, "PNG")
     return out.getvalue()
+
+
+def texts_of(pdf: bytes) -> list[tuple[str, float]]:
+    """Return each text of the first page as it was set, in the order it was drawn, with its size in points."""
+    with _opened(pdf) as document:
+        page = document[0]
+        words = page.get_textpage()
+        objects = page.get_objects(filter=(raw.FPDF_PAGEOBJ_TEXT,))
+        return [(_text_of(one, words), _size_of(one)) for one in objects]
+
+
+def _size_of(text: pypdfium2.PdfObject) -> float:
+    size = c_float()
+    raw.FPDFTextObj_GetFontSize(text.raw, byref(size))
+    return float(size.value)
+
+
+def _text_of(text: pypdfium2.PdfObject, words: pypdfium2.PdfTextPage) -> str:
+    length = raw.FPDFTextObj_GetText(text.raw, words.raw, None, 0)  # in bytes of UTF-16, with a zero at the end
+    said = (c_ushort * (length // 2 + 1))()
+    raw.FPDFTextObj_GetText(text.raw, words.raw, said, length)
+    return bytes(said)[: max(0, length - 2)].decode("utf-16-le", "replace")
 
 
 def page_count(pdf: bytes) -> int:

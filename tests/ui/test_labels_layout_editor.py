@@ -83,11 +83,14 @@ def test_a_layout_that_cannot_be_is_refused_beside_it_and_stays_on_screen(
     open_editor(qtbot, program, sheet)
     editor = sheet.parts.editor
     first = editor._lines[0]
-    first.size.line.setText("200")
-    first.size.settled.emit(2000)
-    settled(qtbot, program)
-    assert "72" in sheet.refusals.text().text()
+    first.size.line.selectAll()
+    QTest.keyClicks(first.size.line, "200")
+    QTest.keyClick(first.size.line, Qt.Key.Key_Return)
+    assert first.size.wrong() == "Type 4 to 72 points."
+    assert first.size.said().isVisible()
+    editor.take_keyboard()
     ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert first.size.line.hasFocus(), "the keyboard goes to what is wrong"
     assert not label_layouts(sheet.surroundings.desk)[LabelKind.BAG].own
     assert sheet.state.aside is Aside.LAYOUT
     editor.as_shipped.click()
@@ -165,3 +168,53 @@ def test_the_pages_fit(qtbot: Any, program: Program, sheet: LabelsBench, size: t
         settled(qtbot, program)
         fits(qtbot, program.window)
         sheet.aside.leave()
+
+
+def test_size_and_letters_are_of_a_line_and_what_does_not_fit_is_said_beside_it(
+    qtbot: Any, program: Program, sheet: LabelsBench
+) -> None:
+    open_editor(qtbot, program, sheet)
+    editor = sheet.parts.editor
+    of = {line.row.name: line for line in editor._lines}
+    assert [of[name].size.isVisible() for name in ("deposit", "container", "finds")] == [True, False, True]
+    qtbot.waitUntil(lambda: of["deposit"].fits.text().startswith("stands in "))
+    assert editor.about.text() == "The first of those that wait, as it prints."
+    of["deposit"].size.line.selectAll()
+    QTest.keyClicks(of["deposit"].size.line, "60")
+    QTest.keyClick(of["deposit"].size.line, Qt.Key.Key_Return)
+    settled(qtbot, program)
+    assert of["deposit"].fits.text().startswith("only ")
+    assert of["deposit"].fits.text().endswith(" pt fit")
+    assert "stands on the line above" in of["pieces"].fits.text()
+    of["container"].joins.click()
+    settled(qtbot, program)
+    assert of["container"].size.isVisible()
+    sheet.state.batch = None
+    editor.changed.emit()
+    settled(qtbot, program)
+    assert editor.about.text() == "An invented label: none of this kind waits."
+
+
+def test_what_is_wrong_with_a_stock_is_named_and_marked_at_its_field(
+    qtbot: Any, program: Program, sheet: LabelsBench
+) -> None:
+    sheet.aside.begin_stock()
+    settled(qtbot, program)
+    measure = sheet.parts.measure
+    QTest.keyClicks(measure.name, "shop labels")
+    sizes = {"columns": "3", "rows": "0", "width": "63.5", "height": "38.1", "left": "7", "top": "15"}
+    for name, text in sizes.items():
+        QTest.keyClicks(measure.fields[name].line, text)
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    rows = measure.fields["rows"]
+    assert "“Labels down”: That is none at all." in sheet.refusals.text().text()
+    assert rows.wrong() == "That is none at all. Type more than 0."
+    assert rows.line.hasFocus()
+    QTest.keyClicks(rows.line, "7")
+    assert not rows.wrong(), "the mark goes with what is typed"
+    for name, text in (("last_left", "40"), ("last_top", "244")):
+        QTest.keyClicks(measure.fields[name].line, text)
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert "overlap" in measure.fields["last_left"].wrong()
+    assert own_stocks() == ()
+    assert measure.keep.visibleRegion().boundingRect().height() == measure.keep.height(), "its button is in sight"

@@ -96,12 +96,17 @@ def test_what_is_wrong_stays_on_the_page_and_nothing_is_kept(qtbot: Any, program
     meet.lengths[0].set_value(200)
     meet.keep.click()
     settled(qtbot, program)
-    assert "Enter all four lengths" in sheet.refusals.text().text()
-    for field in meet.lengths:
-        field.set_value(20)
+    assert "B, C, D is missing. Enter all four lengths" in sheet.refusals.text().text()
+    assert [bool(field.wrong()) for field in meet.lengths] == [False, True, True, True]
+    for field, tenths in zip(meet.lengths, (200, 20, 20, 20), strict=True):
+        field.set_value(tenths)
     meet.keep.click()
     settled(qtbot, program)
     assert "Print at actual size, then measure again" in sheet.refusals.text().text()
+    assert [field.wrong() for field in meet.lengths] == [
+        "",
+        *(f"A true printer has {n} mm here." for n in (190, 20, 270)),
+    ]
     assert [one.measured for one in printers()] == [False]
     meet.leave.click()
     settled(qtbot, program)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette, QPolygonF, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QDateEdit, QStyledItemDelegate, QTimeEdit
+from PySide6.QtWidgets import QComboBox, QDateEdit, QStyledItemDelegate, QStyleOptionComboBox, QTimeEdit
 
+_ARROW = 1.9
+"""What the arrow and the margins of a box take of its width, in heights of its letters."""
 _MOST_ROWS = 14
 """So many choices stand in a list at once; beyond, it scrolls."""
 
@@ -32,6 +34,12 @@ class ChoiceBox(QComboBox):
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
+
+    def initStyleOption(self, option: QStyleOptionComboBox) -> None:
+        """Let words that have no room end in dots: the style of the toolkit cuts them off within a letter."""
+        super().initStyleOption(option)
+        room = self.width() - round(self.fontMetrics().height() * _ARROW)
+        option.currentText = self.fontMetrics().elidedText(option.currentText, Qt.TextElideMode.ElideRight, room)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

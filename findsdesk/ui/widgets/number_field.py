@@ -173,6 +173,10 @@ class NumberField(QWidget):
         """Judge what stands in the field now, as on leaving it; return whether it is right."""
         return self._judge()[0]
 
+    def refuse(self, text: str) -> None:
+        """Say what is wrong with what stands here, as judged elsewhere; it goes with what is typed next."""
+        self._show_wrong(text)
+
     def said(self) -> QLabel:
         """Return the label with what is wrong, to be placed elsewhere where there is no room beside the field."""
         return self._said

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 
 from findsdesk.desk.label_layouts import LayoutFacts, change_label_layout
-from findsdesk.desk.label_preview import look_at_layout
+from findsdesk.desk.label_preview import LookedAt, look_at_layout
 from findsdesk.desk.own_stocks import take_stock_away
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
@@ -65,9 +65,13 @@ class AsideWork:
         try:
             said = self.parts.measure.said()
         except Refusal as refusal:
-            self.bench.refuse(refusal)
+            self._stock_refused(refusal)
             return
-        self.bench.surroundings.lanes.pool(said.keep, then=self._kept, refused=self.bench.refuse)
+        self.bench.surroundings.lanes.pool(said.keep, then=self._kept, refused=self._stock_refused)
+
+    def _stock_refused(self, refusal: Refusal) -> None:
+        self.bench.refuse(refusal)
+        self.parts.measure.mark(refusal)
 
     def _kept(self, name: str) -> None:
         self.state.read_stocks()
@@ -105,30 +109,30 @@ class AsideWork:
         self.bench.refusals.clear()
         try:
             layout = self.parts.editor.said()
-        except Refusal as refusal:
-            self.bench.refuse(refusal)
-            return
+        except Refusal:
+            return  # it stands beside its field, where it is typed
         desk, state, batch = self.bench.surroundings.desk, self.state, self.state.batch
         label = batch.labels[0].label if batch and batch.labels else None
         stock, printer = state.stock().name, state.printer
         width = max(600, self.parts.editor.picture.width() * 2)
 
-        def work() -> QImage:
-            return QImage.fromData(look_at_layout(desk, layout, stock=stock, label=label, printer=printer, width=width))
+        def work() -> tuple[QImage, LookedAt]:
+            looked = look_at_layout(desk, layout, stock=stock, label=label, printer=printer, width=width)
+            return QImage.fromData(looked.picture), looked
 
-        picture = self.parts.editor.picture
         self.bench.surroundings.lanes.pool(
-            work, then=picture.show_image, refused=self.bench.refuse, topic="labels/layout"
+            work,
+            then=lambda seen: self.parts.editor.show_looked(*seen),
+            refused=self.bench.refuse,
+            topic="labels/layout",
         )
 
     def keep_layout(self) -> None:
         """Write the layout: it holds for what is printed from now on."""
         self.bench.refusals.clear()
-        try:
-            layout = self.parts.editor.said()
-        except Refusal as refusal:
-            self.bench.refuse(refusal)
+        if self.parts.editor.go_to_wrong():
             return
+        layout = self.parts.editor.said()
         desk, editor = self.bench.surroundings.desk, self.parts.editor
         seen = editor.seen or None
 

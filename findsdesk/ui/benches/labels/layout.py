@@ -37,6 +37,8 @@ _CLOSE = 730
 """Pixels of height, at 100 per cent, under which the lines of the list stand closer."""
 _SMALL = (760, 480)
 """Pixels of width and height, at 100 per cent, under which only the list stands beside the sheet."""
+_TWO_COLUMNS = 760
+"""Pixels of width, at 100 per cent, from which the lengths of a stock stand in two columns."""
 _NARROW = 560
 """Pixels of width, at 100 per cent, under which the list stands above the sheet."""
 
@@ -177,6 +179,7 @@ class LabelsLayout:
         self.stock.space(px(6 if close else 8))
         for part in (self.press, self.sheet, self.meet, self.measure, self.editor):
             part.space(px(8))
+        self.measure.arrange(width >= px(_TWO_COLUMNS))
         self.sheet.make_small(small)
         self.tags.space()
         self.other.space()

@@ -6,9 +6,19 @@ from dataclasses import replace
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPaintEvent
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from findsdesk.desk.label_layouts import KIND_IN_WORDS, SQUARES, Layout, LayoutFacts, field_titles, shipped_layout
+from findsdesk.desk.label_layouts import (
+    KIND_IN_WORDS,
+    LARGEST,
+    LEAST,
+    SQUARES,
+    Layout,
+    LayoutFacts,
+    field_titles,
+    shipped_layout,
+)
+from findsdesk.desk.label_preview import DrawnField, LookedAt
 from findsdesk.domain.numbers import read_tenths_of_points
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import act_button
@@ -21,6 +31,9 @@ from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.number_field import Measure, NumberField
 from findsdesk.ui.widgets.painting import Drawn, painter_of
 from findsdesk.words import N_, _, put
+
+_NEAR = 0.8
+"""The share of what was asked, under which it is said that no more fits: all lines shrink a little together."""
 
 
 class LabelPicture(Drawn):
@@ -63,9 +76,15 @@ class _FieldLine:
         self.shown, self.place = QCheckBox(title), ChoiceBox()
         for key, words in _places():
             self.place.addItem(words, key)
-        self.size = NumberField(
-            Measure(read_tenths_of_points, _("pt"), 10), f"{title}, {_('size')}", surroundings.terms
-        )
+        self.size = NumberField(Measure(_read_size, _("pt"), 10), f"{title}, {_('size')}", surroundings.terms)
+        self.fits = labels.muted(small=True)
+        """In which size it truly stands on the label."""
+        self.note = QWidget()
+        note = QHBoxLayout(self.note)
+        note.setContentsMargins(0, 0, 0, 0)
+        note.addWidget(self.size.said(), 1)
+        note.addWidget(self.fits, 1)
+        self.size.line.textChanged.connect(lambda _text: self.fits.clear())
         self.bold, self.joins = QCheckBox(_("bold")), QCheckBox(_("same line"))
         self.up, self.down = QPushButton("↑"), QPushButton("↓")
         named: tuple[tuple[QWidget, str], ...] = (
@@ -82,13 +101,29 @@ class _FieldLine:
         self.size.set_value(round(row.size * 10))
         self.bold.setChecked(row.bold)
         self.joins.setChecked(row.joins)
-        self.allow()
 
-    def allow(self) -> None:
-        """Let be set what means something: nothing of a field that is not shown."""
-        shown = self.shown.isChecked()
-        for part in (self.place, self.size, self.bold, self.joins):
-            part.setEnabled(shown)
+    def allow(self, leads: bool = True) -> None:
+        """Let be set what means something: size and letters are of a line, so the field that ``leads`` it has them."""
+        shown, under = self.shown.isChecked(), self.place.currentData() == UNDER
+        self.place.setEnabled(shown)
+        self.joins.setEnabled(shown and not under)
+        for part in (self.size, self.bold):
+            part.setVisible(leads or not shown)
+            part.setEnabled(shown and not under)
+        self.note.setVisible(shown and leads and not under)
+
+    def show_drawn(self, drawn: DrawnField | None, above: DrawnField | None) -> None:
+        """Say in which size the field truly stands, and whether it had no room for a line of its own."""
+        asked = self.row.size if self.size.wrong() else (self.size.value() or 0) / 10
+        text, short = "", False
+        if drawn is not None and above is not None and drawn.text == above.text:
+            text, short = _("no room: stands on the line above"), True
+        elif drawn is not None:
+            short = drawn.points < asked * _NEAR
+            text = N_("only {points} pt fit") if short else N_("stands in {points} pt")
+            text = put(text, None, {"points": f"{drawn.points:.1f}"})
+        self.fits.setText("" if self.size.wrong() else text)
+        labels.restyle(self.fits, wrong=short, muted=not short)
 
     def said(self) -> FieldRow:
         """Return the row as it is set; refuses a size that is none."""
@@ -102,9 +137,25 @@ class _FieldLine:
             joins=self.joins.isChecked(),
         )
 
+    def said_or_before(self) -> FieldRow:
+        """Return the row as it is set; with the size it had while the one that is typed is none."""
+        try:
+            return self.said()
+        except Refusal:
+            return replace(self.row, shown=self.shown.isChecked(), place=str(self.place.currentData()))
+
     def parts(self) -> tuple[QWidget, ...]:
         """Return the widgets from left to right."""
-        return (self.shown, self.place, self.size, self.bold, self.joins, self.up, self.down)
+        return (self.shown, self.place, self.size, self.bold, self.joins, self.up, self.down, self.note)
+
+
+def _read_size(text: str) -> int:
+    """Read a size of letters in tenths of a point; refuses ``layout_size`` beside what is no number."""
+    tenths = read_tenths_of_points(text)
+    if not LEAST * 10 <= tenths <= LARGEST * 10:
+        said = N_("Type {least} to {most} points.")
+        raise Refusal("layout_size", said, least=f"{LEAST:g}", most=f"{LARGEST:g}")
+    return tenths
 
 
 class LayoutEditor(QWidget):
@@ -121,6 +172,8 @@ class LayoutEditor(QWidget):
         self._before: Layout | None = None
         self._lines: list[_FieldLine] = []
         self.picture, self.head = LabelPicture(self.theme), labels.bold()
+        self.about = labels.muted(small=True)
+        """Whose label is drawn: of one that waits, or an invented one."""
         self.square, self.bars = ChoiceBox(), QCheckBox(_("bars (Code 128) where there is room"))
         self.hole, self.counterfoil = QCheckBox(_("hole for string")), QCheckBox(_("counterfoil to tear off"))
         self.keep, self.as_shipped = act_button(_("Keep the layout")), QPushButton(_("As it ships"))
@@ -129,7 +182,7 @@ class LayoutEditor(QWidget):
         self._fill()
 
     def _fill(self) -> None:
-        self.square.setAccessibleName(_("Square symbol"))
+        self.square.setAccessibleName(_("Symbol"))
         for key, words in zip(SQUARES, _squares(), strict=True):
             self.square.addItem(words, key)
         self._holder.setLayout(self._grid)
@@ -137,10 +190,16 @@ class LayoutEditor(QWidget):
         self._grid.setColumnStretch(7, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.head)
-        layout.addWidget(self.picture)
-        layout.addWidget(self._flowing(self.keep, self.as_shipped, self.leave))
-        layout.addWidget(self._flowing(self.square, self.bars, self.hole, self.counterfoil))
+        beside = QVBoxLayout()
+        beside.addWidget(self.head)
+        beside.addWidget(self.about)
+        beside.addWidget(self._flowing(self.square, self.bars, self.hole, self.counterfoil))
+        beside.addStretch(1)
+        beside.addWidget(self._flowing(self.keep, self.as_shipped, self.leave))
+        top = QHBoxLayout()
+        top.addWidget(self.picture, 1)
+        top.addLayout(beside, 1)
+        layout.addLayout(top)
         layout.addWidget(self._holder)
         layout.addStretch(1)
         self.keep.clicked.connect(self.keep_wanted)
@@ -198,7 +257,36 @@ class LayoutEditor(QWidget):
                 self._grid.addWidget(part, place, column)
                 part.show()  # now: the keyboard may be given to it before the layout would show it
             self._wire(line, place)
+        self._allow()
         self._fit_lines()
+
+    def _allow(self) -> None:
+        """Let each line's first field alone set size and letters, as they hold for the whole line."""
+        begun = False
+        for line in self._lines:
+            row = line.said_or_before()
+            stands = row.shown and row.place != UNDER
+            line.allow(leads=not (stands and row.joins and begun))
+            begun = begun or stands
+
+    def show_looked(self, picture: QImage, looked: LookedAt) -> None:
+        """Show the label as it prints, and beside each line in which size it truly stands."""
+        self.picture.show_image(picture)
+        sample = _("An invented label: none of this kind waits.")
+        self.about.setText(sample if looked.invented else _("The first of those that wait, as it prints."))
+        above: DrawnField | None = None
+        for line in self._lines:
+            drawn = looked.fields.get(line.row.name) if line.shown.isChecked() else None
+            line.show_drawn(drawn, above)
+            above = drawn or above
+
+    def go_to_wrong(self) -> bool:
+        """Take the keyboard to the first size that is none; returns whether there is one."""
+        wrong = next((line for line in self._lines if line.shown.isChecked() and not line.size.judge()), None)
+        if wrong is not None:
+            wrong.size.line.setFocus(Qt.FocusReason.OtherFocusReason)
+            wrong.size.line.selectAll()
+        return wrong is not None
 
     def _wire(self, line: _FieldLine, place: int) -> None:
         for box in (line.shown, line.bold, line.joins):
@@ -232,8 +320,7 @@ class LayoutEditor(QWidget):
         self._show(shipped_layout(self._before.kind))
 
     def _told(self) -> None:
-        for line in self._lines:
-            line.allow()
+        self._allow()
         self.changed.emit()
 
     def space(self, gap: int) -> None:
@@ -272,4 +359,4 @@ def _places() -> tuple[tuple[str, str], ...]:
 
 
 def _squares() -> tuple[str, ...]:
-    return (put(N_("square that fits")), put(N_("QR")), put(N_("Data Matrix")))
+    return (put(N_("symbol that fits")), put(N_("QR")), put(N_("Data Matrix")))

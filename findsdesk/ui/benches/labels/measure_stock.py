@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from functools import partial
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.desk.own_stocks import MeasuredSheet, add_paper_to_cut, add_roll, add_sheet, pages
@@ -28,6 +29,16 @@ _ASKED = {
     CUT: ("width", "height"),
 }
 _MAY_BE_EMPTY = ("last_left", "last_top", "corner", "gap")
+_AT_LEAST_ONE = ("columns", "rows", "width", "height")
+_MEANT_BY = {
+    "columns_wider_than_page": "last_left",
+    "columns_overlap": "last_left",
+    "rows_higher_than_page": "last_top",
+    "rows_overlap": "last_top",
+    "stock_corner_too_round": "corner",
+    "label_larger_than_page": "width",
+}
+"""The field that a refusal of the whole stock is most likely about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +72,7 @@ class MeasureStock(QWidget):
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.theme = surroundings.theme
+        self.theme, self._terms = surroundings.theme, surroundings.terms
         self.kind, self.page, self.name = ChoiceBox(), ChoiceBox(), QLineEdit()
         self.keep, self.leave = act_button(_("Keep the stock")), QPushButton(_("Back"))
         self.own, self.take_away = ChoiceBox(), QPushButton(_("Take away"))
@@ -76,6 +87,7 @@ class MeasureStock(QWidget):
         self._page_words = labels.plain(_("Page"))
         self._flows: list[FlowLayout] = []
         self._grid = QGridLayout()
+        self._columns = 1
         self._own_line = QWidget()
         self._name_parts()
         self._fill()
@@ -95,14 +107,7 @@ class MeasureStock(QWidget):
         card = Card(self.theme, _("Measure a stock"))
         body = card.body
         body.addWidget(labels.plain(_("Measure with a steel rule on an empty sheet, to a tenth of a millimetre.")))
-        body.addWidget(self._line(self.name, self.kind))
-        self._grid.addWidget(self._page_words, 0, 0)
-        self._grid.addWidget(self.page, 0, 1)
-        for row, (name, field) in enumerate(self.fields.items(), start=1):
-            self._grid.addWidget(self._words[name], row, 0)
-            self._grid.addWidget(field, row, 1)
-        self._grid.setColumnStretch(0, 1)
-        self._grid.setColumnStretch(1, 1)
+        body.addWidget(self._line(self.name, self.kind, self._page_words, self.page))
         body.addLayout(self._grid)
         body.addWidget(labels.bold(_("Print at actual size (100 %), never “fit to page”."), wrap=True))
         body.addWidget(self._line(self.keep, self.leave))
@@ -112,6 +117,19 @@ class MeasureStock(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(card)
         layout.addStretch(1)
+
+    def arrange(self, wide: bool) -> None:
+        """Let the lengths stand in two columns where there is room."""
+        self._columns = 2 if wide else 1
+        asked = _ASKED[str(self.kind.currentData())]
+        # Those that are not asked have their place too: without a parent they would be windows of their own.
+        for place, name in enumerate((*asked, *(name for name in self.fields if name not in asked))):
+            row, column = divmod(place, self._columns)
+            self._grid.addWidget(self._words[name], 2 * row, 2 * column)
+            self._grid.addWidget(self.fields[name], 2 * row, 2 * column + 1)
+            self._grid.addWidget(self.fields[name].said(), 2 * row + 1, 2 * column, 1, 2)
+        for column in range(4):
+            self._grid.setColumnStretch(column, 1 if column < 2 * self._columns else 0)
 
     def begin(self, own: tuple[str, ...]) -> None:
         """Begin with nothing typed; ``own`` are the stocks that were measured here."""
@@ -129,21 +147,40 @@ class MeasureStock(QWidget):
 
     def _show_asked(self) -> None:
         kind = str(self.kind.currentData())
+        self.arrange(self._columns > 1)
         for name, field in self.fields.items():
             field.setVisible(name in _ASKED[kind])
             self._words[name].setVisible(name in _ASKED[kind])
         self.page.setVisible(kind != ROLL)
         self._page_words.setVisible(kind != ROLL)
 
+    def mark(self, refusal: Refusal) -> None:
+        """Mark what a refusal is about, and take the keyboard there."""
+        text = str(refusal.facts.get("why", "")) or refusal.in_words(self._terms)
+        name = str(refusal.facts.get("field", "")) or _MEANT_BY.get(refusal.code, "")
+        if refusal.code in ("stock_without_name", "stock_there"):
+            self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.name.selectAll()
+        elif name in self.fields and not self.fields[name].isHidden():
+            self.fields[name].refuse(text)
+            self.fields[name].line.setFocus(Qt.FocusReason.OtherFocusReason)
+            self.fields[name].line.selectAll()
+
     def said(self) -> SaidStock:
         """Return what was typed. Refusals: ``not_measured`` (a length is missing), those of a field that is wrong."""
         kind = str(self.kind.currentData())
         numbers = {}
         for name in _ASKED[kind]:
-            value = self.fields[name].value()
+            what = _lengths()[name]
+            try:
+                value = self.fields[name].value()
+            except Refusal as refusal:
+                why, text = refusal.in_words(self._terms), N_("“{what}”: {why}")
+                raise Refusal("length_wrong", text, what=what, why=why, field=name) from refusal
             if value is None and name not in _MAY_BE_EMPTY:
-                text = N_("Nothing was entered for “{what}”: measure it.")
-                raise Refusal("not_measured", text, what=_lengths()[name])
+                raise Refusal(
+                    "not_measured", N_("Nothing was entered for “{what}”: measure it."), what=what, field=name
+                )
             numbers[name] = value or 0
         return SaidStock(kind, self.name.text().strip(), str(self.page.currentData()), numbers)
 
@@ -154,6 +191,7 @@ class MeasureStock(QWidget):
         self._grid.setHorizontalSpacing(gap)
         self._grid.setVerticalSpacing(gap)
         self.name.setMinimumWidth(self.theme.px(200))
+        self._page_words.setMinimumHeight(self.page.sizeHint().height())
         for field in self.fields.values():
             field.line.setFixedWidth(self.theme.px(80))
 
@@ -192,4 +230,14 @@ def _lengths() -> dict[str, str]:
 
 
 def _measure(name: str) -> Measure:
-    return Measure(partial(read_whole), _("labels"), 1) if name in ("columns", "rows") else steel_rule()
+    many = name in ("columns", "rows")
+    measure = Measure(partial(read_whole), _("labels"), 1) if many else steel_rule()
+    return replace(measure, read=partial(_read_some, measure.read)) if name in _AT_LEAST_ONE else measure
+
+
+def _read_some(read: Callable[[str], int], text: str) -> int:
+    """Read a number of labels, or a length of one, which is never nothing: refuses ``none_at_all``."""
+    value = read(text)
+    if value < 1:
+        raise Refusal("none_at_all", N_("That is none at all. Type more than 0."))
+    return value

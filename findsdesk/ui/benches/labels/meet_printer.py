@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.desk.printers import RESOLUTIONS, Printer, lengths_to_measure
@@ -16,6 +16,9 @@ from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.number_field import NumberField, calliper
 from findsdesk.words import N_, _, put
+
+_FAR_MM = 10
+"""Millimetres off its line, beyond which a length is more likely misread than the printer's fault."""
 
 
 class MeetPrinter(QWidget):
@@ -66,10 +69,13 @@ class MeetPrinter(QWidget):
         body.addWidget(self._line(self.print_page, self.save_page))
         body.addWidget(labels.plain(measure))
         body.addWidget(self.expected)
-        for row, (line, field) in enumerate(zip("ABCD", self.lengths, strict=True)):
-            self._grid.addWidget(labels.bold(line), row, 0)
-            self._grid.addWidget(field, row, 1)
-        self._grid.setColumnStretch(1, 1)
+        for place, (line, field) in enumerate(zip("ABCD", self.lengths, strict=True)):
+            column, row = divmod(place, 2)
+            self._grid.addWidget(labels.bold(line), 2 * row, 2 * column)
+            self._grid.addWidget(field, 2 * row, 2 * column + 1)
+            self._grid.addWidget(field.said(), 2 * row + 1, 2 * column, 1, 2)
+        for column in (1, 3):
+            self._grid.setColumnStretch(column, 1)
         body.addLayout(self._grid)
         body.addWidget(self._line(self.keep, self.forget, self.leave))
         layout = QVBoxLayout(self)
@@ -104,10 +110,13 @@ class MeetPrinter(QWidget):
         said = folded(self.name.currentText())
         return next((one for one in self._known if folded(one.name) == said), None)
 
-    def _say_expected(self) -> None:
+    def _lines(self) -> tuple[float, ...]:
+        """Return where the lines A to D of the printer's test page were drawn, in millimetres."""
         printer = self._printer()
-        paper = printer.test_page.paper if printer is not None and printer.test_page is not None else self._paper
-        lines = {name: f"{length:g}" for name, length in lengths_to_measure(paper)._asdict().items()}
+        return tuple(lengths_to_measure(printer.test_page.paper if printer and printer.test_page else self._paper))
+
+    def _say_expected(self) -> None:
+        lines = {name: f"{length:g}" for name, length in zip("abcd", self._lines(), strict=True)}
         self.expected.setText(put(N_("From a true printer: A {a}, B {b}, C {c}, D {d} mm."), None, lines))
 
     def said_name(self) -> str:
@@ -123,12 +132,34 @@ class MeetPrinter(QWidget):
 
         Refusals: ``lengths_missing`` where some are there and some not, those of the field that is wrong.
         """
+        for line, field in zip("ABCD", self.lengths, strict=True):
+            if not field.judge():
+                raise Refusal("length_wrong", N_("{line}: {why}"), line=line, why=field.wrong())
         a, b, c, d = (field.value() for field in self.lengths)
         if a is None and b is None and c is None and d is None:
             return None
         if a is None or b is None or c is None or d is None:
-            raise Refusal("lengths_missing", N_("Enter all four lengths, A to D, or none of them."))
+            missing = [line for line, field in zip("ABCD", self.lengths, strict=True) if field.value() is None]
+            text = N_("{lines} is missing. Enter all four lengths, A to D, or none of them.")
+            raise Refusal("lengths_missing", text, lines=", ".join(missing))
         return a, b, c, d
+
+    def mark(self, refusal: Refusal) -> None:
+        """Mark the lengths a refusal is about: those that are missing, or those far from where their line was drawn."""
+        expected = self._lines()
+        for field, length in zip(self.lengths, expected, strict=True):
+            try:
+                value = field.value()
+            except Refusal:
+                continue
+            if refusal.code == "lengths_missing" and value is None:
+                field.refuse(put(N_("Measure it, or empty the other three.")))
+            if refusal.code == "not_a_calibration" and value is not None and abs(value / 10 - length) > _FAR_MM:
+                field.refuse(put(N_("A true printer has {mm} mm here."), None, {"mm": f"{length:g}"}))
+        wrong = next((field for field in self.lengths if field.wrong()), None)
+        if wrong is not None:
+            wrong.line.setFocus(Qt.FocusReason.OtherFocusReason)
+            wrong.line.selectAll()
 
     def space(self, gap: int) -> None:
         """Set the gap between the parts, in pixels."""

@@ -122,12 +122,16 @@ class MeetingWork:
         try:
             measured = self.meet.measured()
         except Refusal as refusal:
-            self.bench.refuse(refusal)
+            self._refused(refusal)
             return
         name, dpi = self.meet.said_name(), self.meet.said_dpi()
         self.bench.surroundings.lanes.pool(
-            lambda: set_printer(name, measured=measured, dpi=dpi), then=self._met, refused=self.bench.refuse
+            lambda: set_printer(name, measured=measured, dpi=dpi), then=self._met, refused=self._refused
         )
+
+    def _refused(self, refusal: Refusal) -> None:
+        self.bench.refuse(refusal)
+        self.meet.mark(refusal)
 
     def forget(self, name: str) -> None:
         """Forget a printer with all that was measured on it."""
