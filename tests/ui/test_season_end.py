@@ -9,10 +9,11 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from findsdesk.desk.deadlines import add_deadline
+from findsdesk.desk.deadlines import add_deadline, deadlines
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.season_end import season_end
+from findsdesk.desk.shipped import shipped_deadlines
 from findsdesk.domain.season_end import CountsFrom
 from findsdesk.ui.benches.day.page import DayBench
 from findsdesk.ui.benches.day.season_end_state import season_end_state
@@ -21,7 +22,7 @@ from findsdesk.ui.widgets.form_entries import TextEntry
 from findsdesk.ui.words_around import WordsAround
 from tests.ui.at_work import fits, go_to, opened, settled
 from tests.ui.looking import SIZES, nameless
-from tests.yard import new_yard, put_containers, put_settled
+from tests.yard import earlier_season, new_yard, put_containers, put_settled
 
 
 def yard_at_its_end(folder: Path) -> Desk:
@@ -42,6 +43,7 @@ def program(qtbot: Any, tmp_path: Path) -> Iterator[Program]:
 
 
 def page_open(qtbot: Any, program: Program) -> DayBench:
+    program.filter.uninstall()
     bench = go_to(qtbot, program, "day")
     assert isinstance(bench, DayBench)
     bench.season_end.click()
@@ -50,7 +52,9 @@ def page_open(qtbot: Any, program: Program) -> DayBench:
 
 
 def typed(bench: DayBench, key: str, text: str) -> None:
-    entry = bench.end_page.form.entries[key]
+    fields = bench.end_page.signing.fields
+    assert fields is not None
+    entry = fields.entries[key]
     assert isinstance(entry, TextEntry)
     QTest.keyClicks(entry.line, text)
 
@@ -69,41 +73,118 @@ def test_the_words_name_what_is_open_and_the_days_left(tmp_path: Path) -> None:
     desk.close()
 
 
-def test_a_line_leads_to_its_bench_and_the_page_goes_back_to_the_day(qtbot: Any, program: Program) -> None:
+def line_of(bench: DayBench, key: str) -> Any:
+    state = bench.end_page.state
+    assert state is not None
+    return next(one for one in bench.end_page.open_things.lines if state.behind[one.row].requirement.key == key)
+
+
+def pressed(qtbot: Any, program: Program, widget: Any, key: Qt.Key = Qt.Key.Key_Return) -> None:
+    widget.setFocus()
+    QTest.keyClick(widget, key)
+    settled(qtbot, program)
+
+
+def test_a_line_leads_to_its_work_page_by_page(qtbot: Any, program: Program) -> None:
+    put_containers(program.surroundings.desk, range(20, 290))
     bench = page_open(qtbot, program)
     assert bench.end_page.isVisible()
     assert not bench.bars.isVisible()
-    line = next(line for line in bench.end_page.open_things.lines if line.row.bench == "wash")
-    line.setFocus()
-    QTest.keyClick(line, Qt.Key.Key_Return)
-    settled(qtbot, program)
-    assert program.window.stack.currentWidget() is program.window.benches["wash"]
+    pressed(qtbot, program, line_of(bench, "unwashed"))
+    rows = bench.rows_page
+    assert rows.isVisible()
+    assert rows.head.text() == "Unwashed or unbrushed: 278"
+    assert rows.model is not None
+    assert (rows.model.rowCount(), len(rows.model._pages)) == (278, 1)
+    QTest.keyClick(rows.table, Qt.Key.Key_End, Qt.KeyboardModifier.ControlModifier)
+    qtbot.waitUntil(lambda: rows.table.currentIndex().siblingAtColumn(0).data() == "bucket 289")
+    pressed(qtbot, program, rows.table)
+    shown = program.window.bench_open()
+    assert shown is not None
+    assert shown.key == "wash"
+    assert program.window.dossier.title().startswith("Bucket 289")
+    go_to(qtbot, program, "day")
+    QTest.keyClick(rows.table, Qt.Key.Key_Escape)
+    assert bench.end_page.isVisible()
+    pressed(qtbot, program, line_of(bench, "unread"))
+    assert program.window.bench_open().key == "sorting"  # type: ignore[union-attr]
+    assert program.window.dossier.title().startswith("Bucket 11")
+    go_to(qtbot, program, "day")
+    pressed(qtbot, program, line_of(bench, "deposits_open"))
+    pressed(qtbot, program, rows.table)
+    assert program.window.bench_open().key == "registers"  # type: ignore[union-attr]
+    assert "2003" in program.window.dossier.title()
     bench.begin_anew()
     assert bench.end_page.isHidden()
 
 
+def test_another_season_and_its_deadlines(qtbot: Any, program: Program) -> None:
+    desk = program.surroundings.desk
+    earlier_season(desk)
+    put_containers(desk, (1, 2), season="2024")
+    bench = page_open(qtbot, program)
+    page = bench.end_page
+    assert [page.seasons.itemText(n) for n in range(page.seasons.count())] == ["2026", "2024"]
+    pressed(qtbot, program, page.deadlines.rows.lines[0])
+    form = page.deadlines.changing.fields
+    assert form is not None
+    form.show_values({"permit_on": date(2026, 8, 31), "permit_says": "", "done_on": None})
+    page.deadlines.changing.wanted.emit()
+    settled(qtbot, program)
+    assert "Write what the permit says" in bench.refusals.text().text()
+    form.show_values({"permit_says": "within fifteen days, clause 9"})
+    page.deadlines.changing.wanted.emit()
+    settled(qtbot, program)
+    assert deadlines(desk)[0].due_on == date(2026, 8, 31)
+    assert "the permit says: within fifteen days" in page.deadlines.rows.lines[0].row.text
+    page.seasons.setCurrentText("2024")
+    page.seasons.activated.emit(1)
+    settled(qtbot, program)
+    assert page.what.heading.text().startswith("Season 2024.")
+    assert line_of(bench, "unwashed").row.head == "2"
+    assert page.deadlines.none.isVisible()
+    pressed(qtbot, program, page.deadlines.take, Qt.Key.Key_Space)
+    assert len(deadlines(desk, "2024")) == len(shipped_deadlines())
+    page.deadlines.new.click()
+    form = page.deadlines.adding.fields
+    assert form is not None
+    form.show_values({"deliverable": "crates to the depot", "offset": 7, "unit": "days", "before": "before"})
+    page.deadlines.adding.wanted.emit()
+    settled(qtbot, program)
+    made = next(one for one in deadlines(desk, "2024") if one.deliverable == "crates to the depot")
+    assert (made.offset, made.due_on) == (-7, date(2024, 8, 4))
+
+
 def test_two_sign_from_the_keyboard_and_a_wrong_pin_is_said_on_the_bench(qtbot: Any, program: Program) -> None:
     bench = page_open(qtbot, program)
+    pressed(qtbot, program, bench.end_page.sign_button, Qt.Key.Key_Space)
     typed(bench, "second", "Mika")
     typed(bench, "pin", "1111")
-    bench.end_page.form.entered.emit()
+    bench.end_page.signing.wanted.emit()
     settled(qtbot, program)
     assert "That is not the PIN of Ilo Marr" in bench.refusals.text().text()
     assert season_end(program.surroundings.desk).signed == ()
-    bench.end_page.form.show_values({"pin": ""})
+    assert bench.end_page.signing.fields is not None
+    bench.end_page.signing.fields.show_values({"pin": ""})
     typed(bench, "pin", "2406")
-    bench.end_page.form.entered.emit()
+    bench.end_page.signing.wanted.emit()
     settled(qtbot, program)
     (signed,) = season_end(program.surroundings.desk).signed
     assert (signed.first, signed.second) == ("Ilo Marr", "Mika Sool")
     assert "signed by Ilo Marr and Mika Sool" in bench.end_page.signed.text()
     assert not bench.end_page.sign_button.isEnabled()
+    assert not bench.end_page.signing.isVisible()
 
 
-@pytest.mark.parametrize("size", SIZES)
-def test_nothing_is_cut_or_nameless(qtbot: Any, program: Program, size: tuple[int, int]) -> None:
+def test_nothing_is_cut_or_nameless(qtbot: Any, program: Program) -> None:
     bench = page_open(qtbot, program)
-    program.window.resize(*size)
-    settled(qtbot, program)
+    for size in SIZES:
+        program.window.resize(*size)
+        settled(qtbot, program)
+        fits(qtbot, bench)
+        assert not nameless(bench)
+    bench.end_page.begin_signing()
+    fits(qtbot, bench)
+    bench.end_page.deadlines.new.click()
     fits(qtbot, bench)
     assert not nameless(bench)

@@ -11,13 +11,18 @@ from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.evening import evening
+from findsdesk.desk.loans import loan_named
+from findsdesk.desk.season_end import OpenLine, OpenRow
+from findsdesk.desk.season_end_words import in_hand_of_row
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.what_waits import waits
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.season_end import Requirement
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.day.evening_card import EveningCard
 from findsdesk.ui.benches.day.needs import NeedsList
+from findsdesk.ui.benches.day.open_rows_page import OpenRowsPage
 from findsdesk.ui.benches.day.season_card import SeasonCard
 from findsdesk.ui.benches.day.season_end_page import SeasonEndPage
 from findsdesk.ui.benches.day.state import WAYS, DayState, EveningRow, NeedRow, day_state, evening_rows
@@ -75,13 +80,18 @@ class DayBench(Bench):
         self.season_end = QPushButton(_("End of the season"))
         self.season_end.clicked.connect(self.open_season_end)
         self.end_page = SeasonEndPage(self)
-        self.end_page.chosen.connect(self._go)
+        self.end_page.chosen.connect(self.open_line)
         self.end_page.left.connect(self._back_to_the_day)
         self.end_page.export_wanted.connect(self.open_export)
         self.end_page.hide()
         self.export_page = ExportPage(self, _("Back to the end of the season"))
         self.export_page.left.connect(self.open_season_end)
         self.export_page.hide()
+        self.rows_page = OpenRowsPage(self)
+        self.rows_page.opened.connect(self._open_row)
+        self.rows_page.bench_wanted.connect(lambda requirement: surroundings.open_bench.emit(requirement.bench))
+        self.rows_page.left.connect(self.open_season_end)
+        self.rows_page.hide()
         self.no_season = EmptySlip(theme)
         self.no_season.act.connect(lambda: surroundings.open_bench.emit("set_up"))
         self.no_season.hide()
@@ -115,7 +125,9 @@ class DayBench(Bench):
         self.no_season.hide()
         if not self.end_page.isHidden():
             self.end_page.read_again()
-        elif self.export_page.isHidden():
+        if not self.rows_page.isHidden():
+            self.rows_page.read_again()
+        if all(part.isHidden() for part in (self.end_page, self.rows_page, self.export_page)):
             self._page.show()
         self.say_going_on(shown.state.going_on)
         self.bars.show_bars(shown.state.bars)
@@ -141,6 +153,27 @@ class DayBench(Bench):
         self.end_page.read_again()
         self.end_page.back.setFocus()
 
+    def open_line(self, line: OpenLine) -> None:
+        """Go to the work on a line of the season's end: of one thing at once, of several to choose from."""
+        if line.many == 1 and line.rows:
+            self._open_row(line.rows[0], line.requirement)
+            return
+        self.end_page.leave_forms()
+        self._show_only(self.rows_page)
+        self.rows_page.show_line(line, self.end_page.state.season if self.end_page.state else "")
+
+    def _open_row(self, row: OpenRow, requirement: Requirement) -> None:
+        """Take what is open in hand at the bench where it is done."""
+        desk, around = self.surroundings.desk, self.surroundings
+        around.reading_wished = requirement.key == "unread" or row.subject in ("reading", "reading_of_deposit")
+        if row.subject in ("deposit", "reading_of_deposit"):
+            around.open_thing.emit("deposit", row.number)
+        elif row.subject == "loan_line":
+            self.read(lambda: loan_named(desk, row.number).code, around.take_in_hand.emit, topic="loan")
+        elif number := in_hand_of_row(row):
+            around.take_in_hand.emit(number)
+        around.open_bench.emit(requirement.bench)
+
     def open_export(self) -> None:
         """Show the export in place of the end of the season, as a hand-over unless another form was chosen."""
         self._show_only(self.export_page)
@@ -151,7 +184,7 @@ class DayBench(Bench):
 
     def _show_only(self, shown: QWidget | None) -> None:
         self.refusals.clear()
-        for part in (self._page, self.end_page, self.export_page):
+        for part in (self._page, self.end_page, self.export_page, self.rows_page):
             part.setVisible(part is shown)
 
     # What is done here
@@ -217,6 +250,7 @@ class DayBench(Bench):
         self.body.addWidget(self._page, 1)
         self.body.addWidget(self.end_page, 1)
         self.body.addWidget(self.export_page, 1)
+        self.body.addWidget(self.rows_page, 1)
 
     def fit(self, width: int, height: int) -> None:
         self.bars.setFixedHeight(max(self.theme.px(_BARS), (height - self.theme.px(300)) // 3))

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from findsdesk.desk.deadlines import DeadlineFacts
-from findsdesk.desk.season_end import OpenLine, SeasonEnd
-from findsdesk.desk.season_end_words import days_in_words, in_hand_of_row, name_of_row, rule_of
+from findsdesk.desk.register_columns import Say
+from findsdesk.desk.season_end import OpenLine, OpenRow, SeasonEnd
+from findsdesk.desk.season_end_words import days_in_words, name_of_row, rule_of
 from findsdesk.ui.benches.day.state import NeedRow
+from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, grouped
 
@@ -17,28 +20,40 @@ _NAMED = 6
 
 @dataclass(frozen=True, slots=True)
 class SeasonEndState:
-    """The page in words: its heading, a line for each requirement with something open, the deadlines, what is signed.
+    """The page in words: its heading, what is behind each of its lines and deadlines, what is signed.
 
     ``seen`` is how many things are open, which goes along with a signature.
     """
 
     heading: str
-    lines: tuple[NeedRow, ...]
-    deadlines: tuple[NeedRow, ...]
+    behind: Mapping[NeedRow, OpenLine]
+    due: Mapping[NeedRow, DeadlineFacts]
     signed: tuple[str, ...]
     seen: int
     season: str
+    seasons: tuple[str, ...]
+    """All there are, the newest first."""
     may_sign: bool
 
+    @property
+    def lines(self) -> tuple[NeedRow, ...]:
+        """Return a line for each requirement with something open."""
+        return tuple(self.behind)
 
-def season_end_state(end: SeasonEnd, around: WordsAround) -> SeasonEndState:
+    @property
+    def deadlines(self) -> tuple[NeedRow, ...]:
+        """Return a line for each deadline in force."""
+        return tuple(self.due)
+
+
+def season_end_state(end: SeasonEnd, around: WordsAround, seasons: Sequence[str] = ()) -> SeasonEndState:
     """Work out what the page says."""
     say = around.say
     facts = {"season": end.season, "open": grouped(end.open), "unsigned": grouped(end.unsigned)}
     return SeasonEndState(
         heading=say(N_("Season {season}. Open: {open}, not signed for: {unsigned}"), **facts),
-        lines=tuple(_line(line, around) for line in end.lines if line.many),
-        deadlines=tuple(_deadline(one, around) for one in end.deadlines),
+        behind={_line(line, around): line for line in end.lines if line.many},
+        due={_deadline(one, around): one for one in end.deadlines},
         signed=tuple(
             say(
                 N_("List {number}: {lines} things, signed by {first} and {second}; done since: {done}."),
@@ -52,6 +67,7 @@ def season_end_state(end: SeasonEnd, around: WordsAround) -> SeasonEndState:
         ),
         seen=end.open,
         season=end.season,
+        seasons=tuple(seasons) or (end.season,),
         may_sign=end.unsigned > 0,
     )
 
@@ -64,8 +80,7 @@ def _line(line: OpenLine, around: WordsAround) -> NeedRow:
         N_("{what}: {names}"), what=say(line.requirement.name), names=more if line.many > len(rows) else names
     )  # fmt: skip
     signed = say(N_("signed for")) if line.signed == line.many else ""
-    number = in_hand_of_row(line.rows[0]) if line.many == 1 else ""
-    return NeedRow(grouped(line.many), text, signed, False, number, line.requirement.bench)
+    return NeedRow(grouped(line.many), text, signed, False, "", line.requirement.bench)
 
 
 def _deadline(one: DeadlineFacts, around: WordsAround) -> NeedRow:
@@ -73,3 +88,28 @@ def _deadline(one: DeadlineFacts, around: WordsAround) -> NeedRow:
     late = one.days_left is not None and one.days_left < 0
     text = f"{one.deliverable} · {rule_of(one, around.say)}"
     return NeedRow(day, text, days_in_words(one, around.say), late)
+
+
+def open_row_columns(say: Say) -> tuple[Column, ...]:
+    """Return the columns of what is behind a line."""
+    return (
+        Column(say(N_("What")), grows=True),
+        Column(say(N_("Tag"))),
+        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Season"))),
+        Column(say(N_("Signed for"))),
+    )
+
+
+def open_row(row: OpenRow, around: WordsAround) -> TableRow:
+    """Return a thing that is open as a row."""
+    pieces = grouped(row.pieces) if row.pieces else ""
+    signed = around.say(N_("yes")) if row.signed else ""
+    cells = (
+        Cell(name_of_row(row, around.say), strong=True),
+        Cell(row.code),
+        Cell(pieces),
+        Cell(row.season),
+        Cell(signed),
+    )
+    return TableRow(row, cells)
