@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat
 from findsdesk.words import N_, _, grouped, put
+
+if TYPE_CHECKING:
+    from findsdesk.domain.square_grid import GridPlace
 
 EXAMPLE = (
     "findsdesk export quay --as csv --into out",
@@ -39,19 +44,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--square-metres",
         type=float,
-        default=5.0,
         metavar="M",
-        help=_("the side of a square of the grid, for the map [5]"),
+        help=_("the side of a square of the grid, for the map (else as the set-up has it)"),
     )
     parser.add_argument(
         "--corner",
         metavar="EAST,NORTH",
-        help=_("where the south-western corner of square A1 is, in metres (else 0,0 of a grid of its own)"),
+        help=_("where the south-western corner of square A1 is, in metres (else as the set-up has it)"),
     )
     parser.add_argument("--epsg", type=int, metavar="CODE", help=_("the system of these coordinates, by its EPSG code"))
-    parser.add_argument(
-        "--turned", type=float, default=0.0, metavar="DEGREES", help=_("by how much the grid is turned, clockwise")
-    )
+    parser.add_argument("--turned", type=float, metavar="DEGREES", help=_("by how much the grid is turned, clockwise"))
     add_json(parser)
 
 
@@ -59,11 +61,9 @@ def run(call: argparse.Namespace) -> int:
     """Write the export and say what is in it."""
     from findsdesk.desk.exporting import FileForm, How, export
     from findsdesk.desk.following import quietly
-    from findsdesk.domain.square_grid import GridPlace, read_corner
 
-    east, north = read_corner(call.corner or "")
-    grid = GridPlace(call.square_metres, east, north, call.turned, call.epsg)
     with reading_seat(call) as desk:
+        grid = _grid(call, desk.facts.settings.grid)
         follow = _tell if sys.stderr.isatty() else quietly
         how = How(with_mark=not call.without_mark, grid=grid)
         made = export(desk, FileForm(call.form), call.into, how=how, follow=follow)
@@ -76,6 +76,15 @@ def run(call: argparse.Namespace) -> int:
         say(N_("Not written, its file is gone or changed: {file}"), None, file=name)
     say(N_("Written as at {head}: {file}"), None, head=made.head, file=made.path)
     return DONE
+
+
+def _grid(call: argparse.Namespace, known: GridPlace) -> GridPlace:
+    """Return where the grid lies: as the excavation has it, but for what the call says."""
+    from findsdesk.domain.square_grid import read_corner
+
+    east, north = (known.east, known.north) if call.corner is None else read_corner(call.corner)
+    said = {"square_m": call.square_metres, "turned": call.turned, "epsg": call.epsg}
+    return replace(known, east=east, north=north, **{key: value for key, value in said.items() if value is not None})
 
 
 def _tell(done: int, of: int) -> None:

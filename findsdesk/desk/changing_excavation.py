@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import select
@@ -9,6 +10,7 @@ from sqlalchemy import select
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.setting_up import need_text
 from findsdesk.domain.settings import Settings
+from findsdesk.domain.square_grid import GridPlace, read_corner, read_turn
 from findsdesk.store.models import Excavation
 from findsdesk.words import N_, Terms
 
@@ -39,8 +41,38 @@ def change_excavation(
             changed |= _merge(row, "terms", own, {word: getattr(known.terms, word) for word in Terms._fields})
         if settings is not None:
             changed |= _merge(row, "settings", settings.as_plain(), known.settings.as_plain())
-            Settings.from_plain(row.settings)
+            Settings.from_plain(row.settings).check()
         deed.said = ", ".join(f"{key} {value}" for key, value in changed.items())
+
+
+def place_grid(
+    desk: Desk,
+    *,
+    square_mm: int | None = None,
+    corner: str | None = None,
+    turned: str | None = None,
+    epsg: int | None = None,
+) -> GridPlace:
+    """Say where the grid of the squares lies, for the map: what is not named stays.
+
+    ``square_mm`` is the side of a square in millimetres, ``corner`` the south-western one of A1 ("500000,4000000";
+    empty for a grid tied to nothing), ``turned`` degrees clockwise from the system's north, ``epsg`` the system (0:
+    none). Refusals: ``corner_unreadable``, ``turn_unreadable``, ``grid_impossible``, ``grid_in_degrees``.
+    """
+    known = desk.facts.settings
+    grid = known.grid
+    if square_mm is not None:
+        grid = replace(grid, square_m=square_mm / 1000)
+    if corner is not None:
+        east, north = read_corner(corner)
+        grid = replace(grid, east=east, north=north)
+    if turned is not None:
+        grid = replace(grid, turned=read_turn(turned))
+    if epsg is not None:
+        grid = replace(grid, epsg=epsg or None)
+    grid.check()
+    change_excavation(desk, settings=replace(known, grid=grid))
+    return grid
 
 
 def _set(row: Excavation, column: str, value: str | None) -> dict[str, object]:

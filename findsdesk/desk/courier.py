@@ -23,7 +23,7 @@ from findsdesk.domain.codes import Kind
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.shelving import FIRST_PLACE
 from findsdesk.exchange.courier_files import SUFFIX, CarriedFile, write_courier_file
-from findsdesk.exchange.outgoing_folders import in_words
+from findsdesk.exchange.outgoing_folders import in_words, make_room
 from findsdesk.store.courier_chains import acts_after, begun, blocks_told, lines_between, series_told, stations_told
 from findsdesk.store.models import CourierPassed, LoanFile, NumberSeries, Photo, Season, Station
 from findsdesk.store.numbers import set_block_aside
@@ -91,6 +91,7 @@ def _free_target(into: str | Path) -> Path:
     if target.exists():
         text = N_("There is already something at {path}. Choose another name for the new store.")
         raise Refusal("store_not_empty", text, path=str(target))
+    make_room(target)
     return target
 
 

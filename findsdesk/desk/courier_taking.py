@@ -164,7 +164,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
     deed.desk.row_ids.forget()
     before = {one.id: one.running for one in stations_told(session)}
     names = {one.id: one.name for one in stations}
-    with looked_at_in_the_end(session), _InWords(names):
+    with _InWords(names), looked_at_in_the_end(session):
         meet_stations(session, stations)
         done = append_acts(session, _acts(arrived))
         move_heads(session, done, stations)

@@ -19,9 +19,12 @@ from findsdesk.desk.opening import Clock, NewExcavation, new_store
 from findsdesk.desk.set_up_values import SetUpTable
 from findsdesk.desk.setting_up import DEFAULT_MARK, add_period, add_person, add_ware, open_season
 from findsdesk.desk.squares import add_squares
+from findsdesk.desk.word_lists import add_word, change_word, words_of
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.settings import NumberScope, Role, SecondOpenDeposit, Settings
+from findsdesk.domain.square_grid import GridPlace
+from findsdesk.domain.vocabularies import checked_address
 from findsdesk.exchange.set_up_files import read_set_up
 from findsdesk.store.session import is_url, store_path
 from findsdesk.words import Terms
@@ -79,7 +82,9 @@ def _take_away(where: str | Path) -> None:
 def read_excavation_file(path: Path) -> SetUp:
     """Read and check a set-up file; nothing is made yet."""
     whole = SetUpTable(path.name, "the file", read_set_up(path))
-    whole.refuse_unknown("excavation", "terms", "settings", "grid", "people", "seasons", "periods", "wares", "deposits")
+    whole.refuse_unknown(
+        "excavation", "terms", "settings", "grid", "people", "seasons", "periods", "wares", "words", "deposits"
+    )
     excavation, begun = _excavation(whole)
     deeds = (
         *_squares(whole),
@@ -87,6 +92,7 @@ def read_excavation_file(path: Path) -> SetUp:
         *_seasons(whole),
         *_periods(whole),
         *_wares(whole),
+        *_words(whole),
         *_deposits(whole, ZoneInfo(excavation.time_zone)),
     )
     return SetUp(excavation, begun, deeds)
@@ -101,7 +107,7 @@ def _excavation(whole: SetUpTable) -> tuple[NewExcavation, datetime | None]:
         director=table.text("director", ""),
         time_zone=table.zone("time_zone"),
         terms=_terms(whole.table("terms")),
-        settings=_settings(whole.table("settings")),
+        settings=_settings(whole.table("settings"), _grid(whole.table("grid"))),
         example=table.flag("example", False),
     )
     begun = table.moment_or_none("begun") if excavation.example else None
@@ -116,9 +122,19 @@ def _terms(table: SetUpTable) -> Terms:
     return Terms(**{word: table.text(word, getattr(own, word)) for word in Terms._fields})
 
 
-def _settings(table: SetUpTable) -> Settings:
+def _grid(table: SetUpTable) -> GridPlace:
+    """Return where the grid lies: the side of a square and the corner of A1 in metres, its turn in degrees."""
+    table.refuse_unknown("squares", "square_m", "east", "north", "turned", "epsg")
+    plain = GridPlace()
+    numbers = {key: table.number(key, getattr(plain, key)) for key in ("square_m", "east", "north", "turned")}
+    grid = GridPlace(**numbers, epsg=table.whole_or_none("epsg"))
+    grid.check()
+    return grid
+
+
+def _settings(table: SetUpTable, grid: GridPlace) -> Settings:
     plain = Settings()
-    table.refuse_unknown(*(field.name for field in fields(Settings)))
+    table.refuse_unknown(*(field.name for field in fields(Settings) if field.name != "grid"))
     values: dict[str, Any] = {}
     for key in table.values:
         usual = getattr(plain, key)
@@ -130,7 +146,7 @@ def _settings(table: SetUpTable) -> Settings:
             values[key] = table.whole(key)
         else:
             values[key] = table.text(key)
-    settings = Settings(**values)
+    settings = Settings(**values, grid=grid)
     settings.check()
     return settings
 
@@ -142,7 +158,6 @@ def _doing(deed: Callable[..., object], **said: Any) -> Deed:
 
 def _squares(whole: SetUpTable) -> Iterator[Deed]:
     table = whole.table("grid")
-    table.refuse_unknown("squares")
     names = table.texts("squares")
     if names:
         yield lambda desk: add_squares(desk, names)
@@ -184,6 +199,30 @@ def _wares(whole: SetUpTable) -> Iterator[Deed]:
         said: dict[str, Any] = {"code": table.text("code"), "name": table.text("name")}
         said |= {"earliest": table.whole_or_none("earliest"), "latest": table.whole_or_none("latest")}
         yield _doing(add_ware, **said)
+
+
+def _words(whole: SetUpTable) -> Iterator[Deed]:
+    """Yield words of lists: one that ships is changed, any other is added to the end of its list."""
+    for table in whole.tables("words"):
+        table.refuse_unknown("list", "name", "to", "diagnostic", "in_use", "address")
+        said: dict[str, Any] = {"address": checked_address(table.text("address", ""))}
+        for key in ("diagnostic", "in_use"):
+            if key in table.values:
+                said[key] = table.flag(key, True)
+        if table.text("to", ""):
+            said["to"] = table.text("to")
+        yield _word(table.text("list"), table.text("name"), said)
+
+
+def _word(list_name: str, name: str, said: dict[str, Any]) -> Deed:
+    def deed(desk: Desk) -> object:
+        known = words_of(desk).get(list_name)
+        if known is not None and any(folded(name) in (folded(term.key), folded(term.name)) for term in known.every):
+            return change_word(desk, list_name, name, **said)
+        told = {key: value for key, value in said.items() if key in ("diagnostic", "address")}
+        return add_word(desk, list_name, name=name, **told)
+
+    return deed
 
 
 def _deposits(whole: SetUpTable, zone: ZoneInfo) -> Iterator[Deed]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 from itertools import chain, islice
 from pathlib import Path
@@ -40,10 +40,13 @@ class FileForm(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class How:
-    """What may be said of an export: a byte order mark before CSV (for spreadsheet programs), where the grid lies."""
+    """What may be said of an export: a byte order mark before CSV (for spreadsheet programs), where the grid lies.
+
+    Where it is not said the grid lies as the excavation has it (``Settings.grid``).
+    """
 
     with_mark: bool = True
-    grid: GridPlace = field(default_factory=GridPlace)
+    grid: GridPlace | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,9 +176,13 @@ def _as_package(work: _Work) -> Written:
     return rows, ()
 
 
+def _grid(work: _Work) -> GridPlace:
+    return work.desk.facts.settings.grid if work.how.grid is None else work.how.grid
+
+
 def _as_map(work: _Work) -> Written:
     make_room(work.path)
-    return {"features": write_map(work.desk, work.path, work.how.grid)}, ()
+    return {"features": write_map(work.desk, work.path, _grid(work))}, ()
 
 
 def _as_photos(work: _Work) -> Written:
@@ -188,7 +195,7 @@ def _as_photos(work: _Work) -> Written:
 def _as_bundle(work: _Work) -> Written:
     with written_folder(work.path) as folder:
         write_about(folder, work.about())
-        written = write_hand_over(work.desk, folder, work.how.grid, work.follow)
+        written = write_hand_over(work.desk, folder, _grid(work), work.follow)
     return {"files": written.files, "papers": written.papers}, written.missing
 
 

@@ -139,6 +139,11 @@ def write_results(moment: Desk, folder: Path) -> HandedFiles:
     return HandedFiles(len(found) - len(missing), tuple(missing))
 
 
+def brings_files(payload: Path) -> bool:
+    """Tell whether photographs or results were handed over."""
+    return any((payload / name / LIST).is_file() for name in (PHOTO_FOLDER, RESULT_FOLDER))
+
+
 def take_files_in(payload: Path, store: Store) -> int:
     """Put photographs and results of a hand-over back into a new store's folder under their hashes; returns how many.
 

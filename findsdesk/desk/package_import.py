@@ -9,12 +9,11 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import text as statement
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.following import Follow, quietly
-from findsdesk.desk.handed_files import take_files_in
+from findsdesk.desk.handed_files import brings_files, take_files_in
 from findsdesk.desk.package_export import OURS
 from findsdesk.desk.package_schema import TERMS
 from findsdesk.domain.refusals import Refusal
@@ -22,9 +21,12 @@ from findsdesk.exchange.arriving_packages import ArrivedPackage, ArrivedTable, r
 from findsdesk.exchange.outgoing_folders import in_words
 from findsdesk.exchange.sealed_folders import PAYLOAD, is_sealed, prove_sealed
 from findsdesk.exchange.unpacking import unpack
+from findsdesk.store.faults import faults_in_words
 from findsdesk.store.journal import store_head
+from findsdesk.store.loose_references import looked_at_in_the_end
 from findsdesk.store.photo_folder import SUFFIX as PHOTOS
-from findsdesk.store.schema import KNOWN, bring_up
+from findsdesk.store.photo_folder import photo_folder
+from findsdesk.store.schema import KNOWN, bring_up, empty_schema, holds_tables
 from findsdesk.store.search_index import make_index_anew
 from findsdesk.store.session import Store, is_url, store_path
 from findsdesk.store.soundness import dangling
@@ -37,9 +39,9 @@ PACKAGE_IN_BUNDLE = "records"
 
 @dataclass(frozen=True, slots=True)
 class TakenIn:
-    """A package that became a store: its file, how many rows and tables, the store's head, files of photographs."""
+    """A package that became a store: its file or address, its rows and tables, its head, files of photographs."""
 
-    store: Path
+    store: str
     tables: int
     rows: int
     head: str
@@ -49,35 +51,91 @@ class TakenIn:
 def take_in_package(source: Path, into: str | Path, *, follow: Follow = quietly) -> TakenIn:
     """Make a store from a data package, a hand-over folder or a zip of one; all of it or nothing.
 
-    The store must not be there yet. The journal comes along as it is; PINs are set anew. ``follow`` is told rows.
+    ``into`` is a file that is not there yet, or a server's address whose schema holds no store. The journal comes along
+    as it is; PINs are set anew. ``follow`` is told rows.
 
-    Refusals: ``store_not_empty``, ``package_needs_file`` (a server), ``package_newer``, ``not_our_package``,
-    ``package_unknown_table``, ``package_unknown_column``, ``package_incomplete``, ``package_value``,
-    ``package_row_refused``, ``package_broken_reference``, ``package_other_head``, and those of ``read_package``,
-    ``prove_sealed`` and ``unpack``.
+    Refusals: ``store_not_empty``, ``no_photo_folder`` (a hand-over with photographs into a server of which nobody said
+    where they lie), ``package_newer``, ``not_our_package``, ``package_unknown_table``, ``package_unknown_column``,
+    ``package_incomplete``, ``package_value``, ``package_row_refused``, ``package_broken_reference``,
+    ``package_other_head``, and those of ``read_package``, ``prove_sealed`` and ``unpack``.
     """
+    if is_url(str(into)):
+        with tempfile.TemporaryDirectory(prefix="findsdesk-package-") as beside:
+            return _into_a_server(_arrived(source, Path(beside)), str(into), follow)
     target = _target(into)
     with _beside(target) as beside:
-        folder = unpack(source, _made(beside / "unpacked")) if source.is_file() else source
-        if is_sealed(folder):
-            prove_sealed(folder)
-            package = read_package(folder / PAYLOAD / PACKAGE_IN_BUNDLE)
-        else:
-            package = read_package(folder)
-        tables = _checked(package)
+        arrived = _arrived(source, beside)
         store = Store(_made(beside / "store") / target.name)
         try:
             bring_up(store)
-            with store.writing() as session:
-                rows = sum(_put(session, one, package.tables[one.name], follow) for one in tables)
-                head = _sound(session, package)
-                make_index_anew(session)
+            rows, head = _put_all(store, arrived, follow)
         finally:
             store.close()
-        files = take_files_in(folder / PAYLOAD, store) if is_sealed(folder) else 0
+        files = take_files_in(arrived.payload, store) if arrived.payload else 0
         with in_words(target):
             _put_in_place(beside / "store", target)
-    return TakenIn(target, len(tables), rows, head, files)
+    return TakenIn(str(target), len(arrived.tables), rows, head, files)
+
+
+@dataclass(frozen=True, slots=True)
+class _Arrived:
+    """A package that was read and compared with what a store has; ``payload`` is what was handed over with it."""
+
+    package: ArrivedPackage
+    tables: tuple[WholeTable, ...]
+    payload: Path | None
+
+
+def _arrived(source: Path, beside: Path) -> _Arrived:
+    folder = unpack(source, _made(beside / "unpacked")) if source.is_file() else source
+    if not is_sealed(folder):
+        package = read_package(folder)
+        return _Arrived(package, _checked(package), None)
+    prove_sealed(folder)
+    package = read_package(folder / PAYLOAD / PACKAGE_IN_BUNDLE)
+    return _Arrived(package, _checked(package), folder / PAYLOAD)
+
+
+def _put_all(store: Store, arrived: _Arrived, follow: Follow) -> tuple[int, str]:
+    """Put every row in, follow every reference, and return how many rows there are and the head."""
+    with store.writing() as session:
+        with _references_in_words(), looked_at_in_the_end(session):
+            rows = sum(_put(session, one, arrived.package.tables[one.name], follow) for one in arrived.tables)
+        head = _sound(session, arrived.package)
+        make_index_anew(session)
+    return rows, head
+
+
+def _into_a_server(arrived: _Arrived, where: str, follow: Follow) -> TakenIn:
+    """Fill an empty schema; one that was made for it goes again where that fails."""
+    store = Store(where)
+    try:
+        with faults_in_words():
+            if holds_tables(store):
+                text = N_("There is already something at {path}. A package makes a new store; choose another name.")
+                raise Refusal("store_not_empty", text, path=store.address)
+            if arrived.payload is not None and brings_files(arrived.payload):
+                photo_folder(store)
+            try:
+                bring_up(store)
+                rows, head = _put_all(store, arrived, follow)
+            except BaseException:
+                empty_schema(store)
+                raise
+        files = take_files_in(arrived.payload, store) if arrived.payload else 0
+    finally:
+        store.close()
+    return TakenIn(store.address, len(arrived.tables), rows, head, files)
+
+
+@contextmanager
+def _references_in_words() -> Iterator[None]:
+    """Turn a reference that a server finds to lead nowhere into a refusal; on a file it is named row by row."""
+    try:
+        yield
+    except IntegrityError as fault:
+        text = N_("A row of the package points at one that the package has not ({why}). Nothing was taken in.")
+        raise Refusal("package_broken_reference", text, why=str(fault.orig).split("\n")[0][:80]) from fault
 
 
 def _made(folder: Path) -> Path:
@@ -86,11 +144,6 @@ def _made(folder: Path) -> Path:
 
 
 def _target(into: str | Path) -> Path:
-    if is_url(str(into)):
-        raise Refusal(
-            "package_needs_file",
-            N_("A package becomes a store in a file, not on a server. Name a file for it."),
-        )
     target = store_path(into)
     if target.exists() or target.with_suffix(PHOTOS).exists():
         text = N_("There is already something at {path}. A package makes a new store; choose another name.")
@@ -156,8 +209,6 @@ def _check_columns(table: WholeTable, arrived: ArrivedTable | None) -> None:
 
 
 def _put(session: Session, table: WholeTable, arrived: ArrivedTable, follow: Follow) -> int:
-    # What points at a row may come before it; all is checked together at the end.
-    session.connection().execute(statement("PRAGMA defer_foreign_keys = ON"))
     done = 0
     try:
         for done in put_rows(session, table.name, rows_in(arrived, tuple(one.name for one in table.columns))):

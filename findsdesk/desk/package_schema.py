@@ -75,6 +75,7 @@ class ControlledTerm:
     key: str
     name: str
     list: str
+    address: str = ""
 
 
 def terms_table() -> PackageTable:
@@ -85,8 +86,12 @@ def terms_table() -> PackageTable:
         ("key", "The term as it stands in the field."),
         ("name", "What the excavation calls it."),
         ("list", "The word list it is of; nothing for the program's own choices."),
+        ("address", "The web address of the same concept in an open thesaurus, where somebody wrote it down."),
     )
-    fields = (PackageField(name, "string", said, {} if name == "list" else {"required": True}) for name, said in told)
+    fields = (
+        PackageField(name, "string", said, {} if name in ("list", "address") else {"required": True})
+        for name, said in told
+    )
     return PackageTable(TERMS, "What the controlled terms of the other tables are called.", tuple(fields), _TERM_KEY)
 
 
@@ -101,13 +106,14 @@ def controlled_terms(desk: Desk, session: Session, table: WholeTable) -> tuple[C
 def _terms(desk: Desk, session: Session, table: WholeTable) -> Iterator[ControlledTerm]:
     for column in table.columns:
         names, of_list = _names(desk, table.name, column)
+        addresses = {term.key: term.address for term in words_of(desk)[of_list].every} if of_list else {}
         if names is None:
             continue
         if column.name not in _KEYS_OF_COLUMN:
             names |= {key: key for key in values_present(session, table.name, column.name) if key not in names}
         for key, name in names.items():
             if key:
-                yield ControlledTerm(table.name, column.name, key, name, of_list)
+                yield ControlledTerm(table.name, column.name, key, name, of_list, addresses.get(key, ""))
 
 
 def _names(desk: Desk, table: str, column: WholeColumn) -> tuple[dict[str, str] | None, str]:

@@ -82,6 +82,13 @@ class SetUpTable:
             return value
         raise self._wrong(key, N_("{file}: {key} in {place} is {value}. Write a whole number."))
 
+    def number(self, key: str, default: float) -> float:
+        """Return a number, whole or not."""
+        value = self.values.get(key, default)
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            return float(value)
+        raise self._wrong(key, N_("{file}: {key} in {place} is {value}. Write a number such as 12.5."))
+
     def flag(self, key: str, default: bool) -> bool:
         """Return a yes or a no."""
         value = self.values.get(key, default)

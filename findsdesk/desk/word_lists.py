@@ -20,7 +20,7 @@ from findsdesk.desk.shipped import vocabulary, vocabulary_names
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.unknown_words import unknown_word
-from findsdesk.domain.vocabularies import Term
+from findsdesk.domain.vocabularies import Term, checked_address
 from findsdesk.domain.word_lists import NEVER_EMPTY, OWN_LISTS, OwnWord, WordList, key_of, overlaid
 from findsdesk.store.models import Word
 from findsdesk.words import N_
@@ -40,6 +40,8 @@ class WordFacts:
     own: bool
     """Whether the name is the excavation's, not one that ships."""
     version: int
+    address: str = ""
+    """The web address of the same concept in an open thesaurus."""
 
 
 @cache
@@ -66,24 +68,34 @@ def words_set_up(desk: Desk) -> tuple[WordFacts, ...]:
         versions = {(row.list, row.key): row.version for row in rows}
     lists = words_of(desk)
     return tuple(
-        WordFacts(name, term.key, term.name, term.diagnostic, in_use, term.own, versions.get((name, term.key), 0))
+        WordFacts(
+            name,
+            term.key,
+            term.name,
+            term.diagnostic,
+            in_use,
+            term.own,
+            versions.get((name, term.key), 0),
+            term.address,
+        )
         for name, words in ((name, lists[name]) for name in OWN_LISTS)
         for terms, in_use in ((words.in_use, True), (words.away, False))
         for term in terms
     )
 
 
-def add_word(desk: Desk, list_name: str, *, name: str, diagnostic: bool = False) -> WordFacts:
+def add_word(desk: Desk, list_name: str, *, name: str, diagnostic: bool = False, address: str = "") -> WordFacts:
     """Add a word to the end of a list. Opposite: put away by ``change_word``.
 
-    Refusals: ``unknown_list``, ``empty``, ``already_there``.
+    ``address`` is that of the same concept in an open thesaurus; it is never opened from here.
+    Refusals: ``unknown_list``, ``empty``, ``already_there``, ``no_web_address``.
     """
     with desk.deed("add_word") as deed:
         words = _list(desk, list_name)
         wanted = need_text(name, N_("word")) or ""
         _refuse_second(words, wanted)
         key = key_of(wanted, (term.key for term in words.every))
-        row = _put(deed, list_name, key, wanted, diagnostic=diagnostic)
+        row = _put(deed, list_name, key, wanted, diagnostic=diagnostic, address=checked_address(address))
         deed.said = f"{list_name}: {wanted}"
         deed.session.flush()
     return _facts(row)
@@ -98,22 +110,25 @@ def change_word(
     to: str | None = None,
     diagnostic: bool | None = None,
     in_use: bool | None = None,
+    address: str | None = None,
 ) -> WordFacts:
-    """Change a word (by key or name): its name, whether it is diagnostic, whether it is in use. Opposite: back again.
+    """Change a word (by key or name): its name, whether it is diagnostic or in use, its address. Opposite: back again.
 
     Rows keep the key, so a new name is read in them too; whether they are diagnostic stays as it was when they were
     written. Refusals: ``unknown_list``, ``unknown_word``, ``empty``, ``already_there``, ``last_word``,
-    ``changed_meanwhile``.
+    ``no_web_address``, ``changed_meanwhile``.
     """
     with desk.deed("change_word") as deed:
         words = _list(desk, list_name)
         term = _term(list_name, words, word)
         mine = _mine(words, term, to, diagnostic, in_use)
+        if address is not None:
+            mine["address"] = checked_address(address)
         row = deed.session.execute(
             select(Word).where(Word.list == list_name, Word.key == term.key)
         ).scalar_one_or_none()
         if row is None:
-            row = _put(deed, list_name, term.key, term.name, diagnostic=term.diagnostic)
+            row = _put(deed, list_name, term.key, term.name, diagnostic=term.diagnostic, address="")
         elif seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
         if mine.get("in_use") is False:
@@ -168,10 +183,11 @@ def _refuse_last(list_name: str, words: WordList, term: Term) -> None:
         )
 
 
-def _put(deed: Deed, list_name: str, key: str, name: str, *, diagnostic: bool) -> Word:
+def _put(deed: Deed, list_name: str, key: str, name: str, *, diagnostic: bool, address: str) -> Word:
     last = deed.session.execute(select(func.max(Word.position)).where(Word.list == list_name)).scalar()
+    position = (last or 0) + 1
     row = deed.add(
-        Word(list=list_name, key=key, name=name, position=(last or 0) + 1, diagnostic=diagnostic, in_use=True)
+        Word(list=list_name, key=key, name=name, position=position, diagnostic=diagnostic, in_use=True, address=address)
     )
     deed.session.flush()
     return row
@@ -180,4 +196,4 @@ def _put(deed: Deed, list_name: str, key: str, name: str, *, diagnostic: bool) -
 def _facts(row: Word) -> WordFacts:
     shipped = SHIPPED[row.list].keyed(row.key)
     own = shipped is None or shipped.name != row.name
-    return WordFacts(row.list, row.key, row.name, row.diagnostic, row.in_use, own, row.version)
+    return WordFacts(row.list, row.key, row.name, row.diagnostic, row.in_use, own, row.version, row.address)

@@ -10,6 +10,7 @@ from typing import Any
 from findsdesk.domain.box_rules import LIMIT_TENTHS, check_limit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL, checked_columns
+from findsdesk.domain.square_grid import GridPlace
 from findsdesk.words import N_
 
 
@@ -80,6 +81,8 @@ class Settings:
     """Without discards nobody is offered one, and no list of them is made."""
     inspector_signs: bool = False
     """Whether the permit asks for the inspector's word on each list before it is carried away."""
+    grid: GridPlace = GridPlace()
+    """Where the squares lie on the map: in metres of the earth where its system is said, else of a grid of its own."""
     sorting_columns: tuple[str, ...] = USUAL
     """The columns that are typed at the sorting table, in their order."""
 
@@ -92,6 +95,8 @@ class Settings:
             taken["second_open_deposit"] = SecondOpenDeposit(taken["second_open_deposit"])
         if "sorting_columns" in taken:
             taken["sorting_columns"] = tuple(one for one in taken["sorting_columns"] if one in COLUMN_IN_WORDS)
+        if "grid" in taken:
+            taken["grid"] = GridPlace(**taken["grid"])
         settings = cls(**taken)
         settings.check()
         return settings
@@ -103,6 +108,7 @@ class Settings:
     def check(self) -> None:
         """Refuse settings that contradict each other or make no sense."""
         checked_columns(self.sorting_columns)
+        self.grid.check()
         if not 0 <= self.soak_shortest_h <= self.soak_longest_h:
             raise Refusal(
                 "soak_times",

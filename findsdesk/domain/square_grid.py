@@ -11,6 +11,8 @@ from findsdesk.words import N_
 
 Corners = tuple[tuple[float, float], ...]
 _NAME = re.compile(r"\s*([A-Z]{1,2})\s*[-./]?\s*(\d{1,4})\s*", re.IGNORECASE)
+IN_DEGREES = frozenset({4258, 4267, 4269, 4326, 4937, 4979})
+"""The commonest systems of longitude and latitude (EPSG registry, FROM MEMORY): ETRS89, NAD27, NAD83, WGS 84."""
 USUAL_SQUARE_M = 5.0
 """The side of a square where nobody says it (common practice, no source)."""
 
@@ -19,6 +21,7 @@ USUAL_SQUARE_M = 5.0
 class GridPlace:
     """How a grid lies: the side of its squares in metres, and where its south-western corner is.
 
+    The formula is that of a similarity transformation without a change of scale (IOGP 373-7-2, EPSG method 9621).
     ``epsg`` names the system of ``east`` and ``north`` (metres); without it the grid is tied to nothing and its corner
     is 0, 0. ``turned`` is the angle from the system's north to the grid's, clockwise, in degrees.
     """
@@ -29,8 +32,16 @@ class GridPlace:
     turned: float = 0.0
     epsg: int | None = None
 
+    @property
+    def corner(self) -> str:
+        """Return the south-western corner as it is typed; nothing for a grid tied to nothing."""
+        return "" if (self.east, self.north) == (0.0, 0.0) else f"{self.east:.12g},{self.north:.12g}"
+
     def check(self) -> None:
-        """Refuse a grid that cannot be laid out: ``grid_impossible``."""
+        """Refuse a grid that cannot be laid out: ``grid_impossible``, ``grid_in_degrees``."""
+        if self.epsg in IN_DEGREES:
+            text = N_("EPSG {epsg} counts in degrees, a grid in metres. Name a system with east and north in metres.")
+            raise Refusal("grid_in_degrees", text, epsg=self.epsg)
         numbers = (self.square_m, self.east, self.north, self.turned)
         if not all(map(math.isfinite, numbers)) or self.square_m <= 0 or (self.epsg is not None and self.epsg <= 0):
             text = N_("No grid can be laid out so. The side of a square and the system's number must be above 0.")

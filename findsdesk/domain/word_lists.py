@@ -46,6 +46,7 @@ class OwnWord:
     position: int
     diagnostic: bool = False
     in_use: bool = True
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,7 @@ def overlaid(shipped: Iterable[Term], own: Iterable[OwnWord]) -> WordList:
 
 def _term(word: OwnWord, shipped: Term | None = None) -> Term:
     own = shipped is None or word.name != shipped.name
-    return Term(word.key, word.name, word.diagnostic, shipped.group if shipped else "", own)
+    return Term(word.key, word.name, word.diagnostic, shipped.group if shipped else "", own, word.address)
 
 
 def key_of(name: str, taken: Iterable[str]) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, inspect, text
-from sqlalchemy.schema import CreateSchema
+from sqlalchemy.schema import CreateSchema, DropSchema
 
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.search_index import make_index
@@ -43,6 +43,18 @@ def check_revision(store: Store) -> bool:
             name=store.name,
         )
     return revision != NEWEST
+
+
+def holds_tables(store: Store) -> bool:
+    """Tell whether anything lies in the schema of a store on a server."""
+    with store.engine.connect() as connection:
+        return bool(inspect(connection).get_table_names(schema=store.schema))
+
+
+def empty_schema(store: Store) -> None:
+    """Take away a schema on a server that was found empty and could not be filled."""
+    with store.engine.begin() as connection:
+        connection.execute(DropSchema(store.schema, cascade=True, if_exists=True))
 
 
 def bring_up(store: Store) -> None:

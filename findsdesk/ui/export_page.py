@@ -19,6 +19,7 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.export_state import BUNDLE, FORMS, WITH_GRID, WITH_MARK, folder_of, place_in_words, written_in_words
+from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed
 from findsdesk.ui.models.cells import Column, TableRow, plain_cells
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.paper_memory import read_paper, write_paper
@@ -36,7 +37,6 @@ if TYPE_CHECKING:
 
 _WAIT_MS = 250
 """After so long without another key the folder that is typed is looked at."""
-_SQUARE_MM = 5_000
 _SIDE_BY_SIDE = 900
 """Pixels of width, at 100 per cent, from which what it will contain stands beside what is asked."""
 
@@ -56,10 +56,9 @@ class ExportPage(QWidget):
         self.form = FieldForm(self.theme, _fields(self.say), terms)
         # Forms of their own, no rows that come and go: a form keeps room for rows it hid.
         self.mark = FieldForm(self.theme, (Field("with_mark", _("For spreadsheets"), FieldKind.YES),), terms)
-        self.grid = FieldForm(self.theme, _grid_fields(self.say), terms)
+        self.grid = FieldForm(self.theme, grid_fields(self.say), terms)
         self.purpose = labels.muted(wrap=True)
-        corner = N_("Corner: south-western one of {square} A1, east and north in metres; else a grid of its own.")
-        self.grid_help = labels.muted(self.say(corner), small=True)
+        self.grid_help = labels.muted(self.say(CORNER), small=True)
         self.mark_help = labels.muted(
             _("Spreadsheet programs need a mark before the text to read letters such as é; other programs do not."),
             small=True,
@@ -88,6 +87,8 @@ class ExportPage(QWidget):
         """Show the page, with a form chosen where one is named; the keyboard goes to the form."""
         if not self.form.peek()["folder"]:
             self.form.show_values({"folder": str(paper_folder(self.bench.surroundings.desk))})
+        if self._job is None:
+            self.grid.show_values(grid_as_typed(self.bench.surroundings.desk.facts.settings.grid))
         if form and self._job is None:
             self.form.show_values({"form": form})
             self._show_fields()
@@ -167,11 +168,8 @@ class ExportPage(QWidget):
     def _asked(self, said: dict[str, Any]) -> Any:
         """Return the work of the export that is asked for. Refusals: those of reading where the grid lies."""
         from findsdesk.desk.exporting import FileForm, How, export
-        from findsdesk.domain.square_grid import GridPlace, read_corner, read_turn
 
-        east, north = read_corner(said["corner"] or "")
-        side, turn = (said["square"] or 0) / 1000, read_turn(said["turned"] or "")
-        how = How(with_mark=bool(said["with_mark"]), grid=GridPlace(side, east, north, turn, said["epsg"] or None))
+        how = How(with_mark=bool(said["with_mark"]), grid=grid_typed(said))
         desk, form = self.bench.surroundings.desk, FileForm(said["form"])
         return lambda folder, job: export(desk, form, folder, how=how, follow=job.follow)
 
@@ -234,7 +232,6 @@ class ExportPage(QWidget):
     def _wire(self) -> None:
         self.form.show_values({"form": BUNDLE})
         self.mark.show_values({"with_mark": True})
-        self.grid.show_values({"square": _SQUARE_MM})
         self.form.edited.connect(self._changed)
         for form in (self.form, self.mark, self.grid):
             form.entered.connect(self.export)
@@ -307,13 +304,4 @@ def _fields(say: Callable[[str], str]) -> tuple[Field, ...]:
     return (
         Field("form", _("Written as"), FieldKind.CHOICE, width=260, choices=forms),
         Field("folder", _("Folder")),
-    )
-
-
-def _grid_fields(say: Callable[[str], str]) -> tuple[Field, ...]:
-    return (
-        Field("square", say(N_("Side of a {square}")), FieldKind.METRES, width=90),
-        Field("corner", _("Corner"), width=180),
-        Field("epsg", _("EPSG code"), FieldKind.WHOLE, width=90, beside=True),
-        Field("turned", _("Turned, degrees"), width=70, beside=True),
     )

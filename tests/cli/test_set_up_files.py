@@ -6,6 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from findsdesk.desk.opening import open_store
+from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.square_grid import GridPlace
 from tests.cli.conftest import Terminal
 
 GOOD = """\
@@ -19,6 +22,22 @@ tubs = 2
 
 [grid]
 squares = ["North"]
+square_m = 10
+east = 500000
+north = 4000000.5
+turned = 12.5
+epsg = 32636
+
+[[words]]
+list = "parts"
+name = "handle"
+to = "grip"
+address = "https://thesaurus.example.org/id/handle"
+
+[[words]]
+list = "parts"
+name = "lug"
+diagnostic = true
 
 [[people]]
 name = "Rue"
@@ -38,6 +57,11 @@ WRONG = [
     ("tubs = 2", "tubz = 2", "nothing is known of tubz in [settings]"),
     ("tubs = 2", "soak_shortest_h = 50", "50"),
     ('squares = ["North"]', 'squares = "North"', "squares in [grid] is “North”"),
+    ("square_m = 10", "square_m = 0", "No grid can be laid out so"),
+    ("epsg = 32636", "epsg = 4326", "counts in degrees"),
+    ("east = 500000", 'east = "far"', "east in [grid] is “far”"),
+    ("https://thesaurus", "ftp://thesaurus", "is no web address"),
+    ('list = "parts"', 'list = "colours"', "There is no list of words colours"),
     ('role = "wash lead"', 'role = "cook"', "role in [[people]] 1 is “cook”. Choose one of: wash lead"),
     ("starts = 2026-07-01", 'starts = "1 July"', "starts in [[seasons]] 1 is “1 July”"),
     ("starts = 2026-07-01", "starts = 2026-09-01", "A season cannot end"),
@@ -71,3 +95,13 @@ def test_the_good_file_makes_the_store(tmp_path: Path, terminal: Terminal) -> No
     made = terminal("new", tmp_path / "weir", "--from", tmp_path / "set-up.toml", "--json")
     assert made.json()["code"] == "AWR"
     assert terminal("prove", tmp_path / "weir").code == 0
+    desk = open_store(tmp_path / "weir", read_only=True)
+    try:
+        assert desk.facts.settings.grid == GridPlace(10.0, 500_000.0, 4_000_000.5, 12.5, 32636)
+        parts = words_of(desk)["parts"]
+        handle = parts.named("grip")
+        assert handle is not None
+        assert (handle.key, handle.address) == ("handle", "https://thesaurus.example.org/id/handle")
+        assert parts.in_use[-1].diagnostic
+    finally:
+        desk.let_go()

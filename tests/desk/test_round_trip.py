@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
+import os
+import uuid
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -18,7 +20,7 @@ from findsdesk.desk.opening import open_store
 from findsdesk.desk.package_import import take_in_package
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.proving import prove
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.models import Container, Note, PersonPin, RowSetAside
 from findsdesk.store.whole_tables import LEFT_OUT, kept_apart, together
 from tests.desk.handed_over import everything_in, fresh, full_yard, gone_out
@@ -236,9 +238,34 @@ def test_a_store_that_is_there_takes_no_package(tmp_path: Path) -> None:
     assert there.read_bytes() == b"a store of two seasons"
 
 
-def test_no_package_becomes_a_store_on_a_server() -> None:
-    with pytest.raises(Refusal, match="package_needs_file"):
-        take_in_package(gone_out(FileForm.DATA_PACKAGE).path, "postgresql://localhost/yard")
+@pytest.mark.skipif("FINDSDESK_TEST_SERVER" not in os.environ, reason="no server was named")
+def test_a_package_becomes_a_store_on_a_server_record_by_record(tmp_path: Path) -> None:
+    server = os.environ["FINDSDESK_TEST_SERVER"]
+    where = f"{server}{'&' if '?' in server else '?'}schema=again_{uuid.uuid4().hex}"
+    package = fresh(FileForm.DATA_PACKAGE, tmp_path)
+    broken_reference(package)
+    with pytest.raises(Refusal, match="package_broken_reference"):
+        take_in_package(package, where)
+    taken = take_in_package(gone_out(FileForm.DATA_PACKAGE).path, where)
+    again = open_store(where)
+    try:
+        before, after = everything_in(full_yard()), everything_in(again)
+        for table, rows in before.items():
+            assert sorted(map(repr, after[table])) == sorted(map(repr, rows)), table
+        assert again.head() == full_yard().head() == taken.head[:12]
+        assert [one.kind for one in prove(again).findings if one.kind != "photo"] == []
+        put_deposit(again, "2099")
+        with pytest.raises(Refusal, match="store_not_empty"):
+            take_in_package(gone_out(FileForm.DATA_PACKAGE).path, where)
+        with pytest.raises(Refusal, match="no_photo_folder"):
+            take_in_package(gone_out(FileForm.BUNDLE).path, f"{where}_2")
+    finally:
+        again.let_go()
+
+
+def test_a_server_that_is_not_there_is_said_so() -> None:
+    with pytest.raises(StoreFault, match="server_gone"):
+        take_in_package(gone_out(FileForm.DATA_PACKAGE).path, "postgresql://localhost:1/yard")
 
 
 def test_a_folder_without_a_package_is_said_so(tmp_path: Path) -> None:

@@ -7,14 +7,17 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+import pytest
 from sqlalchemy import select
 
 from findsdesk.desk.courier import make_station_store, write_courier
 from findsdesk.desk.courier_taking import TakenCourier, take_courier
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.proving import prove
+from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Base
-from tests.yard import new_yard
+from tests.yard import LOOKED_AT, new_yard, put_containers
 
 TRENCH = "trench laptop"
 _OF_THE_JOURNAL = frozenset({"act", "line", "station", "number_series", "number_block", "person_pin", "courier_passed"})
@@ -60,3 +63,30 @@ def records_of(desk: Desk) -> dict[str, list[Any]]:
             for table in Base.metadata.sorted_tables
             if table.name not in _OF_THE_JOURNAL
         }
+
+
+def sound(*desks: Desk) -> None:
+    """Expect that nothing is found wrong in the stores."""
+    for desk in desks:
+        assert [one.in_words(desk.terms) for one in prove(desk).findings] == []
+
+
+def alike(home: Desk, trench: Desk) -> None:
+    """Expect two sound stores with the same records."""
+    sound(home, trench)
+    here, there = records_of(home), records_of(trench)
+    assert {name for name, rows in here.items() if rows != there[name]} == set()
+
+
+def refused(code: str, deed: Callable[[], object]) -> Refusal:
+    """Expect a refusal by its code, that says something."""
+    with pytest.raises(Refusal) as caught:
+        deed()
+    assert caught.value.code == code
+    assert caught.value.in_words()
+    return caught.value
+
+
+def two_waiting(desk: Desk) -> None:
+    """Put two containers into a store that wait to be counted."""
+    put_containers(desk, (131, 132), steps=LOOKED_AT)

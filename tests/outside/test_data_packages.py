@@ -6,8 +6,10 @@ the ``bagit`` library and by ``sha512sum`` (PUBLISHED); OGC GeoPackage 1.3 by GD
 
 from __future__ import annotations
 
+import cmath
 import hashlib
 import json
+import math
 import shutil
 import sqlite3
 import struct
@@ -21,12 +23,15 @@ import pyogrio
 import pytest
 from frictionless.resources import TableResource
 
+from findsdesk.desk.changing_excavation import place_grid
 from findsdesk.desk.exporting import FileForm, How, export
-from findsdesk.domain.square_grid import GridPlace
+from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.square_grid import GridPlace, corners_of
 from findsdesk.exchange.geopackage import geometry_of
 from findsdesk.store.models import Base
 from findsdesk.store.whole_tables import LEFT_OUT
 from tests.desk.handed_over import everything_in, fresh, full_yard, gone_out
+from tests.yard import new_yard
 
 TABLES = set(Base.metadata.tables) - LEFT_OUT
 
@@ -198,6 +203,50 @@ def test_gdal_knows_the_system_of_real_coordinates(tmp_path: Path, epsg: int) ->
     info = pyogrio.read_info(made.path, layer="deposits")
     assert info["crs"] == f"EPSG:{epsg}"
     assert tuple(info["total_bounds"])[:2] >= (500_000, 4_000_000)
+
+
+def test_a_grid_is_laid_out_as_a_published_similarity_transformation() -> None:
+    """PUBLISHED, FROM MEMORY: IOGP Publication 373-7-2, EPSG method 9621, its worked example.
+
+    ED50 / UTM 31N (300000, 4500000) to ETRS89 / UTM 31N (299905.060, 4499796.515): shifted by -129.549, -208.185,
+    turned by 1.56504 seconds of arc, scaled by 1.0000015504, which here goes into the side of the square.
+    """
+    grid = GridPlace(300_000 * 1.0000015504, -129.549, -208.185, turned=1.56504 / 3600, epsg=25831)
+    assert corners_of("B16", grid)[0] == (
+        pytest.approx(299_905.060, abs=0.0006),
+        pytest.approx(4_499_796.515, abs=0.0006),
+    )
+
+
+def test_the_place_of_the_grid_is_the_excavations_and_gdal_reads_it(tmp_path: Path) -> None:
+    """DERIVED: corners turned as complex numbers, (x + iy) e^(-it) from the corner of the grid."""
+    desk = new_yard(tmp_path)
+    try:
+        assert place_grid(desk, square_mm=10_000, corner="500000,4000000", turned="12,5", epsg=32636).epsg == 32636
+        made = export(desk, FileForm.GEOPACKAGE, tmp_path / "out")
+        assert pyogrio.read_info(made.path, layer="squares")["crs"] == "EPSG:32636"
+        _meta, squares, geometries = layer_of(made.path, "squares")
+        ring = ring_of(geometries[squares["name"].index("B3")])
+        turned = [
+            complex(500_000, 4_000_000) + complex(x, y) * cmath.exp(-1j * math.radians(12.5))
+            for x, y in ((10, 20), (20, 20), (20, 30), (10, 30), (10, 20))
+        ]
+        assert ring == [(pytest.approx(one.real, abs=1e-6), pytest.approx(one.imag, abs=1e-6)) for one in turned]
+        before = desk.head()
+        for code, said in (
+            ("grid_in_degrees", {"epsg": 4326}),
+            ("grid_impossible", {"square_mm": 0}),
+            ("corner_unreadable", {"corner": "north"}),
+            ("turn_unreadable", {"turned": "a little"}),
+        ):
+            with pytest.raises(Refusal, match=code):
+                place_grid(desk, **said)
+        assert desk.head() == before
+        place_grid(desk, corner="", turned="", epsg=0)
+        made = export(desk, FileForm.GEOPACKAGE, tmp_path / "out")
+        assert tuple(pyogrio.read_info(made.path, layer="squares")["total_bounds"]) == (0.0, 0.0, 30.0, 40.0)
+    finally:
+        desk.let_go()
 
 
 def test_the_file_says_that_it_is_a_geopackage() -> None:

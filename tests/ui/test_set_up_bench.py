@@ -21,6 +21,7 @@ from findsdesk.desk.tags import blocks, issue_tags
 from findsdesk.desk.type_series import forms
 from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.domain.settings import Role, SecondOpenDeposit
+from findsdesk.domain.square_grid import GridPlace
 from findsdesk.store.session import Store
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.program import Program
@@ -82,6 +83,10 @@ def test_names_words_and_settings_are_changed_as_one_act(
             "soak_longest_h": 40,
             "not_found_share_permille": 25,
             "second_open_deposit": SecondOpenDeposit.REFUSE,
+            "side": 10_000,
+            "corner": "500000,4000000",
+            "epsg": 32636,
+            "turned": "12.5",
         }
     )
     bench.excavation.button.click()
@@ -90,6 +95,7 @@ def test_names_words_and_settings_are_changed_as_one_act(
     assert (facts.name, facts.terms.container, facts.terms.deposit) == ("Tannery Quay East", "basket", "context")
     assert (facts.settings.soak_longest_h, facts.settings.not_found_share_permille) == (40, 25)
     assert facts.settings.second_open_deposit is SecondOpenDeposit.REFUSE
+    assert facts.settings.grid == GridPlace(10.0, 500_000.0, 4_000_000.0, 12.5, 32636)
     assert "Tannery Quay East" in program.window.windowTitle()
 
 
@@ -103,6 +109,10 @@ def test_settings_that_contradict_each_other_are_refused_below_the_form(
     assert bench.excavation.isAncestorOf(bench.refusals)
     assert bench.excavation.form.peek()["soak_shortest_h"] == 50
     assert desk.facts.settings.soak_shortest_h == 12
+    bench.excavation.form.show_values({"soak_shortest_h": 12, "epsg": 4326})
+    bench.excavation.button.click()
+    settled(qtbot, program)
+    assert "degrees" in bench.refusals.text().text()
 
 
 def test_a_season_is_typed_with_its_mark_before_the_eyes(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -12,6 +13,8 @@ from findsdesk.desk.desk import Desk, ExcavationFacts
 from findsdesk.domain.settings import SecondOpenDeposit, Settings
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
+from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed
+from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.words import N_, Terms, _, put
@@ -72,6 +75,7 @@ def excavation_fields(terms: Terms) -> tuple[Field, ...]:
         Field("discards", put(N_("Sherds may be discarded")), FieldKind.YES),
         Field("inspector_signs", put(N_("The inspector signs discard lists")), FieldKind.YES),
         Field("second_open_deposit", put(_SECOND, terms), FieldKind.CHOICE, choices=seconds),
+        *grid_fields(lambda text: put(text, terms)),
     )
 
 
@@ -91,6 +95,7 @@ class ExcavationPart(QWidget):
         inside = QVBoxLayout(page)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addWidget(self.form)
+        inside.addWidget(labels.muted(put(CORNER, bench.surroundings.terms), small=True))
         inside.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -123,7 +128,8 @@ class ExcavationPart(QWidget):
 
 def _values(facts: ExcavationFacts) -> dict[str, Any]:
     terms = {key: getattr(facts.terms, key) for key, _label in TERMS}
-    return {"name": facts.name, "director": facts.director} | terms | facts.settings.as_plain()
+    plain = facts.settings.as_plain() | grid_as_typed(facts.settings.grid)
+    return {"name": facts.name, "director": facts.director} | terms | plain
 
 
 def _write(desk: Desk, values: dict[str, Any]) -> None:
@@ -132,4 +138,5 @@ def _write(desk: Desk, values: dict[str, Any]) -> None:
     settings = Settings.from_plain(
         before.settings.as_plain() | {key: value for key, value in values.items() if hasattr(before.settings, key)}
     )
+    settings = replace(settings, grid=grid_typed(values))
     change_excavation(desk, name=values["name"], director=values["director"], terms=terms, settings=settings)

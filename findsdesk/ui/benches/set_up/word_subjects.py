@@ -10,7 +10,7 @@ from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns,
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.words import N_, put
 
-_ENTRY_KEYS = ("name", "diagnostic", "in_use")
+_ENTRY_KEYS = ("name", "diagnostic", "in_use", "address")
 
 
 def words_subject() -> Subject:
@@ -20,6 +20,11 @@ def words_subject() -> Subject:
         Field("name", put(N_("Word")), width=230),
         Field("list", put(N_("It is a word for")), FieldKind.CHOICE, 190, choices=lists),
         Field("diagnostic", put(N_("Diagnostic")), FieldKind.YES, help=put(N_("A sherd of which it is said is one."))),
+        Field(
+            "address",
+            put(N_("Web address")),
+            help=put(N_("Of the same concept in an open thesaurus; it goes along in the data package.")),
+        ),
         Field("in_use", put(N_("In use")), FieldKind.YES, help=put(N_("Put away, it stays readable in old rows."))),
     )
     return Subject(
@@ -28,7 +33,7 @@ def words_subject() -> Subject:
         put(N_("A new word")),
         put(N_("Add the word")),
         put(N_("No words yet.")),
-        columns(put(N_("For")), put(N_("Word")), put(N_("Diagnostic")), put(N_("In use"))),
+        columns(put(N_("For")), put(N_("Word")), put(N_("Diagnostic")), put(N_("In use")), put(N_("Web address"))),
         fields,
         lambda desk: [_entry(place, one) for place, one in enumerate(words_set_up(desk))],
         _add,
@@ -44,13 +49,16 @@ def _entry(place: int, word: WordFacts) -> Entry:
     yes, no = put(N_("yes")), put(N_("put away"))
     telling = "" if word.list not in TELLING else yes if word.diagnostic else "–"
     name = word.name if word.own else put(word.name)
-    shown = row(place, put(LIST_IN_WORDS[word.list]), name, telling, yes if word.in_use else no)
+    shown = row(place, put(LIST_IN_WORDS[word.list]), name, telling, yes if word.in_use else no, word.address)
     values = {"name": name, "list": word.list, "diagnostic": word.diagnostic, "in_use": word.in_use}
+    values["address"] = word.address
     return Entry(shown, values, name, word.version, key=word.key)
 
 
 def _add(desk: Desk, values: Values) -> object:
-    return add_word(desk, values["list"], name=values["name"], diagnostic=values["diagnostic"])
+    return add_word(
+        desk, values["list"], name=values["name"], diagnostic=values["diagnostic"], address=values["address"]
+    )
 
 
 def _change(desk: Desk, entry: Entry, values: Values) -> object:
