@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from typing import TYPE_CHECKING
 
 from findsdesk.cli.calls import add_json, add_moment, add_store
 from findsdesk.cli.paper_calls import add_paper, confirm, put_on_paper, say_what_waits
-from findsdesk.cli.seat import writing_seat
+from findsdesk.cli.saying import say
+from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _
+
+if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
+    from findsdesk.desk.laying_out import Sheets
 
 EXAMPLE = (
     "findsdesk labels quay                             (which wait for a label; with --json for programs)",
@@ -57,7 +63,8 @@ def run(call: argparse.Namespace) -> int:
 
     if call.reprint and call.codes:
         raise Refusal("reprint_or_new", N_("Labels and reprints are printed apart. Call twice."))
-    with writing_seat(call) as desk:
+    seat = reading_seat if call.came_out_well is None else writing_seat  # drawing labels writes nothing down
+    with seat(call) as desk:
         if call.came_out_well and call.out is None:
             return confirm(call, desk)
         where = {"stock": call.stock, "first_place": call.first_place, "printer": call.printer}
@@ -76,4 +83,16 @@ def run(call: argparse.Namespace) -> int:
             sheets = lay_out(desk, batch, copies=call.copies, **where)
         if call.out is None and call.came_out_well is None:
             return say_what_waits(call, sheets)
+        if call.reprint and not call.json:
+            _say_never_written_down(desk, sheets)
         return put_on_paper(call, desk, sheets)
+
+
+def _say_never_written_down(desk: Desk, sheets: Sheets) -> None:
+    """Say which labels are reprinted although no print of them was ever confirmed: the register has no copy 1."""
+    from findsdesk.desk.label_gathering import never_written_down
+
+    codes = never_written_down(desk, sheets.kind, sheets.codes)
+    if codes:
+        text = N_("No print of {codes} was written as come out well. This one says copy 2 in case the first is about.")
+        say(text, None, codes=", ".join(codes))

@@ -41,7 +41,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(command: Command, words: list[str]) -> int:
     module = import_module(f"findsdesk.cli.{command.module}")
-    call = parser_of(command, module).parse_args(words)
+    # Codes may stand before, between and after the options, as people type them.
+    call = parser_of(command, module).parse_intermixed_args(words)
     call.terms = Terms()
     try:
         return int(module.run(call))

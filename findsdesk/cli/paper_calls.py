@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.cli.calls import DONE
-from findsdesk.cli.saying import say, say_json
+from findsdesk.cli.saying import quoted, say, say_json
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, plural, put
 
@@ -127,7 +127,8 @@ def _say_sheets(call: argparse.Namespace, sheets: Sheets, back: ReadBack) -> Non
     say(N_("{on}, {read} of {of} read back: {file}"), None, on=_on_pages(sheets), read=back.read, of=back.of,
         file=call.out)  # fmt: skip
     if call.came_out_well is None:
-        say(N_("Print it, look at it, then call again with: --came-out-well {file}"), None, file=call.out)
+        say(N_("Print it, look at it, then call again with: --came-out-well {file}"), None,
+            file=quoted(str(call.out)))  # fmt: skip
 
 
 def _say_printed(printed: PrintedSheets) -> None:

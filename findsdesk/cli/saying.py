@@ -19,6 +19,11 @@ def say(text: str, terms: Terms | None = None, /, **facts: object) -> None:
     print(put(text, terms, facts))
 
 
+def quoted(text: str) -> str:
+    """Return a text as a shell takes it for one word."""
+    return f'"{text}"' if any(letter in text for letter in " '&();") else text
+
+
 def plain(value: Any) -> Any:
     """Return a result of the desk as JSON knows it: names for choices, ISO dates and moments, paths as text."""
     if isinstance(value, Enum):

@@ -5,12 +5,16 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import day_named, reading_seat
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, plural, put
+
+if TYPE_CHECKING:
+    from findsdesk.desk.paper_kinds import PaperKind
 
 EXAMPLE = (
     "findsdesk sheets quay                                     (which there are, and what each is for)",
@@ -45,7 +49,7 @@ def run(call: argparse.Namespace) -> int:
         if not call.sheet:
             _list(call)
             return DONE
-        paper_kind(call.sheet)
+        _refuse_unasked(call, paper_kind(call.sheet))
         if call.out is None:
             raise Refusal("no_pdf_named", N_("Name the PDF to write: --out {sheet}.pdf."), sheet=call.sheet)
         asked = Asked(
@@ -66,6 +70,19 @@ def run(call: argparse.Namespace) -> int:
     return DONE
 
 
+def _refuse_unasked(call: argparse.Namespace, kind: PaperKind) -> None:
+    """Refuse what a sheet does not ask for: it would be made whole, and whoever typed it would not see that."""
+    for name in ("day", "deposit", "material", "season"):
+        if getattr(call, name) and name not in kind.asks:
+            raise Refusal(
+                "not_asked",
+                N_("The sheet {sheet} is not narrowed by --{option}. Leave that out. What it takes: {asks}."),
+                sheet=kind.key,
+                option=name,
+                asks=", ".join(f"--{one}" for one in kind.asks) or N_("nothing"),
+            )
+
+
 def _list(call: argparse.Namespace) -> None:
     from findsdesk.desk.paper_kinds import PAPERS
 
@@ -82,8 +99,12 @@ def _list(call: argparse.Namespace) -> None:
             ]
         )
         return
-    heads = (put(N_("Key")), put(N_("Sheet")), put(N_("What it is for")))
-    say_table(heads, [(one.key, put(one.name, call.terms), put(one.purpose, call.terms)) for one in PAPERS])
+    heads = (put(N_("Key")), put(N_("Sheet")), put(N_("Takes")), put(N_("What it is for")))
+    rows = [
+        (one.key, put(one.name, call.terms), " ".join(f"--{asked}" for asked in one.asks), put(one.purpose, call.terms))
+        for one in PAPERS
+    ]
+    say_table(heads, rows)
 
 
 def _tell(page: int, pages: int) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from findsdesk.cli.calls import DONE, add_json
-from findsdesk.cli.saying import say, say_json, say_table
+from findsdesk.cli.saying import quoted, say, say_json, say_table
 from findsdesk.domain.numbers import read_hundredths_of_millimetres
 from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, put
@@ -75,7 +75,8 @@ def _add(call: argparse.Namespace) -> None:
         say_json(stock)
         return
     say(N_("{stock} is kept: {words}."), None, stock=stock.name, words=stock.in_words())
-    say(N_("Look whether it meets the sheet: findsdesk stocks frames {stock} --pdf frames.pdf"), None, stock=stock.name)
+    say(N_("Look whether it meets the sheet: findsdesk stocks frames {stock} --pdf frames.pdf"), None,
+        stock=quoted(stock.name))  # fmt: skip
     say(N_("Print at actual size (100 %), never “fit to page”."))
 
 

@@ -116,6 +116,13 @@ def copies_out(session: Session, kind: PrintKind, codes: Sequence[str]) -> dict[
     return out
 
 
+def never_written_down(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> tuple[str, ...]:
+    """Return the labels of which no copy was ever written as printed: a reprint of them is copy 2 all the same."""
+    with desk.reading() as reading:
+        out = copies_out(reading.session, kind, codes)
+    return tuple(dict.fromkeys(code for code in codes if code not in out))
+
+
 def _refuse_printed(labels: Sequence[LabelToPrint], out: Mapping[str, int]) -> None:
     for one in labels:
         if one.code in out:

@@ -112,7 +112,7 @@ def test_two_green_glaze_look_late_in_the_sealed_floor_fill(demo: Made, terminal
     assert [(one["said"], one["pieces"]) for one in told["late"]] == [("GGL", 2)]
     said = {one["key"]: one for one in told["figures"]}
     assert (said["terminus"]["value"], said["sherds"]["value"]) == ("330", "193")
-    assert said["terminus"]["note"].startswith("given by CSJ")
+    assert said["terminus"]["note"].startswith("given by 9 of CSJ")
     assert sum(bar["share"] for bar in told["profile"]["bars"]) > 190
 
 

@@ -23,6 +23,7 @@ def test_a_stock_is_added_shown_and_taken_away(terminal: Terminal, tmp_path: Pat
     assert (said.code, said.err) == (0, "")
     assert "A4 sheet, 3 × 7 of 63.5 × 38.1 mm" in said.out
     assert "never “fit to page”" in said.out
+    assert 'findsdesk stocks frames "shop labels" --pdf frames.pdf' in said.out, "it can be typed as it stands"
     frames = tmp_path / "frames.pdf"
     assert terminal("stocks", "frames", "shop labels", "--pdf", frames).code == 0
     assert frames.read_bytes()[:5] == b"%PDF-"

@@ -42,6 +42,24 @@ def test_labels_without_a_pdf_say_what_waits(terminal: Terminal, packed: str) ->
     assert terminal("labels", packed, "--came-out-well").code == 1, "nothing was printed that could have come out well"
 
 
+def test_codes_stand_where_people_type_them_and_labels_are_drawn_while_the_store_is_open(
+    terminal: Terminal, packed: str, tmp_path: Path
+) -> None:
+    code = terminal("labels", packed, "--json").json()["labels"][0]["code"]
+    pdf = tmp_path / "labels.pdf"
+    window = open_store(Path(f"{packed}.findsdesk"), by="Mika", station="first")
+    try:
+        drawn = terminal("labels", packed, "--copies", "2", code, "--out", pdf, "--json")
+        assert (drawn.code, [one["code"] for one in drawn.json()["labels"]]) == (0, [code, code])
+        again = terminal("labels", packed, "--reprint", code, "--reason", "jammed", "--out", tmp_path / "again.pdf")
+        assert f"No print of {code} was written as come out well. This one says copy 2" in again.out
+        confirmed = terminal("labels", packed, "--came-out-well", pdf)
+        assert (confirmed.code, "Close it there first" in confirmed.err) == (1, True)
+    finally:
+        window.close()
+    assert terminal("labels", packed, "--came-out-well", pdf).code == 0
+
+
 def test_reasons_are_named_as_they_are_typed(terminal: Terminal, packed: str) -> None:
     code = terminal("labels", packed, "--json").json()["labels"][0]["code"]
     said = terminal("labels", packed, "--reprint", code, "--reason", "eaten", "--out", "again.pdf")

@@ -52,14 +52,14 @@ def test_the_profile_grows_with_each_row_and_says_what_gives_the_terminus(table:
     beside = table.bench.beside_work.part
     assert beside.isVisible()
     assert beside.heading.text() == "Context 2017: 124 sherds dated"
-    assert beside.dates.text().startswith("TPQ 250, by TGY 2")
+    assert beside.dates.text().startswith("TPQ 250, by 2 of TGY")
     assert beside.heading.toolTip().startswith("Unit: sherds\n")
     terminus, mean = beside.dates.toolTip().split("\n\n")
     assert terminus.startswith("Terminus post quem\nUnit: year\nthe latest of the years")
     assert "Macmillan 1983" in mean
     before = sum(bar.share for bar in beside.chart.chart.bars)
     add_group(desk, code, ware="CSJ", part="body", pieces=3)
-    table.qtbot.waitUntil(lambda: beside.dates.text().startswith("TPQ 330, by CSJ 3"))
+    table.qtbot.waitUntil(lambda: beside.dates.text().startswith("TPQ 330, by 3 of CSJ"))
     assert sum(bar.share for bar in beside.chart.chart.bars) == pytest.approx(before + 3)
 
 
@@ -69,7 +69,7 @@ def test_green_glaze_in_a_sealed_context_is_marked_and_said(table: Table, desk: 
     assert not beside.late.isVisible()
     add_group(desk, code, ware="GGL", part="body", pieces=2)
     table.qtbot.waitUntil(beside.late.isVisible)
-    assert beside.late.accessibleName().startswith("Caution: GGL 2 look late.")
+    assert beside.late.accessibleName().startswith("Caution: 2 of GGL look late.")
     assert beside.dates.text().startswith("TPQ 250")
     model = table.bench.table.rows.table
     late = [model.row(place) for place in range(model.rowCount()) if model.row(place).late]
@@ -115,7 +115,7 @@ def test_what_nobody_can_date_is_listed(table: Table, desk: Desk) -> None:
     code = on_table(table, desk)
     add_group(desk, code, ware="", part="body", pieces=4)
     beside = table.bench.beside_work.part
-    table.qtbot.waitUntil(lambda: beside.undated.text() == "Not dated: no ware said 4.")
+    table.qtbot.waitUntil(lambda: beside.undated.text() == "Not dated: 4 without a ware.")
     assert beside.heading.text() == "Context 2017: 124 sherds dated, 4 not"
 
 
