@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.redoing import things_to_redo
+from findsdesk.desk.redoing import redo_done, things_to_redo
 from findsdesk.desk.registers import Register, page
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.domain.deposits import Security
@@ -71,6 +71,13 @@ def test_a_renumbering_says_what_to_write_again_and_leads_there(
     press(qtbot, program, KEY.Key_Space)
     assert bench.lists.kind.key == "redo"
     assert bench.going_on() == "2 lines to write again"
+    open_deposit_page(qtbot, program, bench)
+    assert bench.deposit.done.text() == "To write again: 2 tags"
+    redo_done(desk, [thing.id for thing in things_to_redo(desk)])
+    bench.deposit.reload()
+    settled(qtbot, program)
+    assert bench.deposit.done.text() == "It is context 2050 now", "all of it was written again"
+    assert not bench.deposit.redo.isVisible()
 
 
 def test_what_is_written_again_leaves_the_list(qtbot: Any, desk: Desk, program: Program, bench: RegistersBench) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QFormLayout, QPushButton, QVBoxLayout,
 
 from findsdesk.desk.deposit_facts import DepositFacts, deposit_facts
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.redoing import ThingToRedo, things_to_redo
 from findsdesk.desk.renumbering import Renumbered
 from findsdesk.desk.setting_up import people
 from findsdesk.desk.squares import squares
@@ -19,7 +20,13 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.deposit_acts import ACTS, OPEN, DepositAct, Offered
 from findsdesk.ui.benches.registers.deposit_form import DepositForm
-from findsdesk.ui.benches.registers.deposit_words import differences_in_words, done_in_words, facts_in_words, head_of
+from findsdesk.ui.benches.registers.deposit_words import (
+    differences_in_words,
+    done_in_words,
+    facts_in_words,
+    head_of,
+    waits_in_words,
+)
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
@@ -33,6 +40,8 @@ class _Read:
 
     facts: DepositFacts
     offered: Offered
+    to_redo: tuple[ThingToRedo, ...] = ()
+    """All that waits to be written again, of any deposit."""
 
 
 def _offered(desk: Desk) -> Offered:
@@ -65,6 +74,8 @@ class DepositPart(QWidget):
         self.done = labels.plain()
         self.redo = QPushButton(_("See what to write again"))
         self._lines: list[QWidget] = []
+        self._said = ""
+        """What the last act here brought about."""
         self._wire()
         self._lay_out()
 
@@ -73,7 +84,11 @@ class DepositPart(QWidget):
     def show_deposit(self, number: str) -> None:
         """Read a deposit by a number it has or once had, and show it."""
         desk = self.bench.surroundings.desk
-        self.bench.read(lambda: _Read(deposit_facts(desk, number), _offered(desk)), self._show, topic="deposit")
+
+        def read() -> _Read:
+            return _Read(deposit_facts(desk, number), _offered(desk), things_to_redo(desk))
+
+        self.bench.read(read, self._show, topic="deposit")
 
     def begin(self) -> None:
         """Show the form for a new deposit."""
@@ -110,8 +125,9 @@ class DepositPart(QWidget):
         other = self.facts is None or self.facts.id != read.facts.id
         self.facts, self.offered = read.facts, read.offered
         if other:
-            self._say_done("", "")
+            self._said = ""
             self.form.leave()
+        self._say_done(self._said, waits_in_words(read.to_redo, read.facts.number, self._around()))
         self.say_going_on()
         self._show_facts(read.facts)
         self._show_parts()
@@ -178,8 +194,9 @@ class DepositPart(QWidget):
             self.reload()
 
     def _say_done(self, said: str, again: str) -> None:
+        self._said = said
         self.done.setText(again or said)
-        self.done.setVisible(bool(said))
+        self.done.setVisible(bool(again or said))
         self.redo.setVisible(bool(again))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

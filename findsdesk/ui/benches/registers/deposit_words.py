@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.editing import Differing
-from findsdesk.desk.redoing import Asked
+from findsdesk.desk.redoing import Asked, ThingToRedo, Written
 from findsdesk.desk.renumbering import Renumbered
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Elevation, Security
 from findsdesk.domain.numbers import metres_in_words
@@ -90,6 +91,23 @@ def redo_in_words(asked: Asked, around: WordsAround) -> str:
         if n
     ]
     return around.say(N_("To write again: {things}"), things=", ".join(parts)) if parts else ""
+
+
+def waits_in_words(things: Iterable[ThingToRedo], number: str, around: WordsAround) -> str:
+    """Return what of a deposit waits to be written again now; nothing where all of it was."""
+    n = Counter[Written]()
+    for one in things:
+        if one.deposit == number:
+            n[one.what] += one.pieces
+    asked = Asked(
+        tags=n[Written.TAG],
+        labels=n[Written.LABEL],
+        marks=n[Written.MARK],
+        piece_labels=n[Written.PIECE],
+        slips=n[Written.SLIP],
+        inside=n[Written.INSIDE],
+    )
+    return redo_in_words(asked, around)
 
 
 def done_in_words(key: str, done: DepositFacts | Renumbered, around: WordsAround) -> tuple[str, str]:
