@@ -1,4 +1,4 @@
-"""``findsdesk import``: take in a field list."""
+"""``findsdesk import``: take in a field list, a table of one kind (``--of``), or a data package."""
 
 from __future__ import annotations
 
@@ -23,25 +23,52 @@ EXAMPLE = (
     "findsdesk import quay lists/2026-07-14_bryn.csv --dry-run",
     "findsdesk import quay lists/2026-07-14_joren.csv --by tessa",
     "findsdesk import quay-again --package hand-over/quay-bundle      (a new store from a data package)",
+    "findsdesk import quay contexts.xlsx --of deposits --columns number=SU square=Sector --try",
+    "findsdesk import quay old/2024.xlsx --of season --season 2024 --questions-to old/2024-questions.csv",
     'findsdesk import quay list.csv --column "Pail no.=number" --given material=pottery --day-order dmy',
 )
+
+KINDS = ("deposits", "containers", "wares", "people", "places", "season")
+"""Kinds of tables, as ``domain.table_kinds`` has them: said here so that the help needs no more than itself."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Add what the call takes."""
     add_store(parser)
-    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help=_("field lists: CSV, XLSX or ODS"))
+    parser.add_argument(
+        "files", nargs="*", type=Path, metavar="FILE", help=_("field lists or tables: CSV, XLSX or ODS")
+    )
     parser.add_argument(
         "--package",
         type=Path,
         metavar="PACKAGE",
         help=_("make the store, which must not be there yet, from a data package, a hand-over or a zip of one"),
     )
-    parser.add_argument("--dry-run", action="store_true", help=_("say what would happen and write nothing"))
+    parser.add_argument("--of", choices=KINDS, help=_("what the tables hold, where they are no field lists of the day"))
+    parser.add_argument(
+        "--dry-run",
+        "--try",
+        action="store_true",
+        dest="dry_run",
+        help=_("say what would happen and write nothing"),
+    )
+    parser.add_argument(
+        "--questions-to",
+        type=Path,
+        metavar="FILE",
+        help=_("write the rows that wait as a list, to be corrected (--of)"),
+    )
     parser.add_argument("--encoding", help=_("how a text file is written, where the program is not sure"))
     parser.add_argument("--sheet", help=_("the sheet of a spreadsheet"))
     parser.add_argument(
         "--column", action="append", default=[], metavar="HEADER=COLUMN", help=_("what a header of the list means")
+    )
+    parser.add_argument(
+        "--columns",
+        nargs="+",
+        default=[],
+        metavar="COLUMN=HEADER",
+        help=_("the same the other way round: which header holds what (--of)"),
     )
     parser.add_argument(
         "--given", action="append", default=[], metavar="COLUMN=VALUE", help=_("what the list itself does not say")
@@ -61,6 +88,12 @@ def run(call: argparse.Namespace) -> int:
         return _take_in_package(call)
     if not call.files:
         raise Refusal("no_list", N_("Name the lists to take in, or a data package: --package FOLDER."))
+    if call.of is not None:
+        from findsdesk.cli.import_tables import take_in_tables
+
+        return take_in_tables(call)
+    if call.columns or call.questions_to is not None:
+        raise Refusal("of_needed", N_("Say what the table holds with --of: {kinds}."), kinds=", ".join(KINDS))
     told: list[Any] = []
     with reading_seat(call) if call.dry_run else writing_seat(call) as desk:
         how = _how(call)

@@ -55,6 +55,7 @@ from findsdesk.desk import (
     stations,
     stock_takes,
     store_places,
+    tables_taken,
     tags,
     taking_away,
     taking_back,
@@ -118,6 +119,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "attribute": untagged.attribute,
     # field lists and check-in
     "import-list": field_lists.import_list,
+    "import-table": tables_taken.import_table,
     "list-container": listed_containers.list_container,
     "answer-row": named_rows.answer_line,
     "drop-row": named_rows.drop_line,

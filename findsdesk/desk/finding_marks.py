@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.marks import read_mark
@@ -27,6 +27,8 @@ def container_marked(session: Session, site: str, text: str) -> Container | None
     found = list(_found(session, site, named or seasons, said))
     if not found and named:
         found = list(_numbered(session, named[0], said))
+    if not found:
+        found = list(_inked(session, named or seasons, said))
     if len({season.id for season, _row in found}) > 1:
         raise Refusal(
             "which_season",
@@ -50,6 +52,15 @@ def _found(
         for _season, row in _numbered(session, season, fields["container"]):
             if _fits(session, row, fields) or _said_once(session, row, said):
                 yield season, row
+
+
+def _inked(session: Session, seasons: Sequence[Season], said: str) -> Iterator[tuple[Season, Container]]:
+    """Yield the containers whose sherds bear just that text: marks of an old season follow no pattern of ours."""
+    by_id = {season.id: season for season in seasons}
+    bears = select(MarkEntry.container_id).where(func.lower(MarkEntry.said) == said.strip().lower())
+    for row in session.execute(select(Container).where(Container.id.in_(bears)).order_by(Container.id)).scalars():
+        if row.season_id in by_id:
+            yield by_id[row.season_id], row
 
 
 def _numbered(session: Session, season: Season, number: str) -> Iterator[tuple[Season, Container]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 import zlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -94,19 +94,34 @@ def _looked_into(arrived: ArrivedFile) -> Callable[[str], SheetContents]:
 
 
 def _rows(values: list[list[Value]], contents: SheetContents, notes: list[TableNote]) -> list[RawRow]:
+    """Return the rows of a sheet as text, column by column: large sheets hold few different values in most of them."""
     odd_rows = {row for row, _column in (*contents.formulas, *contents.errors)}
+    columns = [_as_texts(column) for column in zip(*values, strict=False)]
+    suspicious = any("#" in together or "Err:" in together for together in map("\n".join, columns))
     rows: list[RawRow] = []
-    for place, row in enumerate(values):
-        cells = [value if type(value) is str else text_of(value) for value in row]
-        line = place + 1
-        if place in odd_rows:
-            _note_odd(place, cells, contents, notes)
-        together = "".join(cells)
-        if "#" in together or "Err:" in together:
-            cells = [without_error(cell, line, column, notes) for column, cell in enumerate(cells)]
-        if (together and not together.isspace()) or place in odd_rows:
-            rows.append(RawRow(line, tuple(cells)))
+    for place, cells in enumerate(zip(*columns, strict=True)):
+        if place in odd_rows or suspicious:
+            cells = tuple(_looked_at(place, list(cells), contents, notes, odd=place in odd_rows))
+        if (cells[0] and not cells[0].isspace()) or place in odd_rows or any(_not_blank(cell) for cell in cells):
+            rows.append(RawRow(place + 1, cells))
     return rows
+
+
+def _as_texts(column: Sequence[Value]) -> Sequence[str]:
+    return [value if type(value) is str else text_of(value) for value in column]
+
+
+def _not_blank(cell: str) -> bool:
+    return bool(cell) and not cell.isspace()
+
+
+def _looked_at(
+    place: int, cells: list[str], contents: SheetContents, notes: list[TableNote], *, odd: bool
+) -> list[str]:
+    """Return the cells of a row without formulas and error values, each with its note."""
+    if odd:
+        _note_odd(place, cells, contents, notes)
+    return [without_error(cell, place + 1, column, notes) for column, cell in enumerate(cells)]
 
 
 def _note_odd(place: int, cells: list[str], contents: SheetContents, notes: list[TableNote]) -> None:

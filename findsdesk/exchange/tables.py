@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from findsdesk.domain.list_columns import column_of
+from findsdesk.domain.many_values import without_collector
 from findsdesk.domain.raw_tables import RawRow, RawTable, TableNote
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.arriving_files import take_file
@@ -38,8 +39,6 @@ def _header_place(rows: Sequence[RawRow], is_known: Callable[[str], bool]) -> in
 
 def _fitted(row: RawRow, width: int, notes: list[TableNote]) -> RawRow:
     """Return a row as wide as the headers; filled cells beyond them are a question about the whole row."""
-    if len(row.cells) == width:
-        return row
     beyond = [cell for cell in row.cells[width:] if cell.strip()]
     if beyond:
         text = N_("This row has more cells than the list has headers ({beyond}). Did a comma or a cell slip in?")
@@ -49,6 +48,7 @@ def _fitted(row: RawRow, width: int, notes: list[TableNote]) -> RawRow:
     return replace(row, cells=row.cells[:width] + padding)
 
 
+@without_collector()
 def read_table(
     path: Path,
     *,
@@ -82,6 +82,7 @@ def read_table(
     headers = tuple(cell.strip() for cell in rows[place].cells)
     while headers and not headers[-1]:
         headers = headers[:-1]
+    width = len(headers)
     notes = [note for note in notes if (note.line_number or 0) > rows[place].line_number]
     if name is not None and len(names) > 1:
         others = ", ".join(one for one in names if one != name)
@@ -89,7 +90,7 @@ def read_table(
         notes.insert(0, TableNote("other_sheets", text, {"sheet": name, "others": others}))
     return RawTable(
         headers=headers,
-        rows=tuple(_fitted(row, len(headers), notes) for row in rows[place + 1 :]),
+        rows=tuple(row if len(row.cells) == width else _fitted(row, width, notes) for row in rows[place + 1 :]),
         format=arrived.format,
         encoding=found,
         separator=separator,

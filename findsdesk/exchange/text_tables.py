@@ -99,13 +99,21 @@ def _separator_of(text: str, is_known: Callable[[str], bool]) -> str:
     sample = "\n".join(text.splitlines()[:_SAMPLE_LINES])
     best, best_score = ",", (-1, -1, -1)
     for separator in SEPARATORS:
-        rows = [row for row in csv.reader(io.StringIO(sample, newline=""), delimiter=separator) if any(row)]
+        rows = _parted(sample, separator)
         known = max((sum(map(is_known, row)) for row in rows), default=0)
         widths = Counter(len(row) for row in rows if len(row) > 1)
         width, steady = widths.most_common(1)[0] if widths else (0, 0)
         if (score := (known if known > 1 else 0, steady, width)) > best_score:
             best, best_score = separator, score
     return best
+
+
+def _parted(sample: str, separator: str) -> list[list[str]]:
+    """Return the rows of a sample; a cell longer than any text (a line of a million columns) is not parted so."""
+    try:
+        return [row for row in csv.reader(io.StringIO(sample, newline=""), delimiter=separator) if any(row)]
+    except csv.Error:
+        return []
 
 
 def _records(name: str, text: str, separator: str, strict: bool) -> Iterator[tuple[int, list[str]]]:

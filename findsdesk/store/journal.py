@@ -21,6 +21,7 @@ from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 from findsdesk.domain.natural_order import folded
 from findsdesk.store.models import Base, Editable, Fact, Journaled, Station
 from findsdesk.store.models.base import canonical
+from findsdesk.store.rows_at_once import insert_rows
 
 DERIVED = frozenset({"version", "search_text"})
 """Columns that follow from the others and are not told in lines."""
@@ -127,14 +128,13 @@ def write_fact(session: Session, changes: Changes, kind: type[Fact], values: dic
         session.flush()
     table = cast("Table", inspect(kind).local_table)
     row = {**left_out(table), **values}
-    session.connection().execute(insert_into(table), row)
+    session.connection().execute(_insert_into(table), row)
     said = {name: plain(value) for name, value in row.items()}
     changes.rows.append(Change(table.name, row["id"], None, None, said))
 
 
 @cache
-def insert_into(table: Table) -> Insert:
-    """Return the statement that puts rows into a table, made once."""
+def _insert_into(table: Table) -> Insert:
     return insert(table)
 
 
@@ -221,7 +221,6 @@ _LOCK_HEAD = select(Station.running, Station.head).where(Station.id == bindparam
 _WRITE_ACT = insert(Base.metadata.tables["act"])
 _LINE = sqlalchemy.table("line", *(sqlalchemy.column(name) for name in LINE_COLUMNS))
 """The lines without the types of their columns: what was spelled to be hashed is written as it is."""
-_WRITE_LINES = insert(_LINE)
 _STATIONS = Base.metadata.tables["station"]
 _MOVE_HEAD = (
     update(_STATIONS)
@@ -254,14 +253,8 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
             "hash": head,
         },
     )
-    if lines:
-        session.execute(
-            _WRITE_LINES,
-            [
-                dict(zip(LINE_COLUMNS, (facts.id, ordinal, *line), strict=True))
-                for ordinal, line in enumerate(lines, start=1)
-            ],
-        )
+    numbered = ((facts.id, ordinal, *line) for ordinal, line in enumerate(lines, start=1))
+    insert_rows(session.connection(), _LINE, LINE_COLUMNS, numbered)
     session.execute(_MOVE_HEAD, {"station": station_id, "now_running": running, "now_head": head})
     return head
 
