@@ -29,6 +29,7 @@ from findsdesk.ui.benches.registers.discard_part import DiscardPart
 from findsdesk.ui.benches.registers.list_kinds import FilterKind
 from findsdesk.ui.benches.registers.list_part import ListPart
 from findsdesk.ui.benches.registers.lists import (
+    BETWEEN,
     CONCORDANCE,
     DEPOSITS,
     DISCARDS,
