@@ -131,16 +131,19 @@ class Notices:
     def file_to_open(self, head: str, kinds: str, folder: Path | None = None) -> Path | None:
         """Let a person choose a file; ``kinds`` as in "Field lists (*.csv *.xlsx)"; None if they chose none."""
         name, _kind = _file_dialog().getOpenFileName(self.parent, head, str(folder or ""), kinds)
+        self._back_to_the_window()
         return Path(name) if name else None
 
     def files_to_open(self, head: str, kinds: str, folder: Path | None = None) -> list[Path]:
         """Let a person choose several files."""
         names, _kind = _file_dialog().getOpenFileNames(self.parent, head, str(folder or ""), kinds)
+        self._back_to_the_window()
         return [Path(name) for name in names]
 
     def file_to_write(self, head: str, proposal: Path, kinds: str) -> Path | None:
         """Let a person choose where a file is written; Qt asks before one that exists is replaced."""
         name, _kind = _file_dialog().getSaveFileName(self.parent, head, str(proposal), kinds)
+        self._back_to_the_window()
         return Path(name) if name else None
 
     def printer_to_use(self, head: str, make_ready: Callable[[QPrinter], None]) -> QPrinter | None:
@@ -159,7 +162,13 @@ class Notices:
     def folder_to_use(self, head: str, folder: Path | None = None) -> Path | None:
         """Let a person choose a folder."""
         name = _file_dialog().getExistingDirectory(self.parent, head, str(folder or ""))
+        self._back_to_the_window()
         return Path(name) if name else None
+
+    def _back_to_the_window(self) -> None:
+        """Take the keyboard back at once: where no window manager gives it back, the next key would be lost."""
+        if self.parent is not None:
+            self.parent.activateWindow()
 
     def _keep(self, report: str) -> None:
         if self._log_folder is None:

@@ -6,7 +6,7 @@ import threading
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QDialogButtonBox
+from PySide6.QtWidgets import QDialogButtonBox, QLineEdit
 
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.ui.answers import Tone
@@ -138,3 +138,23 @@ def test_each_answer_has_its_own_sound_pattern(tone):
 def test_without_sound_the_program_goes_on(qapp):
     assert Sounds(loud=False).play(Tone.DONE) is False
     assert Sounds().play(Tone.PLAIN) is False
+
+
+def test_the_keyboard_is_back_at_once_when_a_file_dialog_was_left(qtbot, shown, monkeypatch, tmp_path):
+    window, other = QLineEdit(), QLineEdit()
+    notices = Notices()
+    notices.parent = window
+    shown(window)
+
+    class LeftDialog:
+        """A dialog that took the keyboard and was left by Escape, where nobody gives the keyboard back."""
+
+        @staticmethod
+        def getSaveFileName(*_asked):
+            shown(other)
+            return "", ""
+
+    monkeypatch.setattr("findsdesk.ui.notices._file_dialog", lambda: LeftDialog)
+    with qtbot.waitActive(window):
+        assert notices.file_to_write("Keep the PDF as", tmp_path / "x.pdf", "PDF (*.pdf)") is None
+    assert window.isActiveWindow()
