@@ -18,8 +18,6 @@ from findsdesk.store.models import Base
 from findsdesk.store.search_index import SAYS, found, make_index_anew
 from findsdesk.words import N_, Terms, put
 
-MOST = 1_000
-"""So many rows are told apart; of more it is said that there are more."""
 SHORTEST = 3
 """Letters of a word that is looked for everywhere where nothing has such a number."""
 
@@ -114,11 +112,10 @@ def search(desk: Desk, text: str, *, of_each: int = 5) -> Findings:
         raise Refusal("nothing_to_search", N_("Type a word, a number or a code to look for."))
     with desk.reading() as reading:
         session = reading.session
-        counted = _counted(session, words)
-        shown = {kind: ids[:of_each] for kind, (ids, _more) in counted.items()}
-        hits = _hits(session, shown)
+        answers = {one.kind: one for one in found(session, words, of_each)}
+        hits = _hits(session, {kind: one.newest for kind, one in answers.items()})
     kinds = (
-        HitsOfKind(kind, len(counted[kind][0]), counted[kind][1], hits[kind]) for kind in KIND_FOUND if kind in counted
+        HitsOfKind(kind, answers[kind].count, answers[kind].more, hits[kind]) for kind in KIND_FOUND if kind in answers
     )
     return Findings(" ".join(text.split()), tuple(kinds))
 
@@ -142,21 +139,6 @@ def make_search_anew(desk: Desk) -> int:
     """Make the full-text index again from all rows; returns how many are found by it. No act: it follows from them."""
     with desk.store.writing() as session:
         return make_index_anew(session)
-
-
-def _counted(session: Session, words: Sequence[str]) -> dict[str, tuple[list[int], bool]]:
-    """Return the ids of what was found by kind, the newest first, and whether there are more of a kind."""
-    counted: dict[str, tuple[list[int], bool]] = {}
-    every = found(session, words, MOST + 1)
-    if len(every) <= MOST:
-        for kind, row_id in every:
-            counted.setdefault(kind, ([], False))[0].append(row_id)
-        return counted
-    for kind in SAYS:
-        ids = [row_id for _kind, row_id in found(session, words, MOST + 1, kind)]
-        if ids:
-            counted[kind] = ids[:MOST], len(ids) > MOST
-    return counted
 
 
 # What a row is called and leads to
@@ -187,7 +169,7 @@ def _hits(session: Session, shown: Mapping[str, Sequence[int]]) -> dict[str, tup
 
 def _rows(session: Session, kind: str, ids: Sequence[int]) -> dict[int, dict[str, Any]]:
     table = Base.metadata.tables[kind]
-    wanted = {"id", *SAYS[kind], *(name for name in _LINKS if name in table.c)}
+    wanted = {"id", *SAYS[kind][1], *(name for name in _LINKS if name in table.c)}
     found_rows = session.execute(select(*(table.c[name] for name in sorted(wanted))).where(table.c.id.in_(ids)))
     return {row.id: dict(row._mapping) for row in found_rows}
 
@@ -200,7 +182,7 @@ def _hangs_on(row: Mapping[str, Any]) -> list[Thing]:
 def _hit(kind: str, row: Mapping[str, Any], names: Mapping[Thing, str]) -> Hit:
     own = _CALLED_OTHERWISE.get(kind) or next((one for one in _NAMED_BY if one in row), "")
     hangs = next((thing for thing in _hangs_on(row) if thing in names), None)
-    says = " · ".join(str(row[one]) for one in SAYS[kind] if one != own and row[one])
+    says = " · ".join(str(row[one]) for one in SAYS[kind][1] if one != own and row[one])
     return Hit(
         kind=kind,
         row_id=row["id"],

@@ -20,8 +20,7 @@ MOST_PARTS = 6
 
 # Han, kana, Thai, Lao, Burmese and Khmer are written without blanks: each sign is found on its own.
 _ALONE = (
-    "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff"
-    "\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
+    "\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\U00020000-\U0003ffff"
 )
 _LETTERS = rf"[^\W_{_ALONE}]+"
 _WORD = re.compile(rf"{_LETTERS}(?:[-./]{_LETTERS})*|[{_ALONE}]")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from heapq import merge
+from itertools import chain
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.store.models import SearchedText
-from findsdesk.store.search_index import AT_ONCE, INDEX, SAYS, texts_to_be
+from findsdesk.store.search_index import AT_ONCE, INDEX, SAYS, row_at, texts_to_be
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,38 +24,35 @@ class WrongText:
 
 def wrong_texts(session: Session) -> Iterator[WrongText]:
     """Yield each row that is found by other words than it says; last, whether the index holds other words than all."""
-    to_be = merge(*(_with_kind(session, kind) for kind in SAYS))
+    kinds = sorted(SAYS, key=lambda kind: SAYS[kind][0])
+    to_be = chain.from_iterable(texts_to_be(session, kind) for kind in kinds)
     kept = _kept(session)
     one, other = next(to_be, None), next(kept, None)
     while one is not None or other is not None:
         if other is None or (one is not None and one[0] < other[0]):
             assert one is not None
-            yield WrongText("missing", one[1], one[0])
+            yield WrongText("missing", *row_at(one[0]))
             one = next(to_be, None)
         elif one is None or other[0] < one[0]:
-            yield WrongText("left over", other[1], other[0])
+            yield WrongText("left over", *row_at(other[0]))
             other = next(kept, None)
         else:
             if one != other:
-                yield WrongText("stale", one[1], one[0])
+                yield WrongText("stale", *row_at(one[0]))
             one, other = next(to_be, None), next(kept, None)
     if session.get_bind().dialect.name == "sqlite" and not _index_holds_the_texts(session):
         yield WrongText("")
 
 
-def _with_kind(session: Session, kind: str) -> Iterator[tuple[int, str, str]]:
-    return ((row_id, kind, said) for row_id, said in texts_to_be(session, kind))
-
-
-def _kept(session: Session) -> Iterator[tuple[int, str, str]]:
-    wanted = select(SearchedText.row_id, SearchedText.kind, SearchedText.said).order_by(SearchedText.row_id)
+def _kept(session: Session) -> Iterator[tuple[int, str]]:
+    wanted = select(SearchedText.place, SearchedText.said).order_by(SearchedText.place)
     for row in session.connection().execute(wanted.execution_options(yield_per=AT_ONCE)):
-        yield row.row_id, row.kind, row.said
+        yield row.place, row.said
 
 
 _OTHER_ROWS = (
-    f"SELECT EXISTS (SELECT 1 FROM searched_text WHERE row_id NOT IN (SELECT id FROM {INDEX}_docsize)) "
-    f"OR EXISTS (SELECT 1 FROM {INDEX}_docsize WHERE id NOT IN (SELECT row_id FROM searched_text))"
+    f"SELECT EXISTS (SELECT 1 FROM searched_text WHERE place NOT IN (SELECT id FROM {INDEX}_docsize)) "
+    f"OR EXISTS (SELECT 1 FROM {INDEX}_docsize WHERE id NOT IN (SELECT place FROM searched_text))"
 )
 _WORDS_OF_THE_TEXTS = (
     "SELECT coalesce(sum(length(said) - length(replace(said, ' ', '')) + 1), 0), "

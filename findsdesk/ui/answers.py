@@ -38,3 +38,5 @@ class Found(NamedTuple):
     dossier: DossierFacts | None = None
     bench: str = ""
     """The bench to go to, or empty to stay."""
+    words: str = ""
+    """What was looked for by its words and is shown in the registers; nothing else is then taken in hand."""

@@ -82,6 +82,9 @@ class Bench(QWidget):
         """Take what was scanned or chosen in hand; called also while another bench is open."""
         self.in_hand = in_hand
 
+    def show_words(self, words: str) -> None:
+        """Show what holds these words anywhere: the bench of registers does."""
+
     def look_up_begins(self) -> None:
         """Take note that something was scanned or chosen and is being looked up; what is typed now is for that."""
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
-from findsdesk.words import N_, put
+from findsdesk.words import N_, grouped, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -79,7 +79,28 @@ def find(desk: Desk | None, text: str) -> Found:
     from findsdesk.desk import dossiers
     from findsdesk.ui.dossier_words import found_in_words
 
-    return found_in_words(dossiers.find(desk, text), _around(desk))
+    try:
+        return found_in_words(dossiers.find(desk, text), _around(desk))
+    except Refusal as refusal:
+        found = _by_words(desk, text, refusal)
+        if found is None:
+            raise
+        return found
+
+
+def _by_words(desk: Desk, text: str, refusal: Refusal) -> Found | None:
+    """Return what holds the words of a text that is no number of anything; None where nothing does."""
+    if refusal.code not in ("unknown_number", "unknown_piece"):
+        return None
+    from findsdesk.desk.searching import found_by_words
+
+    found = found_by_words(desk, text, refusal)
+    if found is None:
+        return None
+    many = f"{grouped(found.count)}+" if found.more else grouped(found.count)
+    rest = put(N_("found for “{text}”"), None, {"text": found.text})
+    answer = Answer(Tone.PLAIN, many, f" {rest}")
+    return Found(found, answer, words=found.text)
 
 
 def _stored(desk: Desk, code: Code) -> Found:

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
 
+_WORDS_BENCH = "registers"
+
 
 class WindowReads(NamedTuple):
     """What the window asks for: all run away from the window's thread and touch no widget."""
@@ -65,6 +67,8 @@ class Window(QMainWindow):
         self.benches: dict[str, Bench] = {}
         self.reads = reads
         self.found: Found | None = None
+        self._words = ""
+        """What was looked for by its words and waits for the bench that shows it."""
         self._not_told: set[str] = set()
         self._refused: Answer | None = None
         """What was said of the last scan that was refused, until something is written."""
@@ -103,6 +107,8 @@ class Window(QMainWindow):
             bench.show_in_hand(self.found.thing)
         if bench.key == self.wished:
             self.open_bench(bench.key)
+        if bench.key == _WORDS_BENCH:
+            self._tell_words()
 
     def show_page(self, page: QWidget) -> None:
         """Show a page that is no bench, e.g. what stands there before a store is open."""
@@ -159,13 +165,27 @@ class Window(QMainWindow):
         from findsdesk.domain.codes import Code
 
         answer = found.answer
-        if isinstance(found.thing, Code):
+        if found.words:
+            self.show_words(found.words)
+        elif isinstance(found.thing, Code):
             bench = self.bench_open()
             answer = (bench.take_code(found.thing) if bench else None) or answer
         else:
             self.show_found(found)
         self._answer(answer)
-        self._look_up_ended(found=True)
+        self._look_up_ended(found=not found.words)
+
+    def show_words(self, words: str) -> None:
+        """Show in the registers what holds these words; what is in hand stays."""
+        self._words = words
+        self.open_bench(_WORDS_BENCH)
+        self._tell_words()
+
+    def _tell_words(self) -> None:
+        bench = self.benches.get(_WORDS_BENCH)
+        if bench is not None and self._words:
+            words, self._words = self._words, ""
+            bench.show_words(words)
 
     def _refuse_scan(self, refusal: Refusal) -> None:
         answer = Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms))

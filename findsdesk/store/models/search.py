@@ -10,9 +10,7 @@ class SearchedText(Base):
 
     __tablename__ = "searched_text"
 
-    row_id: Mapped[int] = mapped_column(RowId, primary_key=True, autoincrement=False)
-    """No two rows of a store have the same id, whatever their kind."""
-    kind: Mapped[str]
-    """The table of the row."""
+    place: Mapped[int] = mapped_column(RowId, primary_key=True, autoincrement=False)
+    """The number of the row's kind above, its id below (``search_index.place_of``): rows of a kind stand together."""
     said: Mapped[str]
-    """"=" and the kind, then each word once, with a blank between them."""
+    """Each word once, with a blank between them."""

@@ -91,8 +91,8 @@ class ScanLine(QFrame):
         self._flashing = False
         self.field = QLineEdit()
         self.field.setProperty("scan", True)
-        self.field.setPlaceholderText(_("scan, or type a number"))
-        self.field.setAccessibleName(_("Scan line: scan, or type a number"))
+        self.field.setPlaceholderText(_("scan, or type a number or word"))
+        self.field.setAccessibleName(_("Scan line: scan, or type a number or word"))
         self.field.returnPressed.connect(self._enter)
         self._picture = _BarcodePicture(theme)
         self._mark = ToneMark(theme)

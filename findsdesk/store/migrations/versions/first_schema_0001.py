@@ -122,10 +122,9 @@ def upgrade() -> None:
     )
     op.create_table(
         "searched_text",
-        sa.Column("row_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
-        sa.Column("kind", sa.String(), nullable=False),
+        sa.Column("place", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.Column("said", sa.String(), nullable=False),
-        sa.PrimaryKeyConstraint("row_id", name=op.f("pk_searched_text")),
+        sa.PrimaryKeyConstraint("place", name=op.f("pk_searched_text")),
     )
     op.create_table(
         "season",

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QMenu, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.registers.list_kinds import ListKind
-from findsdesk.ui.benches.registers.lists import ASIDE, DEPOSITS, DISCARDS, REDO
+from findsdesk.ui.benches.registers.lists import ASIDE, DEPOSITS, DISCARDS, EVERYWHERE, REDO
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.key_hints import KeyHints
@@ -58,7 +58,8 @@ class ListFoot(QWidget):
         self.say_chosen(0, around)
         narrow = ((_("F4"), _("narrow")),) if kind.filters else ()
         ends = ((_("Enter"), _("show")), (_("Home"), _("first")), (_("End"), _("last")))
-        self.hints.show_keys(((_("F3"), _("search")), *narrow, *ends))
+        views = ((_("F6"), _("views, columns")),) if kind.register is not None and not kind.fixed else ()
+        self.hints.show_keys(((_("F3"), _("search")), *narrow, *views, *ends))
         self._show_parts()
 
     def make_low(self, low: bool) -> None:
@@ -79,7 +80,7 @@ class ListFoot(QWidget):
 
     def _show_parts(self) -> None:
         kind, low = self._kind, self._low
-        leaves = kind is not ASIDE
+        leaves = kind not in (ASIDE, EVERYWHERE)
         self.begin.setVisible(kind in (DEPOSITS, DISCARDS))
         self.redo.setVisible(kind is REDO)
         self.file.setVisible(kind.register is not None and not low)

@@ -46,11 +46,14 @@ class ListKind:
     spare: tuple[str, ...] = ()
     first_act: str = ""
     act_bench: str = ""
+    everywhere: bool = False
+    """Whether it shows what a search finds in everything, and nothing without one."""
 
 
 BY_SQUARE = FilterKind("square", N_("{square}"), N_("{square} {value}"))
 BY_SEASON = FilterKind("season", N_("season"), N_("season {value}"))
 BY_SUPERVISOR = FilterKind("supervisor", N_("supervisor"), N_("supervisor {value}"))
+BY_PERSON = FilterKind("person", N_("who"), N_("by {value}"))
 BY_DEPOSIT = FilterKind("deposit", N_("{deposit}"), N_("{deposit} {value}"), Asked.TEXT)
 BY_FROM = FilterKind("from", N_("from a day on"), N_("from {value} on"), Asked.DAY)
 BY_UNTIL = FilterKind("until", N_("until a day"), N_("until {value}"), Asked.DAY)

@@ -26,6 +26,7 @@ from findsdesk.ui.benches.registers.narrowing import Narrowing
 from findsdesk.ui.benches.registers.rows import ListReads, columns_of
 from findsdesk.ui.benches.registers.state import Chip, Emptiness, ListState, Sorting, counted_words, emptiness, sortings
 from findsdesk.ui.benches.registers.table import RegisterTable
+from findsdesk.ui.benches.registers.view_work import ViewWork
 from findsdesk.ui.models.paged import PagedTable
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.search_field import SearchField
@@ -64,6 +65,7 @@ class ListPart(QWidget):
         self.order = ChoiceBox()
         self.order.setAccessibleName(_("Order"))
         self.chips = Narrowing(theme)
+        self.views = ViewWork(self)
         self.table = RegisterTable(theme, "")
         self.empty = EmptySlip(theme)
         self.foot = ListFoot(theme)
@@ -94,8 +96,8 @@ class ListPart(QWidget):
         shown = lists_shown(discards=around.settings.discards)
         self.tabs.show_tabs([(kind.key, around.say(kind.title)) for kind in shown], key)
         self.search.setText(self.state.text)
-        columns = columns_of(self.kind, self.bench.surroundings.desk)
-        self._reads = ListReads(self.bench.surroundings.desk, self.kind)
+        columns = columns_of(self.kind, self.bench.surroundings.desk, self.state.columns)
+        self._reads = ListReads(self.bench.surroundings.desk, self.kind, self.state.columns)
         before, self.model = (
             self.model,
             PagedTable(self.bench.surroundings.lanes, [column for _key, column in columns], self._reads.reads(), self),
@@ -113,6 +115,7 @@ class ListPart(QWidget):
         self.table.selectionModel().selectionChanged.connect(self._say_redo)
         self._show_order(around)
         self.foot.show_list(self.kind, around)
+        self.views.show_list()
         self._ask()
 
     def reload(self) -> None:
@@ -143,7 +146,8 @@ class ListPart(QWidget):
 
     def _leave_out(self) -> None:
         """Leave columns out where there is little room; while somebody searches, an old number the last of all."""
-        spare = self.kind.spare
+        # Columns that somebody chose all stay, and the table scrolls sideways.
+        spare = () if self.state.columns else self.kind.spare
         if self.state.text:
             spare = tuple(sorted(spare, key=lambda name: name == _OLD_NUMBERS))
         # At once for a new list: the columns of the one before may not be there any more.
@@ -256,6 +260,8 @@ class ListPart(QWidget):
             self.search.selectAll()
         elif event.key() == Qt.Key.Key_F4:
             self._narrow()
+        elif event.key() == Qt.Key.Key_F6:
+            self.views.open_menu()
         else:
             super().keyPressEvent(event)
 
@@ -281,7 +287,7 @@ class ListPart(QWidget):
     def _lay_out(self) -> None:
         px = self.bench.theme.px
         choosing = QHBoxLayout()
-        for part in (self.narrow, self.order, self.foot.more):
+        for part in (self.narrow, self.order, self.views.button, self.foot.more):
             choosing.addWidget(part)
         self.order.setMaximumWidth(px(210))
         self._finding = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -293,7 +299,11 @@ class ListPart(QWidget):
         whole.addWidget(self.tabs)
         whole.addLayout(self._finding)
         whole.addWidget(self.chips)
-        whole.addWidget(self.table, 1)
+        whole.addWidget(self.views.naming)
+        beside = QHBoxLayout()
+        beside.addWidget(self.table, 1)
+        beside.addWidget(self.views.columns)
+        whole.addLayout(beside, 1)
         whole.addWidget(self.empty, 1)
         whole.addWidget(self.foot)
         self.empty.hide()

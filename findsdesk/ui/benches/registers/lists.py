@@ -7,6 +7,7 @@ from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.registers.list_kinds import (
     BY_DEPOSIT,
     BY_FROM,
+    BY_PERSON,
     BY_SEASON,
     BY_SQUARE,
     BY_SUPERVISOR,
@@ -16,7 +17,16 @@ from findsdesk.ui.benches.registers.list_kinds import (
     ListKind,
 )
 from findsdesk.ui.benches.registers.mark_lists import MARKS
-from findsdesk.ui.benches.registers.piece_lists import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.piece_lists import (
+    DRAWINGS,
+    GROUPS,
+    JOINS,
+    OBJECTS,
+    PHOTOS,
+    PIECES,
+    SAMPLES,
+    VESSELS,
+)
 from findsdesk.ui.benches.registers.print_lists import PRINTS
 from findsdesk.ui.benches.registers.store_lists import BOXES, LOANS, PLACES
 from findsdesk.words import N_
@@ -92,7 +102,7 @@ READINGS = ListKind(
         FilterKind("period", N_("period"), "{value}"),
         BY_DEPOSIT,
         BY_SQUARE,
-        FilterKind("person", N_("who"), N_("by {value}")),
+        BY_PERSON,
         BY_FROM,
         BY_UNTIL,
     ),
@@ -108,7 +118,7 @@ JOURNAL = ListKind(
     N_("Nothing was done yet."),
     Register.JOURNAL,
     (
-        FilterKind("person", N_("who"), N_("by {value}")),
+        BY_PERSON,
         FilterKind("deed", N_("what was done"), "{value}"),
         FilterKind("container", N_("{container}"), N_("on {container} {value}"), Asked.TEXT),
         BY_FROM,
@@ -203,9 +213,30 @@ BETWEEN = ListKind(
     first_act=N_("Go to Pieces"),
     act_bench="pieces",
 )
+PEOPLE = ListKind(
+    "people",
+    N_("People"),
+    N_("{n} person"),
+    N_("{n} people"),
+    N_("Nobody is written down yet. People are added in Set-up."),
+    Register.PEOPLE,
+    (FilterKind("role", N_("role"), "{value}"), FilterKind("active", N_("works here"), "{value}")),
+    first_act=N_("Go to Set-up"),
+    act_bench="set_up",
+)
+EVERYWHERE = ListKind(
+    "everywhere",
+    N_("Everywhere"),
+    N_("{n} found"),
+    N_("{n} found"),
+    N_("A word, a number or a code typed above is looked for in everything that is written down."),
+    spare=("says",),
+    everywhere=True,
+)
 LISTS: tuple[ListKind, ...] = (
     DEPOSITS,
     CONTAINERS,
+    GROUPS,
     BAGS,
     BOXES,
     PLACES,
@@ -217,16 +248,19 @@ LISTS: tuple[ListKind, ...] = (
     BETWEEN,
     SAMPLES,
     PHOTOS,
+    DRAWINGS,
     MARKS,
     READINGS,
     DISCARDS,
     LEFT,
     PRINTS,
+    PEOPLE,
     JOURNAL,
     TAGS_OUT,
     ASIDE,
     REDO,
     CONCORDANCE,
+    EVERYWHERE,
 )
 
 

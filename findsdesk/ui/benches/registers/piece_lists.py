@@ -1,4 +1,4 @@
-"""The lists of what was recorded one by one: pieces, objects, vessels, joins, samples, photographs."""
+"""The lists of sherds by group and of what was recorded one by one: pieces, objects, vessels, photographs …"""
 
 from __future__ import annotations
 
@@ -13,6 +13,28 @@ from findsdesk.ui.benches.registers.list_kinds import (
 )
 from findsdesk.words import N_
 
+GROUPS = ListKind(
+    "groups",
+    N_("Groups of sherds"),
+    N_("{n} group of sherds"),
+    N_("{n} groups of sherds"),
+    N_("No group yet. Each row of the sorting table stands here as soon as it is written."),
+    Register.GROUPS,
+    (
+        FilterKind("ware", N_("ware"), N_("ware {value}"), Asked.TEXT),
+        FilterKind("part", N_("part"), "{value}"),
+        FilterKind("form", N_("form"), N_("form {value}"), Asked.TEXT),
+        FilterKind("decision", N_("decision"), "{value}"),
+        FilterKind("diagnostic", N_("tells the vessel"), "{value}"),
+        BY_DEPOSIT,
+        BY_SQUARE,
+        BY_SEASON,
+        FilterKind("container", N_("{container}"), N_("{container} {value}"), Asked.TEXT),
+    ),
+    spare=("vessel", "diagnostic", "reason", "line", "square", "note", "rim", "form"),
+    first_act=N_("Go to the sorting table"),
+    act_bench="sorting",
+)
 PIECES = ListKind(
     "pieces",
     N_("Pieces"),
@@ -105,6 +127,18 @@ PHOTOS = ListKind(
     Register.PHOTOS,
     (FilterKind("of", N_("what they show"), "{value}"),),
     spare=("taken", "size", "taken_in", "note"),
+    first_act=N_("Go to Pieces"),
+    act_bench="pieces",
+)
+DRAWINGS = ListKind(
+    "drawings",
+    N_("Drawings"),
+    N_("{n} drawing"),
+    N_("{n} drawings"),
+    N_("No drawing yet. A piece stands here as soon as its drawing is named at the bench of pieces."),
+    Register.DRAWINGS,
+    PIECES.filters[1:],
+    spare=("lifted", "code", "from", "to", "square", "note", "photos", "joins", "vessel", "grams"),
     first_act=N_("Go to Pieces"),
     act_bench="pieces",
 )

@@ -11,17 +11,19 @@ from findsdesk.desk.container_register import ContainerInRegister
 from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_register import DiscardInRegister
+from findsdesk.desk.group_register import GroupInRegister
 from findsdesk.desk.joins import JoinRow, joins_between_deposits
 from findsdesk.desk.left_in_trench import LeftFacts
 from findsdesk.desk.loan_rows import LoanFacts
 from findsdesk.desk.mark_register import MarkInRegister
 from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.people_register import PersonInRegister
 from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.print_register import LabelInRegister
 from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, things_to_redo
-from findsdesk.desk.register_columns import Say, fields_of, wording
+from findsdesk.desk.register_columns import RegisterField, Say, fields_chosen, fields_of, wording
 from findsdesk.desk.register_files import value_in_words
 from findsdesk.desk.registers import Register, count, page
 from findsdesk.desk.renumbering import concordance
@@ -33,8 +35,9 @@ from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.standings import Standing
+from findsdesk.ui.benches.registers.found_rows import FOUND_COLUMNS, found_rows
 from findsdesk.ui.benches.registers.list_kinds import ListKind
-from findsdesk.ui.benches.registers.lists import ASIDE, BETWEEN, CONCORDANCE, REDO
+from findsdesk.ui.benches.registers.lists import ASIDE, BETWEEN, CONCORDANCE, EVERYWHERE, REDO
 from findsdesk.ui.benches.registers.state import ListState
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.paged import RegisterReads, Wanted
@@ -47,12 +50,13 @@ _STRONG = frozenset({"number", "code", "deed", "what"})
 class ListReads:
     """Reads one list at the desk; ``whole`` is how many rows the list had, unnarrowed, when it was last counted."""
 
-    def __init__(self, desk: Desk, kind: ListKind) -> None:
+    def __init__(self, desk: Desk, kind: ListKind, columns: Sequence[str] = ()) -> None:
         self.desk = desk
         self.kind = kind
         self.whole = 0
         self._found: dict[Wanted, int] = {}
         self._held: list[TableRow] = []
+        self._fields = None if kind.register is None else _fields(desk, kind.register, columns)
 
     def reads(self) -> RegisterReads:
         """Return the two readings a windowed table asks for; both run on the reading lane."""
@@ -73,9 +77,12 @@ class ListReads:
         assert register is not None
         query = _state(wanted, self.kind).query(wanted.sort, falling=wanted.falling)
         rows = page(self.desk, register, query, first, how_many, total=self._found.get(wanted))
-        return [register_row(register, row, self.desk) for row in rows]
+        return [register_row(register, row, self.desk, self._fields) for row in rows]
 
     def _count_short(self, wanted: Wanted) -> int:
+        if self.kind.everywhere:
+            self._held, self.whole = found_rows(self.desk, _state(wanted, self.kind).text)
+            return len(self._held)
         rows = _SHORT[self.kind.key](self.desk)
         words = folded(_state(wanted, self.kind).text).split()
         self.whole = len(rows)
@@ -95,26 +102,30 @@ def _holds(row: TableRow, words: Sequence[str]) -> bool:
     return all(word in text for word in words)
 
 
-def columns_of(kind: ListKind, desk: Desk) -> tuple[tuple[str, Column], ...]:
-    """Return the columns of a list by their keys."""
+def columns_of(kind: ListKind, desk: Desk, chosen: Sequence[str] = ()) -> tuple[tuple[str, Column], ...]:
+    """Return the columns of a list by their keys, or those of a register that were chosen."""
     say = wording(desk)
     if kind.register is not None:
         return tuple(
             (field.key, Column(say(field.title), field.sort, field.figures, field.grows))
-            for field in fields_of(kind.register)
+            for field in _fields(desk, kind.register, chosen)
         )
     return tuple(
-        (key, Column(say(title), figures=key in _FIGURES[kind.key], grows=key in _GROWING))
+        (key, Column(say(title), figures=key in _FIGURES.get(kind.key, ()), grows=key in _GROWING))
         for key, title in _SHORT_COLUMNS[kind.key]
     )
 
 
-def register_row(register: Register, row: Any, desk: Desk) -> TableRow:
-    """Return a row of a register in words, with its tones."""
+def _fields(desk: Desk, register: Register, chosen: Sequence[str]) -> tuple[RegisterField, ...]:
+    return fields_chosen(desk, register, chosen) if chosen else fields_of(register)
+
+
+def register_row(register: Register, row: Any, desk: Desk, fields: Sequence[RegisterField] | None = None) -> TableRow:
+    """Return a row of a register in words, with its tones; with the columns that were chosen."""
     say = wording(desk)
     cells = [
         Cell(value_in_words(field.value(row, say), desk), _tone(field.key, row), field.key in _STRONG)
-        for field in fields_of(register)
+        for field in fields or fields_of(register)
     ]
     late = isinstance(row, ContainerInRegister) and row.standing is Standing.MISSING
     return TableRow(_row_id(register, row), tuple(cells), late or (isinstance(row, ReadingFacts) and row.waits))
@@ -127,12 +138,16 @@ def _row_id(register: Register, row: Any) -> object:
         return (row.list_number, row.season)
     if isinstance(row, LeftFacts):
         return ("left", row.id, row.deposit)
-    if register in (Register.BAGS, Register.PIECES, Register.BOXES, Register.PLACES, Register.LOANS):
+    if register in (Register.BAGS, Register.PIECES, Register.DRAWINGS, Register.BOXES, Register.PLACES, Register.LOANS):
         return row.code
     if isinstance(row, LabelInRegister):
         return ("label", row.id, row.code)
     if isinstance(row, SampleFacts):
         return ("sample", row.number, row.container_code)
+    if isinstance(row, GroupInRegister):
+        return row.container_id
+    if isinstance(row, PersonInRegister):
+        return ("person", row.name)
     if isinstance(row, ObjectFacts | MarkInRegister):
         return row.container_code
     if isinstance(row, JoinRow):
@@ -169,7 +184,7 @@ def _tone(key: str, row: Any) -> str:
 # The short lists
 
 _GROWING = frozenset({"asked", "said", "says_now", "reason", "says"})
-_FIGURES = {ASIDE.key: {"line"}, REDO.key: {"pieces"}, CONCORDANCE.key: set[str](), BETWEEN.key: set[str]()}
+_FIGURES: dict[str, set[str]] = {ASIDE.key: {"line"}, REDO.key: {"pieces"}}
 _SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
     ASIDE.key: (
         ("file", N_("List")),
@@ -196,6 +211,7 @@ _SHORT_COLUMNS: dict[str, tuple[tuple[str, str], ...]] = {
         ("who", N_("Who")),
         ("when", N_("When")),
     ),
+    EVERYWHERE.key: FOUND_COLUMNS,
     BETWEEN.key: (
         ("one", N_("{Deposit}")),
         ("other", N_("and")),

@@ -38,6 +38,8 @@ class ListState:
     kind: ListKind = DEPOSITS
     text: str = ""
     chips: tuple[Chip, ...] = ()
+    columns: tuple[str, ...] = ()
+    """The columns somebody chose, in their order; none for those of the list."""
 
     def searched(self, text: str) -> ListState:
         """Return the list searched for a text."""
@@ -50,6 +52,10 @@ class ListState:
     def widened(self, chip: Chip) -> ListState:
         """Return the list without a filter."""
         return replace(self, chips=tuple(one for one in self.chips if one != chip))
+
+    def with_columns(self, columns: tuple[str, ...]) -> ListState:
+        """Return the list with the columns somebody chose; none for its own."""
+        return replace(self, columns=columns)
 
     def unsearched(self) -> ListState:
         """Return the list without its search."""
@@ -86,6 +92,8 @@ def narrowing_words(state: ListState, around: WordsAround) -> str:
 def counted_words(state: ListState, shown: int, whole: int, around: WordsAround) -> str:
     """Return how many rows are shown: "1,240 buckets", or "38 of 1,240 buckets" where the list is narrowed."""
     kind = state.kind
+    if kind.everywhere:
+        return around.say(kind.many, n=grouped(whole))
     if not state.is_narrowed:
         return around.say(kind.one if shown == 1 else kind.many, n=grouped(shown))
     return around.say(N_("{shown} of {all}"), shown=grouped(shown), all=whole_words(kind, whole, around))
@@ -109,6 +117,9 @@ class Emptiness:
 def emptiness(state: ListState, whole: int, around: WordsAround) -> Emptiness:
     """Return why no row is shown: nothing there yet, nothing found, or all filtered away."""
     kind = state.kind
+    if kind.everywhere and state.text:
+        text = around.say(N_("“{said}” stands nowhere. Try fewer or shorter words."), said=state.text)
+        return Emptiness(text, around.say(N_("Clear the search")), "search")
     if not whole:
         act = around.say(kind.first_act) if kind.first_act else ""
         return Emptiness(around.say(kind.nothing), act, "first" if act else "")
@@ -148,6 +159,8 @@ _RISES: Mapping[str, tuple[str, str]] = {
     "due": (N_("by day due"), N_("by day due, latest first")),
     "taken_in": (N_("oldest first"), N_("newest first")),
     "ticked": (N_("oldest first"), N_("newest first")),
+    "container": (N_("by {container}, oldest first"), N_("by {container}, newest first")),
+    "drawing": (N_("by drawing"), N_("by drawing, last first")),
     "read": (N_("by day read"), N_("by day read, latest first")),
 }
 
