@@ -23,11 +23,12 @@ EXAMPLE = (
     "findsdesk labels quay --came-out-well labels.pdf --jammed TQB000012N --by mika",
     "findsdesk labels quay --reprint TQB000012N --reason jammed --out again.pdf --by mika",
     "findsdesk labels quay --wash --stock roll-57x32 --out trays.pdf --by tessa",
-    "findsdesk labels quay --kind slips --out slips.pdf --by mika",
+    "findsdesk labels quay --kind slip --out slips.pdf --by mika",
 )
 
 
-_KINDS = ("slips", "pieces", "boxes", "places", "loans")
+_KINDS = {"slip": "slips", "piece": "pieces", "box": "boxes", "place": "places", "loan": "loans"}
+"""Kinds of labels as ``findsdesk layouts`` calls them, and many of them."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -43,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--wash", action="store_true", help=_("the tags that lie in the trays with a count"))
     parser.add_argument(
         "--kind",
-        choices=_KINDS,
+        choices=(*_KINDS, *_KINDS.values()),
         metavar="KIND",
         help=_("another kind of label: {kinds}").format(kinds=", ".join(_KINDS)),
     )
@@ -69,13 +70,14 @@ def run(call: argparse.Namespace) -> int:
             return confirm(call, desk)
         where = {"stock": call.stock, "first_place": call.first_place, "printer": call.printer}
         asked = {
-            "slips": PrintKind.SLIP,
-            "pieces": PrintKind.PIECE,
-            "boxes": PrintKind.BOX,
-            "places": PrintKind.PLACE,
-            "loans": PrintKind.LOAN,
+            "slip": PrintKind.SLIP,
+            "piece": PrintKind.PIECE,
+            "box": PrintKind.BOX,
+            "place": PrintKind.PLACE,
+            "loan": PrintKind.LOAN,
         }
-        kind = PrintKind.WASH if call.wash else asked.get(call.kind)
+        one = next((one for one, many in _KINDS.items() if call.kind in (one, many)), None)
+        kind = PrintKind.WASH if call.wash else None if one is None else asked[one]
         if call.reprint:
             sheets = reprint(desk, call.reprint, reason=call.reason, kind=kind, **where)
         else:

@@ -45,9 +45,8 @@ def _parts(say: Wording, lists: list[ListFacts]) -> Iterator[Part]:
     if not lists:
         yield Words(say(N_("Nothing was ever proposed for discard.")))
     pieces, tenths = sum(one.pieces for one in lists), sum(one.tenths for one in lists)
-    yield Words(
-        say(N_("Together {pieces} pieces, {grams} g of those weighed."), pieces=grouped(pieces), grams=grams(tenths))
-    )
+    together = N_("Together {pieces} pieces, {grams} g of those weighed.")
+    yield Words(say(together, pieces=grouped(pieces), grams=grams(tenths)), follows=True)
     yield Signature(say(N_("Director")), say.desk.facts.director)
     if say.desk.facts.settings.inspector_signs:
         yield Signature(say(N_("Inspector")))

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from findsdesk.desk.box_kinds import box_rules
 from findsdesk.desk.deed_words import DEED_IN_WORDS
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.label_contents import KIND_IN_WORDS as PRINTED_IN_WORDS
+from findsdesk.desk.label_contents import ONE_IN_WORDS as PRINTED_IN_WORDS
 from findsdesk.desk.register_columns import fields_of, wording
 from findsdesk.desk.register_fields import SayListed
 from findsdesk.desk.registers import Register
@@ -66,6 +66,8 @@ _OF_COLUMNS = {
     (Register.LOANS, "standing"): "loan",
     (Register.BOXES, "kind"): "box_kind",
     (Register.PLACES, "kind"): "place_kind",
+    (Register.PRINTS, "kind"): "print_kind",
+    (Register.LOANS, "kind"): "borrower_kind",
 }
 """Columns whose filter has another key than they have."""
 

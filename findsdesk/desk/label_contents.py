@@ -47,6 +47,17 @@ KIND_IN_WORDS: dict[PrintKind, str] = {
     PrintKind.LOAN: N_("Loan labels"),
 }
 
+ONE_IN_WORDS: dict[PrintKind, str] = {
+    PrintKind.BAG: N_("Bag label"),
+    PrintKind.TAG: N_("Field tag"),
+    PrintKind.WASH: N_("Wash tag"),
+    PrintKind.SLIP: N_("Slip inside a bag"),
+    PrintKind.PIECE: N_("Piece label"),
+    PrintKind.BOX: N_("Box label"),
+    PrintKind.PLACE: N_("Place label"),
+    PrintKind.LOAN: N_("Loan label"),
+}
+
 LAYOUT_OF: dict[PrintKind, LabelKind] = {
     PrintKind.BAG: LabelKind.BAG,
     PrintKind.TAG: LabelKind.TAG,

@@ -35,8 +35,8 @@ def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, al
     say = Wording(desk)
     every_line = mark_lines(desk, deposit, open_only=not all_lines)
     lines = [line for line in every_line if all_lines or not line.is_done]
-    every = say(N_("Kept pieces of sorted {containers}"))
-    chosen = say(N_("Kept pieces of {deposit} {number}"), number=every_line[0].deposit if every_line else deposit)
+    every = say(N_("Kept sherds of sorted {containers}"))
+    chosen = say(N_("Kept sherds of {deposit} {number}"), number=every_line[0].deposit if every_line else deposit)
     return printed(
         say,
         paper,
@@ -48,19 +48,34 @@ def marking_sheet(desk: Desk, deposit: str | None = None, *, paper: str = A4, al
             Column(say(N_("Longest line")), 0.8, "right"),
             Column(say(N_("Sherds from")), 0.8, "right"),
             Column(say(N_("Kept")), 0.6, "right"),
-            Column(say(N_("To mark")), 0.7, "right"),
+            Column(say(N_("To mark")), 0.6, "right"),
+            Column(say(N_("Ink again")), 0.6, "right"),
             Column(say(N_("No ink on")), 0.7, "right"),
-            Column(say(N_("Slips")), 0.6, "right"),
-            Column(say(N_("Written by")), 1.1),
-            Column(say(N_("Checked by")), 1.1),
+            Column(say(N_("In slip bags")), 0.6, "right"),
+            Column(say(N_("Written by")), 1.2),
+            Column(say(N_("Checked by")), 1.2),
         ),
         rows=tuple(_by_deposit(say, every_line, lines)),
+        totals=_totals(say, lines),
         count=len(lines),
-        when_empty=say(N_("No sorted {container} has kept pieces to mark.")),
+        when_empty=say(N_("No sorted {container} has kept sherds to mark.")),
         intro=tuple(_how(say)),
         caution=solvents(say),
         turned=True,
+        by_hand=True,
     )
+
+
+def _totals(say: Wording, lines: Sequence[MarkLine]) -> tuple[str, ...]:
+    tallies = [line.tally for line in lines]
+    sums = (
+        sum(one.kept for one in tallies),
+        sum(one.left for one in tallies),
+        sum(one.outdated for one in tallies),
+        sum(line.no_ink for line in lines),
+        sum(one.slipped for one in tallies),
+    )
+    return (say(N_("Total")), "", "", "", *(grouped(n) if n else "" for n in sums), "", "")
 
 
 def _how(say: Wording) -> Iterator[str]:
@@ -103,14 +118,14 @@ def _progress(say: Wording, of: DepositMarks) -> str:
 
 def _row(say: Wording, line: MarkLine) -> ListRow:
     tally = line.tally
-    again = say(N_(" (again: {n})"), n=grouped(tally.outdated)) if tally.outdated else ""
     return (
         line.number,
         line.text,
         f"{-(-line.length_tenths // 10)} mm",
         f"{line.smallest_mm} mm",
         grouped(tally.kept),
-        f"{grouped(tally.left)}{again}",
+        grouped(tally.left),
+        grouped(tally.outdated) if tally.outdated else "",
         grouped(line.no_ink) if line.no_ink else "",
         grouped(tally.slipped) if tally.slipped else "",
         say(N_("{n} written"), n=grouped(tally.written)) if tally.written else "",

@@ -11,7 +11,7 @@ from sqlalchemy import or_, select
 from findsdesk.desk.container_register import read_day
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.label_contents import KIND_IN_WORDS, PrintKind
+from findsdesk.desk.label_contents import ONE_IN_WORDS, PrintKind
 from findsdesk.desk.register_fields import RegisterField
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.store.models import Container, Person, PrintedLabel, Printing
@@ -106,7 +106,7 @@ PRINTS = Source(
 
 FIELDS = (
     RegisterField("code", N_("Label"), lambda row, say: row.code, "code"),
-    RegisterField("kind", N_("Kind"), lambda row, say: say(KIND_IN_WORDS[PrintKind(row.kind)])),
+    RegisterField("kind", N_("Kind"), lambda row, say: say(ONE_IN_WORDS[PrintKind(row.kind)])),
     RegisterField("container", N_("{Container}"), lambda row, say: row.container),
     RegisterField("copy", N_("Copy"), lambda row, say: row.copy, figures=True),
     RegisterField("reason", N_("Why again"), lambda row, say: say(row.reason) if row.reason else ""),

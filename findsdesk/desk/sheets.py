@@ -76,7 +76,7 @@ def missing_list(desk: Desk, *, paper: str = A4) -> PrintedList:
     return printed(
         say,
         paper,
-        title=say(N_("Missing {containers}")),
+        title=say(N_("Missing list")),
         filter_words=say(N_("Listed or reported missing, and not checked in")),
         columns=columns,
         rows=rows,
@@ -290,6 +290,7 @@ def printed(
     caution: CautionSlip | None = None,
     signatures: tuple[Signature, ...] = (),
     picture: Picture | None = None,
+    by_hand: bool = False,
 ) -> PrintedList:
     """Return a list as PDF; its texts are in the paper's words. ``count`` counts things where rows are not all of them.
 
@@ -315,6 +316,7 @@ def printed(
         turned=turned,
         language=say.language,
         terms=desk.terms,
+        by_hand=by_hand,
     )
     pdf = print_list(sheet, paper_named(paper))
     return PrintedList(title, pdf, len(rows) if count is None else count, reading_back.page_count(pdf))

@@ -85,3 +85,5 @@ class ListSheet:
     turned: bool = False
     language: str = "en"
     terms: Terms | None = None
+    by_hand: bool = False
+    """Whether it is written in by hand: its rows are high enough, with lines between the cells."""

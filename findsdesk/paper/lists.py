@@ -16,6 +16,9 @@ from findsdesk.paper.stocks import LabelStock
 
 __all__ = ["CautionSlip", "Column", "ListRow", "ListSheet", "Progress", "Section", "Signature", "print_list"]
 
+BY_HAND_MM = 8.0
+"""The height of a row that is written in by hand."""
+
 
 def print_list(sheet: ListSheet, paper: LabelStock, progress: Progress | None = None) -> bytes:
     """Return a list as PDF on plain paper (one of ``stocks.plain_paper()``); ``progress`` as for ``print_report``."""
@@ -39,5 +42,6 @@ def _parts(sheet: ListSheet) -> Iterator[Part]:
     yield from map(Words, sheet.intro)
     if sheet.picture:
         yield sheet.picture
-    yield Table(sheet.columns, lambda: sheet.rows, sheet.totals, sheet.when_empty)
+    least = BY_HAND_MM if sheet.by_hand else 0.0
+    yield Table(sheet.columns, lambda: sheet.rows, sheet.totals, sheet.when_empty, least=least, ruled=sheet.by_hand)
     yield from sheet.signatures

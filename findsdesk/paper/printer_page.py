@@ -18,6 +18,7 @@ ROOMY = 100.0  # mm; smaller pages have room for the lines and their letters onl
 CORNER = 8.0
 TICKS = ((10, 3.0), (5, 2.0), (1, 1.2))
 SIZE = 10.0
+FAR_ARROW = 0.8  # of the width: where the arrow down to D runs
 
 Place = Callable[[float], float]
 
@@ -71,7 +72,7 @@ def _draw_here(pen: Pen, lines: Lines, calibration: Calibration, width: float, h
     for wanted, down in ((lines.a, height * 0.72), (lines.b, height * 0.78)):
         _draw_arrow(pen, calibration.left(wanted), down, 1.0, 0.0)
         pen.text(2.0, down - 1.0, words, PLAIN, 6)
-    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * 0.8 + 0.5)):
+    for wanted, right in ((lines.c, width * 0.72), (lines.d, width * FAR_ARROW + 0.5)):
         _draw_arrow(pen, right, calibration.top(wanted), 0.0, 1.0)
         pen.text(right + 1.0, 6.0, words, PLAIN, 6)
 
@@ -119,7 +120,8 @@ def _said(stock: LabelStock, calibration: Calibration, lines: Lines, moment: dat
 
 
 def _draw_words(pen: Pen, lines: Lines, title: str, said: list[str]) -> None:
-    left, room = lines.a + 15.0, lines.b - lines.a - 30.0
+    left = lines.a + 15.0
+    room = min(lines.b - lines.a - 30.0, (lines.a + lines.b) * FAR_ARROW - 5.0 - left)  # short of the arrow to D
     down = lines.c + 24.0
     pen.words(left, down, fit_or_cut(title, BOLD, 16.0, SIZE, room))
     for text in said:

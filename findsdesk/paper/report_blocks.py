@@ -108,7 +108,7 @@ def words_blocks(words: Words, width: float, room: float) -> list[Block]:
     def draw(pen: Pen, left: float, top: float) -> None:
         first.draw(pen, left, top + ABOVE)
 
-    blocks = [Block(first.height + ABOVE, draw, untitled=True), *rest]
+    blocks = [Block(first.height + ABOVE, draw, follows=words.follows, untitled=True), *rest]
     return [*blocks[:-1], replace(blocks[-1], leads=words.leads)]
 
 

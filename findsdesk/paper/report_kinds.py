@@ -31,11 +31,15 @@ class Heading:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A paragraph; ``quiet`` sets it small, as a note; ``leads``: what comes after it stands on the same page."""
+    """A paragraph; ``quiet`` sets it small, as a note.
+
+    ``leads``: what comes after it stands on the same page; ``follows``: what comes before it does.
+    """
 
     text: str
     quiet: bool = False
     leads: bool = False
+    follows: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from findsdesk.desk.sorting import add_group, settle
 from findsdesk.desk.tags import issue_tags
 from findsdesk.domain.standings import Standing
 from tests.desk.at_the_table import dry_container, refused
+from tests.printed import Sheet
 from tests.yard import acts, put_container, put_settled, standing_of
 
 SHEET = "a4-3x8-70x37"
@@ -109,6 +110,11 @@ def test_the_marking_list_carries_the_solvent_caution_and_where_to_write(desk: D
     text = _text(made.pdf)
     for said in ("VE-26-014 / 2017-104", "13 mm", "Acetone and white spirit", "never on a break", "Context 2003"):
         assert said in text, said
+    assert "Total 44 44" in " ".join(text.split()), "sherds kept, and those to mark"
+    page = Sheet(made.pdf)
+    lines = sorted(box.top for box in page.boxes() if box.text.strip() in ("Context 2003", "104", "Total"))
+    assert lines[1] - lines[0] > 3
+    assert lines[2] - lines[1] >= 8, "a row is high enough to write who wrote and who checked"
     one = marking_sheet(desk, "2003")
     assert one.rows == 1
     write_marks(desk, "106", who="Lio")
@@ -126,7 +132,7 @@ def test_the_marking_list_of_an_unknown_deposit_is_refused(desk: Desk) -> None:
 
 @pytest.mark.parametrize("deposit", [None, "2017"])
 def test_an_empty_marking_list_says_so(desk: Desk, deposit: str | None) -> None:
-    assert "No sorted bucket has kept pieces to mark." in _text(marking_sheet(desk, deposit).pdf)
+    assert "No sorted bucket has kept sherds to mark." in _text(marking_sheet(desk, deposit).pdf)
 
 
 def _text(pdf: bytes) -> str:

@@ -4,8 +4,10 @@ from datetime import timedelta
 from pathlib import Path
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.filter_words import filter_said
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.printing import PrintKind, came_out_well, gather, lay_out, reprint
+from findsdesk.desk.register_columns import fields_of, wording
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
 from tests.desk.test_printing import bagged
 from tests.yard import Clock, new_yard
@@ -52,3 +54,13 @@ def test_every_label_that_came_out_stands_there_the_newest_first(desk: Desk) -> 
         assert count(desk, Register.PRINTS, RegisterQuery("", ((name, value),))) == found, (name, value)
     assert count(desk, Register.PRINTS, RegisterQuery(codes[1])) == 2
     assert count(desk, Register.PRINTS, RegisterQuery("roll")) == 2
+
+
+def test_one_label_is_called_by_the_word_for_one(desk: Desk) -> None:
+    codes = bagged(desk, 131)
+    came_out_well(desk, lay_out(desk, gather(desk, PrintKind.SLIP, codes[:1]), stock=SHEET))
+    (row,) = page(desk, Register.PRINTS)
+    field = next(one for one in fields_of(Register.PRINTS) if one.key == "kind")
+    assert field.value(row, wording(desk)) == "Slip inside a bag"
+    said = filter_said(desk, Register.PRINTS, "Kind", "slip inside a bag")
+    assert count(desk, Register.PRINTS, RegisterQuery(filters=(said,))) == 1

@@ -80,6 +80,14 @@ def test_a_test_page_says_what_to_measure_and_what_to_enter():
         assert said in text
 
 
+def test_no_line_to_measure_runs_through_the_words_of_a_test_page():
+    sheet = Sheet(print_test_page(A4, "the laser printer in the store on the quay", moment=MOMENT))
+    arrow = 210 * 0.8 + 0.5
+    words = [box for box in sheet.boxes() if 40 < box.top < 130 and len(box.text) > 20]
+    assert len(words) >= 5
+    assert max(box.right for box in words) < arrow - 1
+
+
 def test_a_test_page_has_rulers_of_true_millimetres_and_an_angle_in_each_corner():
     dark = Sheet(print_test_page(A4, "x", moment=MOMENT)).dark(DPI)
     ticks = middles(dark[round(20.6 / MM), round(20.5 / MM) : round(189.5 / MM)])

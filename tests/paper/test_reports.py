@@ -313,3 +313,6 @@ def test_who_signs_never_stands_on_a_page_of_its_own() -> None:
         parts = (Table(COLUMNS, lambda many=many: rows(many)), Signature("Director"), Signature("Inspector"))  # type: ignore[misc]
         last = pages_of(print_report(Report(HEAD, lambda parts=parts: iter(parts)), A4))[-1]  # type: ignore[misc]
         assert last.count("body sherds") >= 2 or "Director" not in last
+        summed = (parts[0], Words("Together 40 pieces.", follows=True), *parts[1:])
+        last = pages_of(print_report(Report(HEAD, lambda parts=summed: iter(parts)), A4))[-1]  # type: ignore[misc]
+        assert last.count("body sherds") >= 2 or "Together" not in last, "a sum stands under what it sums"

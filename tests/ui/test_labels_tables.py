@@ -235,7 +235,7 @@ def test_a_longer_mark_needs_a_longer_sherd(theme: Any, shown: Any) -> None:
 @pytest.mark.parametrize(
     ("key", "said"),
     [
-        ("missing", "Missing buckets"),
+        ("missing", "Missing list"),
         ("evening", "Evening sheet"),
         ("marking", "Marking list"),
         ("to-write-again", "To write again"),
