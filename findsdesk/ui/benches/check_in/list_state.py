@@ -16,6 +16,7 @@ from findsdesk.domain.raw_tables import RawTable
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.models.cells import Cell, TableRow
+from findsdesk.ui.table_preview import PreviewState
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, grouped, plural
 
@@ -83,29 +84,6 @@ def _unread(desk: Desk, ask: ListAsk, no: Refusal) -> ListSeen:
     except Refusal:
         return ListSeen(ask, no=no)
     return ListSeen(ask, seen.table, seen.remembered, no=no)
-
-
-@dataclass(frozen=True, slots=True)
-class PreviewState:
-    """The preview in words."""
-
-    title: str
-    summary: str
-    notes: tuple[str, ...]
-    headings: tuple[str, ...]
-    rows: tuple[TableRow, ...]
-    left_out: int
-    act: str
-    can_take: bool
-    refusal: str
-    question: str
-    choices: tuple[tuple[str, str, str], ...]
-    """(code of the question, choice, its words)."""
-    matching: tuple[tuple[str, str], ...]
-    """(header, column or "")."""
-    missing: tuple[str, ...]
-    sheets: tuple[str, ...]
-    sheet: str
 
 
 _SHOWN_COLUMNS = ("deposit", "square", "collected_on", "supervisor", "material", "description")

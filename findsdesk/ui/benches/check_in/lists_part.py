@@ -11,17 +11,17 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.field_lists import ListTaken, take_in_list
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.check_in.list_preview import ListPreview
+from findsdesk.ui.benches.check_in.list_asks import GivenFields
 from findsdesk.ui.benches.check_in.list_state import (
     ListAsk,
     ListSeen,
-    PreviewState,
     column_choices,
     look,
     preview_state,
     taken_answer,
 )
 from findsdesk.ui.benches.check_in.state import materials
+from findsdesk.ui.table_preview import PreviewState, TablePreview
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, put
 
@@ -46,16 +46,16 @@ class ListsPart(QWidget):
     def __init__(self, bench: Bench) -> None:
         super().__init__()
         self.bench = bench
-        self.preview = ListPreview(bench.theme)
+        around = WordsAround.of(bench.surroundings.desk)
+        self.given_fields = GivenFields(bench.theme, materials(around))
+        self.preview = TablePreview(bench.theme, self.given_fields)
         self.waiting: list[Path] = []
         self.seen: ListSeen | None = None
         self._last: ListTaken | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.preview)
-        around = WordsAround.of(bench.surroundings.desk)
         self.preview.offer_columns(column_choices(around))
-        self._materials = materials(around)
         self._wire()
 
     def choose(self) -> list[Path]:
@@ -73,7 +73,7 @@ class ListsPart(QWidget):
             self.seen = None
             self.done.emit(self._last)
             return
-        self.preview.given_fields.forget()
+        self.given_fields.forget()
         self._look(ListAsk(self.waiting.pop(0)))
 
     def _look(self, ask: ListAsk) -> None:
@@ -88,7 +88,7 @@ class ListsPart(QWidget):
 
     def _show(self, looked: _Looked) -> None:
         self.seen = looked.seen
-        self.preview.show_state(looked.state, self._materials)
+        self.preview.show_state(looked.state)
         first = self.preview.take if looked.state.can_take else self.preview.leave
         first.setFocus()
 

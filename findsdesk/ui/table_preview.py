@@ -1,21 +1,21 @@
-"""The preview of a field list: every row with what becomes of it, the matching of columns, and what is asked."""
+"""The preview of a list or table: every row with what becomes of it, the matching of columns, and what is asked."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.bench import act_button
-from findsdesk.ui.benches.check_in.list_asks import GivenFields, ListQuestion
-from findsdesk.ui.benches.check_in.list_state import PreviewState
-from findsdesk.ui.models.cells import Column
+from findsdesk.ui.models.cells import Column, TableRow
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.list_question import ListQuestion
 from findsdesk.ui.widgets.slips import EmptySlip, RefusalSlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.words import _, plural
@@ -24,7 +24,41 @@ _FATE = 2
 """The column that says what becomes of a row."""
 
 
-class ListPreview(QWidget):
+@dataclass(frozen=True, slots=True)
+class PreviewState:
+    """The preview in words."""
+
+    title: str
+    summary: str
+    notes: tuple[str, ...]
+    headings: tuple[str, ...]
+    rows: tuple[TableRow, ...]
+    left_out: int
+    act: str
+    can_take: bool
+    refusal: str
+    question: str
+    choices: tuple[tuple[str, str, str], ...]
+    """(code of the question, choice, its words)."""
+    matching: tuple[tuple[str, str], ...]
+    """(header, column or "")."""
+    missing: tuple[str, ...]
+    sheets: tuple[str, ...]
+    sheet: str
+
+
+class GivenPart(QWidget):
+    """Where is told what all rows of a list have in common that lacks a column for it."""
+
+    given = Signal(str, str)
+    """A column and its value."""
+
+    def show_missing(self, columns: Sequence[str]) -> None:
+        """Ask for these columns."""
+        self.setVisible(bool(columns))
+
+
+class TablePreview(QWidget):
     """Shows a ``PreviewState``; nothing is written before "Take in" is pressed."""
 
     taken = Signal()
@@ -37,15 +71,15 @@ class ListPreview(QWidget):
     """A column and the value told for all rows."""
     sheet_chosen = Signal(str)
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, theme: Theme, given_fields: GivenPart) -> None:
+        super().__init__()
         self.theme = theme
         self.state: PreviewState | None = None
         self.name, self.summary = labels.bold(), labels.plain()
         self.refusal = RefusalSlip(theme)
         self.question = ListQuestion(theme)
         self.question.answered.connect(self.answered)
-        self.given_fields = GivenFields(theme)
+        self.given_fields = given_fields
         self.given_fields.given.connect(self.given)
         self.sheets = ChoiceBox()
         self.sheets.setAccessibleName(_("Sheet"))
@@ -74,7 +108,7 @@ class ListPreview(QWidget):
         """Offer these (column, name) for each header."""
         self._columns = tuple(columns)
 
-    def show_state(self, state: PreviewState, materials: Sequence[tuple[str, str]]) -> None:
+    def show_state(self, state: PreviewState) -> None:
         """Show the list as it would go in now."""
         self.state = state
         self.name.setText(state.title)
@@ -85,7 +119,7 @@ class ListPreview(QWidget):
         else:
             self.refusal.clear()
         self.question.show_question(state.question, state.choices)
-        self.given_fields.show_missing(state.missing, materials)
+        self.given_fields.show_missing(state.missing)
         self._show_sheets(state)
         self._show_matching(state)
         self.notes.setText("\n".join(state.notes))
