@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.columns_part import ColumnsPart
+from findsdesk.ui.benches.set_up.courier_part import CourierPart
 from findsdesk.ui.benches.set_up.excavation_part import ExcavationPart
 from findsdesk.ui.benches.set_up.mark_preview import mark_in_words
 from findsdesk.ui.benches.set_up.people_part import PeoplePart
@@ -25,7 +26,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.words import _
 
-EXCAVATION, COLUMNS, SCANNER, WHERE = "excavation", "columns", "scanner", "where"
+EXCAVATION, COLUMNS, SCANNER, COURIER, WHERE = "excavation", "columns", "scanner", "courier", "where"
 
 
 class _Part(Protocol):
@@ -54,6 +55,8 @@ class SetUpBench(Bench):
             "tag_block",
             "container",
             "number_block",
+            "clash",
+            "courier_passed",
         }
     )
 
@@ -62,6 +65,7 @@ class SetUpBench(Bench):
         self.excavation = ExcavationPart(self)
         self.columns = ColumnsPart(self)
         self.scanner = ScannerPart(self)
+        self.courier = CourierPart(self)
         self.where = WherePart(self)
         subjects = list_subjects(surroundings.terms)
         self.lists = {subject.key: SubjectPart(self, subject) for subject in subjects if subject.key != "people"}
@@ -77,7 +81,7 @@ class SetUpBench(Bench):
             add_beside(self.lists[key], acts)
             acts.done.connect(self.lists[key].refresh)
         self._parts: dict[str, QWidget] = {EXCAVATION: self.excavation, **self.lists}
-        self._parts |= {COLUMNS: self.columns, SCANNER: self.scanner, WHERE: self.where}
+        self._parts |= {COLUMNS: self.columns, SCANNER: self.scanner, COURIER: self.courier, WHERE: self.where}
         titles = [(subject.key, subject.title) for subject in subjects]
         self.subjects = SubjectList(
             self.theme,
@@ -87,6 +91,7 @@ class SetUpBench(Bench):
                 (self.policy.subject.key, self.policy.subject.title),
                 (COLUMNS, _("Columns")),
                 (SCANNER, _("Scanner")),
+                (COURIER, _("Couriers")),
                 (WHERE, _("Where it all is")),
             ],
         )
