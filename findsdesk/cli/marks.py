@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 EXAMPLE = (
     "findsdesk marks quay                                   (what is still to be written, checked or inked again)",
     "findsdesk marks quay list --deposit 2017 --all",
-    "findsdesk marks quay written 131 pieces=20 who=lio --by mika   (without pieces: all that are left)",
+    "findsdesk marks quay written 131 pieces=20 who=wim --by mika   (without pieces: all that are left)",
     "findsdesk marks quay checked 131 pieces=3 wrong=1 who=oren --by mika",
     'findsdesk marks quay slip 131 pieces=2 why="too small" --by mika',
     'findsdesk marks quay take-back 131 checked why="looked at 87" --by mika   (also: written, wrong, slip)',

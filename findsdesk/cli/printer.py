@@ -116,7 +116,7 @@ def _forget(call: argparse.Namespace) -> None:
 
 
 def _set(call: argparse.Namespace) -> None:
-    from findsdesk.desk.printers import set_printer
+    from findsdesk.desk.printers import met_in_words, set_printer
 
     measured = None
     if call.measured is not None:
@@ -126,19 +126,12 @@ def _set(call: argparse.Namespace) -> None:
     if call.json:
         say_json(printer)
         return
-    met = printer.calibration
     say(
-        N_(
-            "{printer}, {dpi} dpi: everything moves {right} mm to the right and {down} mm down, "
-            "{across} ‰ wider and {along} ‰ longer."
-        ),
+        N_("{printer}, {dpi} dpi: from now on all that is printed on it is {how}."),
         None,
         printer=printer.name,
         dpi=printer.dpi,
-        right=f"{met.right / 100:g}",
-        down=f"{met.down / 100:g}",
-        across=met.across,
-        along=met.along,
+        how=met_in_words(printer),
     )
     if measured is not None:
         say(N_("Print the page again and measure: what is left should be no more than 0.2 mm."))

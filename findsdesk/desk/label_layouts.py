@@ -145,7 +145,7 @@ def layout_from_text(kind: LabelKind, text: str) -> Layout:
         raise Refusal(
             "layout_unreadable",
             N_("That is not a layout ({why}). Begin with the one that “layouts” shows."),
-            why=str(fault)[:60],
+            why=str(fault)[:120],
         ) from fault
 
 

@@ -26,7 +26,7 @@ def test_page_lengths_and_list(terminal: Terminal, tmp_path: Path) -> None:
     assert "A 20, B 190, C 20, D 270 mm" in said.out
     met = terminal("printer", "set", NAME, "--measured", "21,5", "191.5", "21.0", "271", "--dpi", "600")
     assert (met.code, met.err) == (0, "")
-    assert "600 dpi: everything moves -1.5 mm to the right and -1 mm down, 0 ‰ wider" in met.out
+    assert "600 dpi: from now on all that is printed on it is moved 1.5 mm to the left, 1 mm up" in met.out
     listed = terminal("printer", "list", "--json").json()
     assert [(one["name"], one["dpi"], one["calibration"]["right"]) for one in listed] == [(NAME, 600, -150)]
     assert NAME in terminal("printer", "list").out

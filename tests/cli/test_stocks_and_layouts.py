@@ -65,6 +65,8 @@ def test_a_layout_is_shown_changed_and_set_back(terminal: Terminal, store: str, 
     file.write_text('[[line]]\nfields = ["colour"]\n', encoding="utf-8")
     no = terminal("layouts", store, "set", "bag", file, "--by", "Mika")
     assert (no.code, "colour" in no.err) == (1, True)
+    file.write_text("fields : deposit", encoding="utf-8")
+    assert "(at line 1, column 8)" in terminal("layouts", store, "set", "bag", file, "--by", "Mika").err
     assert "no kind of label" in terminal("layouts", store, "show", "pot").err
     assert terminal("layouts", store, "set", "bag", tmp_path / "none.toml", "--by", "Mika").code == 1
 

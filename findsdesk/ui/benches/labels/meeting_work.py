@@ -14,6 +14,7 @@ from findsdesk.desk.printers import (
     draw_test_page,
     forget_printer,
     keep_test_page,
+    met_in_words,
     printers,
     set_printer,
 )
@@ -158,8 +159,5 @@ class MeetingWork:
 def _met_in_words(printer: Printer) -> str:
     if not printer.measured:
         return put(N_("is kept with {dpi} dpi, not measured yet."), None, {"dpi": printer.dpi})
-    met = printer.calibration
-    facts = {"dpi": printer.dpi, "right": f"{met.right / 100:g}", "down": f"{met.down / 100:g}"}
-    facts |= {"across": met.across, "along": met.along}
-    text = N_("is met at {dpi} dpi: {right} mm to the right, {down} mm down, {across} ‰ wider, {along} ‰ longer.")
-    return put(text, None, facts)
+    text = N_("is met at {dpi} dpi. From now on all that is printed on it is {how}.")
+    return put(text, None, {"dpi": printer.dpi, "how": met_in_words(printer)})
