@@ -8,7 +8,8 @@ characters fit version 1 at level Q (popvideo.app; docs.real.com). DERIVED: ever
 
 import pytest
 
-from findsdesk.paper.symbols import QR, SymbolFault, square_rows
+from findsdesk.paper.code128 import SymbolFault
+from findsdesk.paper.symbols import QR, square_rows
 
 CODES = ["TQB000131X", "TQT999999Z", "TQX000031X", "A0Z9", "QRSTUVWXYKLMNOPZ"]
 ALPHANUMERIC = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
