@@ -16,7 +16,7 @@ from findsdesk.ui.benches.labels.page import LabelsBench
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.state import Aside
 from findsdesk.ui.program import Program
-from tests.ui.at_the_labels import bench, ctrl, own_memory, program, tab_to  # noqa: F401
+from tests.ui.at_the_labels import bench, ctrl, opened_files, own_memory, program, tab_to  # noqa: F401
 from tests.ui.at_work import fits, settled
 
 
@@ -109,7 +109,9 @@ def test_a_field_moves_up_and_keeps_the_keyboard(qtbot: Any, program: Program, s
     assert editor._lines[1].up.hasFocus()
 
 
-def test_a_stock_is_measured_used_and_taken_away(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
+def test_a_stock_is_measured_used_and_taken_away(
+    qtbot: Any, program: Program, sheet: LabelsBench, tmp_path: Path, opened_files: list[str]
+) -> None:
     box = sheet.parts.stock.stock
     box.activated.emit(box.count() - 1)
     settled(qtbot, program)
@@ -129,6 +131,10 @@ def test_a_stock_is_measured_used_and_taken_away(qtbot: Any, program: Program, s
     assert sheet.state.sheets.page_mm == (57.0, 32.0)
     box.activated.emit(box.count() - 1)
     settled(qtbot, program)
+    program.notices.to_write = tmp_path / "frames.pdf"  # type: ignore[attr-defined]
+    measure.frames.click()
+    settled(qtbot, program)
+    assert (tmp_path / "frames.pdf").read_bytes().startswith(b"%PDF")
     measure.take_away.click()
     settled(qtbot, program)
     assert own_stocks() == ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
@@ -9,6 +10,7 @@ from PySide6.QtGui import QImage
 
 from findsdesk.desk.label_layouts import LayoutFacts, change_label_layout
 from findsdesk.desk.label_preview import LookedAt, look_at_layout
+from findsdesk.desk.laying_out import frames_of
 from findsdesk.desk.own_stocks import take_stock_away
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
@@ -16,6 +18,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.state import Aside, LabelsState, Phase
+from findsdesk.ui.paper_out import hand_over
 from findsdesk.words import _
 
 
@@ -30,6 +33,7 @@ class AsideWork:
         parts.stock.layout_wanted.connect(self.begin_layout)
         parts.measure.keep_wanted.connect(self.keep_stock)
         parts.measure.take_away_wanted.connect(self.take_away)
+        parts.measure.frames_wanted.connect(self.print_frames)
         parts.measure.leave.clicked.connect(self.leave)
         parts.editor.changed.connect(self.look)
         parts.editor.refused.connect(bench.refuse)
@@ -90,6 +94,23 @@ class AsideWork:
             self.bench.surroundings.say(Answer(Tone.DONE, name, _(" is taken away.")))
 
         self.bench.surroundings.lanes.pool(lambda: take_stock_away(name), then=gone, refused=self.bench.refuse)
+
+    def print_frames(self, name: str) -> None:
+        """Make the frames of a stock's labels, and ask where the PDF is kept; held against the sheet they must meet."""
+        surroundings, desk = self.bench.surroundings, self.bench.surroundings.desk
+        moment, language = desk.now().astimezone(desk.facts.zone), desk.facts.settings.paper_language
+        self.bench.refusals.clear()
+        plain = re.sub(r"[^\w-]+", "-", name)
+
+        def made(pdf: bytes) -> None:
+            hand_over(surroundings, pdf, f"frames-{plain}")
+
+        surroundings.lanes.pool(
+            lambda: frames_of(name, moment=moment, language=language),
+            then=made,
+            refused=self.bench.refuse,
+            topic="labels/frames",
+        )
 
     # A layout
 

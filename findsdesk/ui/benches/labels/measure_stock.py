@@ -69,6 +69,8 @@ class MeasureStock(QWidget):
 
     keep_wanted = Signal()
     take_away_wanted = Signal(str)
+    frames_wanted = Signal(str)
+    """The stock whose frames are printed on plain paper, to be held against the sheet."""
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -76,6 +78,7 @@ class MeasureStock(QWidget):
         self.kind, self.page, self.name = ChoiceBox(), ChoiceBox(), QLineEdit()
         self.keep, self.leave = act_button(_("Keep the stock")), QPushButton(_("Back"))
         self.own, self.take_away = ChoiceBox(), QPushButton(_("Take away"))
+        self.frames = QPushButton(_("Print its frames"))
         for key, words in _kinds():
             self.kind.addItem(words, key)
         for page in pages():
@@ -101,6 +104,7 @@ class MeasureStock(QWidget):
         self.name.setPlaceholderText(_("What the stock is called"))
         self.own.setAccessibleName(_("Stocks measured here"))
         self.take_away.clicked.connect(lambda: self.take_away_wanted.emit(str(self.own.currentData())))
+        self.frames.clicked.connect(lambda: self.frames_wanted.emit(str(self.own.currentData())))
         self.keep.clicked.connect(self.keep_wanted)
 
     def _fill(self) -> None:
@@ -111,7 +115,7 @@ class MeasureStock(QWidget):
         body.addLayout(self._grid)
         body.addWidget(labels.bold(_("Print at actual size (100 %), never “fit to page”."), wrap=True))
         body.addWidget(self._line(self.keep, self.leave))
-        self._own_line = self._line(self.own, self.take_away)
+        self._own_line = self._line(self.own, self.frames, self.take_away)
         body.addWidget(self._own_line)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

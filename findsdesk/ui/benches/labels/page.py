@@ -202,7 +202,7 @@ class LabelsBench(Bench):
         """Take 1, 2 or 3 for a reason where one is asked; returns whether one was."""
         asked = self.state.phase is Phase.SPOILED or self.state.offered() is not None
         keys = {str(place): key for place, (key, _words) in enumerate(label_words.reasons(), start=1)}
-        if not asked or text not in keys:
+        if not asked or text not in keys or self.refusals.is_asking():
             return False
         self._reason(keys[text])
         return True

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 from findsdesk.ui.benches.labels.label_words import RowWords
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.theme import Theme, Type
-from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, painter_of, text_width
+from findsdesk.ui.widgets.painting import DrawnButton, draw_text, focus_frame, hatch, painter_of, text_width
 from findsdesk.words import _, grouped
 
 _HEIGHT, _LOW_HEIGHT = 31, 26
@@ -64,18 +64,23 @@ class _WhatRow(DrawnButton):
                 QRectF(area.right() - edge if turned else area.left(), area.top(), edge, area.height()),
                 theme.colour("clay"),
             )
+        if not self.isEnabled():
+            hatch(painter, area, theme.colour("hatch"), theme.px(9), theme.border(0.7))
         thin = theme.border()
         painter.fillRect(QRectF(area.left(), area.bottom() - thin, area.width(), thin), theme.colour("line"))
         inside = area.adjusted(theme.px(14), 0, -theme.px(10), 0)
         middle, sides = Qt.AlignmentFlag.AlignVCenter, (Qt.AlignmentFlag.AlignLeft, Qt.AlignmentFlag.AlignRight)
         begin, end = reversed(sides) if turned else sides
         ink = theme.colour("ink" if self.isEnabled() else "muted")
+        if not self.isEnabled():
+            written = text_width(theme.font(Type.BOLD), self.words.name) + theme.px(8)
+            painter.fillRect(_words_area(inside, written, turned), theme.colour("ground"))
         font = theme.font(Type.BOLD if self.is_chosen else Type.BASE)
         draw_text(painter, inside, self.words.name, font, ink, begin | middle)
         waits = theme.font(Type.BOLD if self.words.amount else Type.BASE)
-        draw_text(
-            painter, inside, self._figure(), waits, ink if self.words.amount else theme.colour("muted"), end | middle
-        )
+        if self.isEnabled():
+            grey = theme.colour("muted")
+            draw_text(painter, inside, self._figure(), waits, ink if self.words.amount else grey, end | middle)
         if self.hasFocus():
             focus_frame(painter, area, ink)
 
@@ -87,6 +92,12 @@ class _WhatRow(DrawnButton):
             owner.walk(self.row, steps[key])
             return
         super().keyPressEvent(event)
+
+
+def _words_area(inside: QRectF, width: float, turned: bool) -> QRectF:
+    """Return where the name of a line stands, so that hatching leaves it free."""
+    left = inside.right() - width if turned else inside.left() - 4
+    return QRectF(left, inside.top() + 2, width, inside.height() - 5)
 
 
 class WhatList(QWidget):
