@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,7 +13,7 @@ from findsdesk.desk.desk import Deed
 from findsdesk.desk.word_lists import SHIPPED, WordLists, words_of
 from findsdesk.domain.balance import Decision, column_of
 from findsdesk.domain.word_lists import tells_the_vessel
-from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
+from findsdesk.store.models import Container, Form, Piece, SherdGroup, Vessel, Ware
 
 SAID_OF_A_GROUP = (
     "ware_id",
@@ -33,6 +33,7 @@ SAID_OF_A_GROUP = (
 )
 _PLAIN = tuple(name for name in SAID_OF_A_GROUP if name not in ("ware_id", "form_id"))
 """What is said in the same words in the store and here."""
+_NO_VESSELS: Mapping[int, int] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +80,8 @@ class GroupRow:
     facts: GroupFacts
     diagnostic: bool
     discarded: bool
+    vessel: int | None = None
+    """The number of the vessel that all its sherds are of, where it is gathered into one."""
 
     @property
     def ware(self) -> str:
@@ -194,8 +197,16 @@ def facts_from_values(session: Session, values: Mapping[str, Any]) -> tuple[Grou
     return _facts(values, of), of
 
 
-def as_row(row: SherdGroup, of: GroupOf) -> GroupRow:
-    """Return a stored group as the table shows it."""
+def vessel_numbers(session: Session, rows: Iterable[SherdGroup]) -> dict[int, int]:
+    """Return the numbers of the vessels that groups are gathered into, by the ids of the vessels."""
+    wanted = {row.vessel_id for row in rows if row.vessel_id is not None}
+    if not wanted:
+        return {}
+    return {row.id: row.number for row in session.execute(select(Vessel).where(Vessel.id.in_(wanted))).scalars()}
+
+
+def as_row(row: SherdGroup, of: GroupOf, vessels: Mapping[int, int] = _NO_VESSELS) -> GroupRow:
+    """Return a stored group as the table shows it; ``vessels`` are the numbers of those that may be meant."""
     return GroupRow(
         id=row.id,
         version=row.version,
@@ -205,6 +216,7 @@ def as_row(row: SherdGroup, of: GroupOf) -> GroupRow:
         facts=_facts(values_of(row), of),
         diagnostic=row.diagnostic,
         discarded=row.discarded,
+        vessel=vessels.get(row.vessel_id) if row.vessel_id is not None else None,
     )
 
 

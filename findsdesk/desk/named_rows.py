@@ -74,7 +74,7 @@ def change_row(
     note: str | None = None,
 ) -> GroupRow:
     """Change a row of a container's table, counted from 1 as it stands now; what is not said stays."""
-    group = _group(desk, tag, row)
+    group = group_at(desk, tag, row)
     return change_group(
         desk,
         group.id,
@@ -91,17 +91,18 @@ def change_row(
 
 def remove_row(desk: Desk, tag: str, row: int) -> GroupRow:
     """Remove a row of a container's table, counted from 1 as it stands now."""
-    group = _group(desk, tag, row)
+    group = group_at(desk, tag, row)
     return remove_group(desk, group.id, seen=group.version)
 
 
 def draw_row(desk: Desk, tag: str, row: int, *, start: int | None = None, kept_tenths: int | None = None) -> DrawnShare:
     """Draw the share of a row of a container's table, counted from 1. Refusals: ``no_such_row``, ``draw_share``'s."""
-    group = _group(desk, tag, row)
+    group = group_at(desk, tag, row)
     return draw_share(desk, group.id, seen=group.version, start=start, kept_tenths=kept_tenths)
 
 
-def _group(desk: Desk, tag: str, row: int) -> GroupRow:
+def group_at(desk: Desk, tag: str, row: int) -> GroupRow:
+    """Return a row of a container's table, counted from 1 as it stands now; refuses ``no_such_row``."""
     table = table_of(desk, tag)
     if not 1 <= row <= len(table.groups):
         raise _no_row(table, row)

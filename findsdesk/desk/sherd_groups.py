@@ -22,6 +22,7 @@ from findsdesk.desk.group_rows import (
     facts_from_values,
     rewrite_group,
     values_of,
+    vessel_numbers,
     write_group,
 )
 from findsdesk.desk.listed_discards import need_off_lists
@@ -137,7 +138,7 @@ def change_group(
         rewrite_group(deed, container, row, checked, of)
         deed.said = f"{container.number}: {before.in_short()} → {checked.in_short()}"
         deed.session.flush()
-        return as_row(row, of)
+        return as_row(row, of, vessel_numbers(deed.session, [row]))
 
 
 def remove_group(desk: Desk, group_id: int, *, seen: int) -> GroupRow:

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row
+from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row, vessel_numbers
 from findsdesk.desk.ledgers import count_that_stands, ledger_from
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn, in_turn
@@ -153,7 +153,9 @@ def _groups(session: Session, container_id: int, only: frozenset[int] | None) ->
     )
     if only is not None:
         wanted = wanted.where(SherdGroup.id.in_(only))
-    return tuple(as_row(group, GroupOf(ware, form)) for group, ware, form in session.execute(wanted))
+    found = session.execute(wanted).all()
+    vessels = vessel_numbers(session, (group for group, _ware, _form in found))
+    return tuple(as_row(group, GroupOf(ware, form), vessels) for group, ware, form in found)
 
 
 def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:

@@ -12,6 +12,7 @@ from findsdesk.desk.changing_pieces import ask_whole
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
+from findsdesk.desk.group_rows import facts_from_values, values_of
 from findsdesk.desk.piece_rows import PieceRow, piece_name, piece_rows
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.joins import connected_parts
@@ -27,7 +28,8 @@ SERIES = "vessel"
 class VesselFacts:
     """A vessel with its pieces; ``parts`` are its pieces parted into those that hang together by joins, by name.
 
-    ``in_groups`` are sherds of it that lie in groups and are no pieces of their own.
+    ``in_groups`` are sherds of it that lie in groups and are no pieces of their own, in rows of the containers
+    ``rows_of``.
     """
 
     id: int
@@ -37,6 +39,7 @@ class VesselFacts:
     note: str
     pieces: tuple[PieceRow, ...]
     in_groups: int
+    rows_of: tuple[str, ...]
     parts: tuple[tuple[str, ...], ...]
     rim_permille: int
     base_permille: int
@@ -69,7 +72,7 @@ def gather_vessel(
     """
     with desk.deed("gather_vessel") as deed:
         pieces = [piece_there(deed.session, row_id) for row_id in dict.fromkeys(piece_ids)]
-        groups = [_group(deed.session, row_id) for row_id in dict.fromkeys(group_ids)]
+        groups = [group_there(deed.session, row_id) for row_id in dict.fromkeys(group_ids)]
         return _gathered(deed, pieces, groups, number, for_mending=for_mending, note=note, sure=sure)
 
 
@@ -110,8 +113,7 @@ def _gathered(
                 vessel=deed.session.get_one(Vessel, row.vessel_id).number,
             )
         row.vessel_id = vessel.id
-    names = ", ".join(piece_name(deed.session.get_one(Container, row.container_id), row) for row in pieces)
-    deed.said = f"{vessel.number}: {names}"
+    deed.said = f"{vessel.number}: {', '.join(_name(deed.session, row) for row in gathered)}"
     ask_whole(deed, vessel.id, sure=sure)
     deed.session.flush()
     return vessel_facts(deed.session, deed.desk, vessel)
@@ -136,9 +138,15 @@ def leave_named(desk: Desk, piece: str) -> PieceRow:
 
 
 def _left(deed: Deed, row: Piece) -> PieceRow:
-    name = piece_name(deed.session.get_one(Container, row.container_id), row)
+    take_out(deed, row)
+    return piece_rows(deed.session, [row.id], words_of(deed.desk))[0]
+
+
+def take_out(deed: Deed, row: Piece | SherdGroup) -> None:
+    """Take a piece, or a group with all its sherds, out of its vessel. Refusal: ``in_no_vessel``."""
+    name = _name(deed.session, row)
     if row.vessel_id is None:
-        raise Refusal("in_no_vessel", N_("Piece {name} is in no vessel. Look at the piece again."), name=name)
+        raise Refusal("in_no_vessel", N_("{name} is in no vessel. Look at it again."), name=name)
     vessel = deed.session.get_one(Vessel, row.vessel_id)
     row.vessel_id = None
     deed.session.flush()
@@ -146,7 +154,15 @@ def _left(deed: Deed, row: Piece) -> PieceRow:
         deed.session.delete(vessel)
     deed.said = f"{vessel.number}: {name}"
     deed.session.flush()
-    return piece_rows(deed.session, [row.id], words_of(deed.desk))[0]
+
+
+def _name(session: Session, row: Piece | SherdGroup) -> str:
+    """Return how people call what is gathered: 131.4; of a group 131 QRS body 9."""
+    container = session.get_one(Container, row.container_id)
+    if isinstance(row, Piece):
+        return piece_name(container, row)
+    said, _of = facts_from_values(session, values_of(row))
+    return f"{container.number} {said.in_short().partition(',')[0]}"
 
 
 def change_vessel(
@@ -211,7 +227,13 @@ def vessel_facts(session: Session, desk: Desk, row: Vessel) -> VesselFacts:
         select(SherdJoin.left_id, SherdJoin.right_id).where(SherdJoin.left_id.in_(ids), SherdJoin.right_id.in_(ids))
     ).all()
     parts = connected_parts((str(row_id) for row_id in ids), [(str(left), str(right)) for left, right in pairs])
-    in_groups = session.execute(select(func.sum(SherdGroup.pieces)).where(SherdGroup.vessel_id == row.id)).scalar_one()
+    in_rows = session.execute(
+        select(Container.number, func.sum(SherdGroup.pieces))
+        .join(Container, SherdGroup.container_id == Container.id)
+        .where(SherdGroup.vessel_id == row.id)
+        .group_by(Container.id)
+        .order_by(Container.number_key)
+    ).all()
     return VesselFacts(
         id=row.id,
         version=row.version,
@@ -219,7 +241,8 @@ def vessel_facts(session: Session, desk: Desk, row: Vessel) -> VesselFacts:
         for_mending=row.for_mending,
         note=row.note,
         pieces=pieces,
-        in_groups=int(in_groups or 0),
+        in_groups=sum(int(sherds) for _number, sherds in in_rows),
+        rows_of=tuple(number for number, _sherds in in_rows),
         parts=tuple(tuple(names[row_id] for row_id in ids if str(row_id) in part) for part in parts),
         rim_permille=sum(piece.rim_permille or 0 for piece in pieces),
         base_permille=sum(piece.base_permille or 0 for piece in pieces),
@@ -233,7 +256,8 @@ def _new(deed: Deed, *, for_mending: bool, note: str) -> Vessel:
     return row
 
 
-def _group(session: Session, group_id: int) -> SherdGroup:
+def group_there(session: Session, group_id: int) -> SherdGroup:
+    """Return a group by its id; refuses ``row_gone``."""
     row = session.get(SherdGroup, group_id)
     if row is None:
         raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))

@@ -19,7 +19,8 @@ from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import lay_back, lift_pieces, pieces_of
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
-from findsdesk.desk.sorting import add_group, table_of
+from findsdesk.desk.sorting import add_group, change_group, table_of
+from findsdesk.desk.vessel_rows import gather_row, group_leaves_vessel
 from findsdesk.desk.vessels import (
     change_vessel,
     gather_vessel,
@@ -140,6 +141,40 @@ def test_a_group_belongs_to_a_vessel_with_all_its_sherds(desk: Desk) -> None:
     assert vessel.in_groups == 9
     lifted = lift_pieces(desk, body.id, seen=table_of(desk, code).groups[0].version).pieces[0]
     assert lifted.vessel == vessel.number
+
+
+def test_a_group_leaves_its_vessel_again(desk: Desk) -> None:
+    one, _ = put_pieces(desk, 131)
+    code = dry_container(desk, 132, 9)
+    body = add_group(desk, code, ware="QRS", part="body", pieces=9, tenths=450)
+    before = (kept_balances(desk), kept_wares(desk))
+    with refused(desk, "in_no_vessel") as caught:
+        group_leaves_vessel(desk, body.id, seen=body.version)
+    assert "132 QRS body 9 is in no vessel" in caught.value.in_words(desk.terms)
+    vessel = gather_vessel(desk, [one.id], group_ids=[body.id], for_mending=True)
+    assert (last_said(desk), vessel.in_groups, vessel.rows_of) == ("1: 131.1, 132 QRS body 9", 9, ("132",))
+    (row,) = table_of(desk, code).groups
+    assert row.vessel == 1
+    changed = change_group(desk, row.id, seen=row.version, pieces=8)
+    assert changed.vessel == 1
+    with refused(desk, "changed_meanwhile"):
+        group_leaves_vessel(desk, body.id, seen=row.version)
+    change_group(desk, row.id, seen=changed.version, pieces=9)
+    (row,) = table_of(desk, code).groups
+    assert group_leaves_vessel(desk, row.id, seen=row.version).vessel is None
+    assert (last_said(desk), vessel_of(desk, 1).in_groups) == ("1: 132 QRS body 9", 0)
+    assert (kept_balances(desk), kept_wares(desk)) == before
+    # By place, as the terminal says it; the vessel goes with its last row, its number stays used.
+    do(desk, "gather-row", {"for-mending": "yes"}, ("132", "1"))
+    assert (table_of(desk, code).groups[0].vessel, vessel_of(desk, 2).for_mending) == (2, True)
+    do(desk, "row-leaves-vessel", {}, ("132", "1"))
+    with refused(desk, "unknown_vessel"):
+        vessel_of(desk, 2)
+    with refused(desk, "no_such_row"):
+        gather_row(desk, "132", 2)
+    with refused(desk, "row_gone"):
+        group_leaves_vessel(desk, 12, seen=1)
+    assert prove(desk).sound
 
 
 def test_a_vessel_that_is_empty_goes_and_its_number_stays_used(desk: Desk) -> None:

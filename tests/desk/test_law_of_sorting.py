@@ -6,23 +6,19 @@ restores every row, figure and standing, or is refused in words; at the end the 
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 from itertools import count
 from typing import Any, NamedTuple
 
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
-from sqlalchemy import select
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.counting import count_again
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import discard_lists
 from findsdesk.desk.discards import call_back, carried_away, make_list, sign_list, take_off
-from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.ledgers import there_now
 from findsdesk.desk.left_in_trench import answer_left, left_in_trench
@@ -33,9 +29,9 @@ from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule
 from findsdesk.desk.samples import take_sample
 from findsdesk.desk.shares import draw_share, shares_ahead
-from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.sorting import (
     GroupFacts,
+    GroupRow,
     NewGroup,
     add_group,
     add_groups,
@@ -49,13 +45,13 @@ from findsdesk.desk.sorting import (
     table_of,
     take_back_last,
 )
+from findsdesk.desk.vessel_rows import group_leaves_vessel
 from findsdesk.desk.vessels import gather_vessel, leave_vessel
-from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
+from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.standings import Standing
-from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Part, Piece, SherdGroup
 from tests.desk.at_the_table import dry_container
+from tests.desk.sorted_at_random import Sorting, obeys
 from tests.yard import new_yard, sitting
 
 PIN = "2406"
@@ -74,8 +70,21 @@ MEANT = frozenset(
 )
 IN_THE_WAY = frozenset({"row_moved_since", "already_settled", "piece_in_use", "on_discard_list", "carried_off"})
 """Why something is not taken back: what was done since."""
-ON_ROWS = ("add", "paste", "change", "change", "remove", "lift", "lift", "lay back", "describe", "describe", "share")
-BESIDE = ("explain", "count again", "object", "left", "vessel", "leave", "join", "sample")
+ON_ROWS = (
+    "add",
+    "paste",
+    "change",
+    "change",
+    "remove",
+    "lift",
+    "lift",
+    "lay back",
+    "describe",
+    "describe",
+    "share",
+    "pot",
+)
+BESIDE = ("share", "pot", "explain", "count again", "object", "left", "vessel", "leave", "join", "sample")
 TO_THE_END = ("home", "settle", "reopen", "list", "sign", "off", "call back", "carry")
 TURNS = ("back", "back", "again")
 
@@ -119,73 +128,6 @@ def yard(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Desk]:
     opened.close()
 
 
-@dataclass
-class Sorting:
-    """A container that is sorted in an example: what stood there before each act that can be taken back."""
-
-    desk: Desk
-    code: str
-    past: list[object] = field(default_factory=list)
-    ahead: list[object] = field(default_factory=list)
-
-    def rows(self) -> object:
-        """Return all that is said of groups and pieces, what waits for a share, where it stands and since when.
-
-        Neither ids nor versions.
-        """
-        with self.desk.reading() as reading:
-            session = reading.session
-            container = session.execute(select(Container).where(Container.code == self.code)).scalar_one()
-            where = container.id
-            parts = session.execute(select(Part).where(Part.container_id == where).order_by(Part.ordinal)).scalars()
-            stands = container.standing, [(part.place_kind, part.place, part.since) for part in parts]
-            lying = [
-                {
-                    column.key: getattr(row, column.key)
-                    for column in kind.__table__.columns
-                    if column.key not in ("id", "version", "search_text")
-                }
-                for kind in (SherdGroup, Piece)
-                for row in session.execute(select(kind).where(kind.container_id == where)).scalars()
-            ]
-        waiting = [(one.what, one.laid_out, one.first, one.kept_before) for one in shares_ahead(self.desk, self.code)]
-        return sorted(map(repr, lying)), waiting, stands
-
-    def everything(self) -> object:
-        """Return the rows, the ledger, the grams, and its figures."""
-        table = table_of(self.desk, self.code)
-        figures = figures_of(self.desk, scope_of(self.desk, Of.CONTAINER, self.code))
-        told = [(one.key, one.figure and one.figure.value) for one in figures.figures]
-        return self.rows(), table.ledger, table.grams, table.wares, told
-
-    def take_back(self) -> object:
-        return take_back_last(self.desk, self.code)
-
-
-def obeys(desk: Desk, code: str) -> None:
-    """Sum the container afresh and compare with what is kept."""
-    sums: Counter[str] = Counter()
-    with desk.reading() as reading:
-        session = reading.session
-        where = session.execute(select(Container.id).where(Container.code == code)).scalar_one()
-        for entry in session.execute(select(LedgerEntry).where(LedgerEntry.container_id == where)).scalars():
-            sums[COLUMN_OF_ENTRY[Entry(entry.kind)]] += entry.pieces
-            sums["counted_tenths" if Entry(entry.kind) in COMES_IN else "accounted_tenths"] += entry.tenths
-        lying: list[SherdGroup | Piece] = [
-            *session.execute(select(SherdGroup).where(SherdGroup.container_id == where)).scalars(),
-            *session.execute(select(Piece).where(Piece.container_id == where)).scalars(),
-        ]
-        for row in lying:
-            sums[column_of(Decision(row.decision), discarded=row.discarded)] += row.pieces
-            sums["accounted_tenths"] += row.tenths or 0
-        total = session.get_one(BalanceTotal, (where, "pottery"))
-        names = [column.name for column in BalanceTotal.__table__.columns if not column.primary_key]
-        assert {name: getattr(total, name) for name in names} == {name: sums[name] for name in names}
-    ledger = table_of(desk, code).ledger
-    assert ledger.expected == ledger.accounted + ledger.unsorted
-    assert ledger.balances or table_of(desk, code).standing in (Standing.SORTING, Standing.DRYING)
-
-
 def written(at: Sorting, act: Act) -> Undo | None:
     """Add a group, paste two, or change one."""
     reason = "modern" if act.decision is Decision.DISCARD else ""
@@ -214,11 +156,27 @@ def on_a_row(at: Sorting, act: Act) -> Undo | None:
         drawn_first(at, act.which % 3 + 1)
         return at.take_back
     row = groups[act.which % len(groups)]
+    if act.kind == "pot":
+        return into_a_vessel(at, row)
     if act.kind == "remove":
         remove_group(at.desk, row.id, seen=row.version)
     else:
         lift_pieces(at.desk, row.id, seen=row.version, how_many=min(act.pieces, row.pieces))
     return at.take_back
+
+
+def into_a_vessel(at: Sorting, row: GroupRow) -> Undo | None:
+    """Gather a row into a vessel, which leaving it undoes; or take it out of its own."""
+    if row.vessel is not None:
+        group_leaves_vessel(at.desk, row.id, seen=row.version)
+        return None
+    gather_vessel(at.desk, [], group_ids=[row.id])
+
+    def leave() -> object:
+        seen = next(one.version for one in table_of(at.desk, at.code).groups if one.id == row.id)
+        return group_leaves_vessel(at.desk, row.id, seen=seen)
+
+    return leave
 
 
 def drawn_first(at: Sorting, start: int) -> None:
@@ -324,12 +282,12 @@ def turn(at: Sorting, kind: str) -> None:
 
 DEEDS: dict[str, Callable[[Sorting, Act], Undo | None]] = {
     **dict.fromkeys(("add", "paste", "change"), written),
-    **dict.fromkeys(("remove", "share", "lift"), on_a_row),
+    **dict.fromkeys(("remove", "share", "lift", "pot"), on_a_row),
     **dict.fromkeys(("lay back", "describe", "vessel", "leave", "join", "sample"), on_a_piece),
     **dict.fromkeys(("explain", "count again", "object", "left"), in_the_ledger),
     **dict.fromkeys(TO_THE_END, to_the_end),
 }
-FORGETS = frozenset({"vessel", "leave", "sample", "describe", *TO_THE_END})
+FORGETS = frozenset({"vessel", "pot", "leave", "sample", "describe", *TO_THE_END})
 """After these the rows are not those that were piled up before."""
 
 

@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.sorting import add_group, change_group
+from findsdesk.desk.vessels import vessel_of
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
@@ -229,3 +230,25 @@ def test_a_row_that_is_left_is_the_only_one_painted_anew(table: Table, desk: Des
     shown = table.shown()
     assert [row[0] for row in shown] == ["QRS", "QRS", "QRS", "TGY"]
     assert {row[-1] for row in shown} == {"written"}
+
+
+def test_a_row_is_gathered_into_a_vessel_and_taken_out_again(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.press(Qt.Key.Key_G, CONTROL)
+    assert "Write the row first" in table.bench.refusals.accessibleName()
+    table.row("q", ENTER, "b", ENTER, "9", ENTER, ENTER, ENTER)
+    table.press(Qt.Key.Key_G, CONTROL)
+    assert table.bench.table.ask.heading.text().startswith("Gather QRS body, 9")
+    # No number: a new one; for mending where the row is kept for that.
+    table.row(ENTER)
+    (row,) = table.stored(code).groups
+    assert (row.vessel, vessel_of(desk, 1).for_mending) == (1, row.decision is Decision.MEND)
+    assert [cells[-1] for cells in table.shown()] == ["vessel 1"]
+    table.press(Qt.Key.Key_G, CONTROL)
+    assert table.stored(code).groups[0].vessel is None
+    assert [cells[-1] for cells in table.shown()] == ["written"]
+    table.press(Qt.Key.Key_G, CONTROL)
+    table.row("7", ENTER)
+    assert "There is no vessel 7" in table.bench.refusals.accessibleName()
+    assert table.bench.table.ask.isVisible()

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QPushButton, QV
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import JoinRow, change_join, join_named, part_pieces
 from findsdesk.desk.piece_pages import PiecePage
-from findsdesk.desk.vessels import gather_named, leave_vessel
+from findsdesk.desk.vessels import VesselFacts, gather_named, leave_vessel
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Cell, Column, TableRow
@@ -18,7 +18,7 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, plural
 
 
 class JoinsPart(QWidget):
@@ -74,7 +74,8 @@ class JoinsPart(QWidget):
                 if not vessel.for_mending
                 else N_("Vessel {number}, to be mended: {parts}.")
             )
-            self.vessel.setText(around.say(said, number=vessel.number, parts=parts))
+            told = around.say(said, number=vessel.number, parts=parts)
+            self.vessel.setText(f"{told} {_in_rows(vessel, around)}".strip())
         self.leave.setVisible(vessel is not None)
         for widget in (self.number, self.mending, self.gather):
             widget.setVisible(vessel is None)
@@ -207,3 +208,12 @@ def _row(join: JoinRow, piece_id: int, around: WordsAround) -> TableRow:
     sure = Cell(_("certain") if join.certain else _("not certain"), "" if join.certain else "ochre")
     cells = (Cell(from_where(join.other_than(piece_id), around), strong=True), sure, Cell(join.note))
     return TableRow(join.id, cells)
+
+
+def _in_rows(vessel: VesselFacts, around: WordsAround) -> str:
+    """Return how many sherds of a vessel lie in rows, and at which table they are taken out of it."""
+    if not vessel.in_groups:
+        return ""
+    sherds = plural("{n} sherd", "{n} sherds", vessel.in_groups)
+    rows = ", ".join(vessel.rows_of)
+    return around.say(N_("Also {sherds} in rows of {rows}, taken out at the sorting table."), sherds=sherds, rows=rows)

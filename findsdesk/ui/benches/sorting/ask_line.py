@@ -31,6 +31,7 @@ class About(Enum):
     REOPEN = "reopen"
     LIFT = "lift"
     SHARE = "share"
+    VESSEL = "vessel"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +43,7 @@ class Asking:
     write: str
     number: int | None = None
     has_number: bool = True
+    number_may_stay_empty: bool = False
     has_grams: bool = False
     number_words: str = ""
     grams_words: str = ""
@@ -52,6 +54,8 @@ class Asking:
     """The id of what it is about, where it is about one entry or one row."""
     seen: int = 0
     """The version in which a row was seen."""
+    mends: bool = False
+    """Whether what is asked about is kept for mending."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +192,7 @@ class AskLine(QWidget):
                 field.setFocus(Qt.FocusReason.OtherFocusReason)
                 return
         pieces_said = self.number.value() if self.asking.has_number else None
-        if self.asking.has_number and pieces_said is None:
+        if self.asking.has_number and pieces_said is None and not self.asking.number_may_stay_empty:
             self.number.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         if self.asking.has_why and not self.why.text().strip():

@@ -17,6 +17,7 @@ from findsdesk.ui.benches.sorting.askings import (
     lift_asking,
     reopen_asking,
     share_asking,
+    vessel_asking,
 )
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.state import SortingState
@@ -57,6 +58,18 @@ class AskingWork:
         asking = lift_asking(line, self._state) if line is not None else None
         if asking is None:
             self._deeds.pieces.refuse_to_lift()
+            return
+        self._table.show_asking(True)
+        self._table.ask.ask(asking)
+
+    def ask_vessel(self, line: TableLine | None) -> None:
+        """Ask into which vessel a row is gathered; one that is in a vessel is taken out of it."""
+        if line is not None and line.row is not None and line.row.vessel is not None:
+            self._deeds.pieces.leave_vessel(line.row)
+            return
+        asking = vessel_asking(line, self._state) if line is not None else None
+        if asking is None:
+            self._deeds.pieces.refuse_to_gather()
             return
         self._table.show_asking(True)
         self._table.ask.ask(asking)

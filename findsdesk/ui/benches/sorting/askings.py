@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.ask_line import About, Asking
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_words import in_short
@@ -57,6 +58,18 @@ def lift_asking(line: TableLine, state: SortingState) -> Asking | None:
     return Asking(
         About.LIFT, heading, _("Lift out"), 1, has_grams=row.tenths is not None, has_why=False, of=row.id,
         seen=row.version,
+    )  # fmt: skip
+
+
+def vessel_asking(line: TableLine, state: SortingState) -> Asking | None:
+    """Return the question into which vessel a row goes; None for a row not in the store yet."""
+    if line.row is None:
+        return None
+    heading = put(N_("Gather {row} into a vessel"), None, {"row": in_short(state.texts_of(line), state.lists)})
+    return Asking(
+        About.VESSEL, heading, _("Gather"), number_may_stay_empty=True,
+        number_words=_("Its number, empty for a new one"), has_why=False, of=line.row.id,
+        mends=line.row.decision is Decision.MEND,
     )  # fmt: skip
 
 

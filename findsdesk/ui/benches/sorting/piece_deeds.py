@@ -1,12 +1,15 @@
-"""What is taken out of a row at the table: sherds lifted as pieces, and the share that a rule keeps."""
+"""What is done with a row at the table: sherds lifted as pieces, a vessel it is of, the share that a rule keeps."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Protocol
 
+from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.pieces import Lifted, lift_pieces
 from findsdesk.desk.shares import DrawnShare, ShareAhead, draw_share, shares_ahead
+from findsdesk.desk.vessel_rows import group_leaves_vessel
+from findsdesk.desk.vessels import VesselFacts, gather_vessel
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting.ask_line import Answered
@@ -48,6 +51,36 @@ class PieceDeeds:
     def _lifted(self, done: Lifted, then: Callable[[], None]) -> None:
         then()
         self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))
+        self._read()
+
+    def gather(self, said: Answered, then: Callable[[], None]) -> None:
+        """Gather all sherds of a row into a vessel, a new one where no number was said."""
+        desk, asking, number = self._around.desk, said.asking, said.pieces
+
+        def work(sure: bool = False) -> VesselFacts:
+            return gather_vessel(desk, [], number=number, group_ids=[asking.of], for_mending=asking.mends, sure=sure)
+
+        self._bench.deed(work, sure=lambda: work(sure=True), then=lambda done: self._gathered(done, then))
+
+    def refuse_to_gather(self) -> None:
+        """Say that there is no row to gather."""
+        text = N_("Rows that are written are gathered into a vessel. Write the row first, or go up to one.")
+        self._bench.refuse(Refusal("no_row_to_gather", text))
+
+    def _gathered(self, done: VesselFacts, then: Callable[[], None]) -> None:
+        then()
+        self._say(N_("gathered into vessel {number}. Ctrl+G on the row takes it out."), number=done.number)
+        self._read()
+
+    def leave_vessel(self, row: GroupRow) -> None:
+        """Take a row out of its vessel."""
+        desk = self._around.desk
+        self._bench.deed(
+            lambda: group_leaves_vessel(desk, row.id, seen=row.version), then=lambda _row: self._left(row.vessel)
+        )
+
+    def _left(self, vessel: int | None) -> None:
+        self._say(N_("taken out of vessel {number}"), number=vessel)
         self._read()
 
     def share_ahead(self, group_id: int | None, then: Callable[[ShareAhead], None]) -> None:

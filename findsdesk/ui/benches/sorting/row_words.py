@@ -40,7 +40,7 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
     columns = state.lists.of_table.columns
     cells = [_cell(column, typed, line, state.lists) for column in columns]
     late = state.looks_late(line) and line.saved is Saved.WRITTEN
-    saved = _("looks late") if late else _saved_in_words(line.saved)
+    saved = _("looks late") if late else _saved_in_words(line)
     cells.append(Cell(saved, "madder" if waits or late else "muted"))
     if waits:
         cells[place_of_doubt(columns)] = Cell(doubt, "madder")
@@ -135,10 +135,13 @@ def _value(field: str, value: object, lists: RowLists) -> str:
     return lists.decision_word(Decision(str(value))) if field == "decision" else str(value)
 
 
-def _saved_in_words(saved: Saved) -> str:
-    if saved is Saved.PENDING:
+def _saved_in_words(line: TableLine) -> str:
+    if line.saved is Saved.PENDING:
         return _("pending")
-    return _("written") if saved is Saved.WRITTEN else _("not written")
+    if line.saved is not Saved.WRITTEN:
+        return _("not written")
+    vessel = line.row.vessel if line.row is not None else None
+    return _("written") if vessel is None else _("vessel {n}").format(n=vessel)
 
 
 def in_short(typed: TypedRow, lists: RowLists) -> str:

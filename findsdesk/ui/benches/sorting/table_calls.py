@@ -43,6 +43,7 @@ class TableCalls:
             "F7": lambda: self.ask_explanation(About.FOUND_MORE),
             "F8": lambda: self.ask_explanation(About.NOT_FOUND),
             "F10": self.draw_share,
+            "Ctrl+G": self.gather,
             "Ctrl+Z": self.take_back,
             "Ctrl+Y": self.do_again,
             "Ctrl+V": lambda: self.paste(QGuiApplication.clipboard().text()),
@@ -72,6 +73,11 @@ class TableCalls:
         """Ask how many sherds are lifted out of the row at hand."""
         if self._reads():
             self._asking.ask_lift(self._rows.at_hand())
+
+    def gather(self) -> None:
+        """Gather the row at hand into a vessel, or take it out of its own."""
+        if self._reads():
+            self._asking.ask_vessel(self._rows.at_hand())
 
     def draw_share(self) -> None:
         """Ask where the share of the row at hand starts."""

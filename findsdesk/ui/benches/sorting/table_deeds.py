@@ -220,6 +220,8 @@ class TableDeeds:
             self.pieces.lift(said, then)
         elif about is About.SHARE:
             self.pieces.draw(said, then)
+        elif about is About.VESSEL:
+            self.pieces.gather(said, then)
         elif about is About.REOPEN:
             self._bench.deed(lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._stands(done, then))
         elif self.state.counted:

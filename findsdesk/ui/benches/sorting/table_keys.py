@@ -36,6 +36,7 @@ def rarer_keys() -> tuple[tuple[str, str], ...]:
     return (
         (_("Ctrl+Enter"), _("settle")),
         ("F5", _("count")),
+        ("Ctrl+G", _("gather the row into a vessel, or take it out")),
         ("Ctrl+Z  Ctrl+Y", _("take back, do again")),
         (_("Shift+Enter"), _("back")),
         (_("Page down"), _("write the row from any cell")),

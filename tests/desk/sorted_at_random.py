@@ -1,0 +1,84 @@
+"""A container that is sorted by acts in any order: what stands there, and that its totals are those of its rows."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from sqlalchemy import select
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.shares import shares_ahead
+from findsdesk.desk.sherd_figures import figures_of
+from findsdesk.desk.sorting import table_of, take_back_last
+from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
+from findsdesk.domain.standings import Standing
+from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Part, Piece, SherdGroup
+
+
+@dataclass
+class Sorting:
+    """A container that is sorted in an example: what stood there before each act that can be taken back."""
+
+    desk: Desk
+    code: str
+    past: list[object] = field(default_factory=list)
+    ahead: list[object] = field(default_factory=list)
+
+    def rows(self) -> object:
+        """Return all that is said of groups and pieces, what waits for a share, where it stands and since when.
+
+        Neither ids nor versions.
+        """
+        with self.desk.reading() as reading:
+            session = reading.session
+            container = session.execute(select(Container).where(Container.code == self.code)).scalar_one()
+            where = container.id
+            parts = session.execute(select(Part).where(Part.container_id == where).order_by(Part.ordinal)).scalars()
+            stands = container.standing, [(part.place_kind, part.place, part.since) for part in parts]
+            lying = [
+                {
+                    column.key: getattr(row, column.key)
+                    for column in kind.__table__.columns
+                    if column.key not in ("id", "version", "search_text")
+                }
+                for kind in (SherdGroup, Piece)
+                for row in session.execute(select(kind).where(kind.container_id == where)).scalars()
+            ]
+        waiting = [(one.what, one.laid_out, one.first, one.kept_before) for one in shares_ahead(self.desk, self.code)]
+        return sorted(map(repr, lying)), waiting, stands
+
+    def everything(self) -> object:
+        """Return the rows, the ledger, the grams, and its figures."""
+        table = table_of(self.desk, self.code)
+        figures = figures_of(self.desk, scope_of(self.desk, Of.CONTAINER, self.code))
+        told = [(one.key, one.figure and one.figure.value) for one in figures.figures]
+        return self.rows(), table.ledger, table.grams, table.wares, told
+
+    def take_back(self) -> object:
+        return take_back_last(self.desk, self.code)
+
+
+def obeys(desk: Desk, code: str) -> None:
+    """Sum the container afresh and compare with what is kept."""
+    sums: Counter[str] = Counter()
+    with desk.reading() as reading:
+        session = reading.session
+        where = session.execute(select(Container.id).where(Container.code == code)).scalar_one()
+        for entry in session.execute(select(LedgerEntry).where(LedgerEntry.container_id == where)).scalars():
+            sums[COLUMN_OF_ENTRY[Entry(entry.kind)]] += entry.pieces
+            sums["counted_tenths" if Entry(entry.kind) in COMES_IN else "accounted_tenths"] += entry.tenths
+        lying: list[SherdGroup | Piece] = [
+            *session.execute(select(SherdGroup).where(SherdGroup.container_id == where)).scalars(),
+            *session.execute(select(Piece).where(Piece.container_id == where)).scalars(),
+        ]
+        for row in lying:
+            sums[column_of(Decision(row.decision), discarded=row.discarded)] += row.pieces
+            sums["accounted_tenths"] += row.tenths or 0
+        total = session.get_one(BalanceTotal, (where, "pottery"))
+        names = [column.name for column in BalanceTotal.__table__.columns if not column.primary_key]
+        assert {name: getattr(total, name) for name in names} == {name: sums[name] for name in names}
+    ledger = table_of(desk, code).ledger
+    assert ledger.expected == ledger.accounted + ledger.unsorted
+    assert ledger.balances or table_of(desk, code).standing in (Standing.SORTING, Standing.DRYING)
