@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import IO
 
 import xlsxwriter
+from xlsxwriter.exceptions import FileCreateError
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.odd_cells import defused
@@ -133,8 +134,17 @@ def write_xlsx(sheets: Iterable[Sheet], path: Path) -> int:
     Texts (identifiers with them) are typed as text with the format "@", so that no program turns 3-11 into a date or
     3E5 into a number; numbers stay numbers, dates are dates shown in ISO form.
     """
+    with written_whole(path) as whole:
+        try:
+            return _write_book(whole, sheets)
+        except FileCreateError as wrapped:
+            # What the system said is its only argument.
+            raise OSError(*wrapped.args[0].args) from wrapped
+
+
+def _write_book(whole: IO[bytes], sheets: Iterable[Sheet]) -> int:
     written = 0
-    with written_whole(path) as whole, xlsxwriter.Workbook(whole, {"constant_memory": True}) as book:
+    with xlsxwriter.Workbook(_Spoilable(whole), {"constant_memory": True}) as book:
         formats = {
             "text": book.add_format({"num_format": "@", "valign": "top"}),
             "head": book.add_format({"bold": True, "num_format": "@", "bottom": 1}),
@@ -144,6 +154,48 @@ def write_xlsx(sheets: Iterable[Sheet], path: Path) -> int:
         for sheet in sheets:
             written += _write_sheet(book, sheet, formats)
     return written
+
+
+class _Spoilable:
+    """A stream that takes nothing more once a writing failed: what packs the workbook tries again when it is let go.
+
+    From then on it only counts, so that whoever goes on finds the places expected.
+    """
+
+    def __init__(self, stream: IO[bytes]) -> None:
+        self._stream, self._spoiled, self._place = stream, False, 0
+
+    def write(self, content: bytes) -> int:
+        """Write, or only count after a failure."""
+        if not self._spoiled:
+            self._place = self._stream.tell()
+            try:
+                return self._stream.write(content)
+            except OSError:
+                self._spoiled = True
+                raise
+        self._place += len(content)
+        return len(content)
+
+    def seek(self, place: int, whence: int = 0) -> int:
+        """Go to a place."""
+        if not self._spoiled:
+            return self._stream.seek(place, whence)
+        self._place = place
+        return place
+
+    def tell(self) -> int:
+        """Return the place."""
+        return self._place if self._spoiled else self._stream.tell()
+
+    def flush(self) -> None:
+        """Hand on what is held."""
+        if not self._spoiled:
+            self._stream.flush()
+
+    def seekable(self) -> bool:
+        """Tell that places can be gone to."""
+        return True
 
 
 def _sheet_name(name: str) -> str:

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import csv
+import errno
+import gc
+import io
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -13,9 +19,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange import writing
 from findsdesk.exchange.odd_cells import defused, undefused
 from findsdesk.exchange.tables import read_table
-from findsdesk.exchange.writing import Cell, Sheet, write_csv, write_xlsx
+from findsdesk.exchange.writing import Cell, Sheet, cannot_write, write_csv, write_xlsx
 
 HEADERS = ("Bucket", "Context", "Notes")
 NAMES_IN_FIVE_SCRIPTS = ("Sherd", "Κεραμίδι", "Черепок", "חרס", "陶片")
@@ -151,3 +158,31 @@ def test_a_text_too_long_for_a_cell_is_refused_and_never_cut(tmp_path) -> None:
         write_xlsx([Sheet("Register", HEADERS, [("131", "2017", "x" * 32_768)])], tmp_path / "a.xlsx")
     assert caught.value.code == "cell_too_long"
     assert list(tmp_path.iterdir()) == []
+
+
+class SmallDisk(io.BytesIO):
+    """Holds so many bytes and no more."""
+
+    def write(self, content: Any) -> int:
+        if self.tell() + len(content) > 700:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return super().write(content)
+
+
+def test_a_workbook_that_does_not_fit_is_refused_once_and_nothing_comes_after(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    @contextmanager
+    def small(path: Path) -> Iterator[SmallDisk]:
+        try:
+            with SmallDisk() as disk:
+                yield disk
+        except OSError as fault:
+            raise cannot_write(path, fault) from fault
+
+    monkeypatch.setattr(writing, "written_whole", small)
+    with pytest.raises(Refusal) as caught:
+        write_xlsx([Sheet("Groups", ("ware",), [("QRS",)] * 50)], tmp_path / "groups.xlsx")
+    assert caught.value.in_words().startswith(f"{tmp_path / 'groups.xlsx'} cannot be written: the disk is full (")
+    del caught
+    gc.collect()  # what was left of the workbook is let go here: it must not write again

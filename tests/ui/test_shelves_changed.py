@@ -13,6 +13,7 @@ from findsdesk.desk.boxing import box_with_bags
 from findsdesk.desk.loans import every_loan, lend
 from findsdesk.desk.proving import prove
 from findsdesk.desk.proxy_slips import slips_standing
+from findsdesk.desk.shelves import places_tree
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.lending import BorrowerKind
 from findsdesk.domain.refusals import Refusal
@@ -38,10 +39,22 @@ def test_boxes_loans_and_slips_are_put_right_from_the_keyboard(qtbot: Any, tmp_p
          due_on=date(2026, 8, 15))  # fmt: skip
     with opened(qtbot, store.desk) as program:
         bench = go_to(qtbot, program, "shelves")
+        a_place_with_things_in_it_stays(qtbot, program, store, bench)
         a_box_gets_another_limit_and_is_given_up(qtbot, program, store, bench)
         a_loan_is_due_another_day_and_its_results_are_kept(qtbot, program, store, bench, tmp_path)
         a_slip_is_written_and_laid_back(qtbot, program, store, bench)
         assert prove(store.desk).sound
+
+
+def a_place_with_things_in_it_stays(qtbot: Any, program: Program, store: Store, bench: ShelvesBench) -> None:
+    scan(qtbot, program, store.places["Shelf 1"])
+    pressed(qtbot, program, bench.places.give_up)
+    assert "Shelf 1 is not empty: 3 boxes there" in bench.refusals.text().text()
+    scan(qtbot, program, store.places["Shelf 3"])
+    pressed(qtbot, program, bench.places.give_up)
+    assert said(program)[1].endswith("Shelf 3: given up; its code is never used again")
+    assert "Shelf 3" not in {one.name for one in places_tree(store.desk)}
+    assert bench.places.card.heading.text() == "Store · room"
 
 
 def a_box_gets_another_limit_and_is_given_up(qtbot: Any, program: Program, store: Store, bench: ShelvesBench) -> None:

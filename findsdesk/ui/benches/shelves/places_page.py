@@ -12,7 +12,7 @@ from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.boxing import BoxWithBags
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.shelves import PlaceInTree, PlaceWithBoxes, boxes_within, places_tree
-from findsdesk.desk.store_places import PlaceFacts, add_place
+from findsdesk.desk.store_places import PlaceFacts, add_place, give_up_place
 from findsdesk.desk.store_waits import store_waits
 from findsdesk.domain.box_rules import kilograms
 from findsdesk.domain.shelving import PLACE_IN_WORDS, PlaceKind
@@ -103,6 +103,7 @@ class PlacesPage(ShelfPage):
         self.shown = read
         some = bool(read.places)
         self._middle.setVisible(some)
+        self.give_up.setVisible(some)
         self.empty.setVisible(not some)
         text = N_("No place yet. Buildings, rooms, shelves and tables are places, each within another.")
         self.empty.say(self.say(text), _("New place"))
@@ -174,6 +175,18 @@ class PlacesPage(ShelfPage):
         self.read_again()
         self.tree.setFocus()
 
+    def give_up_place(self) -> None:
+        """Give up the chosen place; one with things in it, or away to it, is refused."""
+        desk, code = self.desk, self.wanted
+        if code:
+            self.bench.deed(lambda: give_up_place(desk, code), then=self._is_given_up, button=self.give_up)
+
+    def _is_given_up(self, place: PlaceFacts) -> None:
+        self.wanted = place.within
+        self.tell(Tone.DONE, place.path, _(": given up; its code is never used again"))
+        self.read_again()
+        self.tree.setFocus()
+
     # Layout
 
     def fit(self, width: int) -> None:
@@ -195,8 +208,9 @@ class PlacesPage(ShelfPage):
         self._sides.addWidget(self.card, 1)
         paper = button(_("Box list"), lambda: self.print_out(_box_list, _("boxes")))
         tags = button(_("Labels"), self.labels_wanted.emit)
+        self.give_up = button(_("Give up this place"), self.give_up_place)
         assert self.act is not None
-        self.foot = in_a_row(self.theme, self.act, self.unboxed, paper, tags)
+        self.foot = in_a_row(self.theme, self.act, self.unboxed, self.give_up, paper, tags)
         top = QVBoxLayout()
         top.addWidget(self.new)
         self.whole.addLayout(top)

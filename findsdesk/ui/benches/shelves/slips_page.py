@@ -48,7 +48,7 @@ class SlipsPage(ShelfPage):
 
     def first_focus(self) -> QWidget | None:
         """Return the slips, or the first field of a new one."""
-        return self.new.first_field() or (self.table if self.slips else self.act)
+        return self.new.first_field() or (self.table if self.slips else self.empty)
 
     def act_now(self) -> QPushButton | None:
         """Return the button of an open form, or that of the page."""
@@ -63,7 +63,8 @@ class SlipsPage(ShelfPage):
         """Show the slips that stand in bags."""
         self.slips = slips
         self.empty.setVisible(not slips)
-        for part in (self.table, self.hint, self.laid_back):
+        assert self.act is not None
+        for part in (self.table, self.hint, self.act, self.laid_back):
             part.setVisible(bool(slips))
         if slips:
             around = self.around()
