@@ -64,7 +64,8 @@ def _find_deposits(session: Session, read: ReadTable, means: Means, season: Seas
     numbers, names = [row.number for row in deposits.values()], [row.name for row in squares.values()]
 
     def deposit(said: str) -> Deposit | Doubt:
-        return deposits.get(identifier_key(said)) or unknown("deposit", read.terms.deposit, said, numbers)
+        found = deposits.get(identifier_key(said))
+        return unknown("deposit", read.terms.deposit, said, numbers) if found is None else _in_season(found, season)
 
     def square(said: str) -> Square | Doubt:
         return squares.get(identifier_key(said)) or unknown("square", read.terms.square, said, names)
@@ -74,6 +75,15 @@ def _find_deposits(session: Session, read: ReadTable, means: Means, season: Seas
     by_id = {row.id: row.name for row in squares.values()}
     _ask_of_pairs(read, means, "square", lambda one, said: _other_square(one, said, by_id))
     _ask_of_pairs(read, means, "collected_on", lambda one, day: _outside(one, day, season))
+
+
+def _in_season(deposit: Deposit, season: Season) -> Deposit | Doubt:
+    if deposit.opened <= season.ends and (deposit.closed is None or deposit.closed >= season.starts):
+        return deposit
+    text = N_("{Deposit} {number} was open from {opened} to {closed}, not in season {season}. Is the number right?")
+    closed = str(deposit.closed or "…")
+    facts = {"number": deposit.number, "opened": str(deposit.opened), "closed": closed, "season": season.name}
+    return Doubt("not_open_in_season", text, facts, "deposit")
 
 
 def _ask_of_pairs(read: ReadTable, means: Means, column: str, ask: Callable[[Deposit, Any], Doubt | None]) -> None:

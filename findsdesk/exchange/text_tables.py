@@ -25,6 +25,8 @@ _MARKS = (
 )
 _USUAL_GUESSES = ("cp1252", "cp1250", "cp1251", "cp1253", "cp1254", "cp1255", "cp1256", "mac_roman", "cp850")
 _SAMPLE_LINES = 60
+_MOST_HEADERS = 2_000
+"""So many cells of a line are looked at for names of columns: no list has more."""
 _HINT = re.compile(r"^\s*\"?sep=(.)\"?\s*$", re.IGNORECASE)
 
 
@@ -100,7 +102,7 @@ def _separator_of(text: str, is_known: Callable[[str], bool]) -> str:
     best, best_score = ",", (-1, -1, -1)
     for separator in SEPARATORS:
         rows = _parted(sample, separator)
-        known = max((sum(map(is_known, row)) for row in rows), default=0)
+        known = max((sum(map(is_known, row[:_MOST_HEADERS])) for row in rows), default=0)
         widths = Counter(len(row) for row in rows if len(row) > 1)
         width, steady = widths.most_common(1)[0] if widths else (0, 0)
         if (score := (known if known > 1 else 0, steady, width)) > best_score:

@@ -101,6 +101,8 @@ class TablePreview(QWidget):
         self.take.clicked.connect(self.taken)
         self.leave = QPushButton(_("Leave it"))
         self.leave.clicked.connect(self.left)
+        self.foot = QHBoxLayout()
+        """The row of buttons; what a bench adds to it stands between taking in and leaving."""
         self._columns: tuple[tuple[str, str], ...] = ()
         self._lay_out()
 
@@ -207,8 +209,7 @@ class TablePreview(QWidget):
         column.addWidget(self.nothing, 1)
         column.addWidget(self.of_row)
         column.addWidget(self.more)
-        foot = QHBoxLayout()
-        foot.addWidget(self.take)
-        foot.addWidget(self.leave)
-        foot.addStretch(1)
-        column.addLayout(foot)
+        self.foot.addWidget(self.take)
+        self.foot.addWidget(self.leave)
+        self.foot.addStretch(1)
+        column.addLayout(self.foot)

@@ -108,6 +108,7 @@ def test_the_same_season_twice_adds_nothing(quay: Desk, tmp_path: Path) -> None:
 
 ASKED = {
     "1;9999;;;QRS;rim;3;;;;;;": ["unknown_deposit"],
+    "1;2017;;;QRS;rim;3;;;;;;": ["not_open_in_season"],
     "1;1001;A2;;QRS;rim;3;;;;;;": ["other_square"],
     "1;1001;;2024-07-30;NIX;rim;3;;;;;;": ["unknown_ware"],
     "1;1001;;;QRS;wing;3;;;;;;": ["unknown_part"],

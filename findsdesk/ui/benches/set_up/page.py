@@ -19,6 +19,7 @@ from findsdesk.ui.benches.set_up.subject import Values
 from findsdesk.ui.benches.set_up.subject_list import SubjectList
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart, add_beside
 from findsdesk.ui.benches.set_up.subjects import list_subjects
+from findsdesk.ui.benches.set_up.tables_part import TablesPart
 from findsdesk.ui.benches.set_up.type_acts import TypeActs
 from findsdesk.ui.benches.set_up.type_subjects import FORMS, WARES
 from findsdesk.ui.benches.set_up.where_part import WherePart
@@ -26,7 +27,8 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.words import _
 
-EXCAVATION, COLUMNS, SCANNER, COURIER, WHERE = "excavation", "columns", "scanner", "courier", "where"
+EXCAVATION, COLUMNS, TABLES, SCANNER = "excavation", "columns", "tables", "scanner"
+COURIER, WHERE = "courier", "where"
 
 
 class _Part(Protocol):
@@ -64,6 +66,7 @@ class SetUpBench(Bench):
         super().__init__(surroundings, parent)
         self.excavation = ExcavationPart(self)
         self.columns = ColumnsPart(self)
+        self.tables = TablesPart(self)
         self.scanner = ScannerPart(self)
         self.courier = CourierPart(self)
         self.where = WherePart(self)
@@ -81,7 +84,13 @@ class SetUpBench(Bench):
             add_beside(self.lists[key], acts)
             acts.done.connect(self.lists[key].refresh)
         self._parts: dict[str, QWidget] = {EXCAVATION: self.excavation, **self.lists}
-        self._parts |= {COLUMNS: self.columns, SCANNER: self.scanner, COURIER: self.courier, WHERE: self.where}
+        self._parts |= {
+            COLUMNS: self.columns,
+            TABLES: self.tables,
+            SCANNER: self.scanner,
+            COURIER: self.courier,
+            WHERE: self.where,
+        }
         titles = [(subject.key, subject.title) for subject in subjects]
         self.subjects = SubjectList(
             self.theme,
@@ -90,6 +99,7 @@ class SetUpBench(Bench):
                 *titles,
                 (self.policy.subject.key, self.policy.subject.title),
                 (COLUMNS, _("Columns")),
+                (TABLES, _("Tables")),
                 (SCANNER, _("Scanner")),
                 (COURIER, _("Couriers")),
                 (WHERE, _("Where it all is")),

@@ -1,0 +1,294 @@
+"""Tables brought in: what it holds is said, the file chosen, its columns matched, its rows looked at and taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from findsdesk.desk.setting_up import seasons
+from findsdesk.desk.table_kinds_known import IN_A_SEASON
+from findsdesk.desk.table_looks import TableAsk
+from findsdesk.desk.tables_taken import TableTaken, take_in_table, write_questions
+from findsdesk.domain.table_kinds import TableKind
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.tables_state import (
+    TableLooked,
+    answered,
+    column_choices,
+    kind_choices,
+    looked,
+    table_state,
+    taken_answer,
+)
+from findsdesk.ui.table_preview import GivenPart, PreviewState, TablePreview
+from findsdesk.ui.theme import Theme
+from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.words_around import WordsAround
+from findsdesk.words import N_, _, plural
+
+_KINDS = N_("Tables (*.csv *.tsv *.txt *.xlsx *.xlsm *.ods)")
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What one look brings back from the reading lane."""
+
+    at: TableLooked
+    state: PreviewState
+
+
+class GivenTexts(GivenPart):
+    """A field for each column that the table lacks; Enter tells what stands in it."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.fields: dict[str, QLineEdit] = {}
+        self.names: Mapping[str, str] = {}
+        """What the columns are called."""
+        self._width = theme.px(150)
+        self._flow = FlowLayout(theme.px(8), theme.px(6))
+        self.setLayout(self._flow)
+        self.hide()
+
+    def show_missing(self, columns: Sequence[str]) -> None:
+        """Ask for these columns; what is typed stays."""
+        if list(columns) != list(self.fields):
+            typed = {column: field.text() for column, field in self.fields.items()}
+            self.forget()
+            for column in columns:
+                self._add(column, typed.get(column, ""))
+        self.setVisible(bool(columns))
+
+    def forget(self) -> None:
+        """Begin anew with another table."""
+        while self._flow.count():
+            item = self._flow.takeAt(0)
+            widget = item.widget() if item else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self.fields = {}
+
+    def _add(self, column: str, text: str) -> None:
+        said = _("{what} of all rows").format(what=self.names.get(column, column))
+        field = QLineEdit(text)
+        field.setAccessibleName(said)
+        field.setMaximumWidth(self._width)
+        field.returnPressed.connect(lambda: self.given.emit(column, field.text().strip()))
+        label: QLabel = labels.plain(said, wrap=False)
+        label.setBuddy(field)
+        self.fields[column] = field
+        for part in (label, field):
+            self._flow.addWidget(part)
+            part.show()
+
+
+class TablesPart(QWidget):
+    """Nothing is written before "Take in" is pressed; Escape leaves the table at hand."""
+
+    def __init__(self, bench: Bench) -> None:
+        super().__init__()
+        self.bench = bench
+        self.at: TableLooked | None = None
+        around = WordsAround.of(bench.surroundings.desk)
+        self.asked = QVBoxLayout()
+        self.kind, self.season = ChoiceBox(), ChoiceBox()
+        for key, words in kind_choices(around):
+            self.kind.addItem(words, key)
+        self.choose = QPushButton(_("Choose a table …"))
+        self.hint = labels.muted(
+            _("CSV, XLSX or ODS. You see first what becomes of each row; what is here already stays as it is.")
+        )
+        self.given = GivenTexts(bench.theme)
+        self.preview = TablePreview(bench.theme, self.given)
+        self.questions = QPushButton(_("Write the questions as a list …"))
+        self.preview.foot.insertWidget(1, self.questions)
+        self.preview.hide()
+        self._lay_out()
+        self._wire()
+        self._show_season()
+
+    def refresh(self) -> None:
+        """Read the seasons again; the table at hand stays as it was looked at."""
+        desk = self.bench.surroundings.desk
+        self.bench.read(lambda: [one.name for one in seasons(desk)], self._show_seasons, "seasons of tables")
+
+    def choose_file(self) -> None:
+        """Let somebody choose a table, and look at it."""
+        surroundings = self.bench.surroundings
+        path = surroundings.notices.file_to_open(_("Table"), surroundings.words(_KINDS))
+        if path is not None:
+            self.begin(Path(path))
+
+    def begin(self, path: Path) -> None:
+        """Look at a table as what the choice above says it holds."""
+        self.given.forget()
+        self._look(TableAsk(path, self._kind(), self._season_chosen()))
+
+    def write_list(self) -> None:
+        """Write the rows that wait as a list with their questions."""
+        look = self.at.look if self.at else None
+        if look is None:
+            return
+        proposal = look.ask.path.with_name(f"{look.ask.path.stem}-questions.csv")
+        kinds = _("Table as text (*.csv)")
+        path = self.bench.surroundings.notices.file_to_write(_("Rows with a question"), proposal, kinds)
+        if path is not None:
+            self.bench.read(lambda: write_questions(look, Path(path)), lambda n: self._written(Path(path), n))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.at is not None:
+            self.leave()
+        else:
+            super().keyPressEvent(event)
+
+    def leave(self) -> None:
+        """Put the table at hand away; nothing of it was written."""
+        self.at = None
+        self.preview.hide()
+        self.hint.show()
+        self.choose.setFocus()
+
+    def _kind(self) -> TableKind:
+        return TableKind(str(self.kind.currentData()))
+
+    def _season_chosen(self) -> str | None:
+        return self.season.currentText() or None if self._kind() in IN_A_SEASON else None
+
+    def _look(self, ask: TableAsk) -> None:
+        desk = self.bench.surroundings.desk
+
+        def work() -> _Looked:
+            at = looked(desk, ask)
+            return _Looked(at, table_state(at, WordsAround.of(desk)))
+
+        self.bench.refusals.clear()
+        self.preview.take.setEnabled(False)
+        self.choose.setEnabled(False)
+        self.hint.setText(_("The table is being read and checked …"))
+        self.bench.read(work, self._show, topic="table")
+
+    def _show(self, one: _Looked) -> None:
+        self.at = one.at
+        self.choose.setEnabled(True)
+        self.hint.hide()
+        columns = column_choices(one.at.ask.kind, WordsAround.of(self.bench.surroundings.desk))
+        self.given.names = dict(columns)
+        self.preview.offer_columns(columns)
+        self.preview.show_state(one.state)
+        waits = any(row.late for row in one.state.rows)
+        self.questions.setVisible(waits)
+        self.preview.show()
+        self._focus_next(one.state)
+
+    def _focus_next(self, state: PreviewState) -> None:
+        """Put the keyboard where something is to be done next."""
+        buttons, fields = self.preview.question.buttons, list(self.given.fields.values())
+        if state.can_take:
+            self.preview.take.setFocus()
+        elif state.question and buttons:
+            buttons[0].setFocus()
+        elif fields and state.refusal:
+            fields[0].setFocus()
+        elif not self.questions.isHidden():
+            self.questions.setFocus()
+        else:
+            self.preview.leave.setFocus()
+
+    def _take(self) -> None:
+        desk, look = self.bench.surroundings.desk, self.at.look if self.at else None
+        if look is not None:
+            self.bench.deed(lambda: take_in_table(desk, look), then=self._taken, button=self.preview.take)
+
+    def _taken(self, taken: TableTaken) -> None:
+        self.bench.surroundings.say(taken_answer(taken, WordsAround.of(self.bench.surroundings.desk)))
+        if taken.waiting and self.at is not None:
+            self._look(self.at.ask)
+        else:
+            self.leave()
+
+    def _written(self, path: Path, rows: int) -> None:
+        said = plural(": {n} row with its question", ": {n} rows with their questions", rows)
+        self.bench.surroundings.say(Answer(Tone.DONE, path.name, said))
+
+    def _show_seasons(self, names: Sequence[str]) -> None:
+        chosen = self.season.currentText()
+        self.season.clear()
+        self.season.addItems(list(names))
+        if chosen in names:
+            self.season.setCurrentText(chosen)
+
+    def _show_season(self) -> None:
+        self.season.setVisible(self._kind() in IN_A_SEASON)
+        self._season_label.setVisible(self._kind() in IN_A_SEASON)
+
+    # What a person changes before it goes in
+
+    def _again(self) -> None:
+        """Look again as another kind, or as of another season."""
+        self._show_season()
+        if self.at is not None:
+            self.given.forget()
+            same = self.at.ask.kind is self._kind()
+            ask = replace(self.at.ask, kind=self._kind(), season=self._season_chosen())
+            self._look(ask if same else TableAsk(ask.path, ask.kind, ask.season, ask.encoding, ask.sheet))
+
+    def _match(self, columns: Mapping[str, str]) -> None:
+        if self.at is not None:
+            self._look(replace(self.at.ask, columns=columns))
+
+    def _answer(self, code: str, choice: str) -> None:
+        if self.at is not None:
+            self._look(answered(self.at.ask, code, choice))
+
+    def _give(self, column: str, value: str) -> None:
+        if self.at is not None:
+            given = {**self.at.ask.told.given, column: value}
+            told = replace(self.at.ask.told, given={name: said for name, said in given.items() if said})
+            self._look(replace(self.at.ask, told=told))
+
+    def _sheet(self, sheet: str) -> None:
+        if self.at is not None:
+            self._look(replace(self.at.ask, sheet=sheet, columns={}))
+
+    def _wire(self) -> None:
+        preview = self.preview
+        self.kind.activated.connect(lambda _place: self._again())
+        self.season.activated.connect(lambda _place: self._again())
+        self.choose.clicked.connect(self.choose_file)
+        self.questions.clicked.connect(self.write_list)
+        preview.taken.connect(self._take)
+        preview.left.connect(self.leave)
+        preview.matched.connect(self._match)
+        preview.answered.connect(self._answer)
+        preview.sheet_chosen.connect(self._sheet)
+        self.given.given.connect(self._give)
+
+    def _lay_out(self) -> None:
+        px = self.bench.theme.px
+        above, line = QWidget(), FlowLayout(px(8), px(6))
+        above.setLayout(line)
+        label: QLabel = labels.plain(_("The table holds"), wrap=False)
+        label.setBuddy(self.kind)
+        self.kind.setAccessibleName(_("What the table holds"))
+        self._season_label: QLabel = labels.plain(_("of the season"), wrap=False)
+        self._season_label.setBuddy(self.season)
+        self.season.setAccessibleName(_("Season of the table"))
+        for part in (label, self.kind, self._season_label, self.season, self.choose):
+            line.addWidget(part)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(px(10))
+        layout.addWidget(above)
+        layout.addLayout(self.asked)
+        layout.addWidget(self.hint)
+        layout.addWidget(self.preview, 1)
+        layout.addStretch(0)

@@ -1,0 +1,149 @@
+"""Tables brought in at Set-up, by keyboard: said what it holds, columns matched, questions, taken in, written out."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.deposit_facts import deposit_facts
+from findsdesk.desk.setting_up import people
+from findsdesk.ui.benches.set_up.page import SetUpBench
+from findsdesk.ui.benches.set_up.tables_part import TablesPart
+from findsdesk.ui.program import Program
+from tests.ui.at_the_registers import press
+from tests.ui.at_work import fits, go_to, opened, settled
+from tests.ui.looking import nameless, too_small
+from tests.yard import acts, earlier_season, new_yard
+
+KEY = Qt.Key
+DEPOSITS = "SU;Sector;Anfang;Notes\n3001;A1;2026-07-06;silt\n3002;Z9;2026-07-06;\n"
+SEASON = "Bucket;Context;Ware;Part;Pieces;Box\n1;2017;QRS;rim;3;B1\n1;2017;QRS;body;9;B1\n2;2017;NIX;rim;1;B1\n"
+
+
+@pytest.fixture
+def program(qtbot: Any, tmp_path: Path) -> Iterator[Program]:
+    desk = new_yard(tmp_path, by="Mika")
+    earlier_season(desk)
+    with opened(qtbot, desk) as at_work:
+        yield at_work
+
+
+@pytest.fixture
+def part(qtbot: Any, program: Program) -> TablesPart:
+    bench = go_to(qtbot, program, "set_up")
+    assert isinstance(bench, SetUpBench)
+    bench.show_subject("tables")
+    settled(qtbot, program)
+    return bench.tables
+
+
+def bring(qtbot: Any, program: Program, part: TablesPart, path: Path, text: str) -> None:
+    """Choose a file with the button, by keyboard."""
+    path.write_text(text, encoding="utf-8")
+    program.surroundings.notices.to_open = path  # type: ignore[attr-defined]
+    part.choose.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    settled(qtbot, program)
+
+
+def fates(part: TablesPart) -> list[str]:
+    """Return what becomes of each row, in words."""
+    assert part.preview.state is not None
+    return [row.cells[2].text for row in part.preview.state.rows]
+
+
+def test_deposits_are_matched_looked_at_and_taken_in_by_keyboard(
+    qtbot: Any, program: Program, part: TablesPart, tmp_path: Path
+) -> None:
+    desk, bench = program.surroundings.desk, part.bench
+    before = acts(desk)
+    assert isinstance(bench, SetUpBench)
+    bench.subjects.setFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert part.kind.hasFocus(), "Enter goes from the list of subjects into the part"
+    assert not part.season.isVisible()
+    bring(qtbot, program, part, tmp_path / "contexts.csv", DEPOSITS)
+    assert part.preview.refusal.isVisible()
+    assert list(part.given.fields) == ["opened"]
+    assert part.given.fields["opened"].hasFocus(), "what is missing is asked for"
+    box = part.preview.boxes["Anfang"]
+    box.setFocus()
+    QTest.keyClicks(box, "Opened")
+    settled(qtbot, program)
+    assert part.preview.summary.text() == "1 row goes in, 1 waits with a question."
+    assert fates(part)[0] == "a new context"
+    assert fates(part)[1].startswith("Square: There is no square Z9.")
+    assert acts(desk) == before
+    fits(qtbot, part)
+    assert not nameless(part)
+    assert not too_small(part)
+    assert part.preview.take.hasFocus()
+    press(qtbot, program, KEY.Key_Space)
+    qtbot.waitUntil(lambda: acts(desk) == before + 1)
+    settled(qtbot, program)
+    assert deposit_facts(desk, "3001").description == "silt"
+    assert program.window.scan_line.answer.in_one_line() == "contexts.csv: 1 row taken in, 1 waits with a question"
+    # What waits stays in view, is written out, corrected there and brought again; its columns are remembered.
+    assert part.preview.summary.text().endswith("1 waits with a question, 1 is in already.")
+    assert not part.preview.take.isEnabled()
+    assert part.questions.hasFocus()
+    program.surroundings.notices.to_write = tmp_path / "questions.csv"  # type: ignore[attr-defined]
+    press(qtbot, program, KEY.Key_Space)
+    settled(qtbot, program)
+    listed = (tmp_path / "questions.csv").read_text("utf-8-sig")
+    press(qtbot, program, KEY.Key_Escape)
+    assert not part.preview.isVisible()
+    assert part.choose.hasFocus()
+    bring(qtbot, program, part, tmp_path / "questions.csv", listed.replace("Z9", "B1", 1))
+    assert part.preview.take.text() == "Take in 1 row"
+    part.preview.take.click()
+    qtbot.waitUntil(lambda: acts(desk) == before + 2)
+    settled(qtbot, program)
+    assert deposit_facts(desk, "3002").square == "B1"
+
+
+def test_other_kinds_an_old_season_and_what_cannot_be_read(
+    qtbot: Any, program: Program, part: TablesPart, tmp_path: Path
+) -> None:
+    desk = program.surroundings.desk
+    part.kind.setFocus()
+    press(qtbot, program, KEY.Key_End)
+    assert part.kind.currentText() == "An old season"
+    assert part.season.isVisible()
+    part.season.setFocus()
+    press(qtbot, program, KEY.Key_End)
+    assert part.season.currentText() == "2024"
+    bring(qtbot, program, part, tmp_path / "old.csv", SEASON)
+    assert part.preview.summary.text() == "3 wait with a question.", "context 2017 was not open in 2024"
+    part.season.setFocus()
+    press(qtbot, program, KEY.Key_Home)
+    settled(qtbot, program)
+    assert part.preview.summary.text() == "2 rows go in, 1 waits with a question."
+    assert fates(part)[0] == "goes in with its bucket"
+    fits(qtbot, part)
+    # As another kind it is looked at afresh; what all rows have in common is told once.
+    part.kind.setFocus()
+    QTest.keyClicks(part.kind, "Peo")
+    settled(qtbot, program)
+    assert part.preview.refusal.isVisible()
+    bring(qtbot, program, part, tmp_path / "team.csv", "Name;Village\nWen Aro;Lower Quay\n")
+    field = part.given.fields["role"]
+    assert field.hasFocus()
+    QTest.keyClicks(field, "volunteer")
+    press(qtbot, program, KEY.Key_Return)
+    settled(qtbot, program)
+    assert part.preview.take.hasFocus()
+    press(qtbot, program, KEY.Key_Space)
+    qtbot.waitUntil(lambda: people(desk)[-1].name == "Wen Aro")
+    settled(qtbot, program)
+    for name, text, code in (("empty.csv", "", "empty (0 bytes)"), ("none.csv", "Name;Role\n", "headers but no rows")):
+        bring(qtbot, program, part, tmp_path / name, text)
+        assert part.preview.state is not None
+        assert code in part.preview.state.refusal
+        assert part.preview.leave.hasFocus()
+    bring(qtbot, program, part, tmp_path / "team.csv", "Name;Role\nWen Aro;volunteer\n")
+    assert part.preview.summary.text() == "1 is in already."
+    assert part.preview.take.text() == "Nothing new to take in"
