@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.desk.checking_in import close_delivery
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.evening import evening
-from findsdesk.desk.loans import loan_named
 from findsdesk.desk.season_end import OpenLine, OpenRow
 from findsdesk.desk.season_end_words import in_hand_of_row
 from findsdesk.desk.the_day import the_day
@@ -169,7 +168,7 @@ class DayBench(Bench):
         if row.subject in ("deposit", "reading_of_deposit"):
             around.open_thing.emit("deposit", row.number)
         elif row.subject == "loan_line":
-            self.read(lambda: loan_named(desk, row.number).code, around.take_in_hand.emit, topic="loan")
+            self.read(lambda: _loan_coded(desk, row.number), around.take_in_hand.emit, topic="loan")
         elif number := in_hand_of_row(row):
             around.take_in_hand.emit(number)
         around.open_bench.emit(requirement.bench)
@@ -261,6 +260,13 @@ class DayBench(Bench):
             layout.setSpacing(self.theme.px(14))
         self._needs_area.setMinimumHeight(self.theme.px(_LEAST_NEEDS))
         self._foot.set_gaps(self.theme.px(10), self.theme.px(6))
+
+
+def _loan_coded(desk: Desk, number: str) -> str:
+    # Loaded now: the first bench is to stand early.
+    from findsdesk.desk.loans import loan_named
+
+    return loan_named(desk, number).code
 
 
 # Paper is loaded when something is printed: its libraries would hold up the window at the start.
