@@ -14,6 +14,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, plural, put
 
 if TYPE_CHECKING:
+    from findsdesk.desk.desk import Desk
     from findsdesk.desk.paper_kinds import PaperKind
 
 EXAMPLE = (
@@ -23,6 +24,13 @@ EXAMPLE = (
     "findsdesk sheets quay deposit --deposit 2017 --out 2017.pdf",
     "findsdesk sheets quay season --season 2026 --out report.pdf --by mika",
 )
+
+
+CARDS = {
+    "command-card": (N_("Command card"), N_("Codes for the scanner alone: digits, the commonest acts, the tubs.")),
+    "scanner-test": (N_("Scanner test"), N_("Three codes by which a scanner is tried out in Set-up.")),
+}
+"""Cards of codes: key, name and purpose; nothing is asked of them."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -49,9 +57,12 @@ def run(call: argparse.Namespace) -> int:
         if not call.sheet:
             _list(call)
             return DONE
-        _refuse_unasked(call, paper_kind(call.sheet))
+        if call.sheet not in CARDS:
+            _refuse_unasked(call, paper_kind(call.sheet))
         if call.out is None:
             raise Refusal("no_pdf_named", N_("Name the PDF to write: --out {sheet}.pdf."), sheet=call.sheet)
+        if call.sheet in CARDS:
+            return _card(desk, call)
         asked = Asked(
             day=day_named(desk, call.day) if call.day else None,
             deposit=call.deposit,
@@ -67,6 +78,19 @@ def run(call: argparse.Namespace) -> int:
         else:
             pages = plural("{n} page", "{n} pages", made.pages)
             say(N_("{title}, {pages}: {file}"), call.terms, title=made.title, pages=pages, file=path)
+    return DONE
+
+
+def _card(desk: Desk, call: argparse.Namespace) -> int:
+    """Write a card of codes for the scanner."""
+    from findsdesk.desk.cards import command_card, scanner_sheet
+    from findsdesk.desk.kept_sheets import write_paper
+
+    path = write_paper({"command-card": command_card, "scanner-test": scanner_sheet}[call.sheet](desk), call.out)
+    if call.json:
+        say_json({"sheet": call.sheet, "title": put(CARDS[call.sheet][0]), "pdf": path})
+    else:
+        say(N_("{title}: {file}"), call.terms, title=put(CARDS[call.sheet][0]), file=path)
     return DONE
 
 
@@ -104,7 +128,8 @@ def _list(call: argparse.Namespace) -> None:
         (one.key, put(one.name, call.terms), " ".join(f"--{asked}" for asked in one.asks), put(one.purpose, call.terms))
         for one in PAPERS
     ]
-    say_table(heads, rows)
+    cards = [(key, put(name), "", put(purpose)) for key, (name, purpose) in CARDS.items()]
+    say_table(heads, [*rows, *cards])
 
 
 def _tell(page: int, pages: int) -> None:

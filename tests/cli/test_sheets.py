@@ -32,6 +32,10 @@ def test_a_sheet_is_written_as_pdf(terminal: Terminal, store: str, tmp_path: Pat
     plain = terminal("sheets", store, "yard", "--out", tmp_path / "yard.pdf", "--json").json()
     assert (plain["sheet"], plain["title"]) == ("yard", "Yard sheet")
     assert Path(plain["pdf"]).exists()
+    for key, title in (("command-card", "Command card"), ("scanner-test", "Scanner test")):
+        card = terminal("sheets", store, key, "--out", tmp_path / f"{key}.pdf")
+        assert (card.code, card.out) == (0, f"{title}: {tmp_path / key}.pdf\n")
+        assert (tmp_path / f"{key}.pdf").read_bytes()[:5] == b"%PDF-"
 
 
 @pytest.mark.parametrize(
