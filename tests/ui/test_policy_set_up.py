@@ -48,6 +48,9 @@ def test_the_shipped_policy_is_taken_in_and_a_rule_added(
         "1 in 10, at least 3",
         "body, not to be told, neck, shoulder",
     ]
+    # The reasons of the list are offered, those of the decision that is chosen.
+    offered: Any = bench.policy.form.entries["reason"].widget
+    assert "no diagnostic value" in [offered.itemText(place) for place in range(offered.count())]
     bench.policy.form.focus_first()
     press(qtbot, program, "Marl Buff of floors", KEY.Key_Return)
     fill(bench, "policy", decision=Decision.KEEP, reason="reference collection", wares="mbu, qrs", securities="sealed")

@@ -101,3 +101,6 @@ def test_after_a_refusal_or_an_act_beside_the_form_it_is_where_it_was(
     click(qtbot, program, acts.away)
     assert "in use: 1 row at the sorting table, 9 sherds in all" in bench.refusals.text().text()
     assert QApplication.focusWidget() is acts.away
+    # Another row opened is another thing: the refusal goes.
+    part._open(part.entries[0].row.row_id)
+    assert not bench.refusals.isVisible()

@@ -38,7 +38,7 @@ SETTINGS = (
     ("dry_h", N_("Dries for"), FieldKind.WHOLE, N_("hours")),
     ("tubs", N_("Tubs"), FieldKind.WHOLE, ""),
     ("trays", N_("trays"), FieldKind.WHOLE, ""),
-    ("not_found_share_permille", N_("Not found above this needs the lead"), FieldKind.SHARE, ""),
+    ("not_found_share_permille", N_("Not found: above this a lead writes it"), FieldKind.SHARE, ""),
     ("grams_tolerance_permille", N_("grams may differ by"), FieldKind.SHARE, ""),
     ("lettering_tenths_mm", N_("Lettering height"), FieldKind.LETTERING, ""),
     ("plain_marked_one_in", N_("Plain pieces marked, one in"), FieldKind.WHOLE, ""),

@@ -62,6 +62,7 @@ class PeoplePart(SubjectPart):
             for one in team
             if director or one.person_id == desk.person.id
         ]
+        self.bench.refusals.clear()
         self.pin_form.clear()
         self.pin_form.offer("person", choices)
         picked = [entry.name for entry in self.entries if entry.row.row_id == self.table.row_id()]

@@ -7,12 +7,19 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.desk.retention import take_starting_policy
 from findsdesk.desk.simulating import simulate
 from findsdesk.desk.trying_rules import try_rule
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.policy_simulation import Held, Simulated
 from findsdesk.domain.years import year_in_words
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
-from findsdesk.ui.benches.set_up.policy_subject import decision_of, decisions_offered, lists_of, policy_subject
+from findsdesk.ui.benches.set_up.policy_subject import (
+    decision_of,
+    decisions_offered,
+    lists_of,
+    policy_subject,
+    reasons_offered,
+)
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
@@ -20,6 +27,7 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.table_view import TableView
+from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, grouped, plural, put
 
 _ASKED = {"any": None, "yes": True, "no": False}
@@ -27,6 +35,9 @@ _ASKED = {"any": None, "yes": True, "no": False}
 
 class PolicyPart(SubjectPart):
     """Nothing is written by asking."""
+
+    _reasons_of: Decision | None = None
+    """The decision whose reasons are offered."""
 
     def __init__(self, bench: Bench, parent: QWidget | None = None) -> None:
         super().__init__(bench, policy_subject(discards=bench.surroundings.desk.facts.settings.discards), parent)
@@ -41,7 +52,7 @@ class PolicyPart(SubjectPart):
         self.figure_table.setModel(self.figures)
         self.figure_table.setMinimumHeight(theme.px(150))
         self.note = labels.muted(small=True)
-        self.put_away = QPushButton(_("Put it away"))
+        self.put_away = QPushButton(_("Back to the rules"))
         self._asked_for()
         self.start.clicked.connect(self._take_in)
         self.ask.clicked.connect(self._ask)
@@ -75,6 +86,13 @@ class PolicyPart(SubjectPart):
         super()._show_parts()
         if hasattr(self, "start"):
             self.start.setVisible(not self.entries)
+
+    def _say_what_follows(self) -> None:
+        super()._say_what_follows()
+        decision = decision_of(self.form.peek())
+        if decision is not self._reasons_of:
+            self._reasons_of = decision
+            self.form.offer("reason", reasons_offered(decision, WordsAround.of(self.bench.surroundings.desk)))
 
     def _take_in(self) -> None:
         desk = self.bench.surroundings.desk

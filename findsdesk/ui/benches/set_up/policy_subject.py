@@ -40,7 +40,7 @@ def policy_subject(*, discards: bool) -> Subject:
     fields = (
         Field("name", put(N_("Name of the rule")), width=260),
         Field("decision", put(N_("Decision")), FieldKind.CHOICE, 150, choices=decisions),
-        Field("reason", put(N_("why")), width=200, beside=True),
+        Field("reason", put(N_("why")), FieldKind.CHOICE_OR_NEW, 200, beside=True),
         Field("parts", put(N_("Parts")), help=several),
         Field("wares", put(N_("Wares")), width=170),
         Field("forms", put(N_("forms")), width=130, beside=True),
@@ -75,6 +75,12 @@ def decisions_offered(*, discards: bool) -> tuple[tuple[Decision, str], ...]:
     return tuple(
         (one, put(words)) for one, words in DECISION_IN_WORDS.items() if discards or one is not Decision.DISCARD
     )
+
+
+def reasons_offered(decision: Decision, around: WordsAround) -> tuple[tuple[str, str], ...]:
+    """Return the reasons of the excavation's list for a decision, as they are chosen and shown."""
+    said = (term.name if term.own else around.say(term.name) for term in around.lists[_REASONS[decision]].in_use)
+    return tuple((one, one) for one in said)
 
 
 def _entries(desk: Desk) -> list[Entry]:

@@ -81,6 +81,7 @@ class SubjectPart(QWidget):
         found = [entry for entry in self.entries if entry.row.row_id == row_id]
         if not found or self.subject.change is None:
             return
+        self.bench.refusals.clear()
         self.at_hand = found[0]
         self.card.say_heading(put(self.subject.changing, None, {"name": self.at_hand.name}))
         self.button.setText(_("Write the changes"))
