@@ -28,6 +28,7 @@ from findsdesk.store.courier_chains import (
     begun,
     gone_before,
     hash_at,
+    last_written_elsewhere,
     lines_between,
     meet_stations,
     move_heads,
@@ -168,6 +169,8 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         meet_stations(session, stations)
         done = append_acts(session, _acts(arrived))
         move_heads(session, done, stations)
+        deed.desk.shared.others_wrote = last_written_elsewhere(session)
+        deed.written_at = deed.desk.after_others(deed.written_at)
         raise_numbers(session, arrived.said.get("series", {}), arrived.said.get("blocks", []))
         for one in stations:
             now = done.heads.get(one.id, (before.get(one.id, 0), ""))[0]

@@ -11,7 +11,7 @@ import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -124,6 +124,8 @@ class _Shared:
     listeners: list[Callable[[Touched], None]]
     last_written: datetime | None = None
     last_copy: Copy | None = None
+    others_wrote: datetime | None = None
+    """When stations that write elsewhere wrote last, by their clocks, as far as their acts came here."""
 
 
 def real_clock() -> datetime:
@@ -181,11 +183,12 @@ class Desk:
     def deed(self, name: str) -> Iterator[Deed]:
         """Do a deed: one transaction, one act in the journal; then those who listen are told what was touched."""
         act_id = self.act_id or str(uuid.uuid4())
-        written_at = self.clock()
+        now = self.clock()
+        written_at = self.after_others(now)
         try:
             with self.store.writing() as session:
                 changes = watch(session)
-                deed = Deed(session, self, act_id, self.happened_at or written_at, written_at, changes)
+                deed = Deed(session, self, act_id, self.happened_at or now, written_at, changes)
                 if self.act_id is not None:
                     _refuse_twice(session, act_id)
                 yield deed
@@ -197,6 +200,14 @@ class Desk:
             self.row_ids.forget()
             raise
         self._told(changes, written_at)
+
+    def after_others(self, now: datetime) -> datetime:
+        """Return when something is written: now, or where another store's clock goes before, just after its last act.
+
+        What is laid, stepped or put right later is later by the moment of its writing, whatever the clocks say.
+        """
+        others = self.shared.others_wrote
+        return now if others is None or now > others else others + timedelta(milliseconds=1)
 
     def _act_facts(self, name: str, deed: Deed) -> ActFacts:
         return ActFacts(

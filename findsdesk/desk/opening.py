@@ -19,6 +19,7 @@ from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.settings import Role, Settings
+from findsdesk.store.courier_chains import last_written_elsewhere
 from findsdesk.store.faults import fault_from
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Excavation, Person, Station
@@ -122,9 +123,11 @@ def open_store(
         with store.reading() as session:
             facts = facts_of(session)
             person = find_person(session, by)
+            others_wrote = last_written_elsewhere(session)
             if facts.example and clock is real_clock:
                 clock = ExampleClock(moment_of_last_act(session) or clock())
-        return Desk(store, station_id, station, person, clock, _Shared(lock, facts, []), RowIds(station_id))
+        shared = _Shared(lock, facts, [], others_wrote=others_wrote)
+        return Desk(store, station_id, station, person, clock, shared, RowIds(station_id))
     except BaseException as error:
         _let_go(store, lock)
         fault = fault_from(error) if isinstance(error, DatabaseError) else None

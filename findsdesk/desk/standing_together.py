@@ -8,7 +8,10 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.deed_words import KIND_IN_WORDS
 from findsdesk.desk.mark_sums import SORTED
+from findsdesk.desk.shipped import routes
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.standings import Standing
+from findsdesk.store.bags_proved import wrong_bags
 from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.hand_overs_proved import wrong_hand_overs
 from findsdesk.store.marks_proved import wrong_marks
@@ -31,6 +34,11 @@ def _wrong(session: Session) -> Iterator[tuple[str, str, str]]:
         yield "container", listed.container, f"discard {listed.why}"
     for marked in wrong_marks(session, SORTED):
         yield "container", marked.container, f"mark {marked.why}"
+    sorted_here, counted = (
+        [key for key, route in routes().items() if getattr(route, which)] for which in ("sorted_here", "counted")
+    )
+    for bagged in wrong_bags(session, (Standing.BAGGED, Standing.AWAY), sorted_here, counted):
+        yield "container", bagged.container, "bags"
     for signed in wrong_hand_overs(session):
         yield "hand_over", f"{signed.season} {signed.number}", signed.why
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 
 from PIL import Image
@@ -10,13 +12,14 @@ from sqlalchemy import select, text
 
 from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.boxes import add_box
-from findsdesk.desk.boxing import put_into_box
+from findsdesk.desk.boxing import put_into_box, take_out_of_box
 from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide_clash
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.courier import write_courier
 from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.deposits import change_deposit, open_deposit
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.opening import open_store
 from findsdesk.desk.photos import add_photo
 from findsdesk.desk.setting_up import add_period, add_person, add_ware
 from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
@@ -28,7 +31,8 @@ from findsdesk.domain.standings import Hold
 from findsdesk.store.models import BalanceTotal, Container, Redo, SherdGroup
 from tests.desk.at_the_table import dry_container
 from tests.desk.two_stores import TRENCH, alike, both_ways, brought, parted, refused, sound, two_waiting
-from tests.yard import LOOKED_AT, acts, put_container, put_settled, standing_of
+from tests.desk.whole_yard import ON_A_FILE
+from tests.yard import LOOKED_AT, act_lines_of, acts, put_container, put_settled, standing_of
 
 
 def waiting(desk: Desk) -> dict[str, ListedClash]:
@@ -106,6 +110,33 @@ def test_standings_follow_from_the_steps_of_both(tmp_path: Path) -> None:
 def code_of(desk: Desk, number: str) -> str:
     with desk.reading() as reading:
         return reading.session.execute(select(Container.code).where(Container.number == number)).scalar_one()
+
+
+def test_what_is_done_later_is_later_whatever_the_clock_of_the_laptop_says(tmp_path: Path) -> None:
+    def furnish(desk: Desk) -> None:
+        put_settled(desk, 101)
+        bag_settled(desk, ["101"])
+        add_box(desk, kind="sherds")
+
+    with parted(tmp_path, furnish) as (home, trench):
+        with home.reading() as reading:
+            bag = reading.session.execute(text("SELECT code FROM bag")).scalar_one()
+            box = reading.session.execute(text("SELECT code FROM box")).scalar_one()
+        ahead = replace(trench, clock=lambda: home.clock() + timedelta(hours=3))
+        put_into_box(ahead, box, [bag])
+        brought(ahead, home, tmp_path)
+        take_out_of_box(home, [bag])
+        act = act_lines_of(home)[0].after
+        assert act is not None
+        assert act["happened_at"] < act["entered_at"]
+        sound(home)
+        brought(home, ahead, tmp_path)
+        alike(home, ahead)
+    again = open_store(tmp_path / "home" / "tannery", clock=home.clock) if ON_A_FILE else home
+    if ON_A_FILE:
+        put_into_box(again, box, [bag])
+        sound(again)
+        again.let_go()
 
 
 # --- what a person decides ----------------------------------------------------------------------------------------
