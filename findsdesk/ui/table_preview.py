@@ -22,6 +22,10 @@ from findsdesk.words import _, plural
 
 _FATE = 2
 """The column that says what becomes of a row."""
+_STAYS = 3
+"""Columns that stand however narrow the table is."""
+_WIDEST_BOX = 158
+"""A box for a column is no wider, in pixels at 100 per cent: tables have a dozen columns and more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +108,14 @@ class TablePreview(QWidget):
         self.foot = QHBoxLayout()
         """The row of buttons; what a bench adds to it stands between taking in and leaving."""
         self._columns: tuple[tuple[str, str], ...] = ()
+        self._offered_anew = False
         self._lay_out()
 
     def offer_columns(self, columns: Sequence[tuple[str, str]]) -> None:
         """Offer these (column, name) for each header."""
-        self._columns = tuple(columns)
+        if self._columns != tuple(columns):
+            self._columns = tuple(columns)
+            self._offered_anew = True
 
     def show_state(self, state: PreviewState) -> None:
         """Show the list as it would go in now."""
@@ -138,7 +145,8 @@ class TablePreview(QWidget):
         self.sheets.setVisible(len(state.sheets) > 1)
 
     def _show_matching(self, state: PreviewState) -> None:
-        if list(self.boxes) != [header for header, _column in state.matching]:
+        if self._offered_anew or list(self.boxes) != [header for header, _column in state.matching]:
+            self._offered_anew = False
             while self._flow.count():
                 item = self._flow.takeAt(0)
                 widget = item.widget() if item else None
@@ -157,6 +165,7 @@ class TablePreview(QWidget):
         for column, name in self._columns:
             box.addItem(name, column)
         box.setAccessibleName(header)
+        box.setMaximumWidth(self.theme.px(_WIDEST_BOX))
         box.activated.connect(lambda _place: self._match())
         pair = QWidget()
         row = QVBoxLayout(pair)
@@ -178,6 +187,7 @@ class TablePreview(QWidget):
             columns = [Column(title, grows=place == _FATE) for place, title in enumerate(state.headings)]
             self.model = ShortTable(columns, self)
             self.table.setModel(self.model)
+            self.table.may_leave_out(range(len(columns) - 1, _STAYS - 1, -1))
         self.model.show_rows(state.rows)
         self.table.fit_columns()
         self.table.setVisible(bool(state.rows))

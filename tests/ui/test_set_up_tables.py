@@ -122,12 +122,13 @@ def test_other_kinds_an_old_season_and_what_cannot_be_read(
     press(qtbot, program, KEY.Key_Home)
     settled(qtbot, program)
     assert part.preview.summary.text() == "2 rows go in, 1 waits with a question."
-    assert fates(part)[0] == "goes in with its bucket"
+    assert fates(part)[0] == "goes in: 3 QRS rim"
     fits(qtbot, part)
     # As another kind it is looked at afresh; what all rows have in common is told once.
     part.kind.setFocus()
     QTest.keyClicks(part.kind, "Peo")
     settled(qtbot, program)
+    assert part.preview.boxes["Part"].findText("Role") > 0, "columns of the other kind are offered"
     assert part.preview.refusal.isVisible()
     bring(qtbot, program, part, tmp_path / "team.csv", "Name;Village\nWen Aro;Lower Quay\n")
     field = part.given.fields["role"]

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.setting_up import seasons
 from findsdesk.desk.table_kinds_known import IN_A_SEASON
@@ -104,6 +104,7 @@ class TablesPart(QWidget):
         for key, words in kind_choices(around):
             self.kind.addItem(words, key)
         self.choose = QPushButton(_("Choose a table …"))
+        self.of_season = self._beside(_("of the season"), self.season)
         self.hint = labels.muted(
             _("CSV, XLSX or ODS. You see first what becomes of each row; what is here already stays as it is.")
         )
@@ -227,8 +228,7 @@ class TablesPart(QWidget):
             self.season.setCurrentText(chosen)
 
     def _show_season(self) -> None:
-        self.season.setVisible(self._kind() in IN_A_SEASON)
-        self._season_label.setVisible(self._kind() in IN_A_SEASON)
+        self.of_season.setVisible(self._kind() in IN_A_SEASON)
 
     # What a person changes before it goes in
 
@@ -272,18 +272,27 @@ class TablesPart(QWidget):
         preview.sheet_chosen.connect(self._sheet)
         self.given.given.connect(self._give)
 
+    def _beside(self, text: str, box: ChoiceBox) -> QWidget:
+        """Return a box with its label before it, as high as a button."""
+        pair = QWidget()
+        row = QHBoxLayout(pair)
+        row.setContentsMargins(0, 0, 0, 0)
+        label: QLabel = labels.plain(text, wrap=False)
+        label.setBuddy(box)
+        row.addWidget(label)
+        row.addWidget(box)
+        pair.setMinimumHeight(self.choose.sizeHint().height())
+        return pair
+
     def _lay_out(self) -> None:
         px = self.bench.theme.px
-        above, line = QWidget(), FlowLayout(px(8), px(6))
+        above, line = QWidget(), FlowLayout(px(14), px(6))
         above.setLayout(line)
-        label: QLabel = labels.plain(_("The table holds"), wrap=False)
-        label.setBuddy(self.kind)
         self.kind.setAccessibleName(_("What the table holds"))
-        self._season_label: QLabel = labels.plain(_("of the season"), wrap=False)
-        self._season_label.setBuddy(self.season)
         self.season.setAccessibleName(_("Season of the table"))
-        for part in (label, self.kind, self._season_label, self.season, self.choose):
-            line.addWidget(part)
+        line.addWidget(self._beside(_("The table holds"), self.kind))
+        line.addWidget(self.of_season)
+        line.addWidget(self.choose)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(px(10))

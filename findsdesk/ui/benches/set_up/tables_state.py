@@ -29,6 +29,8 @@ BECOMES: Mapping[TableKind, str] = {
 }
 _FIRST: Mapping[TableKind, str] = {TableKind.WARES: "code", TableKind.PEOPLE: "name", TableKind.PLACES: "name"}
 """The column that says what a row is of, where it is not the number."""
+_OF_SHERDS = ("pieces", "ware", "form", "part")
+"""What is said of the sherds in a row of an old season, in the order in which it is read."""
 _CHOICES = {
     "dmy": N_("Day first"),
     "mdy": N_("Month first"),
@@ -137,6 +139,9 @@ def _row(row: LookedRow, kind: TableKind, names: tuple[str, ...], around: WordsA
 
 def _fate(row: LookedRow, kind: TableKind, around: WordsAround) -> tuple[str, str]:
     if row.fate is Fate.NEW:
+        sherds = " ".join(row.cells[name] for name in _OF_SHERDS if row.cells.get(name))
+        if kind is TableKind.SEASON and sherds:
+            return around.say(N_("goes in: {sherds}"), sherds=sherds), "green"
         return around.say(BECOMES[kind]), "green"
     if row.fate is Fate.SAME:
         return around.say(N_("in already")), "muted"
