@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
 
+_WHICH_SEASON = "which_season"
+"""The refusal of an old mark that fits the finds of several seasons."""
 _WORDS_BENCH = "registers"
 
 
@@ -192,6 +194,10 @@ class Window(QMainWindow):
         self._answer(answer)
         self._refused = answer
         self._look_up_ended(found=False)
+        if refusal.code == _WHICH_SEASON and self.scan_line.field.hasFocus():
+            # The season stands before the mark, to be taken by Enter or typed over.
+            said = str(refusal.facts["example"])
+            self.scan_line.propose(said, len(said.partition("/")[0]))
 
     def _written(self) -> None:
         """Something was written since a scan was refused: that message is old, and stands no longer on top."""

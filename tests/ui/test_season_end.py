@@ -11,9 +11,11 @@ from PySide6.QtTest import QTest
 
 from findsdesk.desk.deadlines import add_deadline, deadlines
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.loans import lend
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.season_end import season_end
 from findsdesk.desk.shipped import shipped_deadlines
+from findsdesk.domain.lending import BorrowerKind
 from findsdesk.domain.season_end import CountsFrom
 from findsdesk.ui.benches.day.page import DayBench
 from findsdesk.ui.benches.day.season_end_state import season_end_state
@@ -106,16 +108,28 @@ def test_a_line_leads_to_its_work_page_by_page(qtbot: Any, program: Program) -> 
     go_to(qtbot, program, "day")
     QTest.keyClick(rows.table, Qt.Key.Key_Escape)
     assert bench.end_page.isVisible()
-    pressed(qtbot, program, line_of(bench, "unread"))
-    assert program.window.bench_open().key == "sorting"  # type: ignore[union-attr]
-    assert program.window.dossier.title().startswith("Bucket 11")
-    go_to(qtbot, program, "day")
-    pressed(qtbot, program, line_of(bench, "deposits_open"))
-    pressed(qtbot, program, rows.table)
-    assert program.window.bench_open().key == "registers"  # type: ignore[union-attr]
-    assert "2003" in program.window.dossier.title()
     bench.begin_anew()
     assert bench.end_page.isHidden()
+
+
+def test_one_thing_alone_is_opened_at_once_each_kind_in_its_way(qtbot: Any, program: Program) -> None:
+    desk, around = program.surroundings.desk, program.surroundings
+    loan = lend(desk, ["11"], borrower="Nela Trost", kind=BorrowerKind.SPECIALIST, purpose="report",
+                due_on=date(2026, 9, 1), sure=True)  # fmt: skip
+    bench = page_open(qtbot, program)
+    opened: list[object] = []
+    for signal in (around.open_bench, around.take_in_hand, around.open_thing):
+        signal.disconnect()
+        signal.connect(lambda *said: opened.append(said))
+    pressed(qtbot, program, line_of(bench, "unread"))
+    assert opened[-1] == ("sorting",)
+    assert around.reading_wished
+    pressed(qtbot, program, line_of(bench, "on_loan"))
+    assert (loan.code,) in opened[-2:]
+    assert ("shelves",) in opened[-2:]
+    pressed(qtbot, program, line_of(bench, "deposits_open"))
+    pressed(qtbot, program, bench.rows_page.table)
+    assert opened[-2:] == [("deposit", "2003"), ("registers",)]
 
 
 def test_another_season_and_its_deadlines(qtbot: Any, program: Program) -> None:
@@ -153,6 +167,22 @@ def test_another_season_and_its_deadlines(qtbot: Any, program: Program) -> None:
     settled(qtbot, program)
     made = next(one for one in deadlines(desk, "2024") if one.deliverable == "crates to the depot")
     assert (made.offset, made.due_on) == (-7, date(2024, 8, 4))
+
+
+def test_an_old_label_asks_which_season(qtbot: Any, program: Program) -> None:
+    desk = program.surroundings.desk
+    earlier_season(desk)
+    put_containers(desk, (1,), season="2024")
+    page_open(qtbot, program)
+    field = program.window.scan_line.field
+    field.setFocus()
+    QTest.keyClicks(field, "2017-1")
+    pressed(qtbot, program, field)
+    assert program.window.scan_line.answer.in_one_line().startswith("Which season? 2017-1 fits 2026, 2024.")
+    assert (field.text(), field.selectedText(), field.hasFocus()) == ("2024/2017-1", "2024", True)
+    pressed(qtbot, program, field)
+    found: Any = program.window.found
+    assert found.thing.season == "2024"
 
 
 def test_two_sign_from_the_keyboard_and_a_wrong_pin_is_said_on_the_bench(qtbot: Any, program: Program) -> None:

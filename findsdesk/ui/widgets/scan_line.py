@@ -125,6 +125,11 @@ class ScanLine(QFrame):
             self._flash.start()
         self.update()
 
+    def propose(self, text: str, chosen: int) -> None:
+        """Write a text into the field with its first signs chosen, so that typing replaces them and Enter takes it."""
+        self.field.setText(text)
+        self.field.setSelection(0, chosen)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._picture.setVisible(self.width() >= self.theme.px(_PICTURE_FROM))
