@@ -90,7 +90,7 @@ def _say(desk: Desk, end: SeasonEnd) -> None:
         say(N_("List {number}: {lines} things, signed by {first} and {second}; done since: {done}."), terms,
             number=one.number, lines=grouped(one.lines), first=one.first, second=one.second, done=one.done)  # fmt: skip
     say(N_("findsdesk sheets STORE open, inspector, balance or season prints what goes with it."), terms)
-    say(N_("findsdesk export STORE --as bundle --into FOLDER writes the hand-over: records, papers, photographs."), terms)
+    say(N_("findsdesk export STORE --as bundle --into FOLDER writes the hand-over: records, papers, pictures."), terms)
 
 
 def _rows(call: argparse.Namespace) -> int:
