@@ -22,9 +22,7 @@ COMMANDS = (
     Command("open", "open", N_("open the window on a store")),
     Command("deposits", "deposits", N_("open, close, renumber, merge, split or list deposits")),
     Command("tags", "tags", N_("issue tags in number order, print them, and see which are out")),
-    Command(
-        "import", "import_list", N_("take in field lists and tables of all kinds (CSV, XLSX, ODS); doubtful rows wait")
-    ),
+    Command("import", "import_list", N_("take in lists and tables of all kinds (CSV, XLSX, ODS); doubtful rows wait")),
     Command("answer", "answer", N_("answer rows that were set aside, or a tag and a list that differ")),
     Command("check-in", "check_in", N_("write that containers arrived; at the end of the day, what is missing")),
     Command("look", "look", N_("write that somebody dipped, looked and tried a wet finger")),
