@@ -9,6 +9,7 @@ from typing import ClassVar, TypeVar
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from shiboken6 import isValid
 
 from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Question, Refusal
@@ -270,6 +271,8 @@ def _let_rest(button: QWidget | None) -> Callable[[], None]:
     moved_to = QApplication.focusWidget()
 
     def wake() -> None:
+        if not isValid(button):  # what the act changed was shown anew meanwhile, this button with it
+            return
         button.setEnabled(True)
         if had_keyboard and button.isVisible() and QApplication.focusWidget() in (moved_to, None):
             button.setFocus(Qt.FocusReason.OtherFocusReason)

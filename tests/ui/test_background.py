@@ -7,10 +7,11 @@ from typing import Any
 import pytest
 import shiboken6
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtWidgets import QLabel
+from PySide6.QtWidgets import QLabel, QPushButton
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.background import Job
+from findsdesk.ui.bench import _let_rest
 from findsdesk.ui.changes import Changes
 
 
@@ -200,3 +201,17 @@ def test_idle_tells_whether_anything_is_under_way(around, qtbot, lane):
     assert not around.lanes.idle()
     gate.set()
     qtbot.waitUntil(around.lanes.idle)
+
+
+def test_a_button_that_went_with_what_its_act_changed_is_not_woken(qtbot):
+    """A page that is shown anew before the act's answer is back has other buttons by then."""
+    button = QPushButton("Write")
+    wake = _let_rest(button)
+    shiboken6.delete(button)
+    wake()
+    other = QPushButton("Write")
+    qtbot.addWidget(other)
+    wake = _let_rest(other)
+    assert not other.isEnabled()
+    wake()
+    assert other.isEnabled()
