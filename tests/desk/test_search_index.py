@@ -1,5 +1,7 @@
 """The full-text index: kept with each deed, made anew, proved, and asked by whatever people type."""
 
+from random import Random
+
 import pytest
 from sqlalchemy import func, select, text
 
@@ -11,7 +13,7 @@ from findsdesk.desk.registers import Register, page
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.searching import make_search_anew
 from findsdesk.domain.searched_words import words_looked_for
-from findsdesk.store.models import Base, FormerNumber, Journaled, SearchedText
+from findsdesk.store.models import Base, Container, FormerNumber, Journaled, SearchedText
 from findsdesk.store.search_index import SAYS, found, place_of
 from findsdesk.store.texts_proved import WrongText, wrong_texts
 from tests.yard import LOOKED_AT, put_containers, statements_of
@@ -54,6 +56,29 @@ def test_no_sign_that_people_type_breaks_a_search(desk: Desk) -> None:
         kinds(desk, f"{said} zz")
     for said in ('"and" OR', "near* (not)", "AND NOT", "%zz'"):
         assert kinds(desk, said, "container") == ["container"], said
+
+
+def test_what_is_found_is_what_a_look_through_all_rows_finds(desk: Desk) -> None:
+    """OWN check: the plain way, word by word in Python, beside the database's index."""
+    words = ("rim", "rims", "handle", "red", "redder", "slip", "amphora", "stopper", "burnt", "of", "2017-131", "x")
+    by_chance = Random(20261130)
+    put_containers(desk, range(1, 31))
+    says = {}
+    with desk.deed("correct_container") as deed:
+        for row in deed.session.execute(select(Container)).scalars():
+            says[row.id] = [*by_chance.choices(words, k=4), "ab"]
+            row.description = ", ".join(says[row.id]).upper()
+    for asked in (("ri",), ("red",), ("x",), ("of", "sl"), ("rim", "han"), ("2017",), ("ab", "am", "bu"), ("rimss",)):
+        expected = {
+            row_id
+            for row_id, said in says.items()
+            if all(any(word == one or (len(one) > 1 and word.startswith(one)) for word in said) for one in asked)
+        }
+        with desk.reading() as reading:
+            answers = found(reading.session, asked, 100)
+        got = [row for one in answers if one.kind == "container" for row in one.newest]
+        assert got == sorted(expected, reverse=True), asked
+    assert wrong(desk) == []
 
 
 def test_a_word_of_one_sign_is_the_whole_word(desk: Desk) -> None:
