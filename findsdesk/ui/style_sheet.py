@@ -88,7 +88,7 @@ QScrollBar::handle { background: $edge; border-radius: ${p3}px; margin: ${p3}px;
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
 QScrollBar::add-page, QScrollBar::sub-page { background: transparent; }
 
-QTabBar::tab { background: $ground; color: $muted; border: ${thin}px solid $edge; padding: ${p6}px ${p16}px;
+QTabBar::tab { background: $ground; color: $muted; border: ${thin}px solid $edge; padding: ${p6}px ${p9}px;
     min-height: ${p22}px; margin-right: ${p4}px; border-top-left-radius: ${p3}px; border-top-right-radius: ${p3}px; }
 QTabBar::tab:selected { background: $card; color: $ink; font-weight: bold; border-bottom-color: $card; }
 QTabBar::tab:focus { color: $ink; border: ${p2}px solid $ink; }

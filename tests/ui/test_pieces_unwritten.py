@@ -192,3 +192,23 @@ def test_enter_says_that_it_is_so(qtbot: Any, program: Program, bench: PiecesBen
     bench.refusals.ask("Are the two one?", lambda: said.append("yes"))
     press(qtbot, program, KEY.Key_Return)
     assert said == ["yes"]
+
+
+def test_what_waits_for_a_conservator_has_its_caution_beside_it(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    assert not bench.head.caution.isVisible()
+    for need, head in (("desalting", "salt"), ("joining", "acetone"), ("", "")):
+        fill(bench, conservation=need)
+        bench.write()
+        settled(qtbot, program)
+        assert bench.head.caution.isVisible() is bool(need)
+        assert head in bench.head.caution.text().text().lower()
+
+
+def test_in_the_sun_every_page_has_its_tab_in_sight_on_a_laptop(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    program.window.theme.use("sun")
+    last = bench.tabs.count() - 1
+    qtbot.waitUntil(lambda: bench.tabs.tabRect(last).right() < bench.tabs.width())
