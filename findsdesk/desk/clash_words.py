@@ -55,4 +55,6 @@ def _values(values: Mapping[str, Any], terms: Terms | None) -> str:
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, dict):
+        return ", ".join(f"{name.replace('_', ' ')} {_shown(one)}" for name, one in value.items())
     return "–" if value is None or value == "" else str(value)

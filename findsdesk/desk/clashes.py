@@ -18,7 +18,7 @@ from findsdesk.desk.rows_by_name import Thing, names_of, things_in, with_names
 from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
+from findsdesk.store.courier_clashes import BY_NAME, FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.courier_rows import unique_keys
 from findsdesk.store.models import Act, Clash, Container, LedgerEntry, Station
 from findsdesk.store.put_right import containers_of, put_right
@@ -136,21 +136,26 @@ def _side(session: Session, side: Mapping[str, Any], station: str, names: Mappin
 
 
 def _stands(session: Session, row: Clash, one: str, other: str) -> str:
-    if row.what == FIGURES:
+    if row.what == FIGURES or (row.kind == "deposit" and row.what == NUMBER):
         return ""
-    if row.what == NUMBER:
-        return one if row.kind != "deposit" else ""
-    there = plain_columns(session, row.kind, row.row_id, ["id"])
-    for side, station in ((row.one, one), (row.other, other)):
-        if side["gone"] and there is None:
+    for row_id, side, station in (
+        (row.row_id, row.one, one),
+        (row.other_row_id or row.row_id, row.other, other),
+    ):
+        there = plain_columns(session, row.kind, row_id, side["values"] or ["id"])
+        if there is None if side["gone"] else there is not None and _holds(there, side["values"]):
             return station
-        if (
-            row.what == VALUES
-            and there
-            and plain_columns(session, row.kind, row.row_id, side["values"]) == side["values"]
-        ):
-            return station
-    return (other if row.one["gone"] else one) if row.what == GONE else ""
+    return ""
+
+
+def _holds(there: Mapping[str, Any], said: Mapping[str, Any]) -> bool:
+    """Tell whether a row holds what was said, of values by name those that were named."""
+
+    def same(here: Any, value: Any) -> bool:
+        by_name = isinstance(value, dict) and isinstance(here, dict)
+        return _holds(here, value) if by_name else bool(here == value)
+
+    return all(same(there[name], value) for name, value in said.items() if name in there)
 
 
 def _choices(row: Clash, one: ClashSide, other: ClashSide) -> tuple[str, ...]:
@@ -203,7 +208,11 @@ def _refuse_choice(listed: ListedClash, keep: str) -> None:
 
 
 def _keep_values(deed: Deed, row: Clash, first: bool) -> None:
-    values = (row.one if first else row.other)["values"]
+    values = dict((row.one if first else row.other)["values"])
+    for kind, name in BY_NAME:
+        if kind == row.kind and name in values:
+            there = plain_columns(deed.session, kind, row.row_id, [name])
+            values[name] = {**(there or {}).get(name, {}), **values[name]}
     said = values | {
         name: value
         for column, number in values.items()

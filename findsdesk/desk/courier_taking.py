@@ -36,11 +36,13 @@ from findsdesk.store.courier_chains import (
     stations_told,
 )
 from findsdesk.store.courier_clashes import (
+    BY_NAME,
     GONE,
     NUMBER,
     VALUES,
     ClashFound,
     Said,
+    by_name_together,
     clashes_between,
     found,
     said_by,
@@ -56,7 +58,7 @@ from findsdesk.store.put_right import containers_of, put_right
 from findsdesk.store.schema import KNOWN
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
-from findsdesk.store.told_changes import ValueUnreadable, tell_new
+from findsdesk.store.told_changes import ValueUnreadable, plain_columns, tell_change, tell_new
 from findsdesk.words import N_
 
 _JOURNALED = frozenset(
@@ -186,6 +188,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         meeting = _met(deed, touched)
         clashes = [*clashes_between(ours, theirs), *_of_rows_gone(deed, meeting, before, theirs)]
         _put_together(deed, meeting, clashes, taken)
+        _by_name(deed, ours, theirs)
         known = {row_id for kind, row_id in touched if kind == Clash.__tablename__}
         taken.clashes = write_clashes(
             session, deed.changes, clashes, deed.happened_at, lambda one: one in known or _there(deed, one)
@@ -266,6 +269,17 @@ def _of_rows_gone(
         told = meeting.rows.get(row)
         if told is not None and told.values is None and not said.gone and gone_before(deed.session, row, before):
             yield found(GONE, row, Said(deed.desk.station_id, "", gone=True), said)
+
+
+def _by_name(deed: Deed, ours: dict[Row, Said], theirs: dict[Row, Said]) -> None:
+    """Let settings and words that each side changed by name stand beside one another."""
+    for row in sorted(ours.keys() & theirs.keys()):
+        names = {name for kind, name in BY_NAME if kind == row[0]}
+        now = plain_columns(deed.session, row[0], row[1], sorted(names)) if names else None
+        if now is not None:
+            together = by_name_together(row, ours[row], theirs[row], now)
+            if together:
+                tell_change(deed.session, deed.changes, *row, together)
 
 
 def _put_together(deed: Deed, meeting: Meeting, clashes: list[ClashFound], taken: _Taken) -> None:

@@ -21,6 +21,8 @@ from findsdesk.store.told_changes import tell_new
 VALUES, GONE, NUMBER, FIGURES = "values", "gone", "number", "figures"
 _NEVER = frozenset({"clash", "redo", "courier_passed"})
 """Kinds whose rows follow from both sides."""
+BY_NAME = frozenset({("excavation", "settings"), ("excavation", "terms")})
+"""Columns of many values by name: what each side changed of them stands beside the other's."""
 _NEVER_COLUMNS = frozenset(
     {
         "label_copy", "labelled_at", "label_says", "tag_copy", "number_key", "number_folded", "name_key",
@@ -40,6 +42,8 @@ class Said:
     station_id: int
     act_id: str
     values: dict[str, Any] = field(default_factory=dict)
+    was: dict[str, Any] = field(default_factory=dict)
+    """What changed columns held before this side changed them first."""
     new: bool = False
     gone: bool = False
     whole: dict[str, Any] = field(default_factory=dict)
@@ -74,6 +78,7 @@ def said_by(lines: Iterable[LineTold]) -> dict[Row, Said]:
         one.gone = line.after is None
         one.whole = line.before or {} if one.gone else {}
         one.values.update(line.after or {})
+        one.was = {**(line.before or {}), **one.was}
     return said
 
 
@@ -100,9 +105,33 @@ def _of_a_row(row: Row, ours: Said, theirs: Said) -> Iterator[ClashFound]:
         return
     follows = FOLLOWS.get(row[0], frozenset()) | _NEVER_COLUMNS
     both = sorted((ours.values.keys() & theirs.values.keys()) - follows)
-    differ = [name for name in both if ours.values[name] != theirs.values[name]]
+    mine, yours = _only(ours, both), _only(theirs, both)
+    for name in both:
+        if (row[0], name) in BY_NAME:
+            one, other = _changed(ours, name), _changed(theirs, name)
+            same = one.keys() & other.keys()
+            mine.values[name] = {key: one[key] for key in same if one[key] != other[key]}
+            yours.values[name] = {key: other[key] for key in mine.values[name]}
+    differ = [name for name in both if mine.values[name] != yours.values[name]]
     if differ:
-        yield found(VALUES, row, _only(ours, differ), _only(theirs, differ))
+        yield found(VALUES, row, _only(mine, differ), _only(yours, differ))
+
+
+def _changed(side: Said, name: str) -> dict[str, Any]:
+    """Return what a side changed within a column of many values by name."""
+    was = side.was.get(name) or {}
+    return {key: value for key, value in side.values[name].items() if was.get(key) != value}
+
+
+def by_name_together(row: Row, ours: Said, theirs: Said, now: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the columns of many values with what both sides changed in them; of one name what stands stays."""
+    together: dict[str, Any] = {}
+    for kind, name in sorted(BY_NAME):
+        if kind == row[0] and name in ours.values and name in theirs.values and not (ours.gone or theirs.gone):
+            mine, yours = _changed(ours, name), _changed(theirs, name)
+            alone = {key: value for key, value in (mine | yours).items() if (key in mine) != (key in yours)}
+            together[name] = {**now[name], **alone}
+    return together
 
 
 def _whole(side: Said) -> Said:

@@ -46,23 +46,27 @@ def brought(sender: Desk, taker: Desk, folder: Path, *, to: str | None = None) -
 
 
 def both_ways(one: Desk, other: Desk, folder: Path) -> None:
-    """Let each take in what the other has, twice, so that both know what the other found."""
-    for _turn in range(2):
-        brought(one, other, folder)
-        brought(other, one, folder)
+    """Let each take in what the other has, and the one again what the other found."""
+    brought(one, other, folder)
+    brought(other, one, folder)
+    brought(one, other, folder)
 
 
 def records_of(desk: Desk) -> dict[str, list[Any]]:
-    """Return each row of each table but the journal's own."""
+    """Return each row of each table but the journal's own; a kept total of nothing is none."""
     with desk.reading() as reading:
         connection = reading.session.connection()
         return {
             table.name: sorted(
-                connection.execute(select(*(c for c in table.columns))).all(), key=lambda row: repr(tuple(row))
+                (tuple(row) for row in connection.execute(select(table)) if _says_something(table.name, row)), key=repr
             )
             for table in Base.metadata.sorted_tables
             if table.name not in _OF_THE_JOURNAL
         }
+
+
+def _says_something(table: str, row: Any) -> bool:
+    return not table.endswith("_total") or any(isinstance(one, int) and one for one in row[2:])
 
 
 def sound(*desks: Desk) -> None:
