@@ -48,6 +48,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "list_container": N_("{container} listed"),
     "take_in_list": N_("field list taken in"),
     "take_in_table": N_("table taken in"),
+    "take_back_table": N_("table taken back"),
     "answer_row": N_("question of a list answered"),
     "drop_row": N_("row of a list dropped"),
     "check_in": N_("checked in"),

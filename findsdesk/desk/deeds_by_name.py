@@ -56,6 +56,7 @@ from findsdesk.desk import (
     stock_takes,
     store_places,
     tables_taken,
+    tables_taken_back,
     tags,
     taking_away,
     taking_back,
@@ -121,6 +122,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     # field lists and check-in
     "import-list": field_lists.import_list,
     "import-table": tables_taken.import_table,
+    "take-back-table": tables_taken_back.take_back_table,
     "list-container": listed_containers.list_container,
     "answer-row": named_rows.answer_line,
     "drop-row": named_rows.drop_line,

@@ -22,7 +22,6 @@ _GIVEN = N_("A number given is never taken back; it is voided with a reason.")
 _SAID = N_("What was answered stays; a later correction is a deed of its own.")
 _NAMED = N_("Old numbers stay searchable; renumber or move again to correct it.")
 _BEGUN = N_("An excavation, a season or a name in a list stays, since records hang on it.")
-_TABLED = N_("What a table brought is corrected row by row; the copy made before it holds the store as it was.")
 _SIGNED = N_("A word given on a discard list stays; until it is carried away its sherds are called back.")
 _OBJECT = N_("An object keeps its number; what is said of it is corrected, its {container} put together with another.")
 _MERGED = N_("What followed a merged code is corrected row by row; the journal names each of them.")
@@ -74,7 +73,8 @@ OPPOSITES: dict[str, Opposite] = {
     "register_untagged": Opposite("attribute"),
     "attribute": Opposite(None, _NAMED),
     "take_in_list": Opposite(None, _CORRECTED),
-    "take_in_table": Opposite(None, _TABLED),
+    "take_in_table": Opposite("take_back_table"),
+    "take_back_table": Opposite("take_in_table"),
     "list_container": Opposite("void_tag"),
     "answer_row": Opposite(None, _SAID),
     "drop_row": Opposite("list_container"),

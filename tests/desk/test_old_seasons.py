@@ -12,18 +12,20 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import ledger_of
 from findsdesk.desk.proving import prove
+from findsdesk.desk.setting_up import people
 from findsdesk.desk.sorting import reopen
 from findsdesk.desk.store_places import add_place
 from findsdesk.desk.table_looks import look_at_table
-from findsdesk.desk.tables_taken import take_in_table, write_questions
+from findsdesk.desk.tables_taken import import_table, take_in_table, write_questions
+from findsdesk.desk.tables_taken_back import last_table, take_back_table
 from findsdesk.desk.tags import issue_tags
 from findsdesk.domain.balance import Ledger
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.settings import NumberScope
 from findsdesk.domain.shelving import PlaceKind
 from findsdesk.domain.standings import Standing
 from findsdesk.domain.table_kinds import TableKind
-from findsdesk.store.models import Bag, Box, Container, Lay, MarkEntry, SherdGroup, WareTotal
+from findsdesk.store.models import Bag, Box, Container, Deposit, Lay, MarkEntry, SherdGroup, Step, TakenList, WareTotal
 from tests.desk.tables_brought import fates, how_many, look, questions, said, take
 from tests.yard import earlier_season, put_deposit
 
@@ -104,6 +106,50 @@ def test_the_same_season_twice_adds_nothing(quay: Desk, tmp_path: Path) -> None:
     more = "5;1001;;2024-07-02;QRS;rim;2;;24-01;;;;\n"
     assert take(quay, tmp_path, SEASON, HEAD + more, season="2024").taken == 1
     assert how_many(quay, Box) == 3, "the box is found again by the name it had"
+
+
+def test_a_season_taken_back_leaves_nothing_but_given_numbers(quay: Desk, tmp_path: Path) -> None:
+    text = HEAD + GOOD.replace("1;;;;", "1;1001;;;")
+    kinds = (Container, SherdGroup, Bag, Box, Lay, MarkEntry, Step, TakenList)
+    before = {kind: how_many(quay, kind) for kind in kinds}
+    take(quay, tmp_path, SEASON, text, season="2024")
+    here = last_table(quay)
+    assert here is not None
+    assert (here.file_name, here.rows) == ("table.csv", 6)
+    with pytest.raises(Question) as asked:
+        take_back_table(quay)
+    assert asked.value.code == "rows_go_out"
+    take_back_table(quay, "table.csv", sure=True)
+    assert {kind: how_many(quay, kind) for kind in kinds} == before
+    assert prove(quay).sound
+    assert last_table(quay) is None
+    with pytest.raises(Refusal) as refused:
+        take_back_table(quay, sure=True)
+    assert refused.value.code == "no_table"
+    assert take(quay, tmp_path, SEASON, text, season="2024").taken == 6
+    code = container(quay, "2024/1").code
+    reopen(quay, code, reason="a study season")
+    head = quay.head()
+    with pytest.raises(Refusal) as refused:
+        take_back_table(quay, sure=True)
+    assert (refused.value.code, quay.head()) == ("changed_since", head)
+    assert prove(quay).sound
+
+
+def test_what_is_in_use_since_is_not_taken_back(desk: Desk, tmp_path: Path) -> None:
+    contexts = tmp_path / "contexts.csv"
+    contexts.write_text("Context;Square;Opened;Recorder\n3001;A1;2026-07-06;Wen\n3002;A1;2026-07-06;\n", "utf-8")
+    import_table(desk, contexts, TableKind.DEPOSITS)
+    take(desk, tmp_path, TableKind.CONTAINERS, "Bucket;Context;Date;Material\n7;3001;2026-07-13;pottery\n")
+    head = desk.head()
+    with pytest.raises(Refusal) as refused:
+        take_back_table(desk, "contexts.csv", sure=True)
+    assert (refused.value.code, desk.head()) == ("used_since", head)
+    take_back_table(desk, "table.csv", sure=True)
+    take_back_table(desk, "contexts.csv", sure=True)
+    assert how_many(desk, Deposit) == 3
+    assert people(desk)[-1].name == "Wen", "who was named by the way stays in the team"
+    assert prove(desk).sound
 
 
 ASKED = {

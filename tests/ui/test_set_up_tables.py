@@ -103,6 +103,18 @@ def test_deposits_are_matched_looked_at_and_taken_in_by_keyboard(
     qtbot.waitUntil(lambda: acts(desk) == before + 2)
     settled(qtbot, program)
     assert deposit_facts(desk, "3002").square == "B1"
+    # The last table is named, and taken back after a question.
+    assert "questions.csv, 1 row, 2026-07-14 06:50" in part.last_said.text()
+    part.back.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    qtbot.waitUntil(bench.refusals.is_asking)
+    assert "1 row of questions.csv would go out again" in bench.refusals.text().text()
+    settled(qtbot, program)
+    press(qtbot, program, KEY.Key_Space)
+    qtbot.waitUntil(lambda: acts(desk) == before + 3)
+    settled(qtbot, program)
+    assert "contexts.csv" in part.last_said.text()
+    fits(qtbot, part)
 
 
 def test_other_kinds_an_old_season_and_what_cannot_be_read(

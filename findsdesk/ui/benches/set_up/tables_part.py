@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.setting_up import seasons
 from findsdesk.desk.table_kinds_known import IN_A_SEASON
 from findsdesk.desk.table_looks import TableAsk
 from findsdesk.desk.tables_taken import TableTaken, take_in_table, write_questions
+from findsdesk.desk.tables_taken_back import TableHere, last_table, take_back_table
 from findsdesk.domain.table_kinds import TableKind
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.set_up.given_texts import GivenTexts
 from findsdesk.ui.benches.set_up.tables_state import (
     TableLooked,
     answered,
@@ -26,8 +28,7 @@ from findsdesk.ui.benches.set_up.tables_state import (
     table_state,
     taken_answer,
 )
-from findsdesk.ui.table_preview import GivenPart, PreviewState, TablePreview
-from findsdesk.ui.theme import Theme
+from findsdesk.ui.table_preview import PreviewState, TablePreview
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
@@ -45,50 +46,12 @@ class _Looked:
     state: PreviewState
 
 
-class GivenTexts(GivenPart):
-    """A field for each column that the table lacks; Enter tells what stands in it."""
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """What the store knows beforehand: its seasons, and the table that was taken in last."""
 
-    def __init__(self, theme: Theme) -> None:
-        super().__init__()
-        self.fields: dict[str, QLineEdit] = {}
-        self.names: Mapping[str, str] = {}
-        """What the columns are called."""
-        self._width = theme.px(150)
-        self._flow = FlowLayout(theme.px(8), theme.px(6))
-        self.setLayout(self._flow)
-        self.hide()
-
-    def show_missing(self, columns: Sequence[str]) -> None:
-        """Ask for these columns; what is typed stays."""
-        if list(columns) != list(self.fields):
-            typed = {column: field.text() for column, field in self.fields.items()}
-            self.forget()
-            for column in columns:
-                self._add(column, typed.get(column, ""))
-        self.setVisible(bool(columns))
-
-    def forget(self) -> None:
-        """Begin anew with another table."""
-        while self._flow.count():
-            item = self._flow.takeAt(0)
-            widget = item.widget() if item else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self.fields = {}
-
-    def _add(self, column: str, text: str) -> None:
-        said = _("{what} of all rows").format(what=self.names.get(column, column))
-        field = QLineEdit(text)
-        field.setAccessibleName(said)
-        field.setMaximumWidth(self._width)
-        field.returnPressed.connect(lambda: self.given.emit(column, field.text().strip()))
-        label: QLabel = labels.plain(said, wrap=False)
-        label.setBuddy(field)
-        self.fields[column] = field
-        for part in (label, field):
-            self._flow.addWidget(part)
-            part.show()
+    seasons: tuple[str, ...]
+    last: TableHere | None
 
 
 class TablesPart(QWidget):
@@ -105,22 +68,40 @@ class TablesPart(QWidget):
             self.kind.addItem(words, key)
         self.choose = QPushButton(_("Choose a table …"))
         self.of_season = self._beside(_("of the season"), self.season)
-        self.hint = labels.muted(
-            _("CSV, XLSX or ODS. You see first what becomes of each row; what is here already stays as it is.")
-        )
+        self._hint = _("CSV, XLSX or ODS. You see first what becomes of each row; what is here already stays as it is.")
+        self.hint = labels.muted(self._hint)
         self.given = GivenTexts(bench.theme)
         self.preview = TablePreview(bench.theme, self.given)
         self.questions = QPushButton(_("Write the questions as a list …"))
         self.preview.foot.insertWidget(1, self.questions)
         self.preview.hide()
+        self.last: TableHere | None = None
+        self.last_said = labels.muted()
+        self.back = QPushButton(_("Take it back"))
+        self.before = QWidget()
         self._lay_out()
         self._wire()
         self._show_season()
 
     def refresh(self) -> None:
-        """Read the seasons again; the table at hand stays as it was looked at."""
+        """Read the seasons and the last table again; the table at hand stays as it was looked at."""
         desk = self.bench.surroundings.desk
-        self.bench.read(lambda: [one.name for one in seasons(desk)], self._show_seasons, "seasons of tables")
+
+        def work() -> _Here:
+            return _Here(tuple(one.name for one in seasons(desk)), last_table(desk))
+
+        self.bench.read(work, self._show_here, "tables")
+
+    def take_back(self) -> None:
+        """Take the last table back, after asking."""
+        desk, last = self.bench.surroundings.desk, self.last
+        if last is not None:
+            self.bench.deed(
+                lambda: take_back_table(desk, last.file_name),
+                sure=lambda: take_back_table(desk, last.file_name, sure=True),
+                then=self._taken_back,
+                button=self.back,
+            )
 
     def choose_file(self) -> None:
         """Let somebody choose a table, and look at it."""
@@ -155,8 +136,10 @@ class TablesPart(QWidget):
         """Put the table at hand away; nothing of it was written."""
         self.at = None
         self.preview.hide()
+        self.hint.setText(self._hint)
         self.hint.show()
         self.choose.setFocus()
+        self.refresh()
 
     def _kind(self) -> TableKind:
         return TableKind(str(self.kind.currentData()))
@@ -175,6 +158,8 @@ class TablesPart(QWidget):
         self.preview.take.setEnabled(False)
         self.choose.setEnabled(False)
         self.hint.setText(_("The table is being read and checked …"))
+        self.hint.show()
+        self.before.hide()
         self.bench.read(work, self._show, topic="table")
 
     def _show(self, one: _Looked) -> None:
@@ -220,12 +205,25 @@ class TablesPart(QWidget):
         said = plural(": {n} row with its question", ": {n} rows with their questions", rows)
         self.bench.surroundings.say(Answer(Tone.DONE, path.name, said))
 
-    def _show_seasons(self, names: Sequence[str]) -> None:
+    def _show_here(self, here: _Here) -> None:
         chosen = self.season.currentText()
         self.season.clear()
-        self.season.addItems(list(names))
-        if chosen in names:
+        self.season.addItems(list(here.seasons))
+        if chosen in here.seasons:
             self.season.setCurrentText(chosen)
+        self.last = here.last
+        self.before.setVisible(here.last is not None and self.at is None)
+        if here.last is not None:
+            when = here.last.taken_at.astimezone(self.bench.surroundings.desk.facts.zone)
+            rows = plural("{n} row", "{n} rows", here.last.rows)
+            text = _("Taken in last: {file}, {rows}, {when}.")
+            self.last_said.setText(text.format(file=here.last.file_name, rows=rows, when=f"{when:%Y-%m-%d %H:%M}"))
+
+    def _taken_back(self, table: TableHere) -> None:
+        rows = plural(": {n} row taken back", ": {n} rows taken back", table.rows)
+        self.bench.surroundings.say(Answer(Tone.DONE, table.file_name, rows))
+        self.refresh()
+        self.choose.setFocus()
 
     def _show_season(self) -> None:
         self.of_season.setVisible(self._kind() in IN_A_SEASON)
@@ -265,6 +263,7 @@ class TablesPart(QWidget):
         self.season.activated.connect(lambda _place: self._again())
         self.choose.clicked.connect(self.choose_file)
         self.questions.clicked.connect(self.write_list)
+        self.back.clicked.connect(self.take_back)
         preview.taken.connect(self._take)
         preview.left.connect(self.leave)
         preview.matched.connect(self._match)
@@ -293,11 +292,17 @@ class TablesPart(QWidget):
         line.addWidget(self._beside(_("The table holds"), self.kind))
         line.addWidget(self.of_season)
         line.addWidget(self.choose)
+        row = QVBoxLayout(self.before)
+        row.setContentsMargins(0, px(14), 0, 0)
+        row.addWidget(self.last_said)
+        row.addWidget(self.back, alignment=Qt.AlignmentFlag.AlignLeft)
+        self.before.hide()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(px(10))
         layout.addWidget(above)
         layout.addLayout(self.asked)
         layout.addWidget(self.hint)
+        layout.addWidget(self.before)
         layout.addWidget(self.preview, 1)
         layout.addStretch(0)

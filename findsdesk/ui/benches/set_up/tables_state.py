@@ -18,7 +18,7 @@ from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, grouped, plural
 
 MOST_SHOWN = 500
-"""Rows shown of a table; those with questions come first where there are more."""
+"""Rows shown of a table; those with questions come first where there are more, or where nothing else is new."""
 BECOMES: Mapping[TableKind, str] = {
     TableKind.DEPOSITS: N_("a new {deposit}"),
     TableKind.CONTAINERS: N_("a new {container}, expected"),
@@ -124,7 +124,7 @@ def _shown_columns(look: TableLook) -> tuple[str, ...]:
 
 
 def _places(look: TableLook) -> list[int]:
-    if len(look.read) <= MOST_SHOWN:
+    if len(look.read) <= MOST_SHOWN and look.how_many(Fate.NEW):
         return list(range(len(look.read)))
     in_turn = [*look.places(Fate.ASIDE), *look.places(Fate.NEW), *look.places(Fate.SAME)]
     return in_turn[:MOST_SHOWN]
