@@ -24,7 +24,7 @@ from findsdesk.desk.label_layouts import layout_in
 from findsdesk.desk.ledgers import NOT_COUNTED, count_that_stands
 from findsdesk.desk.redoing import Written, written_on
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Standing
+from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.paper.label_kinds import TagLabel
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.models import (
@@ -32,12 +32,14 @@ from findsdesk.store.models import (
     Container,
     Count,
     Deposit,
+    FormerNumber,
     Part,
     Person,
     PrintedLabel,
     Printing,
     Season,
     Square,
+    Step,
 )
 from findsdesk.words import N_
 
@@ -49,7 +51,7 @@ WAITS_AS = {
     PrintKind.PIECE: Written.PIECE,
     PrintKind.BOX: Written.BOX,
 }
-"""What of the list of things to redo a kind of print does; wash tags never wait there."""
+"""What of the list of things to redo a kind of print does; wash tags wait with those never printed."""
 TAG_GOES_OUT = (Standing.ISSUED, Standing.LISTED, Standing.ARRIVED)
 LIES_IN_A_TRAY = (Standing.DRYING, Standing.DRY)
 
@@ -87,6 +89,7 @@ def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
 def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
     """Return the tags that say how many pieces came out of the wash; None means all in trays whose count has none.
 
+    One of a container that was corrected or whose deposit was renumbered since then waits again.
     Refusals: those of finding a container, ``not_counted_yet``.
     """
     with desk.reading() as reading:
@@ -205,8 +208,21 @@ def _never_printed(kind: PrintKind) -> tuple[Any, ...]:
         return (Bag.labelled_at.is_(None), Bag.pieces > 0)
     if kind is PrintKind.TAG:
         return (Container.standing.in_(TAG_GOES_OUT), ~_printed(kind).exists())
-    since = ~_printed(kind).where(Printing.came_out_at >= Count.happened_at).exists()
-    return (Container.standing.in_(LIES_IN_A_TRAY), since)
+    still_true = _printed(kind).where(Printing.came_out_at >= Count.happened_at, *_nothing_corrected_since())
+    return (Container.standing.in_(LIES_IN_A_TRAY), ~still_true.exists())
+
+
+def _nothing_corrected_since() -> tuple[Any, ...]:
+    """Return the conditions that since a wash tag was drawn neither its container nor its deposit's number changed."""
+    corrected = select(Step.id).where(
+        Step.container_id == Container.id,
+        Step.kind == StepKind.CORRECTED,
+        Step.happened_at > Printing.printed_at,
+    )
+    renumbered = select(FormerNumber.id).where(
+        FormerNumber.deposit_id == Container.deposit_id, FormerNumber.happened_at > Printing.printed_at
+    )
+    return tuple(~one.correlate(Container, Printing).exists() for one in (corrected, renumbered))
 
 
 def _printed(kind: PrintKind) -> Any:

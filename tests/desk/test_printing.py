@@ -9,6 +9,7 @@ from PIL import Image
 from sqlalchemy import select
 
 from findsdesk.desk.bagging import bag, bags_of, bags_to_label
+from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.listed_containers import list_container
@@ -284,6 +285,26 @@ def test_a_count_asks_for_its_wash_tag(desk: Desk) -> None:
     count_again(desk, code, pieces=133)
     (again,) = wash_tags(desk).labels
     assert (again.copy, again.label.pieces if isinstance(again.label, WashTag) else 0) == (1, 133)
+
+
+def test_the_tag_in_a_tray_waits_again_when_its_context_is_renumbered_or_it_is_corrected(desk: Desk) -> None:
+    code = put_container(desk, 131)
+    dip_and_look(desk, code)
+    log_count(desk, code, pieces=132)
+    came_out_well(desk, lay_out_wash_tags(desk, [code], stock="roll-57x32"))
+    advance(desk, minutes=1)
+    assert wash_tags(desk).labels == ()
+    renumber_deposit(desk, "2017", to="2041", reason="misread")
+    advance(desk, minutes=1)
+    (again,) = wash_tags(desk).labels
+    assert isinstance(again.label, WashTag)
+    assert again.label.deposit == "2041"
+    came_out_well(desk, lay_out_wash_tags(desk, stock="roll-57x32"))
+    advance(desk, minutes=1)
+    assert wash_tags(desk).labels == ()
+    correct_container(desk, code, square="B2", reason="asked the field", sure=True)
+    advance(desk, minutes=1)
+    assert [one.code for one in wash_tags(desk).labels] == [code]
 
 
 def test_paper_speaks_its_own_words(desk: Desk) -> None:
