@@ -5,6 +5,7 @@ What both said differently stands as the later version has it and is listed unti
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -28,6 +29,7 @@ from findsdesk.store.courier_chains import (
     begun,
     gone_before,
     hash_at,
+    keep_others_waiting,
     last_written_elsewhere,
     lines_between,
     meet_stations,
@@ -165,6 +167,7 @@ class _Taken:
 def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...]) -> _Taken:
     session = deed.session
     deed.desk.row_ids.forget()
+    keep_others_waiting(session)
     before = {one.id: one.running for one in stations_told(session)}
     names = {one.id: one.name for one in stations}
     with _InWords(names), looked_at_in_the_end(session):
@@ -243,6 +246,8 @@ def _acts(arrived: ArrivedCourier) -> Iterator[ActTold]:
         try:
             *facts, lines = values
             told = tuple((str(kind), int(row_id), version, was, now) for kind, row_id, version, was, now in lines)
+            if not all(isinstance(json.loads(one), dict) for line in told for one in line[3:] if one is not None):
+                raise _unreadable("acts")
             told_act: tuple[Any, ...] = (*facts, told)
             act = ActTold(*told_act)
         except (TypeError, ValueError) as error:

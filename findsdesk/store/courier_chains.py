@@ -168,6 +168,11 @@ def _lines(act: ActTold) -> Iterator[dict[str, Any]]:
         yield line | {"before": before, "after": after}
 
 
+def keep_others_waiting(session: Session) -> None:
+    """Let no other station of a server end a deed until this one ends: what is read now stays as it is."""
+    session.execute(select(Station.id).order_by(Station.id).with_for_update())
+
+
 def meet_stations(session: Session, told: Iterable[StationTold]) -> None:
     """Make the stations known that were never met here; one of the same name gets a number after it."""
     here = {one.id for one in stations_told(session)}

@@ -82,6 +82,14 @@ def _short_act(_said: dict[str, Any], told: list[Any]) -> None:
     told[-1] = told[-1][:5]
 
 
+def _no_values(_said: dict[str, Any], told: list[Any]) -> None:
+    told[-1][-1][0][4] = "[1]"
+
+
+def _half_values(_said: dict[str, Any], told: list[Any]) -> None:
+    told[-1][-1][0][4] = told[-1][-1][0][4][:-1]
+
+
 def _file_missing(said: dict[str, Any], _told: list[Any]) -> None:
     said["files"] = [{"sha256": "0" * 64, "suffix": ".jpg"}]
 
@@ -95,6 +103,8 @@ WRONG = (
     (_other_kind, "no_courier"),
     (_no_stations, "courier_value"),
     (_short_act, "courier_value"),
+    (_no_values, "courier_value"),
+    (_half_values, "courier_value"),
     (_file_missing, "courier_damaged"),
 )
 
