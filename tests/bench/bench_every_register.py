@@ -2,7 +2,7 @@
 
 The registers of containers, bags and acts stand in bench_registers.py. Places and people are counted in hundreds.
 
-Run: python tests/bench/bench_every_register.py [--json] [ROWS]
+Run: python tests/bench/bench_every_register.py [--json] [ROWS] [REGISTER …]; filling all of them takes half an hour.
 """
 
 from __future__ import annotations
@@ -118,25 +118,25 @@ def _nothing(kind: Any) -> Any:
     return 1 if isinstance(kind, Integer) else []
 
 
-def fill(desk: Desk, rows: int) -> None:
-    """Fill every table."""
+def fill(desk: Desk, rows: int, wanted: set[str]) -> None:
+    """Fill the tables that are wanted, and what they hang on."""
     tables = Base.metadata.tables
     with desk.store.engine.begin() as connection:
         season = connection.execute(select(tables["season"].c.id)).scalar_one()
         square = connection.execute(select(tables["square"].c.id)).scalars().first()
         fixed = {"season_id": season, "square_id": square, "version": 1}
         parents = [(name, range(1000)) for name in PARENTS.values()]
-        for name, numbers in (*parents, *((one, range(rows)) for one in TABLES)):
+        for name, numbers in (*parents, *((one, range(rows)) for one in TABLES if one in wanted)):
             of = fixed | ({"deposit_id": FIRST_DEPOSIT} if name == "left_in_trench" else {})
             for first in range(0, len(numbers), 20_000):
                 some = numbers[first : first + 20_000]
                 connection.execute(insert(tables[name]), list(rows_of(tables[name], some, of)))
 
 
-def measure(desk: Desk) -> list[dict[str, Any]]:
+def measure(desk: Desk, registers: list[Register]) -> list[dict[str, Any]]:
     """Time the first and the last page of each register in each offered order."""
     results = []
-    for register in OF_TABLES:
+    for register in registers:
         total = count(desk, register)
         results.append(_timed(f"{register} ({total:,}): count", best_of(partial(count, desk, register))))
         for sort in sorts_of(register):
@@ -156,9 +156,11 @@ def _timed(name: str, ours: float) -> dict[str, Any]:
 def main() -> None:
     """Fill a store and print the times."""
     numbers = [int(word) for word in sys.argv[1:] if word.isdigit()]
+    registers = [one for one in OF_TABLES if one in sys.argv[1:]] or list(OF_TABLES)
     desk = big_registers(CONTAINERS)
-    fill(desk, numbers[0] if numbers else 1_000_000)
-    results = measure(desk)
+    wanted = {OF_TABLES[one] for one in registers}
+    fill(desk, numbers[0] if numbers else 1_000_000, wanted | ({"piece"} if "sherd_join" in wanted else set()))
+    results = measure(desk, registers)
     desk.let_go()
     if "--json" in sys.argv:
         print(json.dumps(results, ensure_ascii=False, indent=1))

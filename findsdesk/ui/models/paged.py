@@ -87,6 +87,17 @@ class PagedTable(QAbstractTableModel):
         self._stale.update(self._pages)
         self._recount()
 
+    def leave(self) -> None:
+        """Read nothing more: another table takes the place of this one, and no late answer may come here."""
+        self._generation += 1
+        self._timer.stop()
+        self._asked.clear()
+        for job in (*self._under_way.values(), self._count_job):
+            if job is not None:
+                job.call_off()
+        self._under_way.clear()
+        self._count_job = None
+
     def row_at(self, row: int) -> TableRow | None:
         """Return a row that is held, or None while its page is not there."""
         page = self._pages.get(row // PAGE_ROWS)

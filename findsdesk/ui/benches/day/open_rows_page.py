@@ -73,6 +73,7 @@ class OpenRowsPage(QWidget):
         self.model.refused.connect(self.bench.refuse)
         self.table.setModel(self.model)
         if before is not None:
+            before.leave()
             before.deleteLater()
         self.go.setText(self.say(N_("Go to: {bench}"), bench=self.say(BENCHES[line.requirement.bench])))
         self.model.ask(key)

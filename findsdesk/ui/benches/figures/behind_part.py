@@ -72,6 +72,7 @@ class BehindPart(QWidget):
         self.table.setModel(self.model)
         self.table.may_leave_out((9, 4, 1))
         if before is not None:
+            before.leave()
             before.deleteLater()
         self.model.ask(behind)
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -106,6 +106,7 @@ class ListPart(QWidget):
         self.model.refused.connect(self.bench.refuse)
         self.table.setModel(self.model)
         if before is not None:
+            before.leave()
             before.deleteLater()
         self.table.setAccessibleName(around.say(self.kind.title))
         self._places = {name: place for place, (name, _column) in enumerate(columns)}
