@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, QTimer, QUrl, Signal
-from PySide6.QtGui import QDesktopServices, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QDesktopServices, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
@@ -25,7 +25,6 @@ from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.paper_memory import read_paper, write_paper
 from findsdesk.ui.paper_out import paper_folder
 from findsdesk.ui.widgets import labels
-from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.table_view import TableView
@@ -235,7 +234,6 @@ class ExportPage(QWidget):
         self.form.edited.connect(self._changed)
         for form in (self.form, self.mark, self.grid):
             form.entered.connect(self.export)
-        self.theme.changed.connect(self._keep_heights)
         self._wait.timeout.connect(self.look)
         self.choose.clicked.connect(self._choose)
         self.write.clicked.connect(self.export)
@@ -245,7 +243,7 @@ class ExportPage(QWidget):
 
     def _lay_out(self) -> None:
         px = self.theme.px
-        # No card around the form: a card asks for no height of its own, and the page scrolls where there is too little.
+        # No cards: they ask for no height of their own, and the page scrolls where there is too little.
         asked = QWidget()
         what = QVBoxLayout(asked)
         what.setContentsMargins(0, 0, 0, 0)
@@ -255,14 +253,15 @@ class ExportPage(QWidget):
         ):  # fmt: skip
             what.addWidget(part)
         what.addStretch(1)
-        holds = Card(self.theme, _("What it will contain"))
-        holds.body.addWidget(self.contents, 1)
-        self.contents.setMinimumHeight(px(120))
-        holds.setMinimumHeight(px(170))
+        holds = QVBoxLayout()
+        holds.addWidget(labels.group(_("What it will contain")))
+        holds.addWidget(self.contents, 1)
+        # As high as it likes to be: where a table may shrink, the layout takes the height from the fields above.
+        self.contents.setMinimumHeight(px(192))
         self._sides = QBoxLayout(QBoxLayout.Direction.TopToBottom)
         self._sides.setSpacing(px(14))
         self._sides.addWidget(asked)
-        self._sides.addWidget(holds, 1)
+        self._sides.addLayout(holds, 1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.setSpacing(px(10))
@@ -270,17 +269,6 @@ class ExportPage(QWidget):
         for part in (self.place, self.outcome, self.bar):
             whole.addWidget(part)
         whole.addWidget(self._in_a_row(self.write, self.stop, self.show_folder, self.back))
-
-    def _keep_heights(self) -> None:
-        """Let no field be made lower than it is: the page scrolls where there is too little room."""
-        for form in (self.form, self.mark, self.grid):
-            for entry in form.entries.values():
-                entry.widget.ensurePolished()
-                entry.widget.setMinimumHeight(entry.widget.sizeHint().height())
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._keep_heights()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
