@@ -5,28 +5,23 @@ What both said differently stands as the later version has it and is listed unti
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy.exc import IntegrityError
-
 from findsdesk.desk.courier import TAKEN, pass_on
+from findsdesk.desk.courier_arrived import InWords, acts_of, refuse_forked, sender_of, stations_of
 from findsdesk.desk.courier_files_kept import keep_files
 from findsdesk.desk.courier_numbers import give_another, given_twice
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
 from findsdesk.desk.written_things import Written
-from findsdesk.domain.refusals import Refusal
-from findsdesk.exchange.courier_files import ArrivedCourier, newer, read_courier_file
+from findsdesk.exchange.courier_files import ArrivedCourier, read_courier_file
 from findsdesk.store.courier_chains import (
-    ActTold,
     ChainWrong,
     StationTold,
     append_acts,
-    begun,
     gone_before,
     hash_at,
     keep_others_waiting,
@@ -50,22 +45,15 @@ from findsdesk.store.courier_clashes import (
     said_by,
     write_clashes,
 )
-from findsdesk.store.courier_rows import SAME_BY_KEY, Meeting, ReferenceLost, Row, Twice
+from findsdesk.store.courier_rows import SAME_BY_KEY, Meeting, Row, Twice
 from findsdesk.store.journal import Change, Changes, plain
 from findsdesk.store.loose_references import looked_at_in_the_end
-from findsdesk.store.models import Base, Clash, Redo
-from findsdesk.store.models.base import Journaled
+from findsdesk.store.models import Clash, Redo
 from findsdesk.store.numbers import STATION_SHIFT
 from findsdesk.store.put_right import containers_of, put_right
-from findsdesk.store.schema import KNOWN
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
-from findsdesk.store.told_changes import ValueUnreadable, plain_columns, tell_change, tell_new
-from findsdesk.words import N_
-
-_JOURNALED = frozenset(
-    str(mapper.local_table) for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)
-)
+from findsdesk.store.told_changes import plain_columns, tell_change, tell_new
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,62 +81,20 @@ def take_courier(desk: Desk, file: Path) -> TakenCourier:
     ``courier_broken_reference``; ``cannot_stand_together``. StoreFault: ``photo_not_kept``.
     """
     arrived = read_courier_file(file)
-    stations = _stations(desk, arrived)
+    stations = stations_of(desk, arrived)
     with desk.reading() as reading:
         here = {one.id: one.running for one in stations_told(reading.session)}
         already = sum(min(one.running, here.get(one.id, 0)) for one in stations)
         if all(one.running <= here.get(one.id, 0) for one in stations):
             for one in stations:
-                _refuse_forked(hash_at(reading.session, one.id, one.running), one)
-            return TakenCourier(_sender(arrived), 0, already, 0, 0, 0, 0, 0)
+                refuse_forked(hash_at(reading.session, one.id, one.running), one)
+            return TakenCourier(sender_of(arrived), 0, already, 0, 0, 0, 0, 0)
         was_wrong = what_is_wrong(reading.session)
     files = keep_files(desk, arrived)
     with desk.deed("take_courier") as deed:
         taken = _taken(deed, arrived, stations)
         refuse_what_cannot_stand(deed.session, was_wrong)
-    return TakenCourier(_sender(arrived), taken.acts, already, *taken.figures, files)
-
-
-def _sender(arrived: ArrivedCourier) -> str:
-    return str(arrived.said["station"]["name"])
-
-
-def _stations(desk: Desk, arrived: ArrivedCourier) -> tuple[StationTold, ...]:
-    """Return the stations a file tells of, after asking whether it is of this excavation and this version."""
-    said = arrived.said
-    if said.get("schema") not in KNOWN:
-        raise newer(arrived.path)
-    with desk.reading() as reading:
-        if said.get("begun") != begun(reading.session):
-            text = N_("{file} is of {other}, another excavation. Open its own store to take it in.")
-            other = said.get("excavation")
-            name = other.get("name") if isinstance(other, dict) else "?"
-            raise Refusal("other_excavation", text, file=arrived.path.name, other=name)
-    try:
-        return tuple(
-            StationTold(int(one["id"]), str(one["name"]), int(one["running"]), str(one["head"]), int(one["next_row"]))
-            for one in said["stations"]
-        )
-    except (KeyError, TypeError, ValueError) as error:
-        raise _unreadable("stations") from error
-
-
-def _unreadable(what: str) -> Refusal:
-    text = N_("The courier file holds in {what} what cannot be there. Nothing was taken in; ask for it again.")
-    return Refusal("courier_value", text, what=what)
-
-
-def _refuse_forked(here: str | None, told: StationTold) -> None:
-    if told.running and here != told.head:
-        raise _forked(told.name)
-
-
-def _forked(station: str) -> Refusal:
-    text = N_(
-        "{station} wrote in both stores, so its acts cannot follow one another. "
-        "Make a store for each station with: findsdesk courier STORE --make-for."
-    )
-    return Refusal("courier_forked", text, station=station)
+    return TakenCourier(sender_of(arrived), taken.acts, already, *taken.figures, files)
 
 
 @dataclass(slots=True)
@@ -170,9 +116,9 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
     keep_others_waiting(session)
     before = {one.id: one.running for one in stations_told(session)}
     names = {one.id: one.name for one in stations}
-    with _InWords(names), looked_at_in_the_end(session):
+    with InWords(names), looked_at_in_the_end(session):
         meet_stations(session, stations)
-        done = append_acts(session, _acts(arrived))
+        done = append_acts(session, acts_of(arrived))
         move_heads(session, done, stations)
         deed.desk.shared.others_wrote = last_written_elsewhere(session)
         deed.written_at = deed.desk.after_others(deed.written_at)
@@ -181,7 +127,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
             now = done.heads.get(one.id, (before.get(one.id, 0), ""))[0]
             if now < one.running:
                 raise ChainWrong("gap", one.id, now + 1)
-            _refuse_forked(hash_at(session, one.id, one.running), one)
+            refuse_forked(hash_at(session, one.id, one.running), one)
         after = {station_id: running for station_id, (running, _head) in done.heads.items()}
         there = {one.id: one.running for one in stations}
         touched = {(line.kind, line.row_id) for line in lines_between(session, before, after, taking=True)}
@@ -198,64 +144,12 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         )
         _follow(deed)
         pass_on(deed, TAKEN, arrived.said["station"]["id"], digest=arrived.digest, acts=done.acts, heads=there)
-    deed.said = f"{_sender(arrived)}: {done.acts}"
+    deed.said = f"{sender_of(arrived)}: {done.acts}"
     return taken
 
 
 def _there(deed: Deed, clash_id: int) -> bool:
     return deed.session.get(Clash, clash_id) is not None
-
-
-class _InWords:
-    """Turn what is wrong with a file's acts and rows into refusals."""
-
-    def __init__(self, stations: dict[int, str]) -> None:
-        self._names = stations
-
-    def __enter__(self) -> None:
-        return None
-
-    def __exit__(self, _kind: object, error: BaseException | None, _trace: object) -> None:
-        if isinstance(error, ChainWrong):
-            raise self._of_the_chain(error) from error
-        if isinstance(error, ReferenceLost):
-            text = N_("The courier file points at {row}, which no store has. Nothing was taken in; ask for it again.")
-            raise Refusal("courier_broken_reference", text, row=str(error)) from error
-        if isinstance(error, ValueUnreadable):
-            raise _unreadable(str(error)) from error
-        if isinstance(error, IntegrityError):
-            text = N_(
-                "What both stores wrote cannot stand together ({what}). Take it back in one of them, and try again."
-            )
-            raise Refusal("cannot_stand_together", text, what=str(error.orig)[:80]) from error
-
-    def _of_the_chain(self, error: ChainWrong) -> Refusal:
-        station = self._names.get(error.station_id, str(error.station_id))
-        facts = {"station": station, "running": error.running}
-        if error.why == "forked":
-            return _forked(station)
-        if error.why == "gap":
-            text = N_("Act {running} of {station} is neither here nor in the file. Ask for a file with all acts.")
-            return Refusal("courier_gap", text, **facts)
-        text = N_("Act {running} of {station} was changed on the way. Nothing was taken in; write the file again.")
-        return Refusal("courier_changed", text, **facts)
-
-
-def _acts(arrived: ArrivedCourier) -> Iterator[ActTold]:
-    for values in arrived.acts():
-        try:
-            *facts, lines = values
-            told = tuple((str(kind), int(row_id), version, was, now) for kind, row_id, version, was, now in lines)
-            if not all(isinstance(json.loads(one), dict) for line in told for one in line[3:] if one is not None):
-                raise _unreadable("acts")
-            told_act: tuple[Any, ...] = (*facts, told)
-            act = ActTold(*told_act)
-        except (TypeError, ValueError) as error:
-            raise _unreadable("acts") from error
-        for kind, *_rest in told:
-            if kind not in _JOURNALED:
-                raise newer(arrived.path)
-        yield act
 
 
 def _met(deed: Deed, touched: set[Row]) -> Meeting:

@@ -78,6 +78,14 @@ def _no_stations(said: dict[str, Any], _told: list[Any]) -> None:
     said["stations"] = [{"id": "x"}]
 
 
+def _no_series(said: dict[str, Any], _told: list[Any]) -> None:
+    said["series"] = [1]
+
+
+def _odd_block(said: dict[str, Any], _told: list[Any]) -> None:
+    said["blocks"] = [{"id": 1}]
+
+
 def _short_act(_said: dict[str, Any], told: list[Any]) -> None:
     told[-1] = told[-1][:5]
 
@@ -102,6 +110,8 @@ WRONG = (
     (_newer_form, "courier_newer"),
     (_other_kind, "no_courier"),
     (_no_stations, "courier_value"),
+    (_no_series, "courier_value"),
+    (_odd_block, "courier_value"),
     (_short_act, "courier_value"),
     (_no_values, "courier_value"),
     (_half_values, "courier_value"),

@@ -61,6 +61,7 @@ def test_a_laptop_goes_out_comes_back_and_both_words_are_decided_by_keys(
         assert "From laptop: " in part.said.text()
         assert "2 clashes wait below." in part.said.text()
         assert part.model.rowCount() == 2
+        assert bench.what_waits() == "2 clashes to decide"
         part.table.setFocus()
         wanted = next(place for place, one in enumerate(clashes(desk)) if one.what == "values")
         part.table.setCurrentIndex(part.model.index(wanted, 0))
@@ -77,6 +78,7 @@ def test_a_laptop_goes_out_comes_back_and_both_words_are_decided_by_keys(
         settled(qtbot, program)
         assert clashes(desk) == ()
         assert part.nothing.isVisible()
+        assert bench.what_waits() == ""
         program.notices.to_write = tmp_path / "back.courier"  # type: ignore[attr-defined]
         part.write.click()
         settled(qtbot, program)

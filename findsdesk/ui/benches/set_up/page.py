@@ -6,6 +6,7 @@ from typing import Protocol
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.clashes import clashes_waiting
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.columns_part import ColumnsPart
@@ -25,7 +26,7 @@ from findsdesk.ui.benches.set_up.type_subjects import FORMS, WARES
 from findsdesk.ui.benches.set_up.where_part import WherePart
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
-from findsdesk.words import _
+from findsdesk.words import _, plural
 
 EXCAVATION, COLUMNS, TABLES, SCANNER = "excavation", "columns", "tables", "scanner"
 COURIER, WHERE = "courier", "where"
@@ -123,6 +124,14 @@ class SetUpBench(Bench):
 
     def title(self) -> str:
         return _("Set-up")
+
+    def what_waits(self) -> str:
+        """Return how many clashes between two stores wait for a decision."""
+        waiting = clashes_waiting(self.surroundings.desk)
+        return plural("{n} clash to decide", "{n} clashes to decide", waiting) if waiting else ""
+
+    def keys(self) -> tuple[tuple[str, str], ...]:
+        return ((_("1  2  3"), _("under Couriers: keep the one word, the other, or let it stand")),)
 
     def refresh(self) -> None:
         self.say_going_on(self.surroundings.desk.facts.name)
