@@ -245,5 +245,5 @@ def test_what_many_rows_have_wrong_is_named_at_most_so_often(
     lived: Desk, file: sqlite3.Connection, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("findsdesk.desk.proving.MOST_FINDINGS", 3)
-    file.execute("UPDATE step SET note = 'x'")
+    file.execute("UPDATE step SET place = 'x'")
     assert [kind for kind, _where in found(lived)] == [FindingKind.ROW] * 3
