@@ -75,6 +75,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--day-order", choices=["dmy", "mdy", "ymd"], help=_("the order of day, month and year"))
     parser.add_argument("--decimal", choices=[",", "."], metavar="SIGN", help=_("the decimal sign of the list: , or ."))
+    parser.add_argument(
+        "--circles", choices=["percent", "share"], help=_("whether rims are in percent or shares of whole ones (--of)")
+    )
     parser.add_argument("--season", metavar="NAME", help=_("the season, where it is not the one of today"))
     add_moment(parser)
     add_json(parser)

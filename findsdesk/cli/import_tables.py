@@ -52,7 +52,11 @@ def _how(call: argparse.Namespace, kind: TableKind, terms: Terms) -> dict[str, A
     columns |= {header: column_said(kind, name, terms) for header, name in _pairs(call.column)}
     given = {column_said(kind, name, terms): value for name, value in _pairs(call.given)}
     how = {"encoding": call.encoding, "sheet": call.sheet, "season": call.season}
-    return how | {"columns": columns, "given": given, "day_order": call.day_order, "decimal": call.decimal}
+    return (
+        how
+        | {"columns": columns, "given": given, "day_order": call.day_order, "decimal": call.decimal}
+        | {"circles": call.circles}
+    )
 
 
 def column_said(kind: TableKind, name: str, terms: Terms) -> str:

@@ -29,6 +29,7 @@ _ANSWERS = {
     "encoding_unsure": N_("Answer with --encoding {encoding}, or another one."),
     "day_order_unsure": N_("Answer with --day-order dmy or mdy."),
     "decimal_unsure": N_("Answer with --decimal , or --decimal ."),
+    "circles_unsure": N_("Answer with --circles percent or share."),
 }
 """How questions about a whole list are answered from the terminal."""
 

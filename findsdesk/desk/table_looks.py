@@ -21,6 +21,7 @@ from findsdesk.domain.many_values import without_collector
 from findsdesk.domain.raw_tables import RawTable, TableNote
 from findsdesk.domain.read_tables import ReadTable, Told, read_by_columns
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.table_cells import Circles
 from findsdesk.domain.table_kinds import TableKind, column_meant, match_headers
 from findsdesk.domain.written_dates import DayOrder
 from findsdesk.domain.written_numbers import DecimalSign
@@ -152,13 +153,14 @@ def look_at_table(
     given: Mapping[str, str] | None = None,
     day_order: DayOrder | None = None,
     decimal: DecimalSign | None = None,
+    circles: Circles | None = None,
 ) -> TableLook:
     """Look at a table of one kind; writes nothing. ``columns`` maps headers to columns, ``given`` columns to values.
 
     Refusals: of reading a table, ``missing_columns``, ``list_empty``, ``season_needed``, ``unknown_season``.
-    Questions: ``encoding_unsure``, ``day_order_unsure``, ``decimal_unsure``.
+    Questions: ``encoding_unsure``, ``day_order_unsure``, ``decimal_unsure``, ``circles_unsure``.
     """
-    told = Told(given or {}, day_order, decimal)
+    told = Told(given or {}, day_order, decimal, circles)
     return look_again(desk, see_table(desk, TableAsk(path, of, season, encoding, sheet, columns or {}, told)))
 
 

@@ -12,6 +12,7 @@ from findsdesk.desk.table_kinds_known import check_rows_of, season_meant, write_
 from findsdesk.desk.table_looks import QUESTION, TableLook, headings_of, kept_match, look_at_table
 from findsdesk.domain.many_values import without_collector
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.table_cells import Circles
 from findsdesk.domain.table_kinds import TableKind, column_name
 from findsdesk.domain.written_dates import DayOrder
 from findsdesk.domain.written_numbers import DecimalSign
@@ -71,6 +72,7 @@ def import_table(
     given: Mapping[str, str] | None = None,
     day_order: DayOrder | None = None,
     decimal: DecimalSign | None = None,
+    circles: Circles | None = None,
 ) -> TableTaken:
     """Look at a table and take it in at once, as a file of acts does; refusals as ``look_at_table``."""
     look = look_at_table(
@@ -84,6 +86,7 @@ def import_table(
         given=given,
         day_order=day_order,
         decimal=decimal,
+        circles=circles,
     )
     return take_in_table(desk, look)
 

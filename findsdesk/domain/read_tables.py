@@ -15,13 +15,15 @@ from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.list_columns import ColumnMatch
 from findsdesk.domain.list_habits import decide_day_order, decide_decimal
 from findsdesk.domain.raw_tables import RawRow, RawTable, TableNote
-from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.table_cells import CellHabits, Value, reader_of
+from findsdesk.domain.refusals import Question, Refusal
+from findsdesk.domain.table_cells import CellHabits, Circles, Value, reader_of
 from findsdesk.domain.table_kinds import COLUMNS, Reads, TableKind, column_name, refuse_missing_columns
 from findsdesk.domain.written_dates import DayOrder, Season
 from findsdesk.domain.written_numbers import DecimalSign
 from findsdesk.words import N_, Terms
 
+_ONE_PERCENT = 10
+"""In per mille: as a share of whole rims it would be one whole rim."""
 _MEASURES = frozenset({Reads.GRAMS, Reads.METRES, Reads.PERCENT})
 
 
@@ -33,6 +35,8 @@ class Told:
     """Column to the value that all its rows have where they say nothing themselves."""
     day_order: DayOrder | None = None
     decimal: DecimalSign | None = None
+    circles: Circles | None = None
+    """Whether rims and bases are said in percent or as shares of whole ones."""
 
 
 @dataclass(slots=True)
@@ -87,8 +91,8 @@ def read_by_columns(
 ) -> ReadTable:
     """Read a table whose headers are matched. What is unsure in a row becomes a doubt of it.
 
-    Raises the refusals ``missing_columns`` and ``list_empty``, the questions ``day_order_unsure`` and
-    ``decimal_unsure``, which ``told`` answers.
+    Raises the refusals ``missing_columns`` and ``list_empty``, the questions ``day_order_unsure``, ``decimal_unsure``
+    and ``circles_unsure``, which ``told`` answers.
     """
     terms = terms or Terms()
     refuse_missing_columns(kind, match, table.headers, terms)
@@ -98,7 +102,8 @@ def read_by_columns(
     days = _different(kind, cells, (Reads.DAY,))
     order = told.day_order or decide_day_order(days, season, today, day_order_before, notes)
     decimal = told.decimal or decide_decimal(_different(kind, cells, _MEASURES), table.separator)
-    habits = CellHabits(order, decimal, season, terms)
+    circles = told.circles or _decide_circles(_different(kind, cells, (Reads.PERCENT,)), decimal)
+    habits = CellHabits(order, decimal, season, terms, circles)
     read = ReadTable(kind, terms, [row.line_number for row in rows], {}, notes=tuple(notes), day_order=order)
     for column in COLUMNS[kind]:
         if column in cells or told.given.get(column):
@@ -106,6 +111,23 @@ def read_by_columns(
     _ask_what_the_file_asks(read, table, match)
     _ask_for_missing(read, match, told)
     return read
+
+
+def _decide_circles(texts: Iterable[str], decimal: DecimalSign) -> Circles:
+    """Return how much of a circle is said; where all of it is at most 1 it may be percent or a share, and is asked.
+
+    Data sets write either (the trade's metadata name percent of the rim's circumference; others count whole rims).
+    """
+    read = reader_of(Reads.PERCENT, "rim", "", CellHabits(decimal=decimal))
+    values = {text: value for text in texts if isinstance(value := read(text), int) and value}
+    if not values or max(values.values()) > _ONE_PERCENT:
+        return "percent"
+    raise Question(
+        "circles_unsure",
+        N_("Does {example} mean so much percent of a circle, or so much of a whole one? Say which this table writes."),
+        example=next(iter(values)),
+        choices=("percent", "share"),
+    )
 
 
 def _filled(table: RawTable, match: ColumnMatch) -> Sequence[RawRow]:

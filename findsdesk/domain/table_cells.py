@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Literal
 
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.natural_order import folded
@@ -19,9 +20,12 @@ from findsdesk.domain.years import read_year
 from findsdesk.words import N_, Terms
 
 Value = str | int | date | bool | None
+Circles = Literal["percent", "share"]
+"""How much of a circle a rim or base has: in percent, or as a share of a whole one (0.12 is 12 %)."""
 
 _WHOLE = re.compile(r"([0-9]{1,9})(?:[.,]0+)?")
 _YES = {"yes": True, "y": True, "true": True, "1": True, "x": True, "no": False, "n": False, "false": False, "0": False}
+_PERMILLE: dict[Circles, int] = {"percent": 10, "share": 1000}
 _UNIT = re.compile(r"(?:g|gr|grams?|%)\.?$")
 
 
@@ -33,6 +37,7 @@ class CellHabits:
     decimal: DecimalSign = "."
     season: Season | None = None
     terms: Terms = Terms()
+    circles: Circles = "percent"
 
 
 def reader_of(reads: Reads, column: str, what: str, habits: CellHabits) -> Callable[[str], Value | Doubt]:
@@ -43,7 +48,9 @@ def reader_of(reads: Reads, column: str, what: str, habits: CellHabits) -> Calla
         Reads.DAY: lambda text: _day(text, column, what, habits),
         Reads.PIECES: lambda text: _pieces(text, column, what),
         Reads.GRAMS: lambda text: _measured(text, column, what, habits.decimal, 10, MOST_TENTHS),
-        Reads.PERCENT: lambda text: _measured(text, column, what, habits.decimal, 10, MOST_PERMILLE),
+        Reads.PERCENT: lambda text: _measured(
+            text, column, what, habits.decimal, _PERMILLE[habits.circles], MOST_PERMILLE
+        ),
         Reads.METRES: lambda text: _metres(text, column, what, habits.decimal),
         Reads.YEAR: lambda text: _year(text, column),
         Reads.YES: lambda text: _yes(text, column, what),

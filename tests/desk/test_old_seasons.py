@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 from sqlalchemy import select
 
+from findsdesk.desk.bagging import bag
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import ledger_of
 from findsdesk.desk.proving import prove
 from findsdesk.desk.setting_up import people
-from findsdesk.desk.sorting import reopen
+from findsdesk.desk.sorting import add_group, begin_sorting, reopen, settle
 from findsdesk.desk.store_places import add_place
 from findsdesk.desk.table_looks import look_at_table
 from findsdesk.desk.tables_taken import import_table, take_in_table, write_questions
@@ -89,6 +90,11 @@ def test_the_season_goes_in_with_all_that_its_table_says(quay: Desk, tmp_path: P
     assert prove(quay).sound
     reopen(quay, "2024/1", reason="a study season")
     assert prove(quay).sound
+    begin_sorting(quay, "2024/2")
+    add_group(quay, "2024/2", ware="QRS", part="body", pieces=40, tenths=8124)
+    settle(quay, "2024/2", sure=True)
+    assert [(one.what, one.pieces) for one in bag(quay, "2024/2")] == [("body", 40)]
+    assert prove(quay).sound, "its unsorted bag is empty and lies in no box any more"
     assert issue_tags(quay, how_many=1).tags[0].number == "1", "numbers of this season go on by themselves"
 
 

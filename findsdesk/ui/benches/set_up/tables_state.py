@@ -36,6 +36,8 @@ _CHOICES = {
     "mdy": N_("Month first"),
     ",": N_("Decimal comma"),
     ".": N_("Decimal point"),
+    "percent": N_("Percent"),
+    "share": N_("Share of a whole one"),
 }
 
 
@@ -65,6 +67,8 @@ def answered(ask: TableAsk, code: str, choice: str) -> TableAsk:
         return replace(ask, encoding=choice)
     if code == "day_order_unsure":
         return replace(ask, told=replace(ask.told, day_order="mdy" if choice == "mdy" else "dmy"))
+    if code == "circles_unsure":
+        return replace(ask, told=replace(ask.told, circles="share" if choice == "share" else "percent"))
     return replace(ask, told=replace(ask.told, decimal="," if choice == "," else "."))
 
 
