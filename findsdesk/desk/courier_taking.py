@@ -50,7 +50,7 @@ from findsdesk.store.journal import Change, Changes, plain
 from findsdesk.store.loose_references import looked_at_in_the_end
 from findsdesk.store.models import Clash, Redo
 from findsdesk.store.numbers import STATION_SHIFT
-from findsdesk.store.put_right import containers_of, put_right
+from findsdesk.store.put_right import containers_of, given_up_but_used, put_right
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
 from findsdesk.store.told_changes import plain_columns, tell_change, tell_new
@@ -138,6 +138,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         clashes = [*clashes_between(ours, theirs), *_of_rows_gone(deed, meeting, before, theirs)]
         _put_together(deed, meeting, clashes, taken)
         _by_name(deed, ours, theirs)
+        clashes += _kept_in_use(deed, ours, theirs, arrived.said["station"]["id"])
         known = {row_id for kind, row_id in touched if kind == Clash.__tablename__}
         taken.clashes = write_clashes(
             session, deed.changes, clashes, deed.happened_at, lambda one: one in known or _there(deed, one)
@@ -179,6 +180,23 @@ def _by_name(deed: Deed, ours: dict[Row, Said], theirs: dict[Row, Said]) -> None
             together = by_name_together(row, ours[row], theirs[row], now)
             if together:
                 tell_change(deed.session, deed.changes, *row, together)
+
+
+def _kept_in_use(deed: Deed, ours: dict[Row, Said], theirs: dict[Row, Said], sender_id: int) -> Iterator[ClashFound]:
+    """Keep boxes and places that one side gave up and the other laid something into; yield each for a person to see."""
+    while used := [row for row in given_up_but_used(deed.session) if _gave_up(ours, theirs, row) is not None]:
+        for row in used:
+            who = _gave_up(ours, theirs, row)
+            assert who is not None
+            uses = Said(sender_id if who is ours.get(row) else deed.desk.station_id, "in use", {"gone_at": None})
+            gave_up = Said(who.station_id, who.act_id, {"gone_at": who.values["gone_at"]})
+            tell_change(deed.session, deed.changes, *row, {"gone_at": None})
+            yield found(VALUES, row, gave_up, uses)
+
+
+def _gave_up(ours: dict[Row, Said], theirs: dict[Row, Said], row: Row) -> Said | None:
+    """Return the side that gave a box or a place up since the two parted."""
+    return next((said[row] for said in (ours, theirs) if row in said and said[row].values.get("gone_at")), None)
 
 
 def _put_together(deed: Deed, meeting: Meeting, clashes: list[ClashFound], taken: _Taken) -> None:

@@ -10,10 +10,10 @@ from collections.abc import Collection, Iterable
 from typing import Any
 
 from sqlalchemy import func, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from findsdesk.store.journal import Changes, plain
-from findsdesk.store.models import Lay, LoanLine, LoanReturn, TransportLine
+from findsdesk.store.models import Bag, Box, Lay, LoanLine, LoanReturn, Place, TransportLine
 from findsdesk.store.sums import standing_of_steps
 from findsdesk.store.told_changes import plain_columns, table_of, tell_change
 
@@ -111,3 +111,20 @@ def _put_end_right(session: Session, changes: Changes, of: tuple[str, int, str],
     last = None if not found or any(one is None for one in found) else max(found)
     if there is not None and (there[column] is None) != (last is None):
         tell_change(session, changes, kind, row_id, {column: plain(last)})
+
+
+def given_up_but_used(session: Session) -> list[tuple[str, int]]:
+    """Return boxes and places that were given up and hold something: bags with pieces, boxes, places."""
+    filled = select(Bag.id).where(Bag.pieces > 0)
+    inner, lying = aliased(Place), aliased(Box)
+    boxes = select(Box.id).where(Box.gone_at.is_not(None), filled.where(Bag.box_id == Box.id).exists())
+    places = select(Place.id).where(
+        Place.gone_at.is_not(None),
+        or_(
+            filled.where(Bag.place_id == Place.id).exists(),
+            select(lying.id).where(lying.place_id == Place.id, lying.gone_at.is_(None)).exists(),
+            select(inner.id).where(inner.parent_id == Place.id, inner.gone_at.is_(None)).exists(),
+        ),
+    )
+    found = [("box", row_id) for row_id in session.execute(boxes.order_by(Box.id)).scalars()]
+    return found + [("place", row_id) for row_id in session.execute(places.order_by(Place.id)).scalars()]

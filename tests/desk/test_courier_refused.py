@@ -11,20 +11,19 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from sqlalchemy import select, text
+from sqlalchemy import select
 
-from findsdesk.desk.boxes import add_box
+from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.courier import call_station_back, make_station_store, write_courier
 from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import at_station, open_store
 from findsdesk.desk.photos import add_photo
-from findsdesk.domain.shelving import PlaceKind
 from findsdesk.store.models import Container
 from tests.desk.two_stores import TRENCH, parted, records_of, refused, sound, two_waiting
 from tests.desk.whole_yard import ON_A_FILE
-from tests.yard import acts, new_yard, put_container
+from tests.yard import acts, new_yard, put_container, put_settled
 
 
 def rewritten(file: Path, change: Callable[[dict[str, Any], list[Any]], None], *, honest: bool = True) -> Path:
@@ -199,19 +198,16 @@ def test_a_station_writes_in_one_store_at_a_time(tmp_path: Path) -> None:
 
 
 def test_what_cannot_stand_together_is_refused_with_its_name(tmp_path: Path) -> None:
-    from findsdesk.desk.store_places import add_place, give_up_place
-
     def furnish(desk: Desk) -> None:
-        add_place(desk, name="Yard room", kind=PlaceKind.ROOM)
+        put_settled(desk, 101)
 
     with parted(tmp_path, furnish) as (home, trench):
-        with home.reading() as reading:
-            code = reading.session.execute(text("SELECT code FROM place")).scalar_one()
-        give_up_place(home, code)
-        add_box(trench, kind="sherds", place=code)
+        bag_settled(home, ["101"])
+        bag_settled(trench, ["101"])
         file = write_courier(trench, tmp_path / "x").file
         before = records_of(home)
-        refused("cannot_stand_together", lambda: take_courier(home, file))
+        told = refused("cannot_stand_together", lambda: take_courier(home, file))
+        assert "101" in told.in_words()
         assert records_of(home) == before
 
 
