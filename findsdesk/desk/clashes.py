@@ -10,17 +10,16 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from findsdesk.desk.clash_figures import keep_figures
 from findsdesk.desk.courier_numbers import with_what_follows
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Deed, Desk, Reading
-from findsdesk.desk.ledgers import enter
 from findsdesk.desk.rows_by_name import Thing, names_of, things_in, with_names
 from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
-from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.courier_clashes import BY_NAME, FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.courier_rows import unique_keys
-from findsdesk.store.models import Act, Clash, Container, LedgerEntry, Station
+from findsdesk.store.models import Act, Clash, Station
 from findsdesk.store.put_right import containers_of, put_right
 from findsdesk.store.references import references_to
 from findsdesk.store.rows_told import told_of
@@ -186,7 +185,9 @@ def decide_clash(desk: Desk, clash: int, *, keep: str) -> ListedClash:
         kept_first = keep == listed.one.station
         containers = containers_of(deed.session, [(row.kind, row.row_id)])
         deposits = deposits_of(deed.session, containers)
-        if keep != BOTH:
+        if row.what == FIGURES:
+            keep_figures(deed, row, one=kept_first or keep == BOTH, other=not kept_first)
+        elif keep != BOTH:
             _KEEP[row.what](deed, row, kept_first)
         row.decided_at, row.decided_by_id, row.choice = deed.happened_at, deed.person_id, keep
         deed.said = f"{listed.name or listed.id}: {keep}"
@@ -273,23 +274,4 @@ def _keep_number(deed: Deed, row: Clash, first: bool) -> None:
     tell_change(deed.session, deed.changes, row.kind, holds, mine, before=gives)
 
 
-def _keep_figures(deed: Deed, row: Clash, first: bool) -> None:
-    """Answer what the other side entered into the ledger; groups are put right at the table."""
-    answered = (row.other if first else row.one)["values"]["entries"]
-    container = deed.session.get_one(Container, row.row_id)
-    for entry_id in answered:
-        entry = deed.session.get(LedgerEntry, entry_id)
-        already = select(LedgerEntry.id).where(LedgerEntry.answers_id == entry_id).limit(1)
-        if entry is not None and deed.session.execute(already).first() is None:
-            enter(
-                deed,
-                container,
-                Entry(entry.kind),
-                -entry.pieces,
-                tenths=-entry.tenths,
-                why="counted in two stores",
-                answers=entry,
-            )
-
-
-_KEEP = {VALUES: _keep_values, GONE: _keep_gone, NUMBER: _keep_number, FIGURES: _keep_figures}
+_KEEP = {VALUES: _keep_values, GONE: _keep_gone, NUMBER: _keep_number}

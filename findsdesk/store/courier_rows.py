@@ -64,6 +64,8 @@ class Meeting:
     rows: dict[Row, ToldRow] = field(default_factory=dict)
     brought_back: set[Row] = field(default_factory=set)
     twice: list[Twice] = field(default_factory=list)
+    waiting: dict[Row, int] = field(default_factory=dict)
+    """Rows that wait under another key while theirs is written, numbered from 1."""
 
     def look(self, touched: Iterable[Row]) -> None:
         """Read what the lines say of the touched rows."""
@@ -158,17 +160,24 @@ class Meeting:
         parked = {(one.kind, one.gives_way): one for one in self.twice}
         for (kind, row_id), told in self.rows.items():
             waits = parked.get((kind, row_id))
-            aside = {} if waits is None else _aside(kind, row_id, waits.columns)
+            aside = {} if waits is None else self._aside(kind, row_id, waits.columns)
             put_row(self.session, kind, row_id, told.version, told.values, instead=aside)
             if (kind, row_id) in self.brought_back:
                 self.changes.tell(kind, row_id, told.version, None, told.values)
 
     def _park(self) -> None:
         for one in self.twice:
-            set_columns(self.session, one.kind, one.gives_way, _aside(one.kind, one.gives_way, one.columns))
+            set_columns(self.session, one.kind, one.gives_way, self._aside(one.kind, one.gives_way, one.columns))
         for kind, row_id in self.rows:
             for columns in unique_keys(kind):
-                set_columns(self.session, kind, row_id, _aside(kind, row_id, columns))
+                set_columns(self.session, kind, row_id, self._aside(kind, row_id, columns))
+
+    def _aside(self, kind: str, row_id: int, columns: tuple[str, ...]) -> dict[str, Any]:
+        """Return what a row bears in place of its key while another has it: no other row bears the same."""
+        table = table_of(kind)
+        own = _own_column(table, columns)
+        place = self.waiting.setdefault((kind, row_id), len(self.waiting) + 1)
+        return {own: f"~{row_id}" if table.columns[own].type.python_type is str else -place}
 
     def whole(self, kind: str, row_id: int) -> dict[str, Any]:
         """Return what the lines say of a row in the end."""
@@ -204,13 +213,6 @@ def unique_keys(kind: str) -> tuple[tuple[str, ...], ...]:
     several = (one for one in table.constraints if isinstance(one, UniqueConstraint))
     keys = {tuple(column.name for column in one.columns) for one in several}
     return tuple(sorted(keys | {(column.name,) for column in table.columns if column.unique}))
-
-
-def _aside(kind: str, row_id: int, columns: tuple[str, ...]) -> dict[str, Any]:
-    """Return what a row bears in place of its key while another has it."""
-    table = table_of(kind)
-    own = _own_column(table, columns)
-    return {own: f"~{row_id}" if table.columns[own].type.python_type is str else -(row_id % (1 << 31)) - 1}
 
 
 def _own_column(table: Table, columns: tuple[str, ...]) -> str:

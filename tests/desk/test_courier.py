@@ -11,7 +11,7 @@ from PIL import Image
 from sqlalchemy import select, text
 
 from findsdesk.desk.bagging import bag_settled
-from findsdesk.desk.boxes import add_box
+from findsdesk.desk.boxes import add_box, change_box
 from findsdesk.desk.boxing import put_into_box, take_out_of_box
 from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide_clash
 from findsdesk.desk.counting import log_count
@@ -29,6 +29,7 @@ from findsdesk.desk.washing import dip_and_look, hold_back
 from findsdesk.domain.settings import Role
 from findsdesk.domain.standings import Hold
 from findsdesk.store.models import BalanceTotal, Container, Redo, SherdGroup
+from findsdesk.store.numbers import STATION_SHIFT
 from tests.desk.at_the_table import dry_container
 from tests.desk.two_stores import TRENCH, alike, both_ways, brought, parted, refused, sound, two_waiting
 from tests.desk.whole_yard import ON_A_FILE
@@ -37,6 +38,12 @@ from tests.yard import LOOKED_AT, act_lines_of, acts, put_container, put_settled
 
 def waiting(desk: Desk) -> dict[str, ListedClash]:
     return {f"{one.what} {one.name}": one for one in clashes(desk)}
+
+
+def counted_in(desk: Desk, number: str) -> int:
+    with desk.reading() as reading:
+        counted = select(BalanceTotal.counted).join(Container).where(Container.number == number)
+        return reading.session.execute(counted).scalar_one()
 
 
 # --- what comes together by itself --------------------------------------------------------------------------------
@@ -93,6 +100,25 @@ def test_bags_and_boxes_made_apart_keep_their_numbers(tmp_path: Path) -> None:
         both_ways(home, trench, tmp_path)
         alike(home, trench)
         assert clashes_waiting(home) == 0
+
+
+def test_rows_whose_ids_differ_by_their_station_alone_are_written_side_by_side(tmp_path: Path) -> None:
+    """OWN: every station counts its rows from one; what waits under a number aside takes nobody else's."""
+    with parted(tmp_path) as (home, trench):
+        mine = add_box(home, kind="sherds")[0]
+        with trench.store.writing() as session:
+            counted = mine.id % (1 << STATION_SHIFT)
+            session.execute(text("UPDATE station SET next_row = :n WHERE id = 2"), {"n": counted - 1})
+        trench.row_ids.forget()
+        yours = add_box(trench, kind="sherds")[0]
+        while yours.id - mine.id < 1 << STATION_SHIFT:
+            yours = add_box(trench, kind="sherds")[0]
+        assert yours.id - mine.id == 1 << STATION_SHIFT
+        both_ways(home, trench, tmp_path)
+        for box in (mine, yours):
+            change_box(trench, box.code, note="on the upper shelf", sure=True)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
 
 
 def test_standings_follow_from_the_steps_of_both(tmp_path: Path) -> None:
@@ -176,11 +202,12 @@ def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_
         alike(home, trench)
         assert clashes_waiting(trench) == 0
         assert [one.choice for one in clashes(trench, decided=True)].count(TRENCH) == 1
-        with trench.reading() as reading:
-            counted = select(BalanceTotal.counted).join(Container).where(Container.number == "131")
-            assert reading.session.execute(counted).scalar_one() == 42
+        assert counted_in(trench, "131") == 42
         # A decision may be taken anew, and is an act as any other.
         decide_clash(trench, said.id, keep=TRENCH)
+        for keep, pieces in (("first", 40), (TRENCH, 42), ("both", 82), ("first", 40)):
+            decide_clash(trench, found["figures 131"].id, keep=keep)
+            assert counted_in(trench, "131") == pieces
         both_ways(home, trench, tmp_path)
         alike(home, trench)
 
