@@ -19,6 +19,8 @@ from findsdesk.store.models import SavedView
 from findsdesk.words import N_
 
 LONGEST_NAME = 60
+NEW = 0
+"""The version of a view that nobody has seen yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +62,8 @@ def save_view(
 ) -> View:
     """Save a view under a name, or write it anew where there is one; filters are NAME=VALUE. Opposite: ``drop_view``.
 
-    ``seen`` is the version that was looked at. Refusals: ``view_unnamed``, ``view_name_long``, ``same_view``,
-    ``changed_meanwhile``, ``unknown_column``, ``unknown_sort``, ``pair_unreadable`` and those of the filters.
+    ``seen`` is the version of the view that was chosen, 0 where a new one is meant. Refusals: ``view_unnamed``,
+    ``view_name_long``, ``same_view``, ``view_there``, ``changed_meanwhile``, ``unknown_column``, ``unknown_sort``, ``pair_unreadable`` and those of the filters.
     """
     named = " ".join(name.split())
     if not named:
@@ -74,6 +76,9 @@ def save_view(
     chosen = tuple(one.key for one in fields_chosen(desk, register, columns)) if columns else ()
     with desk.deed("save_view") as deed:
         row = _row(deed.session, register, named)
+        if row is not None and seen == NEW:
+            text = N_("A view is called {name} already. Choose it first to save it anew, or write another name.")
+            raise Refusal("view_there", text, name=row.name)
         if row is not None and seen is not None:
             refuse_if_moved(deed.session, row, seen, {"search": query.text, "columns": list(chosen)})
         kept = _put(deed, row, register, named, query, chosen)

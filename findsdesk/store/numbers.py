@@ -13,6 +13,8 @@ STATION_SHIFT = 40
 never saw each other give no id twice, and ids stay 64-bit integers."""
 
 ROWS_AT_ONCE = 4096
+HIGHEST = 999_999_999
+"""The highest number after which a series goes on: longer ones are barcodes, and more than a database counts to."""
 
 
 class RowIds:
@@ -84,8 +86,11 @@ def set_block_aside(
 def raise_series(session: Session, series: str, number: int) -> None:
     """Make sure that a series continues after a number that came from elsewhere, e.g. from a field list.
 
-    One statement, so that two stations which raise it at once cannot lower it again.
+    One statement, so that two stations which raise it at once cannot lower it again. A number above ``HIGHEST`` is no
+    last one of a series: nothing is given after it.
     """
+    if number > HIGHEST:
+        return
     after = number + 1
     statement = (
         insert_for(session.get_bind().dialect.name)(NumberSeries)

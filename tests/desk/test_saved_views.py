@@ -13,7 +13,7 @@ from findsdesk.desk.proving import prove
 from findsdesk.desk.register_columns import fields_chosen, fields_of, wording
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register, RegisterQuery, page
-from findsdesk.desk.saved_views import LONGEST_NAME, View, drop_view, save_view, view_named, views
+from findsdesk.desk.saved_views import LONGEST_NAME, NEW, View, drop_view, save_view, view_named, views
 from findsdesk.desk.word_lists import change_word
 from findsdesk.domain.refusals import Refusal
 from tests.desk.at_the_table import refused
@@ -65,12 +65,14 @@ WRONG: tuple[tuple[str, dict[str, object]], ...] = (
     ("pair_unreadable", {"filters": ["standing"]}),
     ("unknown_value", {"filters": ["standing=flying"]}),
     ("unknown_sort", {"sort": "colour"}),
-    ("changed_meanwhile", {"columns": ["number"], "seen": 0}),
+    ("view_there", {"columns": ["number"], "seen": NEW}),
+    ("changed_meanwhile", {"columns": ["number"], "seen": 1}),
     ("same_view", {"search": "a"}),
 )
 
 
 def test_what_is_no_view_is_refused_and_nothing_is_written(desk: Desk) -> None:
+    save_view(desk, Register.CONTAINERS, "named")
     save_view(desk, Register.CONTAINERS, "named", search="a")
     before = views(desk)
     for code, said in WRONG:

@@ -98,3 +98,12 @@ def test_a_block_belongs_to_its_station_until_it_is_used_up(store: Store) -> Non
     assert take(store, "x", 2, station_id=2) == [6, 7], "what is left of the block is too short for two"
     assert take(store, "x", 1, station_id=2) == [3]
     assert take(store, "x", 1, station_id=2) == [8]
+
+
+@pytest.mark.parametrize("number", [1_000_000_000, 3_000_000_000, 10**20])
+def test_a_barcode_is_not_the_last_number_of_a_series(store: Store, number: int) -> None:
+    """OWN: no database counts on after twenty digits, and nobody writes ten on a tag."""
+    with store.writing() as session:
+        raise_series(session, "tags", 41)
+        raise_series(session, "tags", number)
+    assert take(store, "tags") == [42]

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QMenu
 from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.registers import Register
-from findsdesk.desk.saved_views import save_view, views
+from findsdesk.desk.saved_views import save_view, view_named, views
 from findsdesk.ui.answers import Tone
 from findsdesk.ui.benches.registers.page import RegistersBench
 from findsdesk.ui.program import Program
@@ -67,6 +67,10 @@ def test_columns_are_chosen_moved_saved_under_a_name_and_found_again(
     assert mine.columns[-1] == "season"
     assert program.window.scan_line.answer.in_one_line() == "my own: saved for everybody"
 
+    choose(qtbot, program, bench, "Save as a view …")
+    press(qtbot, program, "Bones", KEY.Key_Return)
+    assert view_named(desk, Register.CONTAINERS, "bones").columns == ("number", "material"), "somebody else's stays"
+    press(qtbot, program, KEY.Key_Escape)
     choose(qtbot, program, bench, "bones")
     assert (headings(bench), bench.going_on()) == (["Bucket", "Material"], "0 of 2 buckets")
     assert [chip.words for chip in bench.lists.state.chips] == ["Animal bone"]

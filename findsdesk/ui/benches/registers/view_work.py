@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton
 from findsdesk.desk.filter_words import filter_words
 from findsdesk.desk.register_columns import fields_of, wording
 from findsdesk.desk.registers import Register
-from findsdesk.desk.saved_views import LONGEST_NAME, View, drop_view, save_view, views
+from findsdesk.desk.saved_views import LONGEST_NAME, NEW, View, drop_view, save_view, views
+from findsdesk.domain.natural_order import folded
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.benches.registers.column_choice import ColumnChoice
 from findsdesk.ui.benches.registers.list_kinds import FilterKind, ListKind
@@ -135,6 +136,8 @@ class ViewWork:
         desk, name, state = lists.bench.surroundings.desk, self.naming.text(), lists.state
         (sort, falling), query = lists.sorting(), lists.state.query()
         filters = [f"{one}={value}" for one, value in query.filters]
+        chosen = self._seen.get(lists.kind.key)
+        same = chosen is not None and folded(" ".join(name.split())) == folded(chosen.name)
 
         def work() -> View:
             return save_view(
@@ -146,6 +149,7 @@ class ViewWork:
                 sort=sort,
                 descending=falling,
                 columns=state.columns,
+                seen=chosen.version if chosen is not None and same else NEW,
             )
 
         lists.bench.deed(work, then=self._say_saved, button=self.button)
@@ -160,7 +164,9 @@ class ViewWork:
         if register is not None and seen is not None:
             desk = self.lists.bench.surroundings.desk
             self.lists.bench.deed(
-                lambda: drop_view(desk, register, seen.name), then=self._say_dropped, button=self.button
+                lambda: drop_view(desk, register, seen.name, seen=seen.version),
+                then=self._say_dropped,
+                button=self.button,
             )
 
     def _say_dropped(self, view: View) -> None:
