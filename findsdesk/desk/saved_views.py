@@ -63,7 +63,8 @@ def save_view(
     """Save a view under a name, or write it anew where there is one; filters are NAME=VALUE. Opposite: ``drop_view``.
 
     ``seen`` is the version of the view that was chosen, 0 where a new one is meant. Refusals: ``view_unnamed``,
-    ``view_name_long``, ``same_view``, ``view_there``, ``changed_meanwhile``, ``unknown_column``, ``unknown_sort``, ``pair_unreadable`` and those of the filters.
+    ``view_name_long``, ``same_view``, ``view_there``, ``changed_meanwhile``, ``unknown_column``, ``unknown_sort``,
+    ``pair_unreadable`` and those of the filters.
     """
     named = " ".join(name.split())
     if not named:

@@ -30,7 +30,10 @@ class StoreLock:
             handle.close()
             raise Refusal(
                 "store_in_use",
-                N_("Station {station} ({person}) has this store open. Close it there first; until then it can only be read."),
+                N_(
+                    "Station {station} ({person}) has this store open. "
+                    "Close it there first; until then it can only be read."
+                ),
                 **holder,
             ) from None
         self._held = handle
