@@ -21,6 +21,7 @@ from findsdesk.exchange.arriving_packages import ArrivedPackage, ArrivedTable, r
 from findsdesk.exchange.outgoing_folders import in_words
 from findsdesk.exchange.sealed_folders import PAYLOAD, is_sealed, prove_sealed
 from findsdesk.exchange.unpacking import unpack
+from findsdesk.store.courier_chains import stations_told
 from findsdesk.store.faults import faults_in_words
 from findsdesk.store.journal import store_head
 from findsdesk.store.loose_references import looked_at_in_the_end
@@ -116,16 +117,33 @@ def _into_a_server(arrived: _Arrived, where: str, follow: Follow) -> TakenIn:
                 raise Refusal("store_not_empty", text, path=store.address)
             if arrived.payload is not None and brings_files(arrived.payload):
                 photo_folder(store)
-            try:
-                bring_up(store)
-                rows, head = _put_all(store, arrived, follow)
-            except BaseException:
-                empty_schema(store)
-                raise
-        files = take_files_in(arrived.payload, store) if arrived.payload else 0
+            bring_up(store)
+            rows, head = _all_or_nothing(store, arrived, follow)
+            files = _files_or_nothing(store, arrived)
     finally:
         store.close()
     return TakenIn(store.address, len(arrived.tables), rows, head, files)
+
+
+def _all_or_nothing(store: Store, arrived: _Arrived, follow: Follow) -> tuple[int, str]:
+    """Put every row in; where that fails the schema goes again, unless somebody else filled it meanwhile."""
+    try:
+        return _put_all(store, arrived, follow)
+    except BaseException:
+        with store.reading() as session:
+            ours = not stations_told(session)
+        if ours:
+            empty_schema(store)
+        raise
+
+
+def _files_or_nothing(store: Store, arrived: _Arrived) -> int:
+    """Put the files beside a store that was just filled; where that fails its schema goes again."""
+    try:
+        return take_files_in(arrived.payload, store) if arrived.payload else 0
+    except BaseException:
+        empty_schema(store)
+        raise
 
 
 @contextmanager

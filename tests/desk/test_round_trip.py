@@ -263,6 +263,33 @@ def test_a_package_becomes_a_store_on_a_server_record_by_record(tmp_path: Path) 
         again.let_go()
 
 
+@pytest.mark.skipif("FINDSDESK_TEST_SERVER" not in os.environ, reason="no server was named")
+def test_a_hand_over_whose_files_cannot_be_kept_leaves_no_store_on_a_server(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    server = os.environ["FINDSDESK_TEST_SERVER"]
+    where = f"{server}{'&' if '?' in server else '?'}schema=filled_{uuid.uuid4().hex}"
+    full = Refusal("cannot_write", "The disk is full.")
+
+    def no_room(*_told: object) -> int:
+        raise full
+
+    monkeypatch.setattr("findsdesk.desk.package_import.brings_files", lambda _payload: False)
+    with monkeypatch.context() as patched:
+        patched.setattr("findsdesk.desk.package_import.take_files_in", no_room)
+        with pytest.raises(Refusal, match="cannot_write"):
+            take_in_package(gone_out(FileForm.BUNDLE).path, where)
+    # Two fill one schema at once: who comes second takes nothing of the first away.
+    monkeypatch.setattr("findsdesk.desk.package_import.holds_tables", lambda _store: False)
+    package = gone_out(FileForm.DATA_PACKAGE).path
+    taken = take_in_package(package, where)
+    with pytest.raises(Refusal, match="package_row_refused"):
+        take_in_package(package, where)
+    again = open_store(where)
+    assert again.head() == taken.head[:12]
+    again.let_go()
+
+
 def test_a_server_that_is_not_there_is_said_so() -> None:
     with pytest.raises(StoreFault, match="server_gone"):
         take_in_package(gone_out(FileForm.DATA_PACKAGE).path, "postgresql://localhost:1/yard")
