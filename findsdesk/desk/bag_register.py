@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from sqlalchemy import or_, select
 
 from findsdesk.desk.container_register import container_says, deposits_numbered, is_bare_number
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.filters_of_finds import by_origin
 from findsdesk.desk.finding_shelves import box_of
 from findsdesk.desk.lying import tree_of
 from findsdesk.desk.register_windows import Condition, Key, Source
-from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.squares import square_named
 from findsdesk.store.models import Bag, Box, Container, Deposit, Season, Square
 
 
@@ -52,22 +50,6 @@ def _holds_word(word: str) -> Condition:
         return Bag.container_id.in_(containers)
     codes = select(Bag.id).where(Bag.code.like(word.upper(), escape="/"))
     return or_(Bag.id.in_(codes), Bag.container_id.in_(containers))
-
-
-def _in(condition: Condition) -> Condition:
-    return Bag.container_id.in_(select(Container.id).where(condition))
-
-
-def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
-
-
-def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
-
-
-def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
 
 
 def _what(_reading: Reading, values: Sequence[str]) -> Condition:
@@ -134,9 +116,7 @@ BAGS = Source(
     key=Bag.id,
     sorts={"code": (Bag.code,), "packed": (Bag.packed_at,), "labelled": (Bag.labelled_at,)},
     filters={
-        "deposit": _of_deposits,
-        "square": _of_squares,
-        "season": _of_seasons,
+        **by_origin(Bag.container_id),
         "what": _what,
         "labelled": _labelled,
         "box": _in_boxes,

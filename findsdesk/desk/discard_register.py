@@ -13,10 +13,9 @@ from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.discard_lists import stage_of_row
-from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.filters_of_finds import by_origin
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.squares import square_named
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.refusals import Refusal
@@ -76,10 +75,6 @@ def _holds_word(word: str) -> Condition:
     return or_(DiscardLine.container_id.in_(containers), DiscardLine.ware_id.in_(wares))
 
 
-def _in(condition: Condition) -> Condition:
-    return DiscardLine.container_id.in_(select(Container.id).where(condition))
-
-
 def _on(condition: Condition) -> Condition:
     return DiscardLine.list_id.in_(select(DiscardList.id).where(condition))
 
@@ -103,14 +98,6 @@ def _in_stages(_reading: Reading, values: Sequence[str]) -> Condition:
                 known=", ".join((*_STAGES, "called back")),
             )
     return or_(*conditions)
-
-
-def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
-
-
-def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
 
 
 def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
@@ -185,8 +172,7 @@ DISCARDS = Source(
     filters={
         "list": _of_lists,
         "stage": _in_stages,
-        "deposit": _of_deposits,
-        "square": _of_squares,
+        **by_origin(DiscardLine.container_id),
         "season": _of_seasons,
     },
     holds_word=_holds_word,

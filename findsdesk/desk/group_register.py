@@ -4,20 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from sqlalchemy import or_, select
 
 from findsdesk.desk.container_register import container_says, deposits_numbered
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.finding import container_of, deposit_of
-from findsdesk.desk.group_checks import form_named, part_named, ware_named
+from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type
 from findsdesk.desk.register_fields import RegisterField, SayListed
 from findsdesk.desk.register_windows import Condition, Key, Source
-from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.squares import square_named
-from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.store.models import Container, Deposit, Form, Season, SherdGroup, Square, Vessel, Ware
 from findsdesk.words import N_
@@ -68,40 +63,6 @@ def _holds_word(word: str) -> Condition:
     )
 
 
-def _in(condition: Condition) -> Condition:
-    return SherdGroup.container_id.in_(select(Container.id).where(condition))
-
-
-def _of_containers(reading: Reading, values: Sequence[str]) -> Condition:
-    return SherdGroup.container_id.in_([container_of(reading.session, reading.desk, value).id for value in values])
-
-
-def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
-
-
-def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
-
-
-def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
-
-
-def _of_wares(reading: Reading, values: Sequence[str]) -> Condition:
-    found = [ware_named(reading.session, value) for value in values]
-    return SherdGroup.ware_id.in_([row.id for row in found if row is not None])
-
-
-def _of_forms(reading: Reading, values: Sequence[str]) -> Condition:
-    found = [form_named(reading.session, value) for value in values]
-    return SherdGroup.form_id.in_([row.id for row in found if row is not None])
-
-
-def _of_parts(reading: Reading, values: Sequence[str]) -> Condition:
-    return SherdGroup.part.in_([part_named(value, words_of(reading.desk)) for value in values])
-
-
 def _decided(_reading: Reading, values: Sequence[str]) -> Condition:
     return SherdGroup.decision.in_(values)
 
@@ -150,13 +111,9 @@ GROUPS = Source(
     key=SherdGroup.id,
     sorts={"container": (SherdGroup.container_id, SherdGroup.ordinal)},
     filters={
-        "container": _of_containers,
-        "deposit": _of_deposits,
-        "square": _of_squares,
-        "season": _of_seasons,
-        "ware": _of_wares,
-        "form": _of_forms,
-        "part": _of_parts,
+        **by_container(SherdGroup.container_id),
+        **by_origin(SherdGroup.container_id),
+        **by_type(SherdGroup.ware_id, SherdGroup.form_id, SherdGroup.part),
         "decision": _decided,
         "diagnostic": _telling,
     },

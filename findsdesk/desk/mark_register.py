@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
 
 from findsdesk.desk.container_register import container_says, deposits_numbered, read_day
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.filters_of_finds import by_origin, out_of
 from findsdesk.desk.register_fields import RegisterField, SayListed
 from findsdesk.desk.register_windows import Condition, Key, Source
-from findsdesk.desk.setting_up import person_named, season_of
-from findsdesk.desk.squares import square_named
+from findsdesk.desk.setting_up import person_named
 from findsdesk.domain.marking import NO_INK_IN_WORDS, TICK_IN_WORDS, NoInk, Tick
 from findsdesk.store.models import Container, Deposit, MarkEntry, Person, Piece, Season, Square
 from findsdesk.words import N_
@@ -42,25 +41,13 @@ class MarkInRegister:
     answered: bool
 
 
-def _in(condition: Condition) -> Condition:
-    return MarkEntry.container_id.in_(select(Container.id).where(condition))
-
-
 def _holds_word(word: str) -> Condition:
     of = or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
-    return or_(MarkEntry.said.ilike(word, escape="/"), MarkEntry.why.ilike(word, escape="/"), _in(of))
-
-
-def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
-
-
-def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
-
-
-def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
+    return or_(
+        MarkEntry.said.ilike(word, escape="/"),
+        MarkEntry.why.ilike(word, escape="/"),
+        out_of(MarkEntry.container_id, of),
+    )
 
 
 def _by_people(reading: Reading, values: Sequence[str]) -> Condition:
@@ -133,9 +120,7 @@ MARKS = Source(
     sorts={"ticked": (MarkEntry.happened_at,)},
     filters={
         "tick": _ticks,
-        "deposit": _of_deposits,
-        "square": _of_squares,
-        "season": _of_seasons,
+        **by_origin(MarkEntry.container_id),
         "person": _by_people,
         "from": _from_day,
         "until": _until_day,

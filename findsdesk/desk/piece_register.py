@@ -5,18 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date
 
 from sqlalchemy import String, and_, cast, false, func, literal_column, or_, select
 
 from findsdesk.desk.container_register import container_says, deposits_numbered, says
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.finding import container_of, deposit_of
-from findsdesk.desk.group_checks import form_named, part_named, ware_named
+from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type
 from findsdesk.desk.piece_rows import PieceRow, piece_rows
 from findsdesk.desk.register_windows import Condition, Key, Source
-from findsdesk.desk.setting_up import season_of
-from findsdesk.desk.squares import square_named
 from findsdesk.desk.vessels import vessel_numbered
 from findsdesk.desk.word_lists import SHIPPED, words_of
 from findsdesk.domain.natural_order import folded
@@ -73,40 +69,6 @@ def _without_signs(word: str) -> str:
     return re.sub(r"/(.)", r"\1", word[1:-1])
 
 
-def _in(condition: Condition) -> Condition:
-    return Piece.container_id.in_(select(Container.id).where(condition))
-
-
-def _of_containers(reading: Reading, values: Sequence[str]) -> Condition:
-    return Piece.container_id.in_([container_of(reading.session, reading.desk, value).id for value in values])
-
-
-def _of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.deposit_id.in_([deposit_of(reading.session, value).id for value in values]))
-
-
-def _of_squares(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.square_id.in_([square_named(reading.session, value).id for value in values]))
-
-
-def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
-    return _in(Container.season_id.in_([season_of(reading.session, date.max, value).id for value in values]))
-
-
-def _of_wares(reading: Reading, values: Sequence[str]) -> Condition:
-    found = [ware_named(reading.session, value) for value in values]
-    return Piece.ware_id.in_([row.id for row in found if row is not None])
-
-
-def _of_forms(reading: Reading, values: Sequence[str]) -> Condition:
-    found = [form_named(reading.session, value) for value in values]
-    return Piece.form_id.in_([row.id for row in found if row is not None])
-
-
-def _of_parts(reading: Reading, values: Sequence[str]) -> Condition:
-    return Piece.part.in_([part_named(value, words_of(reading.desk)) for value in values])
-
-
 def _of_vessels(reading: Reading, values: Sequence[str]) -> Condition:
     numbers = [int(value) for value in values if value.strip().isdigit()]
     ids = [vessel_numbered(reading.session, number).id for number in numbers]
@@ -132,13 +94,9 @@ PIECES = Source(
     key=Piece.id,
     sorts={"code": (Piece.code,), "lifted": (Piece.lifted_at,)},
     filters={
-        "container": _of_containers,
-        "deposit": _of_deposits,
-        "square": _of_squares,
-        "season": _of_seasons,
-        "ware": _of_wares,
-        "form": _of_forms,
-        "part": _of_parts,
+        **by_container(Piece.container_id),
+        **by_origin(Piece.container_id),
+        **by_type(Piece.ware_id, Piece.form_id, Piece.part),
         "vessel": _of_vessels,
         "wants": _wants,
     },
