@@ -1,7 +1,7 @@
 """The one style sheet: buttons, fields, tables and lists of the toolkit in the look of the house.
 
 It is set before the first window and again only when the palette or the zoom changes: an application-wide style sheet
-is dear (1.1 s for 5 000 widgets).
+is dear (0.7 s for 4 400 widgets, measured on two cores under load).
 """
 
 from __future__ import annotations

@@ -100,7 +100,7 @@ class Theme(QObject):
         self.zoom_to(self.zoom + steps * ZOOM_STEP)
 
     def apply(self) -> None:
-        """Give palette, font and style sheet to the application; call once before the first window."""
+        """Give palette, font and style sheet to the application; called before the first window, and at each change."""
         app = QApplication.instance()
         if isinstance(app, QApplication):
             if not app.property(DRESSED):
@@ -108,6 +108,9 @@ class Theme(QObject):
                 app.setProperty(DRESSED, True)
             app.setPalette(self._palette())
             app.setFont(self.font(Type.BASE))
+            # A sheet that replaces another dresses a widget once for each widget it lies in; one that was taken off
+            # before, once: 0.7 s for 4 400 widgets in place of 3.3 s.
+            app.setStyleSheet("")
             sizes = {kind.name.lower(): self.font(kind).pixelSize() for kind in _SHEET_SIZES}
             sizes["target"] = self.target() - 2 * self.px(6) - 2
             thin = max(1, round(self.border()))

@@ -5,8 +5,9 @@ the same recommendation, its reference values from memory.
 """
 
 import pytest
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QFontInfo, QPalette
-from PySide6.QtWidgets import QApplication, QCheckBox, QStyle, QStyleOptionButton
+from PySide6.QtWidgets import QApplication, QCheckBox, QPushButton, QStyle, QStyleOptionButton, QWidget
 
 from findsdesk.ui.colours import CHART, MARK_PAIRS, PALETTES, SHADE, SUN, TEXT_PAIRS, contrast
 from findsdesk.ui.theme import FAMILY, Theme, Type, load_fonts
@@ -68,6 +69,32 @@ def test_a_theme_change_reaches_the_application_and_is_told(theme, qtbot):
     assert application.palette().color(QPalette.ColorRole.Window).name().upper() == SUN.ground
     assert SUN.act_fill in application.styleSheet()
     assert SHADE.clay not in application.styleSheet()
+
+
+class _Dressings(QObject):
+    """Counts how often a widget is dressed in a style."""
+
+    count = 0
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        self.count += event.type() == QEvent.Type.StyleChange
+        return False
+
+
+def test_another_look_dresses_a_widget_no_more_often_the_deeper_it_lies(theme, qtbot):
+    theme.apply()
+    outermost = QWidget()
+    qtbot.addWidget(outermost)
+    innermost = outermost
+    for _deeper in range(8):
+        innermost = QPushButton(innermost)
+    with qtbot.waitExposed(outermost):
+        outermost.show()
+    dressings = _Dressings()
+    innermost.installEventFilter(dressings)
+    theme.use("sun")
+    assert 1 <= dressings.count <= 2
+    assert innermost.palette().color(QPalette.ColorRole.ButtonText).name().upper() == SUN.ink
 
 
 def test_yard_targets_are_fifteen_millimetres(theme):
