@@ -72,7 +72,7 @@ def _table(session: Session, file: str) -> TableHere | None:
     if found is None:
         return None
     row, act_id, said = found
-    of_people = f", {TableKind.PEOPLE}: " in said
+    of_people = said.startswith(f"{row.file_name}, {TableKind.PEOPLE}: ")
     return TableHere(row.file_name, row.rows_taken, row.taken_at, act_id, of_people)
 
 

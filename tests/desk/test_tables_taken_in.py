@@ -15,6 +15,7 @@ from findsdesk.desk.setting_up import people, wares
 from findsdesk.desk.store_places import add_place
 from findsdesk.desk.table_looks import TableAsk, look_at_table, see_table
 from findsdesk.desk.tables_taken import import_table, take_in_table, write_questions
+from findsdesk.desk.tables_taken_back import take_back_table
 from findsdesk.desk.type_series import forms
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.settings import Role
@@ -173,6 +174,16 @@ def test_people_join_the_team_in_their_roles(desk: Desk, tmp_path: Path) -> None
     assert [(one.name, one.role, one.active) for one in people(desk)[-2:]] == [
         ("Ruan", Role.VOLUNTEER, True), ("Wen Aro", Role.WASH_LEAD, False),
     ]  # fmt: skip
+
+
+def test_whoever_a_table_named_stays_in_the_team_whatever_its_file_is_called(desk: Desk, tmp_path: Path) -> None:
+    path = write(tmp_path, HEAD + "3002;B2;posthole;07/07/2026;;Ruan;;;\n", "contexts, people: 3.csv")
+    assert import_table(desk, path, DEPOSITS, day_order="dmy").taken == 1
+    take_back_table(desk, path.name, sure=True)
+    assert "Ruan" in {one.name for one in people(desk)}
+    assert import_table(desk, write(tmp_path, "Name;Role\nTamsin Ode;volunteer\n"), TableKind.PEOPLE).taken == 1
+    take_back_table(desk, sure=True)
+    assert "Tamsin Ode" not in {one.name for one in people(desk)}
 
 
 def test_places_lie_within_one_another_and_never_within_themselves(desk: Desk, tmp_path: Path) -> None:
