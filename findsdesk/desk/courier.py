@@ -63,7 +63,8 @@ def make_station_store(desk: Desk, *, station: str, into: str | Path, how_many: 
     """Make a store for a station that will write without a network: all of this one, and numbers of its own.
 
     Here the station may not write any more until it is called back; there the others may not. ``how_many`` container
-    numbers of today's season go along, and codes. Opposite: ``call_station_back``.
+    numbers of today's season go along, and codes. Opposite: ``call_station_back``, which is done at once where the new
+    store cannot be written.
 
     Refusals: ``numbers_at_once``, ``store_not_empty``, ``own_station``, ``station_elsewhere``, ``needs_a_file``, and
     those of finding today's season.
@@ -80,7 +81,12 @@ def make_station_store(desk: Desk, *, station: str, into: str | Path, how_many: 
         pass_on(deed, MADE, station_id)
         _let_write(deed.session, elsewhere=(station_id,))
         deed.said = f"{station}: {first}–{last}"
-    _copy_for(desk, target, station_id)
+    try:
+        _copy_for(desk, target, station_id)
+    except BaseException:
+        # Without its store the station would write nowhere.
+        call_station_back(desk, station=station)
+        raise
     return StationStore(target, station, first, last)
 
 

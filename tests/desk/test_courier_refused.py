@@ -20,6 +20,7 @@ from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import at_station, open_store
 from findsdesk.desk.photos import add_photo
+from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container
 from tests.desk.two_stores import TRENCH, parted, records_of, refused, sound, two_waiting
 from tests.desk.whole_yard import ON_A_FILE
@@ -195,6 +196,23 @@ def test_a_station_writes_in_one_store_at_a_time(tmp_path: Path) -> None:
         assert at_station(home, "awning").station_id != at_station(trench, "porch").station_id
         call_station_back(home, station=TRENCH)
         assert at_station(home, TRENCH).station_id == 2
+
+
+def test_a_station_whose_store_cannot_be_written_writes_here_as_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    home = new_yard(tmp_path / "home")
+
+    def no_room(*_told: object) -> None:
+        raise Refusal("cannot_write", "The disk is full.")
+
+    monkeypatch.setattr("findsdesk.desk.courier._copy_for", no_room)
+    try:
+        refused("cannot_write", lambda: make_station_store(home, station=TRENCH, into=tmp_path / "x"))
+        assert at_station(home, TRENCH).station_name == TRENCH
+        sound(home)
+    finally:
+        home.let_go()
 
 
 def test_what_cannot_stand_together_is_refused_with_its_name(tmp_path: Path) -> None:
