@@ -49,9 +49,7 @@ def hand_over(
     station = surroundings.desk.station_name
     proposed = paper_folder(surroundings.desk) / f"{name}.pdf"
     if show:
-        surroundings.say(
-            Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It is printed from your viewer."))
-        )
+        surroundings.say(Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It is printed from your viewer.")))
     chosen = surroundings.notices.file_to_write(_("Keep the PDF as"), proposed, "PDF (*.pdf)")
     if chosen is None:
         surroundings.say(Answer(Tone.PLAIN, _("Nothing is kept"), _(": no place was chosen for the PDF")))
