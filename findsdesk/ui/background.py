@@ -1,8 +1,9 @@
-"""Work away from the window's thread: the deed lane, the reading lane and the pool.
+"""Work away from the window's thread: the deed lane, the reading lane, the long lane and the pool.
 
 The *deed lane* is one thread: every deed and every look-up of what is in hand, in order. The *reading lane* is one
 thread for registers, figures and lists; its jobs can be called off, and an answer that comes late is dropped. The
-*pool* is for work without the store. Whatever happens in a job comes back to the window's thread as a value or an
+*long lane* is one thread for what reads for minutes, e.g. an export: the window goes on reading beside it. The *pool*
+is for work without the store. Whatever happens in a job comes back to the window's thread as a value or an
 exception, through one ``QObject`` that lives as long as the program; a page closed meanwhile is simply skipped.
 """
 
@@ -25,7 +26,7 @@ from findsdesk.words import N_
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
-_THREADS = {"deed": (1, "deed-lane"), "read": (1, "reading-lane"), "pool": (2, "pool")}
+_THREADS = {"deed": (1, "deed-lane"), "read": (1, "reading-lane"), "long": (1, "long-lane"), "pool": (2, "pool")}
 T = TypeVar("T")
 _PROGRESS_PAUSE = 0.1
 """Seconds between two reports of progress: at most ten a second."""
@@ -105,7 +106,7 @@ def _is_gone(call: Callable[..., object]) -> bool:
 
 
 class Lanes:
-    """The three places where work runs. Made once, on the window's thread, and shut down at the end."""
+    """The four places where work runs. Made once, on the window's thread, and shut down at the end."""
 
     def __init__(self, notices: Notices, changes: Changes | None = None) -> None:
         self._notices = notices
@@ -137,7 +138,7 @@ class Lanes:
         topic: str = "",
         job: Job | None = None,
     ) -> Job:
-        """Run work on the reading lane. A later job on the same topic calls the earlier one off."""
+        """Run work on the reading lane, or by its ``job`` on the long one. A later job calls off one of its topic."""
         job = job or self.job("read", topic=topic)
         return self._start(job, work, then, refused, failed)
 

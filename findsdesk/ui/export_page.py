@@ -1,6 +1,6 @@
 """Export on one page: in which form, into which folder, what it will contain, how far it is, where it lies afterwards.
 
-Benches show it in their own place; the work is done on the reading lane and can be stopped.
+Benches show it in their own place; the work is done on the long lane and can be stopped.
 """
 
 from __future__ import annotations
@@ -154,7 +154,7 @@ class ExportPage(QWidget):
             self.bench.refuse(refusal)
             return
         job = self.bench.surroundings.lanes.job(
-            "read", topic=f"{self.bench.key}/export", progress=self._say_progress, when_called_off=self._called_off
+            "long", topic=f"{self.bench.key}/export", progress=self._say_progress, when_called_off=self._called_off
         )
         self._job, self.made = job, None
         self.outcome.setText(_("It is being written …"))

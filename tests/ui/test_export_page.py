@@ -12,6 +12,7 @@ import pytest
 
 from findsdesk.desk import exporting
 from findsdesk.desk.exporting import FileForm
+from findsdesk.desk.registers import Register, count
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.sealed_folders import prove_sealed
 from findsdesk.ui.benches.day.page import DayBench
@@ -139,6 +140,11 @@ def it_can_be_stopped(
         page.write.click()
         qtbot.waitUntil(lambda: page.bar.maximum() == 10)
         assert (page.bar.value(), page.stop.hasFocus(), page.write.isEnabled()) == (3, True, False)
+        read: list[int] = []
+        desk = program.surroundings.desk
+        program.surroundings.lanes.read(lambda: count(desk, Register.CONTAINERS), then=read.append)
+        qtbot.waitUntil(lambda: bool(read))
+        assert read == [3], "the window goes on reading beside it"
         press(qtbot, program, KEY.Key_Space)
     assert page.outcome.text() == "Stopped. Nothing was written; what was there before is as it was."
     assert [one.name for one in out.iterdir()] == ["tannery-csv"]

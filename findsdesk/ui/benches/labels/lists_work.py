@@ -42,7 +42,7 @@ class ListsWork:
         wanted = asked._replace(deposit=asked.deposit.strip() or (in_hand if key == "deposit" else ""))
         self.bench.refusals.clear()
         desk, lanes = self.bench.surroundings.desk, self.bench.surroundings.lanes
-        job = lanes.job("read", topic="labels/list", progress=self._say_progress, when_called_off=self._called_off)
+        job = lanes.job("long", topic="labels/list", progress=self._say_progress, when_called_off=self._called_off)
         self._job, self._was_going_on = job, self.bench.going_on()
         self.page.is_made(key)
         lanes.read(
