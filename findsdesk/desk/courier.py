@@ -24,6 +24,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.shelving import FIRST_PLACE
 from findsdesk.exchange.courier_files import SUFFIX, CarriedFile, write_courier_file
 from findsdesk.exchange.outgoing_folders import in_words, make_room
+from findsdesk.store.batches import batches
 from findsdesk.store.courier_chains import acts_after, begun, blocks_told, lines_between, series_told, stations_told
 from findsdesk.store.models import CourierPassed, LoanFile, NumberSeries, Photo, Season, Station
 from findsdesk.store.numbers import set_block_aside
@@ -293,7 +294,6 @@ def _files(reading: Reading, known: dict[int, int]) -> tuple[tuple[CarriedFile, 
 
 
 def _rows(session: Session, kind: Any, columns: Sequence[Any], ids: set[int]) -> Iterator[Any]:
-    some = sorted(ids)
-    for first in range(0, len(some), 2_000):
-        wanted = select(*columns).where(kind.id.in_(some[first : first + 2_000])).order_by(kind.id)
+    for some in batches(sorted(ids)):
+        wanted = select(*columns).where(kind.id.in_(some)).order_by(kind.id)
         yield from session.execute(wanted)

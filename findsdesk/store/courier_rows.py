@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import islice
 from typing import Any
 
 from sqlalchemy import Table, UniqueConstraint, delete, select
 from sqlalchemy.orm import Session
 
+from findsdesk.store.batches import batches
 from findsdesk.store.journal import Changes
 from findsdesk.store.models import Container, WareTotal
 from findsdesk.store.references import pointing_at
@@ -37,8 +37,6 @@ SAME_BY_KEY = frozenset(
     }
 )  # fmt: skip
 """Tables of which two rows with one key are the same thing; of the others, two things that were given one number."""
-
-AT_ONCE = 2_000
 
 
 class ReferenceLost(ValueError):
@@ -73,7 +71,7 @@ class Meeting:
         for kind, row_id in touched:
             by_kind[kind].add(row_id)
         for kind, ids in by_kind.items():
-            for some in _batches(sorted(ids)):
+            for some in batches(sorted(ids)):
                 for told in told_of(self.session, kind, some):
                     self.rows[kind, told.row_id] = told
 
@@ -107,7 +105,7 @@ class Meeting:
     def _there(self, kind: str, ids: Sequence[int]) -> set[int]:
         table = table_of(kind)
         found: set[int] = set()
-        for some in _batches(ids):
+        for some in batches(ids):
             found |= set(self.session.execute(select(table.c.id).where(table.c.id.in_(some))).scalars())
         return found
 
@@ -121,7 +119,7 @@ class Meeting:
             for table, column in pointing_at(kind):
                 if "id" not in table.columns:
                     continue
-                for some in _batches(ids):
+                for some in batches(ids):
                     rows = self.session.execute(select(table.c.id, column).where(column.in_(some)))
                     used |= {(kind, of) for by, of in rows if (table.name, by) not in self.rows}
         return used
@@ -145,7 +143,7 @@ class Meeting:
         table = table_of(kind)
         own = _own_column(table, columns)
         wanted = sorted({key[columns.index(own)] for key in keys})
-        for some in _batches(wanted):
+        for some in batches(wanted):
             found = select(table.c.id, *(table.c[name] for name in columns)).where(table.c[own].in_(some))
             for row_id, *values in self.session.execute(found):
                 if (kind, row_id) not in self.rows and tuple(values) in keys:
@@ -224,9 +222,3 @@ def _points_at(kind: str) -> Iterator[tuple[str, str]]:
     for column in table_of(kind).columns:
         for key in column.foreign_keys:
             yield column.name, key.column.table.name
-
-
-def _batches(ids: Sequence[Any]) -> Iterator[list[Any]]:
-    coming = iter(ids)
-    while some := list(islice(coming, AT_ONCE)):
-        yield some

@@ -12,6 +12,7 @@ from typing import Any
 from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session, aliased
 
+from findsdesk.store.batches import batches
 from findsdesk.store.journal import Changes, plain
 from findsdesk.store.models import Bag, Box, Lay, LoanLine, LoanReturn, Place, TransportLine
 from findsdesk.store.sums import standing_of_steps
@@ -52,15 +53,18 @@ def containers_of(session: Session, rows: Iterable[tuple[str, int]], *, kinds: C
     for kind, row_ids in by_kind.items():
         table = table_of(kind)
         if "container_id" in table.columns:
-            for first in range(0, len(row_ids), 2_000):
-                some = row_ids[first : first + 2_000]
+            for some in batches(row_ids):
                 wanted = select(table.c.container_id).where(table.c.id.in_(some), table.c.container_id.is_not(None))
                 found |= set(session.execute(wanted).scalars())
     return found
 
 
 def _put_lying_right(session: Session, changes: Changes, ids: dict[str, set[int]]) -> None:
-    lays = session.execute(select(Lay.bag_id, Lay.box_id).where(Lay.id.in_(ids["lay"]))).all()
+    lays = [
+        lay
+        for some in batches(ids["lay"])
+        for lay in session.execute(select(Lay.bag_id, Lay.box_id).where(Lay.id.in_(some))).all()
+    ]
     bags = ids["bag"] | {bag for bag, _box in lays if bag is not None}
     boxes = ids["box"] | {box for _bag, box in lays if box is not None}
     newest = select(Lay.in_box_id, Lay.at_place_id).order_by(Lay.entered_at.desc(), Lay.id.desc()).limit(1)

@@ -8,15 +8,16 @@ Index Types for Text Search"). Both hold the words that ``domain.searched_words`
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, islice
+from itertools import groupby
 from typing import Any
 
 from sqlalchemy import Connection, String, bindparam, delete, insert, or_, select, text, true
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.searched_words import words_to_find
+from findsdesk.store.batches import AT_ONCE, batches
 from findsdesk.store.journal import Changes
 from findsdesk.store.models import Base, SearchedText
 from findsdesk.store.put_or_add import insert_for
@@ -54,7 +55,6 @@ Tables of few rows have low numbers: they are looked through first.
 
 KIND_SHIFT = 58
 """Ids of rows end below this bit: that of the station above 40 bits (``numbers.STATION_SHIFT``), of 18."""
-AT_ONCE = 2_000
 LOOKED_THROUGH = 5_000
 """So many places are gathered at once, those of kinds of few rows first."""
 MOST = 1_000
@@ -262,19 +262,13 @@ def make_index_anew(session: Session) -> int:
     connection.execute(delete(SearchedText))
     for kind in SAYS:
         rows = ({"place": place, "said": said} for place, said in texts_to_be(session, kind))
-        for some in _batches(rows):
+        for some in batches(rows):
             connection.execute(insert(SearchedText), some)
             written += len(some)
     make_index(connection)
     if on_file:
         connection.exec_driver_sql(f"INSERT INTO {INDEX}({INDEX}) VALUES ('rebuild')")
     return written
-
-
-def _batches(rows: Iterable[dict[str, Any]]) -> Iterator[list[dict[str, Any]]]:
-    coming = iter(rows)
-    while some := list(islice(coming, AT_ONCE)):
-        yield some
 
 
 def _on_file(connection: Connection) -> bool:

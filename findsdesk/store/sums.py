@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
 from findsdesk.domain.standings import Standing, StepKind, StepTaken, fold
+from findsdesk.store.batches import batches
 from findsdesk.store.models import BalanceTotal, Container, Deposit, LedgerEntry, Step, Ware, WareTotal
 from findsdesk.store.numbers import STATION_SHIFT
 from findsdesk.store.sorted_sherds import sorted_sherds
@@ -116,16 +117,21 @@ def _taken(rows: Iterable[Any]) -> Iterator[StepTaken]:
 
 def deposits_of(session: Session, containers: Collection[int]) -> set[int]:
     """Return the deposits of some containers."""
-    wanted = select(Container.deposit_id).where(Container.id.in_(containers), Container.deposit_id.is_not(None))
-    return {one for one in session.execute(wanted).scalars() if one is not None}
+    found: set[int] = set()
+    for some in batches(containers):
+        wanted = select(Container.deposit_id).where(Container.id.in_(some), Container.deposit_id.is_not(None))
+        found |= {one for one in session.execute(wanted).scalars() if one is not None}
+    return found
 
 
 def put_totals_right(session: Session, containers: Collection[int], were_of: Collection[int] = ()) -> None:
     """Write the kept totals of some containers, and of the deposits they are of or ``were_of``, as their rows sum."""
-    some = frozenset(containers)
-    deposits = frozenset(deposits_of(session, some) | set(were_of))
-    _put_right(session, BalanceTotal, (BalanceTotal.container_id, BalanceTotal.material), some, _summed_balances)
-    _put_right(session, WareTotal, (WareTotal.deposit_id, WareTotal.ware_id), deposits, _summed_wares)
+    by_material = (BalanceTotal.container_id, BalanceTotal.material)
+    for some in batches(sorted(containers)):
+        _put_right(session, BalanceTotal, by_material, frozenset(some), _summed_balances)
+    by_ware = (WareTotal.deposit_id, WareTotal.ware_id)
+    for some in batches(sorted(deposits_of(session, containers) | set(were_of))):
+        _put_right(session, WareTotal, by_ware, frozenset(some), _summed_wares)
 
 
 def _put_right(

@@ -9,8 +9,9 @@ from itertools import chain
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from findsdesk.store.batches import AT_ONCE
 from findsdesk.store.models import SearchedText
-from findsdesk.store.search_index import AT_ONCE, INDEX, SAYS, row_at, texts_to_be
+from findsdesk.store.search_index import INDEX, SAYS, row_at, texts_to_be
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+import pytest
 from PIL import Image
 from sqlalchemy import select, text
 
@@ -87,7 +88,10 @@ def test_chains_are_appended_as_they_are(tmp_path: Path) -> None:
             assert here.session.execute(text(told)).all() == there.session.execute(text(told)).all()
 
 
-def test_bags_and_boxes_made_apart_keep_their_numbers(tmp_path: Path) -> None:
+def test_bags_and_boxes_made_apart_keep_their_numbers(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    # As many as a whole season brings are looked at in batches; here two are many.
+    monkeypatch.setattr("findsdesk.store.batches.AT_ONCE", 2)
+
     def furnish(desk: Desk) -> None:
         put_settled(desk, 101)
         put_settled(desk, 102)
