@@ -98,7 +98,9 @@ def _confirmed(call: argparse.Namespace, desk: Desk, sheets: Sheets) -> PrintedS
     if strange:
         text = N_("{code} does not stand on these sheets. Choose from what was printed.")
         raise Refusal("not_on_the_sheets", text, code=strange[0])
-    return came_out_well(desk, sheets, codes=[code for code in sheets.codes if code not in jammed])
+    return came_out_well(
+        desk, sheets, codes=[code for code in sheets.codes if code not in jammed], spoiled="jammed" if jammed else ""
+    )
 
 
 def _plain(path: Path, sheets: Sheets, back: ReadBack, printed: PrintedSheets | None) -> dict[str, Any]:

@@ -23,6 +23,7 @@ from findsdesk.desk.label_contents import (
 from findsdesk.desk.label_layouts import layout_in
 from findsdesk.desk.ledgers import NOT_COUNTED, count_that_stands
 from findsdesk.desk.redoing import Written, written_on
+from findsdesk.desk.spoiled_papers import after_the_spoiled, came_well, copies_on_paper
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.paper.label_kinds import TagLabel
@@ -68,7 +69,7 @@ def bag_labels(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
         else:
             ids = [_unlabelled(bag_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _bag_query(), Bag, ids)
-        return _batch(session, desk, PrintKind.BAG, [bag_label(row, desk.facts) for row in rows])
+        return _waiting(session, desk, PrintKind.BAG, [bag_label(row, desk.facts) for row in rows])
 
 
 def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
@@ -83,7 +84,7 @@ def field_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
         else:
             ids = [_unprinted_tag(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _tag_query(), Container, ids)
-        return _batch(session, desk, PrintKind.TAG, [tag_label(row, desk.facts) for row in rows])
+        return _waiting(session, desk, PrintKind.TAG, [tag_label(row, desk.facts) for row in rows])
 
 
 def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
@@ -100,7 +101,7 @@ def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
             ids = [_counted(session, container_of(session, desk, code)).id for code in codes]
             rows = _in_order(session, _wash_query(), Container, ids)
         trays = _trays(session, [row.Container.id for row in rows])
-        return _batch(session, desk, PrintKind.WASH, [wash_label(row, desk.facts, trays) for row in rows])
+        return _waiting(session, desk, PrintKind.WASH, [wash_label(row, desk.facts, trays) for row in rows])
 
 
 def as_reprint(batch: LabelBatch, reason: str) -> LabelBatch:
@@ -115,11 +116,11 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
         session = reading.session
         if kind is PrintKind.BAG:
             bags = _in_order(session, _bag_query(), Bag, [filled(bag_of(session, desk, code)).id for code in codes])
-            return _batch(session, desk, kind, [bag_label(row, desk.facts, out=True) for row in bags])
+            return _out(session, desk, kind, [bag_label(row, desk.facts, out=True) for row in bags])
         ids = [container_of(session, desk, code).id for code in codes]
         if kind is PrintKind.TAG:
             tags = _in_order(session, _tag_query(), Container, ids)
-            return _batch(session, desk, kind, [tag_label(row, desk.facts) for row in tags])
+            return _out(session, desk, kind, [tag_label(row, desk.facts) for row in tags])
         for code in codes:
             _counted(session, container_of(session, desk, code))
         washed = _in_order(session, _wash_query(), Container, ids)
@@ -150,6 +151,16 @@ def tags_never_printed(session: Session) -> list[tuple[str, str, Standing, int |
 
 # --- asking the store ---------------------------------------------------------------------------------------------
 # The queries are Any: their columns are read by name, and SQLAlchemy's types cannot follow the joins added to them.
+
+
+def _waiting(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
+    return _batch(session, desk, kind, after_the_spoiled(session, kind, labels))
+
+
+def _out(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
+    """Return labels with the highest copy that is on paper, spoiled or not."""
+    out = copies_on_paper(session, kind, [one.code for one in labels])
+    return _batch(session, desk, kind, [one.as_copy(max(one.copy, out.get(one.code, 1))) for one in labels])
 
 
 def _batch(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
@@ -229,7 +240,7 @@ def _printed(kind: PrintKind) -> Any:
     return (
         select(PrintedLabel.id)
         .join(Printing, PrintedLabel.printing_id == Printing.id)
-        .where(PrintedLabel.container_id == Container.id, Printing.kind == kind)
+        .where(PrintedLabel.container_id == Container.id, Printing.kind == kind, came_well())
         .correlate(Container, Count)
     )
 
@@ -263,7 +274,8 @@ def _unlabelled(row: Bag) -> Bag:
 
 def _unprinted_tag(session: Session, row: Container) -> Container:
     printed = select(PrintedLabel.id).join(Printing, PrintedLabel.printing_id == Printing.id)
-    if session.execute(printed.where(PrintedLabel.container_id == row.id, Printing.kind == PrintKind.TAG)).first():
+    of_tag = (PrintedLabel.container_id == row.id, Printing.kind == PrintKind.TAG, came_well())
+    if session.execute(printed.where(*of_tag)).first():
         raise Refusal(
             "tag_printed",
             N_("The tag of {container} {number} was printed. To print it again, choose Reprint and a reason."),
@@ -297,14 +309,15 @@ def _trays(session: Session, ids: Sequence[int]) -> dict[int, str]:
 
 
 def _wash_tags_out(session: Session, ids: Sequence[int]) -> dict[int, int]:
-    """Return the highest copy of each container's wash tag printed since its last count."""
+    """Return the highest copy of each container's wash tag printed since its last count, the spoiled ones too."""
+    out = func.coalesce(Printing.came_out_at, Printing.printed_at)
     newest = (
         select(func.max(Count.happened_at)).where(Count.container_id == PrintedLabel.container_id).scalar_subquery()
     )
     rows = session.execute(
         select(PrintedLabel.container_id, func.max(PrintedLabel.copy))
         .join(Printing, PrintedLabel.printing_id == Printing.id)
-        .where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.WASH, Printing.came_out_at >= newest)
+        .where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.WASH, out >= newest)
         .group_by(PrintedLabel.container_id)
     )
     return {row[0]: row[1] for row in rows if row[0] is not None}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -15,6 +14,7 @@ from findsdesk.desk.label_contents import LAYOUT_OF, LabelBatch, LabelToPrint, P
 from findsdesk.desk.label_layouts import layout_in
 from findsdesk.desk.labels_of_bags import piece_labels, slips
 from findsdesk.desk.labels_of_the_store import box_labels, loan_labels, place_labels
+from findsdesk.desk.spoiled_papers import after_the_spoiled, came_well, copies_on_paper
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.models import Bag, PrintedLabel, Printing
@@ -54,7 +54,8 @@ def gather(desk: Desk, kind: PrintKind, codes: Iterable[str] | None = None) -> L
             labels, out = _packed_anew(session, labels, out)
         if named is not None:
             _refuse_printed(labels, out)
-        return batch_of(session, kind, [one for one in labels if one.code not in out])
+        waiting = [one for one in labels if one.code not in out]
+        return batch_of(session, kind, after_the_spoiled(session, kind, waiting))
 
 
 def _packed_anew(
@@ -69,7 +70,9 @@ def _packed_anew(
                 select(PrintedLabel.code)
                 .join(Printing, PrintedLabel.printing_id == Printing.id)
                 .join(Bag, PrintedLabel.bag_id == Bag.id)
-                .where(PrintedLabel.code.in_(codes[first : first + AT_ONCE]), Printing.kind == PrintKind.SLIP)
+                .where(
+                    PrintedLabel.code.in_(codes[first : first + AT_ONCE]), Printing.kind == PrintKind.SLIP, came_well()
+                )
                 .group_by(PrintedLabel.code)
                 .having(func.max(Printing.printed_at) < func.max(Bag.packed_at))
             ).scalars()
@@ -85,7 +88,7 @@ def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str)
     with desk.reading() as reading:
         session = reading.session
         labels = _NAMED[kind](session, desk, codes)
-        out = copies_out(session, kind, [one.code for one in labels])
+        out = copies_on_paper(session, kind, [one.code for one in labels])
         copies = [one.as_copy(max(out.get(one.code, 1), 1)) for one in labels]
         return as_reprint(batch_of(session, kind, copies), reason)
 
@@ -103,17 +106,8 @@ def batch_of(session: Session, kind: PrintKind, labels: Sequence[LabelToPrint]) 
 
 
 def copies_out(session: Session, kind: PrintKind, codes: Sequence[str]) -> dict[str, int]:
-    """Return the highest copy of each label that came out of a printer, by its code."""
-    out: dict[str, int] = {}
-    for first in range(0, len(codes), AT_ONCE):
-        rows: Any = session.execute(
-            select(PrintedLabel.code, func.max(PrintedLabel.copy))
-            .join(Printing, PrintedLabel.printing_id == Printing.id)
-            .where(PrintedLabel.code.in_(codes[first : first + AT_ONCE]), Printing.kind == kind)
-            .group_by(PrintedLabel.code)
-        )
-        out |= {row[0]: row[1] for row in rows}
-    return out
+    """Return the highest copy of each label that came out well, by its code."""
+    return copies_on_paper(session, kind, codes, came_well())
 
 
 def never_written_down(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> tuple[str, ...]:

@@ -281,13 +281,14 @@ def reprint(
     Refusals: ``unknown_reason``, ``mixed_labels``, those of finding and laying out.
     """
     wanted = tuple(codes)
-    its_reason = _reason(reason)
+    its_reason = reprint_reason(reason)
     its_kind = kind or _kind_of(desk, wanted)
     batch = gather_again(desk, its_kind, wanted, its_reason)
     return lay_out(desk, batch, stock=stock, first_place=first_place, used_places=used_places, printer=printer)
 
 
-def _reason(said: str) -> str:
+def reprint_reason(said: str) -> str:
+    """Return the key of a reason for a reprint; refuses ``unknown_reason``."""
     wanted = folded(said)
     reasons = vocabulary("reprint_reasons")
     for term in reasons:

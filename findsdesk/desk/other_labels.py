@@ -102,7 +102,11 @@ def papers_out(desk: Desk, container_id: int) -> tuple[PaperOut, ...]:
     wanted = (
         select(Printing.kind, PrintedLabel.code)
         .join(Printing, PrintedLabel.printing_id == Printing.id)
-        .where(PrintedLabel.container_id == container_id, Printing.kind.in_((PrintKind.SLIP, PrintKind.PIECE)))
+        .where(
+            PrintedLabel.container_id == container_id,
+            Printing.kind.in_((PrintKind.SLIP, PrintKind.PIECE)),
+            Printing.spoiled == "",
+        )
         .distinct()
         .order_by(Printing.kind, PrintedLabel.code)
     )

@@ -90,7 +90,7 @@ def _papers_of(session: Session, row: Bag) -> Iterator[Written]:
     if row.label_copy:
         yield Written.LABEL
     slips = select(PrintedLabel.id).join(Printing, PrintedLabel.printing_id == Printing.id)
-    of_bag = slips.where(PrintedLabel.bag_id == row.id, Printing.kind == PrintKind.SLIP)
+    of_bag = slips.where(PrintedLabel.bag_id == row.id, Printing.kind == PrintKind.SLIP, Printing.spoiled == "")
     if session.execute(of_bag.limit(1)).scalar() is not None:
         yield Written.INSIDE
 

@@ -1,4 +1,4 @@
-"""The register of prints: each label that came out of a printer, when, on what, which copy, why again."""
+"""The register of prints: each label that came out of a printer, when, on what, which copy, why again, if spoiled."""
 
 from __future__ import annotations
 
@@ -14,13 +14,14 @@ from findsdesk.desk.finding import container_of
 from findsdesk.desk.label_contents import ONE_IN_WORDS, PrintKind
 from findsdesk.desk.register_fields import RegisterField
 from findsdesk.desk.register_windows import Condition, Key, Source
+from findsdesk.desk.spoiled_papers import why_spoiled
 from findsdesk.store.models import Container, Person, PrintedLabel, Printing
 from findsdesk.words import N_
 
 
 @dataclass(frozen=True, slots=True)
 class LabelInRegister:
-    """One printed label; ``reason`` says why it was printed again, ``copy`` 1 is the first."""
+    """One printed label; ``reason`` says why it was printed again, ``spoiled`` why it did not come out well."""
 
     id: int
     code: str
@@ -29,6 +30,7 @@ class LabelInRegister:
     container_code: str
     copy: int
     reason: str
+    spoiled: str
     stock: str
     page: int
     place: int
@@ -74,7 +76,8 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
         .outerjoin(Container, PrintedLabel.container_id == Container.id)
         .outerjoin(Person, Printing.person_id == Person.id)
         .where(PrintedLabel.id.in_(keys))
-    )
+    ).all()
+    before = _spoiled_before(reading, [(row, printing) for row, printing, *_rest in found])
     return {
         row.id: LabelInRegister(
             id=row.id,
@@ -83,7 +86,8 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
             container=number or "",
             container_code=code or "",
             copy=row.copy,
-            reason=printing.reason,
+            reason=printing.reason or before.get((printing.kind, row.code, row.copy - 1), ""),
+            spoiled=printing.spoiled,
             stock=printing.stock,
             page=row.page,
             place=row.place,
@@ -92,6 +96,21 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, LabelInRegister
             person=person or "",
         )
         for row, printing, number, code, person in found
+    }
+
+
+def _spoiled_before(
+    reading: Reading, rows: Sequence[tuple[PrintedLabel, Printing]]
+) -> Mapping[tuple[str, str, int], str]:
+    """Return why papers were spoiled, by (kind, code, copy): for that the next one was printed."""
+    again: dict[str, list[str]] = {}
+    for row, printing in rows:
+        if row.copy > 1 and not printing.reason:
+            again.setdefault(printing.kind, []).append(row.code)
+    return {
+        (kind, code, copy): why
+        for kind, codes in again.items()
+        for (code, copy), why in why_spoiled(reading.session, PrintKind(kind), codes).items()
     }
 
 
@@ -110,6 +129,7 @@ FIELDS = (
     RegisterField("container", N_("{Container}"), lambda row, say: row.container),
     RegisterField("copy", N_("Copy"), lambda row, say: row.copy, figures=True),
     RegisterField("reason", N_("Why again"), lambda row, say: say(row.reason) if row.reason else ""),
+    RegisterField("spoiled", N_("Spoiled"), lambda row, say: say(row.spoiled) if row.spoiled else ""),
     RegisterField("stock", N_("Stock"), lambda row, say: row.stock, grows=True),
     RegisterField("page", N_("Page"), lambda row, say: row.page, figures=True),
     RegisterField("place", N_("Place"), lambda row, say: row.place, figures=True),

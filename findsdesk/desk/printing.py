@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from findsdesk.desk.box_label_words import boxes_said_wrong
 from findsdesk.desk.desk import Deed, Desk
@@ -26,10 +26,12 @@ from findsdesk.desk.laying_out import (
     preview_page,
     read_back,
     reprint,
+    reprint_reason,
     stocks,
 )
 from findsdesk.desk.one_at_a_time import only_here_of
 from findsdesk.desk.redoing import Says, ThingToRedo, Written, ask_to_redo, things_to_redo
+from findsdesk.desk.spoiled_papers import copies_on_paper, why_spoiled
 from findsdesk.desk.steps import write_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
@@ -80,7 +82,8 @@ _CODED: dict[PrintKind, type[Box | Place | Loan]] = {
 class PrintedSheets:
     """What was written down of a printing."""
 
-    printing_id: int
+    printing_id: int | None
+    """None where all were spoiled."""
     kind: PrintKind
     codes: tuple[str, ...]
     left_over: tuple[str, ...]
@@ -92,37 +95,34 @@ def labels_to_redo(desk: Desk, kind: PrintKind) -> tuple[ThingToRedo, ...]:
     return tuple(thing for thing in things_to_redo(desk) if thing.what is WAITS_AS.get(kind))
 
 
-def came_out_well(desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = None) -> PrintedSheets:
+def came_out_well(
+    desk: Desk, sheets: Sheets, *, codes: Iterable[str] | None = None, spoiled: str = ""
+) -> PrintedSheets:
     """Write that labels came out well: only then are they printed, and what waited to be redone is done.
 
-    ``codes`` names those that did where a sheet jammed; the others stay to be printed. Opposite: none, a print is
-    only answered by a reprint. What says something else by now comes out as things to redo. Refusals:
-    ``not_on_the_sheets``, ``printed_meanwhile``, ``packed_meanwhile``, ``nothing_came_out``.
+    ``codes`` names those that did where a sheet jammed; the others stay to be printed. ``spoiled`` says why they did
+    not (a reason for a reprint): then they are written as papers that lie about, and come again as the next copy.
+    Opposite: none, a print is only answered by a reprint. What says something else by now comes out as things to redo.
+    Refusals: ``not_on_the_sheets``, ``printed_meanwhile``, ``packed_meanwhile``, ``nothing_came_out``,
+    ``unknown_reason``.
     """
-    well = _well(sheets, None if codes is None else frozenset(codes))
+    why = reprint_reason(spoiled) if spoiled else ""
+    well = _well(sheets, None if codes is None else frozenset(codes), may_be_none=bool(why))
+    left_over = tuple(one for one in sheets.placed if one not in well)
     with desk.deed("came_out_well") as deed:
         only_here_of(deed, {one.container_id for one in well if one.container_id is not None})
-        _refuse_printed_meanwhile(deed, sheets.kind, well)
-        printing = deed.add(
-            Printing(
-                kind=sheets.kind,
-                stock=sheets.stock,
-                head=sheets.head,
-                printed_at=sheets.made_at,
-                person_id=deed.person_id,
-                came_out_at=deed.happened_at,
-                reason=sheets.reason,
-            )
-        )
-        deed.session.flush()
-        for one in well:
-            _write_label(deed, printing, one)
+        _refuse_printed_meanwhile(deed, sheets.kind, (*well, *left_over) if why else well)
+        printing = _write_labels(deed, sheets, well) if well else None
+        if left_over and why:
+            _write_labels(deed, sheets, left_over, spoiled=why)
         redone = _redo(deed, sheets, well)
         _mark(deed, sheets, well)
         _ask_for_what_changed(deed, sheets, well)
         deed.said = f"{sheets.kind}: {len(well)}" + (f", {sheets.reason}" if sheets.reason else "")
-    left_over = tuple(one.code for one in sheets.placed if one not in well)
-    return PrintedSheets(printing.id, sheets.kind, tuple(dict.fromkeys(one.code for one in well)), left_over, redone)
+    codes_well = tuple(dict.fromkeys(one.code for one in well))
+    return PrintedSheets(
+        printing.id if printing else None, sheets.kind, codes_well, tuple(one.code for one in left_over), redone
+    )
 
 
 def print_labels(
@@ -147,7 +147,7 @@ def print_labels(
     return sheets
 
 
-def _well(sheets: Sheets, codes: frozenset[str] | None) -> tuple[PlacedLabel, ...]:
+def _well(sheets: Sheets, codes: frozenset[str] | None, *, may_be_none: bool) -> tuple[PlacedLabel, ...]:
     strange = sorted((codes or frozenset()) - set(sheets.codes))
     if strange:
         raise Refusal(
@@ -156,39 +156,47 @@ def _well(sheets: Sheets, codes: frozenset[str] | None) -> tuple[PlacedLabel, ..
             code=strange[0],
         )
     well = tuple(one for one in sheets.placed if codes is None or one.code in codes)
-    if not well:
+    if not well and not may_be_none:
         raise Refusal("nothing_came_out", N_("No label came out well, so nothing is written. Print them again."))
     return well
 
 
-def _write_label(deed: Deed, printing: Printing, one: PlacedLabel) -> None:
-    deed.add(
-        PrintedLabel(
-            printing_id=printing.id,
-            container_id=one.container_id,
-            bag_id=one.bag_id,
-            code=one.code,
-            page=one.page,
-            place=one.place,
-            copy=one.copy,
-            printed_at=printing.printed_at,
+def _write_labels(deed: Deed, sheets: Sheets, labels: Sequence[PlacedLabel], spoiled: str = "") -> Printing:
+    """Write labels that came out well, or that were ``spoiled`` and why."""
+    printing = deed.add(
+        Printing(
+            kind=sheets.kind,
+            stock=sheets.stock,
+            head=sheets.head,
+            printed_at=sheets.made_at,
+            person_id=deed.person_id,
+            came_out_at=None if spoiled else deed.happened_at,
+            reason=sheets.reason,
+            spoiled=spoiled,
         )
     )
+    deed.session.flush()
+    for one in labels:
+        deed.add(
+            PrintedLabel(
+                printing_id=printing.id,
+                container_id=one.container_id,
+                bag_id=one.bag_id,
+                code=one.code,
+                page=one.page,
+                place=one.place,
+                copy=one.copy,
+                printed_at=printing.printed_at,
+            )
+        )
+    return printing
 
 
 def _refuse_printed_meanwhile(deed: Deed, kind: PrintKind, well: tuple[PlacedLabel, ...]) -> None:
     """Refuse labels whose copy was written down since they were laid out: two papers would say the same."""
     if kind is PrintKind.WASH:
         return
-    out: dict[str, int] = {}
-    for codes in _runs([one.code for one in well]):
-        rows = deed.session.execute(
-            select(PrintedLabel.code, func.max(PrintedLabel.copy))
-            .join(Printing, PrintedLabel.printing_id == Printing.id)
-            .where(PrintedLabel.code.in_(codes), Printing.kind == kind)
-            .group_by(PrintedLabel.code)
-        )
-        out |= {row[0]: row[1] for row in rows}
+    out = copies_on_paper(deed.session, kind, [one.code for one in well])
     for one in well:
         if out.get(one.code, 0) >= one.copy:
             raise Refusal(
@@ -210,11 +218,18 @@ def _mark(deed: Deed, sheets: Sheets, well: tuple[PlacedLabel, ...]) -> None:
                 _refuse_packed_meanwhile(bag, sheets)
                 if sheets.kind is PrintKind.BAG:
                     bag.label_copy, bag.labelled_at = copies[bag.id], deed.happened_at
-    elif sheets.kind is PrintKind.TAG and sheets.reason:
-        for ids in _runs([one.container_id for one in well if one.container_id is not None]):
+    elif sheets.kind is PrintKind.TAG:
+        why = why_spoiled(deed.session, PrintKind.TAG, [one.code for one in well if one.copy > 1])
+        again = [one.container_id for one in well if one.copy > 1 and one.container_id is not None]
+        for ids in _runs(again):
             for container in deed.session.execute(select(Container).where(Container.id.in_(ids))).scalars():
                 container.tag_copy = copies[container.id]
-                write_step(deed, container, StepKind.CORRECTED, note=sheets.reason)
+                write_step(
+                    deed,
+                    container,
+                    StepKind.CORRECTED,
+                    note=sheets.reason or why[container.code, container.tag_copy - 1],
+                )
 
 
 def _mark_coded(

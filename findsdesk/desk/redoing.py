@@ -11,8 +11,10 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.box_label_words import WHY, BoxSaidWrong, boxes_said_wrong, label_boxes_by_hand
 from findsdesk.desk.desk import Deed, Desk, ExcavationFacts
 from findsdesk.desk.editing import ask
+from findsdesk.desk.inking_again import ink_again
 from findsdesk.desk.label_contents import PrintKind
-from findsdesk.desk.marks_again import ask_marks_again, ink_again
+from findsdesk.desk.marks_again import ask_marks_again
+from findsdesk.desk.marks_meant import acting_person
 from findsdesk.desk.written_things import WRITTEN_IN_WORDS, Asked, Paper, Says, ThingToRedo, Written
 from findsdesk.domain.marks import make_mark
 from findsdesk.domain.refusals import Question, Refusal
@@ -101,7 +103,7 @@ def _labelled_bags(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[i
 def _bags_with_slip(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[int, ...]]:
     """Return the bags in which a printed slip lies, by their containers' ids."""
     out = select(PrintedLabel.bag_id).join(Printing, PrintedLabel.printing_id == Printing.id)
-    with_slip = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.SLIP)
+    with_slip = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.SLIP, Printing.spoiled == "")
     return _bags(session, Bag.container_id.in_(ids), Bag.id.in_(with_slip))
 
 
@@ -116,7 +118,7 @@ def _bags(session: Session, *conditions: Any) -> Mapping[int, tuple[int, ...]]:
 def _labelled_pieces(session: Session, ids: Sequence[int]) -> Mapping[int, tuple[tuple[int, int], ...]]:
     """Return (id, number) of the pieces that are there and bear a label, by their containers' ids."""
     out = select(PrintedLabel.code).join(Printing, PrintedLabel.printing_id == Printing.id)
-    labelled = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.PIECE)
+    labelled = out.where(PrintedLabel.container_id.in_(ids), Printing.kind == PrintKind.PIECE, Printing.spoiled == "")
     rows = session.execute(
         select(Piece.container_id, Piece.id, Piece.number)
         .where(Piece.container_id.in_(ids), Piece.pieces > 0, Piece.discarded.is_(False), Piece.code.in_(labelled))
@@ -286,12 +288,13 @@ def _of_a_box(desk: Desk, one: BoxSaidWrong) -> ThingToRedo:
     )
 
 
-def redo_done(desk: Desk, ids: Iterable[int], *, sure: bool = False) -> int:
+def redo_done(desk: Desk, ids: Iterable[int], *, who: str | None = None, sure: bool = False) -> int:
     """Write that things were written again; those done already are passed over. Returns how many were done now.
 
-    Inked marks and slips bear their new text from then on, and marks are to be checked again.
-    Opposite: none; what is wrong again is asked for again, and a container's marks are taken back by their own deed.
-    Refusals: ``nothing_to_redo``. Questions: ``many_marks_again`` (by hand, of more than one container).
+    Inked marks and slips bear their new text from then on, and marks are to be checked again; ``who`` wrote them, where
+    that is not who sits here. Opposite: none; what is wrong again is asked for again, and a container's marks are taken
+    back by their own deed. Refusals: ``nothing_to_redo``, ``unknown_person``.
+    Questions: ``many_marks_again`` (by hand, of more than one container).
     """
     wanted = list(dict.fromkeys(ids))
     with desk.deed("redo_done") as deed:
@@ -302,15 +305,16 @@ def redo_done(desk: Desk, ids: Iterable[int], *, sure: bool = False) -> int:
         boxes = label_boxes_by_hand(deed, [-row_id for row_id in wanted if row_id < 0])
         deed.said = ", ".join(dict.fromkeys([*(row.says_now for row in done), *(box.says_now for box in boxes)]))
         by_hand = [row for row in done if row.what in (Written.MARK, Written.SLIP)]
-        ask(deed, _doubt_of_many(desk, by_hand), sure)
+        by = acting_person(deed, who)
+        ask(deed, _doubt_of_many(by.name, by_hand), sure)
         for row in by_hand:
-            ink_again(deed, row)
+            ink_again(deed, row, by.id)
         for row in done:
             row.done_at = deed.happened_at
     return len(done) + len(boxes)
 
 
-def _doubt_of_many(desk: Desk, by_hand: Sequence[Redo]) -> Question | None:
+def _doubt_of_many(who: str, by_hand: Sequence[Redo]) -> Question | None:
     """Ask before ink in more than one container counts as written: nobody sees from a sum which sherds are meant."""
     containers = {row.container_id for row in by_hand}
     if len(containers) < 2:
@@ -321,7 +325,7 @@ def _doubt_of_many(desk: Desk, by_hand: Sequence[Redo]) -> Question | None:
             "Did {who} write all {n} marks and slips of {many} {containers} again? "
             "Each {container} can be taken back in the marking list."
         ),
-        who=desk.person.name,
+        who=who,
         n=sum(row.pieces for row in by_hand),
         many=len(containers),
     )

@@ -75,7 +75,7 @@ def test_a_spoiled_label_is_named_by_scanning_it(qtbot: Any, program: Program, b
     assert bench.state.phase is Phase.OUT
 
 
-def test_all_spoiled_writes_nothing_and_prints_all_again(qtbot: Any, program: Program, bench: LabelsBench) -> None:
+def test_all_spoiled_labels_none_and_prints_all_again(qtbot: Any, program: Program, bench: LabelsBench) -> None:
     printed_out(qtbot, program, bench)
     bench.parts.press.some_spoiled.click()
     for code in bench.state.sheets.codes:  # type: ignore[union-attr]
@@ -87,7 +87,8 @@ def test_all_spoiled_writes_nothing_and_prints_all_again(qtbot: Any, program: Pr
     bench.parts.press.leave.click()
     settled(qtbot, program)
     assert bench.state.reprint is None
-    assert len(bench.state.sheets.placed) == 4
+    assert [one.copy for one in bench.state.sheets.placed] == [2, 2, 2, 2], "left, they keep their number"
+    assert bench.parts.press.batch_line.text().startswith("4 labels on 1 sheet, 4 of them as the next copy")
 
 
 def test_a_scanned_damaged_label_is_printed_again_in_three_actions(

@@ -76,7 +76,11 @@ class Printing(Editable, Base):
     printed_at: Mapped[datetime]
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     came_out_at: Mapped[datetime | None]
+    """When somebody said that they came out well; None where they were spoiled."""
     reason: Mapped[str] = mapped_column(default="")
+    """Why they were printed again, where they were."""
+    spoiled: Mapped[str] = mapped_column(default="")
+    """Why they did not come out well: such a paper may lie about, so its copy is not given again."""
 
 
 class LabelLayout(Editable, Base):

@@ -92,12 +92,20 @@ def batch_line(state: LabelsState) -> str:
     if state.reprint:
         why = reason_in_words(state.reprint.reason)
         return put(N_("{labels} again, as the next copy: {why}"), None, {"labels": labels, "why": why})
+    again = _as_the_next_copy(state)
     if state.stock().kind == "roll":
-        return labels
+        return labels + again
     on = plural("{n} sheet", "{n} sheets", sheets.pages)
     gone = len(state.used_places())
     skipped = f", {plural('{n} used place skipped', '{n} used places skipped', gone)}" if gone else ""
-    return put(N_("{labels} on {on}"), None, {"labels": labels, "on": on}) + skipped
+    return put(N_("{labels} on {on}"), None, {"labels": labels, "on": on}) + again + skipped
+
+
+def _as_the_next_copy(state: LabelsState) -> str:
+    """Return how many labels wait again because their paper was spoiled."""
+    codes = {one.code for one in (state.sheets.placed if state.sheets else ()) if one.copy > 1}
+    text = plural("{n} of them as the next copy", "{n} of them as the next copy", len(codes))
+    return f", {text}" if codes else ""
 
 
 def page_line(state: LabelsState) -> str:

@@ -268,10 +268,7 @@ class PrintingWork:
         if sheets is None or not state.spoiled:
             return
         again = Reprint(sheets.kind, tuple(code for code in sheets.codes if code in state.spoiled), reason)
-        if state.well():
-            self._came_out(again)
-        else:
-            self._turn_to(again)
+        self._came_out(again)
 
     def _came_out(self, again: Reprint | None) -> None:
         desk, state, sheets = self.bench.surroundings.desk, self.state, self.state.sheets
@@ -284,7 +281,9 @@ class PrintingWork:
             self._turn_to(again)
             self.bench.surroundings.say(Answer(Tone.DONE, *line))
 
-        self.bench.deed(lambda: came_out_well(desk, sheets, codes=well), then=done)
+        self.bench.deed(
+            lambda: came_out_well(desk, sheets, codes=well, spoiled=again.reason if again else ""), then=done
+        )
 
     def _turn_to(self, again: Reprint | None) -> None:
         """The sheets are done with: their places are used up, and what comes next is read."""
