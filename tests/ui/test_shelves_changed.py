@@ -75,11 +75,26 @@ def a_box_gets_another_limit_and_is_given_up(qtbot: Any, program: Program, store
     assert not form.isVisible()
     assert bench.packing.card.weight.text() == "7.8 of 20.0 kg"
     scan(qtbot, program, make_code("TQ", Kind.BOX, 3))
-    pressed(qtbot, program, bench.packing.give_up)
+    for _twice in range(2):
+        bench.packing.give_up.click()
+    settled(qtbot, program)
+    assert not bench.refusals.isVisible(), "pressed twice it is given up once"
     assert said(program) == (Tone.DONE, "Box 3: given up; its number and code are never used again")
     with pytest.raises(Refusal, match="box_gone"):
         box_with_bags(store.desk, "3")
     assert bench.packing.empty.isVisible()
+    a_box_scanned_while_another_is_given_up_stays_in_hand(qtbot, program, store, bench)
+
+
+def a_box_scanned_while_another_is_given_up_stays_in_hand(
+    qtbot: Any, program: Program, store: Store, bench: ShelvesBench
+) -> None:
+    (another,) = add_box(store.desk, kind="sherds", place="Shelf 1")
+    scan(qtbot, program, another.code)
+    bench.packing.give_up.click()
+    bench.take_scan(BOX1)
+    settled(qtbot, program)
+    assert bench.packing.code == BOX1
 
 
 def a_loan_is_due_another_day_and_its_results_are_kept(

@@ -73,10 +73,15 @@ class PackingPage(ShelfPage):
         return self.act if under_way is None else under_way.write
 
     def read_again(self) -> None:
-        """Read the box in hand again."""
+        """Read the box in hand again; one that is not there any more is said as long as it is the one in hand."""
         if self.code:
             desk, code = self.desk, self.code
-            self.read(lambda: box_with_bags(desk, code), self._read, "box")
+            self.bench.surroundings.lanes.read(
+                lambda: box_with_bags(desk, code),
+                then=self._read,
+                refused=lambda refusal: self.bench.refuse(refusal) if self.code == code else None,
+                topic="shelves/box",
+            )
 
     def _read(self, held: BoxWithBags) -> None:
         if held.box.code == self.code:
@@ -170,11 +175,12 @@ class PackingPage(ShelfPage):
     def give_up_box(self) -> None:
         """Give up the box in hand, which is empty."""
         desk, code = self.desk, self.code
-        self.bench.deed(lambda: give_up_box(desk, code), then=self._is_given_up)
+        self.bench.deed(lambda: give_up_box(desk, code), then=self._is_given_up, button=self.give_up)
 
     def _is_given_up(self, box: BoxFacts) -> None:
-        self.code = ""
-        self.show_box(None)
+        if self.code == box.code:
+            self.code = ""
+            self.show_box(None)
         said = self.say(N_("Box {number}"), number=box.number)
         self.tell(Tone.DONE, said, _(": given up; its number and code are never used again"))
 
