@@ -72,9 +72,9 @@ class Window(QMainWindow):
         self._words = ""
         """What was looked for by its words and waits for the bench that shows it."""
         self._not_told: set[str] = set()
+        """Benches out of sight that were not told yet what is in hand."""
         self._refused: Answer | None = None
         """What was said of the last scan that was refused, until something is written."""
-        """Benches out of sight that were not told yet what is in hand."""
         self._pulled = False
         self._has_shortcuts = False
         self.wished = ""
@@ -194,7 +194,8 @@ class Window(QMainWindow):
         self._answer(answer)
         self._refused = answer
         self._look_up_ended(found=False)
-        if refusal.code == _WHICH_SEASON and self.scan_line.field.hasFocus():
+        field = self.scan_line.field
+        if refusal.code == _WHICH_SEASON and field.hasFocus() and not field.text():
             # The season stands before the mark, to be taken by Enter or typed over.
             said = str(refusal.facts["example"])
             self.scan_line.propose(said, len(said.partition("/")[0]))

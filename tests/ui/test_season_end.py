@@ -155,6 +155,11 @@ def test_another_season_and_its_deadlines(qtbot: Any, program: Program) -> None:
     page.seasons.activated.emit(1)
     settled(qtbot, program)
     assert page.what.heading.text().startswith("Season 2024.")
+    filled: list[int] = []
+    page.seasons.model().rowsInserted.connect(lambda *_rows: filled.append(1))
+    page.read_again()
+    settled(qtbot, program)
+    assert not filled, "a list of seasons that is open is not taken from under the hand"
     assert line_of(bench, "unwashed").row.head == "2"
     assert page.deadlines.none.isVisible()
     pressed(qtbot, program, page.deadlines.take, Qt.Key.Key_Space)
@@ -180,6 +185,13 @@ def test_an_old_label_asks_which_season(qtbot: Any, program: Program) -> None:
     pressed(qtbot, program, field)
     assert program.window.scan_line.answer.in_one_line().startswith("Which season? 2017-1 fits 2026, 2024.")
     assert (field.text(), field.selectedText(), field.hasFocus()) == ("2024/2017-1", "2024", True)
+    field.selectAll()
+    QTest.keyClicks(field, "2017-1")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    QTest.keyClicks(field, "131")
+    settled(qtbot, program)
+    assert field.text() == "131", "what is typed on while it is looked for is not written over"
+    field.setText("2024/2017-1")
     pressed(qtbot, program, field)
     found: Any = program.window.found
     assert found.thing.season == "2024"

@@ -94,8 +94,9 @@ class SeasonEndPage(QWidget):
     def show_state(self, state: SeasonEndState) -> None:
         """Show what was read."""
         self.state = state
-        self.seasons.clear()
-        self.seasons.addItems(state.seasons)
+        if [self.seasons.itemText(place) for place in range(self.seasons.count())] != list(state.seasons):
+            self.seasons.clear()
+            self.seasons.addItems(state.seasons)
         self.seasons.setCurrentText(state.season)
         self.what.say_heading(state.heading)
         self.open_things.show_rows(state.lines)

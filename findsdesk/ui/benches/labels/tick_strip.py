@@ -13,6 +13,7 @@ from findsdesk.desk.mark_lines import MarkLine
 from findsdesk.domain.marking import NO_INK_IN_WORDS, NoInk, Tick
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.flow_layout import FlowLayout
@@ -36,14 +37,14 @@ class Ticked:
 class _WhoChoice(QWidget):
     """A name of the team after the words that say what the person does."""
 
-    def __init__(self, words: str, name: str) -> None:
+    def __init__(self, theme: Theme, words: str, name: str) -> None:
         super().__init__()
         self.words, self.box = labels.plain(words, wrap=False), ChoiceBox()
         self.box.setAccessibleName(name)
         self.box.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(6)
+        row.setSpacing(theme.px(6))
         row.addWidget(self.words)
         row.addWidget(self.box)
 
@@ -73,8 +74,8 @@ class TickStrip(QWidget):
         name = _("How many sherds; empty: as many as the button says")
         self.number = NumberField(pieces(), name, surroundings.terms)
         self.number.line.setPlaceholderText(_("number"))
-        self.writer = _WhoChoice(_("written by"), _("Who writes"))
-        self.checker = _WhoChoice(_("checked by"), _("Who checks"))
+        self.writer = _WhoChoice(self.theme, _("written by"), _("Who writes"))
+        self.checker = _WhoChoice(self.theme, _("checked by"), _("Who checks"))
         """Both stand above the list: who writes is seldom who checks, and each stays chosen."""
         self.why = ChoiceBox()
         self.why.setAccessibleName(_("Why a slip"))
