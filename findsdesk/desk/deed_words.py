@@ -119,6 +119,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "left_in_trench": N_("left in the trench"),
     "answer_left": N_("entry of what was left answered"),
     "write_marks": N_("marks written"),
+    "write_marks_again": N_("marks written again"),
     "slip_bag": N_("slip bag packed"),
     "check_marks": N_("marks checked"),
     "answer_mark": N_("tick of marks taken back"),

@@ -24,6 +24,7 @@ from findsdesk.desk import (
     discards,
     explaining,
     field_lists,
+    inking_again,
     joins,
     label_layouts,
     left_in_trench,
@@ -196,6 +197,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "annotate-list": discards.annotate,
     # marks
     "write-marks": marking.write_marks,
+    "write-marks-again": inking_again.write_marks_again,
     "slip-bag": marking.slip_bag,
     "check-marks": marking.check_marks,
     "take-back-marks": marking.answer_newest_tick,

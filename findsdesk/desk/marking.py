@@ -9,19 +9,14 @@ from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Acting, Deed, Desk
-from findsdesk.desk.finding import bag_of, container_of
-from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
-from findsdesk.desk.mark_lines import MarkLine, lines_where
-from findsdesk.desk.mark_sums import SORTED, borne_by, texts_borne
+from findsdesk.desk.inking_again import put_back, texts_put_back
+from findsdesk.desk.mark_lines import MarkLine
+from findsdesk.desk.mark_sums import borne_by, texts_borne
 from findsdesk.desk.marks_again import answer, ask_marks_again, standing_entries, tick
-from findsdesk.desk.opening import find_person
-from findsdesk.desk.shipped import route_of
-from findsdesk.domain.codes import Kind, could_be_code, read_code
+from findsdesk.desk.marks_meant import Meant, acting_person, lines_of, thing_marked
 from findsdesk.domain.marking import NoInk, Tick, may_check, may_mark
-from findsdesk.domain.marks import MARKED_MATERIALS
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import Standing
-from findsdesk.store.models import Container, MarkEntry, Piece
+from findsdesk.store.models import Container, MarkEntry
 from findsdesk.words import N_
 
 
@@ -35,6 +30,8 @@ class TickAnswered:
     pieces: int
     said: str
     why: str
+    instead_of: str = ""
+    """What the sherds bear again, where they had been written again."""
 
 
 def write_marks(desk: Desk, which: str, *, pieces: int | None = None, who: str | None = None) -> MarkLine:
@@ -45,13 +42,13 @@ def write_marks(desk: Desk, which: str, *, pieces: int | None = None, who: str |
     ``not_inked``, ``unknown_person``, those of finding it.
     """
     with desk.deed("write_marks") as deed:
-        meant = _Meant.find(deed, which)
+        meant = Meant.find(deed, which)
         line = meant.line
         n = min(line.tally.left, meant.at_most or line.tally.left) if pieces is None else pieces
         if pieces is None and not n:
             raise Refusal("nothing_to_mark", N_("{Container} {number} has no sherd left to mark."), number=line.number)
         may_mark(line.tally, n, {"number": line.number})
-        _tick(deed, line, Tick.WRITTEN, n, _person(deed, who))
+        _tick(deed, line, Tick.WRITTEN, n, acting_person(deed, who))
         deed.said = f"{line.number}: {n} × {line.text}"
         return meant.again(deed)
 
@@ -64,10 +61,10 @@ def slip_bag(
     Opposite: ``answer_mark``. Refusals: those of ``write_marks``.
     """
     with desk.deed("slip_bag") as deed:
-        meant = _Meant.find(deed, which)
+        meant = Meant.find(deed, which)
         line = meant.line
         may_mark(line.tally, pieces, {"number": line.number})
-        _tick(deed, line, Tick.SLIP, pieces, _person(deed, who), why=why)
+        _tick(deed, line, Tick.SLIP, pieces, acting_person(deed, who), why=why)
         deed.said = f"{line.number}: {pieces}, {why}"
         return meant.again(deed)
 
@@ -82,7 +79,7 @@ def check_marks(
     ``checks_own_marks``, ``no_pieces``, and of ``write_marks`` those of finding it.
     """
     with desk.deed("check_marks") as deed:
-        meant, person = _Meant.find(deed, which), _person(deed, who)
+        meant, person = Meant.find(deed, which), acting_person(deed, who)
         line = meant.line
         n = max(line.to_check, wrong) if pieces is None else pieces
         if pieces is None and not n:
@@ -92,7 +89,8 @@ def check_marks(
                 number=line.number,
             )
         by_others, looked_at = _by_whom(deed.session, line, person.id)
-        may_check(line.tally, n, wrong, {"number": line.number}, by_others=by_others, looked_at=looked_at)
+        facts = {"number": line.number, "who": person.name}
+        may_check(line.tally, n, wrong, facts, by_others=by_others, looked_at=looked_at)
         for kind, of in ((Tick.CHECKED, n - wrong), (Tick.WRONG, wrong)):
             if of:
                 _tick(deed, line, kind, of, person)
@@ -102,6 +100,8 @@ def check_marks(
 
 def answer_mark(desk: Desk, entry_id: int, *, why: str) -> TickAnswered:
     """Take a tick back by its opposite; both stay readable. Works on what lies on the table again, too.
+
+    Where it was written again, the sherds bear what stood there before, which waits to be written again.
 
     Refusals: ``unknown_entry``, ``already_answered``, ``checked_since``, ``more_than_kept``, ``reason_needed``.
     """
@@ -114,18 +114,25 @@ def answer_mark(desk: Desk, entry_id: int, *, why: str) -> TickAnswered:
         container = deed.session.get_one(Container, row.container_id)
         _need_answerable(deed, row, container)
         answer_id = answer(deed, row, why.strip())
+        if row.instead_of:
+            put_back(deed, row)
         ask_marks_again(deed, [container.id], why.strip())
         deed.said = f"{container.number}: {row.kind} {-row.pieces}, {why.strip()}"
-        return TickAnswered(answer_id, container.number, Tick(row.kind), row.pieces, row.said, why.strip())
+        return TickAnswered(
+            answer_id, container.number, Tick(row.kind), row.pieces, row.said, why.strip(), row.instead_of
+        )
 
 
 def answer_newest_tick(desk: Desk, which: str, kind: Tick | None = None, *, why: str) -> TickAnswered:
     """Take back the newest tick (of a kind) on a container or piece. Refusals: ``unknown_entry``, ``answer_mark``'s."""
     with desk.reading() as reading:
-        container, piece = _thing(reading.session, desk, which)
+        container, piece = thing_marked(reading.session, desk, which)
         entries = [one for one in standing_entries(reading.session, container.id) if kind in (None, one.kind)]
         if piece is not None and any(one.piece_id == piece.id for one in entries):
             entries = [one for one in entries if one.piece_id == piece.id]
+        # What was put back is younger than what still stands of that day, and yet no newer tick.
+        old_texts = texts_put_back(reading.session, container.id)
+        entries.sort(key=lambda one: one.said not in old_texts)
         newest = entries[-1].id if entries else None
         known = _kinds(standing_entries(reading.session, container.id), *Tick)
     if newest is None:
@@ -149,76 +156,6 @@ def need_marks_kept(deed: Deed, container: Container, kept: int) -> None:
             marked=marked,
             kept=kept,
         )
-
-
-@dataclass(frozen=True, slots=True)
-class _Meant:
-    """The line that was meant; a piece without a mark of its own takes at most its own sherds of it."""
-
-    container: Container
-    piece_id: int | None
-    line: MarkLine
-    at_most: int = 0
-
-    @classmethod
-    def find(cls, deed: Deed, which: str) -> _Meant:
-        container, piece = _thing(deed.session, deed.desk, which)
-        lines = _lines(deed, container)
-        own = next((one for one in lines if piece is not None and one.piece_id == piece.id), None)
-        line = own or next((one for one in lines if one.piece_id is None), None)
-        if line is None:
-            raise _no_line(container, lines)
-        at_most = piece.pieces if piece is not None and own is None else 0
-        return cls(container, line.piece_id, line, at_most)
-
-    def again(self, deed: Deed) -> MarkLine:
-        """Return the line as it stands now."""
-        return next(one for one in _lines(deed, self.container) if one.piece_id == self.piece_id)
-
-
-def _lines(deed: Deed, container: Container) -> tuple[MarkLine, ...]:
-    return lines_where(deed.session, deed.desk.facts, Container.id == container.id)
-
-
-def _thing(session: Session, desk: Desk, which: str) -> tuple[Container, Piece | None]:
-    """Return the container (and piece) meant by a tag, a bag's or piece's code, a number or a piece's name."""
-    if could_be_code(which):
-        kind = read_code(which, desk.facts.code).kind
-        if kind is Kind.BAG:
-            return session.get_one(Container, bag_of(session, desk, which).container_id), None
-        if kind is not Kind.PIECE:
-            return container_of(session, desk, which), None
-    elif not looks_like_a_piece(which):
-        return container_of(session, desk, which), None
-    piece = piece_of(session, desk, which)
-    return session.get_one(Container, piece.container_id), piece
-
-
-def _no_line(container: Container, lines: tuple[MarkLine, ...]) -> Refusal:
-    if container.material not in MARKED_MATERIALS:
-        return Refusal(
-            "not_inked",
-            N_("{material} is not inked: {container} {number} is known by its bag and label."),
-            material=route_of(container.material).name,
-            number=container.number,
-        )
-    if Standing(container.standing) not in SORTED:
-        return Refusal(
-            "not_sorted_yet",
-            N_("{Container} {number} is not settled. Its kept sherds are marked once it is."),
-            number=container.number,
-        )
-    if lines:
-        return Refusal(
-            "piece_by_piece",
-            N_("Each piece of {container} {number} has a mark of its own. Name the piece, like {number}.1."),
-            number=container.number,
-        )
-    return Refusal("nothing_to_mark", N_("{Container} {number} has no sherd left to mark."), number=container.number)
-
-
-def _person(deed: Deed, who: str | None) -> Acting:
-    return deed.desk.person if who is None else find_person(deed.session, who)
 
 
 def _tick(deed: Deed, line: MarkLine, kind: Tick, pieces: int, person: Acting, *, why: str = "") -> None:
@@ -265,6 +202,6 @@ def _need_answerable(deed: Deed, row: MarkEntry, container: Container) -> None:
             kinds=since,
         )
     if row.kind == Tick.WRONG:
-        line = next((one for one in _lines(deed, container) if one.piece_id == row.piece_id), None)
+        line = next((one for one in lines_of(deed, container) if one.piece_id == row.piece_id), None)
         if line is not None:
             may_mark(line.tally, row.pieces, {"number": line.number})

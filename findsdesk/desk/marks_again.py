@@ -1,4 +1,4 @@
-"""Marks and slips that say something no longer true: asked for by the text they bear, inked again as a new entry."""
+"""Marks and slips that say something no longer true: asked for by the text they bear; what a tick is and its answer."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ def ask_marks_again(deed: Deed, container_ids: Sequence[int], why: str) -> tuple
 
 
 def _wrong(deed: Deed, borne: Sequence[TextBorne], ids: Sequence[int]) -> Iterator[tuple[_Key, _Wrong]]:
-    says = _TextsNow(deed, ids)
+    says = TextsNow(deed, ids)
     sums: dict[_Key, _Wrong] = {}
     for one in borne:
         now = says.of(one.container_id, one.piece_id)
@@ -71,7 +71,7 @@ def _wrong(deed: Deed, borne: Sequence[TextBorne], ids: Sequence[int]) -> Iterat
     yield from sums.items()
 
 
-class _TextsNow:
+class TextsNow:
     """What the marks of containers have to say by the facts as they stand."""
 
     def __init__(self, deed: Deed, ids: Sequence[int]) -> None:
@@ -124,29 +124,6 @@ def _new_row(deed: Deed, key: _Key, wrong: _Wrong, why: str) -> None:
     )
 
 
-def ink_again(deed: Deed, row: Redo) -> None:
-    """Write that the marks (or slips) of a text were written again: what bore it is answered, and says the new one.
-
-    Marks that were checked are to be checked again. The person of the deed is the one who wrote them.
-    """
-    standing = standing_entries(deed.session, row.container_id, row.said)
-    says = _TextsNow(deed, [row.container_id])
-    inked: dict[int | None, int] = {}
-    for entry in standing:
-        if (entry.kind == Tick.SLIP) != (row.what == SLIP):
-            continue
-        answer(deed, entry, f"{row.said} → {row.says_now}")
-        sign = {Tick.WRITTEN: 1, Tick.WRONG: -1}.get(Tick(entry.kind), 0)
-        inked[entry.piece_id] = inked.get(entry.piece_id, 0) + sign * entry.pieces
-        if entry.kind == Tick.SLIP:
-            tick(deed, entry.container_id, entry.piece_id, Tick.SLIP, entry.pieces,
-                 said=says.of(entry.container_id, entry.piece_id), why=entry.why)  # fmt: skip
-    for piece_id, n in inked.items():
-        if n:
-            said = says.of(row.container_id, piece_id)
-            tick(deed, row.container_id, piece_id, Tick.WRITTEN, n, said=said)
-
-
 def hand_marks_on(deed: Deed, source: Container, target: Container, why: str) -> None:
     """Let the marks and slips of a container go with its sherds into another, by whom they were written and checked.
 
@@ -155,7 +132,7 @@ def hand_marks_on(deed: Deed, source: Container, target: Container, why: str) ->
     for entry in standing_entries(deed.session, source.id):
         answer(deed, entry, f"{source.number} → {target.number}")
         tick(deed, target.id, entry.piece_id, Tick(entry.kind), entry.pieces, said=entry.said, why=entry.why,
-             by=entry.person_id)  # fmt: skip
+             by=entry.person_id, instead_of=entry.instead_of)  # fmt: skip
     ask_marks_again(deed, [source.id, target.id], why)
 
 
@@ -183,8 +160,12 @@ def tick(
     said: str,
     why: str = "",
     by: int | None = None,
+    instead_of: str = "",
 ) -> int:
-    """Write one tick; ``by`` is the id of who wrote or checked where that is not the person of the deed."""
+    """Write one tick; ``by`` is the id of who wrote or checked where that is not the person of the deed.
+
+    ``instead_of`` is the text that stood on the sherds before, where it was written again.
+    """
     return deed.write(
         MarkEntry,
         container_id=container_id,
@@ -193,6 +174,7 @@ def tick(
         pieces=pieces,
         said=said,
         why=why,
+        instead_of=instead_of,
         answers_id=None,
         happened_at=deed.happened_at,
         person_id=deed.person_id if by is None else by,

@@ -117,6 +117,18 @@ def may_mark(tally: MarkTally, pieces: int, facts: Mapping[str, object]) -> None
     ``facts`` name the container.
     """
     need_pieces(pieces)
+    if pieces > tally.room and tally.outdated:
+        raise Refusal(
+            "more_than_kept",
+            N_(
+                "{Container} {number}: {kept} sherds are kept, {marked} have mark or slip. "
+                "{again} of them are to be written again: tick those as again."
+            ),
+            kept=tally.kept,
+            marked=tally.marked,
+            again=tally.outdated,
+            **facts,
+        )
     if pieces > tally.room:
         raise Refusal(
             "more_than_kept",
@@ -157,7 +169,10 @@ def may_check(
     if pieces > by_others - looked_at:
         raise Refusal(
             "checks_own_marks",
-            N_("{Container} {number}: a second person checks. {others} marks there were written by somebody else."),
+            N_(
+                "{Container} {number}: a second person checks. {others} marks there are by others than {who}. "
+                "Choose another under “checked by”."
+            ),
             others=max(0, by_others - looked_at),
             **facts,
         )

@@ -144,6 +144,7 @@ OPPOSITES: dict[str, Opposite] = {
     "left_in_trench": Opposite("answer_left"),
     "answer_left": Opposite("left_in_trench"),
     "write_marks": Opposite("answer_mark"),
+    "write_marks_again": Opposite("answer_mark"),
     "slip_bag": Opposite("answer_mark"),
     "check_marks": Opposite("answer_mark"),
     "answer_mark": Opposite("write_marks"),

@@ -25,6 +25,8 @@ class MarkEntry(Fact, Base):
     """What the mark said when it was written, its lines with " / " between them."""
     why: Mapped[str] = mapped_column(default="")
     """Why a slip and no ink; of an answer, why."""
+    instead_of: Mapped[str] = mapped_column(default="")
+    """Of a mark or slip written again, what stood there before."""
     answers_id: Mapped[int | None] = mapped_column(ForeignKey("mark_entry.id"), index=True)
     happened_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
