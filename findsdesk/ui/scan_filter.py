@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
 
@@ -230,11 +230,13 @@ class ScanFilter(QObject):
     def _is_text(self) -> bool:
         """Return whether what came as fast as a scan was written in a text field and reads as no code.
 
-        A text expander, or speech put into words, types as fast as a scanner.
+        A text expander, speech put into words, or a quick hand that writes a word of a list types as fast as a
+        scanner. Where no whole sentences are written, a digit makes it a scan: of a crate, or of a code half read.
         """
-        field = QApplication.focusWidget()
+        field, held = QApplication.focusWidget(), self._timing.held
         free = field is not None and bool(field.property(FREE_TEXT))
-        return free and not self._timing.prefixed and not self._reads(self._timing.held)
+        word = isinstance(field, QLineEdit) and not any(map(str.isdigit, held))
+        return (free or word) and not self._timing.prefixed and not self._reads(held)
 
     def _release(self, receiver: QObject, event: QKeyEvent) -> bool:
         if event.key() in self._swallow_release:
