@@ -69,10 +69,48 @@ def test_a_spoiled_label_is_named_by_scanning_it(qtbot: Any, program: Program, b
     bench.parts.press.some_spoiled.click()
     scan(qtbot, program, codes[2])
     assert bench.state.spoiled == {codes[2]}
+    line = program.window.scan_line
+    scan(qtbot, program, codes[3])
+    assert line.answer.in_one_line() == f"{codes[3]} is crossed out: 2 of 4 spoiled"
     scan(qtbot, program, codes[2])
-    assert bench.state.spoiled == set()
+    assert bench.state.spoiled == {codes[2], codes[3]}, "a second scan takes no cross off"
+    assert "is crossed out already" in line.answer.in_one_line()
+    scan(qtbot, program, settled_container(bench.surroundings.desk, 139))
+    assert "is not on these sheets" in line.answer.in_one_line()
+    assert bench.state.dossier is None
     bench.parts.press.back.click()
     assert bench.state.phase is Phase.OUT
+
+
+def test_what_was_scanned_meanwhile_is_not_asked_about_afterwards(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    """A scan at the question, of a bag without a label, or while something is typed offers no tag to one digit."""
+    printed_out(qtbot, program, bench)
+    scan(qtbot, program, "104")
+    bench.parts.press.not_printed.click()
+    settled(qtbot, program)
+    assert not bench.parts.again_offer.asks(), "it was scanned at the question"
+    scan(qtbot, program, bench.state.sheets.codes[0])  # type: ignore[union-attr]
+    assert not bench.parts.again_offer.asks(), "the bag has no label: nobody means its tag"
+    scan(qtbot, program, "104")
+    assert bench.parts.again_offer.asks()
+    press(qtbot, program, Qt.Key.Key_1)
+    bench.parts.press.leave.click()
+    settled(qtbot, program)
+    assert not bench.parts.again_offer.asks(), "it was answered"
+    bench.parts.stock.measure_wanted.emit()
+    settled(qtbot, program)
+    name = bench.parts.measure.name
+    QTest.keyClicks(name, "awning")
+    scan(qtbot, program, "104")
+    assert (QApplication.focusWidget(), name.text()) == (name, "awning")
+    assert not bench.parts.again_offer.asks()
+    bench.aside.leave()
+    bench.parts.what.lines[Row.LISTS].click()
+    settled(qtbot, program)
+    scan(qtbot, program, "106")
+    assert not bench.parts.again_offer.asks()
 
 
 def test_all_spoiled_labels_none_and_prints_all_again(qtbot: Any, program: Program, bench: LabelsBench) -> None:

@@ -12,10 +12,11 @@ from findsdesk.desk.labels_waiting import TagsToPrint
 from findsdesk.desk.printing import PrintKind, ReadBack, bag_labels, came_out_well, lay_out, lay_out_bag_labels
 from findsdesk.desk.tags import issue_tags, void_tag
 from findsdesk.ui.benches.labels import label_words
+from findsdesk.ui.benches.labels.papers_again import Reprint
 from findsdesk.ui.benches.labels.reading import Wanted, read_bench
 from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.sheet_part import sheet_facts
-from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.paper_memory import PaperMemory, read_paper, write_paper
 from findsdesk.ui.words_around import WordsAround
 from tests.ui.at_the_labels import SHEET, settled_container

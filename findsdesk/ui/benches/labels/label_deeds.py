@@ -7,6 +7,7 @@ from collections.abc import Callable
 from findsdesk.desk.bagging import BagFacts, bag_settled
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import DepositDossier, Dossier
+from findsdesk.desk.inking_again import write_marks_again
 from findsdesk.desk.mark_lines import MarkLine
 from findsdesk.desk.marking import TickAnswered, answer_newest_tick, check_marks, slip_bag, write_marks
 from findsdesk.desk.marking_sheet import marking_sheet
@@ -20,9 +21,10 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words, mark_words
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.lists_work import ListsWork
+from findsdesk.ui.benches.labels.papers_again import Reprint
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.rows import Row
-from findsdesk.ui.benches.labels.state import LabelsState, Reprint
+from findsdesk.ui.benches.labels.state import LabelsState
 from findsdesk.ui.benches.labels.tick_strip import Ticked
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.words_around import WordsAround
@@ -31,6 +33,8 @@ from findsdesk.words import N_, _, plural, put
 
 def _tick(desk: Desk, line: MarkLine, ticked: Ticked) -> MarkLine:
     n, who = ticked.pieces, ticked.who or None
+    if ticked.again:
+        return write_marks_again(desk, line.code, pieces=n, who=who)
     if ticked.kind is Tick.WRITTEN:
         return write_marks(desk, line.code, pieces=n, who=who)
     if ticked.kind is Tick.SLIP:
@@ -64,6 +68,9 @@ class LabelDeeds:
         self.bench, self.state, self.parts, self.work = bench, state, parts, work
         self._choose_row = choose_row
         self.papers = ListsWork(bench, parts.lists, self._keep)
+        # Who inks, inks here and there.
+        parts.again.writer.chosen.connect(parts.marks.strip.writer.choose)
+        parts.marks.strip.writer.chosen.connect(parts.again.writer.choose)
 
     def pack(self) -> None:
         """Pack all settled containers that are shown, in one act, and turn to their labels."""
@@ -119,14 +126,18 @@ class LabelDeeds:
             self.work.print_again(Reprint(kind, codes, _CHANGED))
 
     def inked_again(self, ids: object) -> None:
-        """Write that marks were inked again."""
-        desk = self.bench.surroundings.desk
+        """Write that marks were inked again, by who is named there."""
+        desk, who = self.bench.surroundings.desk, self.parts.again.writer.box.currentText() or None
+
+        def done(_n: int) -> None:
+            by = put(N_(", by {who}; the marking list takes it back"), None, {"who": who or desk.person.name})
+            self.bench.surroundings.say(Answer(Tone.DONE, _("Written again by hand"), by))
+
         if isinstance(ids, tuple) and ids:
-            head = _("Written again by hand")
             self.bench.deed(
-                lambda: redo_done(desk, ids),
-                then=lambda _n: self.bench.surroundings.say(Answer(Tone.DONE, head)),
-                sure=lambda: redo_done(desk, ids, sure=True),
+                lambda: redo_done(desk, ids, who=who),
+                then=done,
+                sure=lambda: redo_done(desk, ids, who=who, sure=True),
             )
 
     def tick_marks(self, line: object, ticked: object) -> None:
@@ -137,7 +148,7 @@ class LabelDeeds:
 
         def done(after: MarkLine) -> None:
             self.parts.marks.written()
-            head, rest = mark_words.ticked(ticked.kind, line, after, around)
+            head, rest = mark_words.ticked(ticked.kind, line, after, around, again=ticked.again)
             self.bench.surroundings.say(Answer(Tone.DONE, head, rest))
 
         self.bench.deed(lambda: _tick(desk, line, ticked), then=done, lost=self.parts.marks.strip.select_number)
@@ -151,7 +162,10 @@ class LabelDeeds:
         def done(one: TickAnswered) -> None:
             self.parts.marks.written()
             facts = {"n": one.pieces, "what": put(TICK_IN_WORDS[one.kind]), "number": one.number}
-            rest = around.say(N_(": {n} {what}, {container} {number}"), **facts)
+            text = N_(": {n} {what}, {container} {number}")
+            if one.instead_of:
+                text = N_(": {n} {what} again, {container} {number}. The old mark waits to be written again")
+            rest = around.say(text, **facts)
             self.bench.surroundings.say(Answer(Tone.DONE, _("Taken back"), rest))
 
         why = put(mark_words.BY_MISTAKE)

@@ -11,8 +11,10 @@ from findsdesk.desk.other_labels import Which
 from findsdesk.desk.printing import PrintKind, ReadBack
 from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.bags import BAG_IN_WORDS
+from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.benches.labels.papers_again import Paper
 from findsdesk.ui.benches.labels.rows import Row
-from findsdesk.ui.benches.labels.state import LabelsState, Paper, Phase
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, grouped, plural, put
 
@@ -153,6 +155,15 @@ def spoiled_line(state: LabelsState) -> str:
     return put(N_("{n} of {of} spoiled"), None, {"n": n, "of": of})
 
 
+def named_spoiled(state: LabelsState, code: str, new: bool | None) -> Answer:
+    """Return the answer to a scan while the spoiled labels are named; ``new`` None: it is not on these sheets."""
+    if new is None:
+        return Answer(Tone.REFUSED, code, _(" is not on these sheets: nothing is crossed out for it"))
+    if not new:
+        return Answer(Tone.ALREADY, code, _(" is crossed out already; a click on it takes the cross off"))
+    return Answer(Tone.DONE, code, f" {put(N_('is crossed out: {said}'), None, {'said': spoiled_line(state)})}")
+
+
 def reasons() -> tuple[tuple[str, str], ...]:
     """Return the three reasons for a reprint: key and words, in the order of their keys 1, 2, 3."""
     return tuple((term.key, put(term.name)) for term in vocabulary("reprint_reasons"))
@@ -272,6 +283,10 @@ def instead_of_an_offer(state: LabelsState) -> str:
         return _("How did these come out? The list waits until it is said.")
     if state.reprint is not None:
         return _("These are printed again. A line of the list at the side leaves them.")
+    if state.row is Row.LISTS:
+        return _("A tag that is scanned here says of what the sheet is printed.")
+    if not state.may_offer():
+        return _("A scan leaves what is typed here as it is.")
     return _("Scan a damaged tag or label to print it again.")
 
 

@@ -11,17 +11,21 @@ from findsdesk.desk.label_contents import PrintKind
 from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.other_labels import PaperOut, Which, papers_out
+from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.marks import MARKED_MATERIALS
+from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
 from findsdesk.ui.benches.labels.aside_work import AsideWork
 from findsdesk.ui.benches.labels.label_deeds import LabelDeeds
 from findsdesk.ui.benches.labels.layout import LabelsLayout
 from findsdesk.ui.benches.labels.meeting_work import MeetingWork
+from findsdesk.ui.benches.labels.papers_again import Reprint
 from findsdesk.ui.benches.labels.printing_work import PrintingWork
 from findsdesk.ui.benches.labels.reading import BenchRead, read_bench
 from findsdesk.ui.benches.labels.rows import Row
-from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _, plural
@@ -155,9 +159,7 @@ class LabelsBench(Bench):
         """Take what is in hand: offer its papers again, or count a scanned label among the spoiled ones."""
         super().show_in_hand(in_hand)
         dossier = in_hand if isinstance(in_hand, Dossier) else None
-        if self._looking_up and self.state.phase is Phase.SPOILED and dossier is not None:
-            self._scanned_spoiled(dossier)
-        here = self._looking_up and self.isVisible() and self.state.row is not Row.MARKS
+        here = self._looking_up and self.isVisible() and self.state.may_offer() and self.state.phase is Phase.LOOKING
         self.state.take(dossier, asked=self._looking_up, here=here)
         self.show_state()
         self._read_papers_out(dossier)
@@ -182,13 +184,24 @@ class LabelsBench(Bench):
         if self.state.row is Row.OTHER and self.state.phase is Phase.LOOKING and self.state.reprint is None:
             self.refresh()
 
-    def _scanned_spoiled(self, dossier: Dossier) -> None:
-        """A label scanned while the spoiled ones are named is one of them."""
-        code = dossier.scanned_bag or self.state.code_of(dossier)
-        page = self.state.page_of(code)
+    def take_scan(self, text: str) -> Answer | None:
+        """While the spoiled labels are named, a scan names one and takes nothing in hand; a click takes it back."""
+        code = self._code_of(text) if self.state.phase is Phase.SPOILED else ""
+        if not code:
+            return None
+        new, page = self.state.name_spoiled(code), self.state.page_of(code)
         if page is not None:
-            self.state.toggle_spoiled(code)
             self.work.turn(page - self.state.page)
+        self.show_state()
+        return label_words.named_spoiled(self.state, code, new)
+
+    def _code_of(self, text: str) -> str:
+        """Return the code of a find that was scanned; nothing where it is none, misread or a command."""
+        try:
+            code = read_code(text, self.surroundings.desk.facts.code) if could_be_code(text) else None
+        except Refusal:
+            return ""
+        return code.text if code is not None and code.kind is not Kind.COMMAND else ""
 
     def _reason(self, reason: str) -> None:
         """Take one of the three reasons: of the spoiled labels, or of the paper that is offered."""

@@ -13,7 +13,8 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.labels import label_words
-from findsdesk.ui.benches.labels.state import LabelsState, Phase, Reprint
+from findsdesk.ui.benches.labels.papers_again import Reprint
+from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.paper_memory import read_paper
 from findsdesk.ui.paper_memory import write_paper as remember
 from findsdesk.ui.paper_out import hand_over

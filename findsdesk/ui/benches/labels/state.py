@@ -14,6 +14,7 @@ from findsdesk.desk.printers import Printer
 from findsdesk.desk.printing import LabelBatch, PrintKind, ReadBack, Sheets, StockFacts, stocks
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing
+from findsdesk.ui.benches.labels.papers_again import Paper, Reprint
 from findsdesk.ui.benches.labels.reading import BenchRead, Wanted
 from findsdesk.ui.benches.labels.rows import KIND_OF, ROW_OF, Row
 
@@ -48,32 +49,6 @@ def known_stocks() -> tuple[StockFacts, ...]:
     except Refusal as refusal:
         _log.warning("%s", refusal)
         return shipped_stocks()
-
-
-@dataclass(frozen=True, slots=True)
-class Reprint:
-    """Labels printed again: which, and why (the key of one of the three reasons)."""
-
-    kind: PrintKind
-    codes: tuple[str, ...]
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A tag or label of what is in hand that can be printed again."""
-
-    kind: PrintKind
-    code: str
-    what: str = ""
-    """What the bag holds, as a key."""
-    all_codes: tuple[str, ...] = ()
-    """Where it stands for many of a kind: their codes."""
-
-    @property
-    def codes(self) -> tuple[str, ...]:
-        """Return the codes that are printed again."""
-        return self.all_codes or (self.code,)
 
 
 @dataclass
@@ -175,7 +150,7 @@ class LabelsState:
         """Turn to labels that are printed again."""
         self.drop_sheets()
         self.reprint, self.row, self.meeting = reprint, ROW_OF.get(reprint.kind, Row.OTHER), False
-        self.aside = None
+        self.aside, self.dismissed = None, True
         if self.row is Row.OTHER:
             self.other = reprint.kind
 
@@ -307,6 +282,14 @@ class LabelsState:
             gone |= self.used_places()
         self.used[self._sheet()] = frozenset() if len(gone) >= len(stock.places) else frozenset(gone)
 
+    def name_spoiled(self, code: str) -> bool | None:
+        """Count a scanned label among the spoiled ones; returns whether it is new there, None where it is not here."""
+        if self.page_of(code) is None:
+            return None
+        new = code not in self.spoiled
+        self.spoiled |= {code}
+        return new
+
     # In hand
 
     def take(self, dossier: Dossier | None, *, asked: bool, here: bool = True) -> None:
@@ -324,9 +307,12 @@ class LabelsState:
             return
         if not same:
             self.papers_out = ()
-        self.dossier, self.dismissed = dossier, not here
+        self.dossier = dossier
         scanned = dossier.scanned_bag if dossier else ""
-        self.paper = next((n for n, one in enumerate(self.papers()) if one.code == scanned), 0)
+        found = next((n for n, one in enumerate(self.papers()) if one.code == scanned), None)
+        self.paper = found or 0
+        # Of a bag without a label nobody means the tag: 1 would print what was not scanned.
+        self.dismissed = not here or (bool(scanned) and found is None)
 
     def code_in_hand(self) -> str:
         """Return the code of the piece or container in hand, or nothing."""
@@ -364,9 +350,13 @@ class LabelsState:
 
     def offered(self) -> Paper | None:
         """Return the paper that is offered to be printed again, or None."""
-        if self.phase is not Phase.LOOKING or self.reprint is not None or self.row is Row.MARKS:
+        if self.phase is not Phase.LOOKING or self.reprint is not None or not self.may_offer():
             return None
         return self._all_again() or (None if self.dismissed else self._paper())
+
+    def may_offer(self) -> bool:
+        """Return whether a paper may be offered where one works: no digit typed into a form or a list prints a tag."""
+        return not self.meeting and self.aside is None and self.row not in (Row.MARKS, Row.LISTS)
 
     def _all_again(self) -> Paper | None:
         """Return all labels of a kind that were printed, where somebody chose them among the other labels."""
