@@ -12,6 +12,7 @@ from findsdesk.desk.shelves import places_tree
 from findsdesk.desk.taking_away import out_now
 from findsdesk.desk.transports import under_way
 from findsdesk.desk.whole_papers import NONE, grams
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.standings import Standing
 from findsdesk.paper.list_kinds import Column, ListRow
 from findsdesk.paper.report_kinds import Heading, Part, Table
@@ -63,7 +64,7 @@ def _lent(say: Wording) -> Iterator[ListRow]:
 
 
 def _handed_on(say: Wording) -> Iterator[ListRow]:
-    """Yield containers in somebody's hands that are on no loan, by whom they are with."""
+    """Yield containers in somebody's hands that are on no loan, by whom they are with; a shelf of ours is nobody."""
     lent = select(models.LoanLine.id).where(
         models.LoanLine.container_id == models.Container.id, models.LoanLine.back_on.is_(None)
     )
@@ -76,7 +77,10 @@ def _handed_on(say: Wording) -> Iterator[ListRow]:
     )
     with say.desk.reading() as reading:
         rows = reading.session.execute(wanted).all()
+    ours = {folded(name) for one in places_tree(say.desk) for name in (one.name, one.path)}
     for number, season, place, since in rows:
+        if folded(place) in ours:
+            continue
         name = say(N_("{container} {number} of {season}"), number=number, season=season)
         yield (name, place or NONE, say(N_("handed on")), say.moment(since)[:10], NONE)
 

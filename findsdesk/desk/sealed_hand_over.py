@@ -22,9 +22,9 @@ from findsdesk.exchange.sealed_folders import PAYLOAD, seal
 from findsdesk.store.journal import store_head
 from findsdesk.words import N_, put
 
-PAPERS = ("containers", "pieces", "discards", "bone", "boxes", "concordance", "balance", "season")
+PAPERS = ("containers", "pieces", "discards", "bone", "boxes", "concordance", "balance", "inspector", "season", "open")
 """The sheets and reports that go along, by their keys: of the whole excavation, the last of each season."""
-OF_EACH_SEASON = frozenset({"season"})
+OF_EACH_SEASON = frozenset({"season", "open"})
 _PARTS = 5
 """Records, papers, photographs, results with the map, seal: each counts alike for whoever follows."""
 

@@ -16,10 +16,12 @@ from findsdesk.desk.loans import lend
 from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.store_sheets import box_sheet, loan_sheet, transport_sheet
 from findsdesk.desk.transports import move_things
+from findsdesk.desk.washing import hand_on
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.domain.lending import BorrowerKind
 from tests.desk.at_the_table import refused
 from tests.desk.on_the_shelves import furnish_store, put_bags
+from tests.yard import DRY, put_container
 
 
 def text_of(made: PrintedList) -> str:
@@ -87,3 +89,11 @@ def test_the_transport_list_is_for_both_ends(store: Desk) -> None:
         assert word in said
     with refused(store, "unknown_transport"):
         transport_sheet(store, 9)
+
+
+def test_what_was_handed_on_to_a_shelf_of_ours_is_not_off_site(store: Desk) -> None:
+    hand_on(store, put_container(store, 133, steps=DRY), to="shelf 3", note="unread")
+    hand_on(store, put_container(store, 134, steps=DRY), to="Vesmar museum")
+    off_site = text_of(make_paper(store, "inspector", Asked())).partition("Off site and in hand")[2]
+    assert "bucket 134" in off_site and "Vesmar museum" in off_site
+    assert "bucket 133" not in off_site
