@@ -70,7 +70,8 @@ def test_a_store_with_shelves_written_by_its_deeds_is_sound(lived: Desk) -> None
     ],
 )
 def test_what_was_changed_is_named(lived: Desk, change: str, kind: FindingKind, where: str) -> None:
-    assert lived.store.path is not None
+    if lived.store.path is None:
+        pytest.skip("a store on a server has no file that another program opens")
     with closing(sqlite3.connect(lived.store.path, isolation_level=None)) as file:
         file.execute(change)
     found = [one for one in prove(lived).findings if one.kind is kind]
@@ -96,7 +97,8 @@ def test_bags_of_what_is_not_sorted_here_hold_what_came_in(
 
 
 def test_the_same_thing_out_or_lent_twice_is_named(lived: Desk) -> None:
-    assert lived.store.path is not None
+    if lived.store.path is None:
+        pytest.skip("a store on a server has no file that another program opens")
     with closing(sqlite3.connect(lived.store.path, isolation_level=None)) as file:
         file.execute("PRAGMA foreign_keys=OFF")
         for table in ("taken_out", "loan_line"):

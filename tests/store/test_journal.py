@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
-from sqlalchemy import select
+from sqlalchemy import select, text
 
 from findsdesk.desk.setting_up import add_person
 from findsdesk.domain.refusals import Refusal
@@ -102,7 +102,8 @@ def test_an_act_and_its_lines_stand_in_the_store_as_they_were_hashed(tmp_path: P
             == act_hash(act.hash_before, act.station_id, act.running, facts, [change.spelled()])
             == station.head
         )
-        spelled = reading.session.connection().exec_driver_sql("SELECT after FROM line WHERE act_id = ?", (act.id,))
+        asked = text("SELECT after FROM line WHERE act_id = :act")
+        spelled = reading.session.execute(asked, {"act": act.id})
         assert spelled.scalar() == canonical(line.after)
     desk.let_go()
 
