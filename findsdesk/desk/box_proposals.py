@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from hashlib import sha256
 from itertools import groupby
 
 from sqlalchemy import Select, select
@@ -58,6 +59,11 @@ class BoxProposal:
     limit_tenths: int
     cautions: tuple[Caution, ...]
 
+    @property
+    def says(self) -> str:
+        """Return the boxes and bags in short, the same for the same proposal: it is shown, then packed as shown."""
+        return sha256(repr([(one.kind, [bag.id for bag in one.bags]) for one in self.boxes]).encode()).hexdigest()
+
 
 def propose_boxes(
     desk: Desk, *, square: str = "", deposit: str = "", kind: str = "", limit_tenths: int | None = None
@@ -81,18 +87,25 @@ def pack_as_proposed(
     kind: str = "",
     place: str = "",
     limit_tenths: int | None = None,
+    shown: str = "",
     sure: bool = False,
 ) -> tuple[BoxWithBags, ...]:
     """Make the boxes of the proposal as it is now and lay the bags into them, in one act.
 
-    Opposite: ``take_out_of_box``. Refusals: ``nothing_to_pack``, those of ``propose_boxes`` and of making boxes.
-    Questions: ``bags_unweighed``, ``desiccant_needed``, ``heavy_limit``.
+    ``shown`` is what a proposal that somebody saw ``says``; '' takes the one of now unseen. Opposite:
+    ``take_out_of_box``. Refusals: ``nothing_to_pack``, ``proposal_changed``, those of ``propose_boxes`` and of making
+    boxes. Questions: ``bags_unweighed``, ``desiccant_needed``, ``heavy_limit``.
     """
     with desk.deed("pack_as_proposed") as deed:
         limit = deed.settings.box_limit_tenths if limit_tenths is None else limit_tenths
         proposal = _proposal(deed.session, _unboxed(deed.session, square, deposit), kind, limit)
         if not proposal.boxes:
             raise Refusal("nothing_to_pack", N_("No bag waits for a box there. Look at the register of bags."))
+        if shown and shown != proposal.says:
+            raise Refusal(
+                "proposal_changed",
+                N_("Other bags wait for a box now than those shown. Propose again, look, and pack then."),
+            )
         bags = _bag_rows(deed.session, [bag.id for one in proposal.boxes for bag in one.bags])
         at = _home(deed, place)
         packed = _made(deed, proposal, limit)

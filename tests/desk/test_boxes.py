@@ -236,6 +236,16 @@ def test_a_proposal_packs_a_square_by_deposit_into_few_boxes(store: Desk) -> Non
     assert prove(store).sound
 
 
+def test_a_proposal_is_packed_as_it_was_shown_or_not_at_all(store: Desk) -> None:
+    codes = put_bags(store, 131, [3_000] * 3, deposit="2003")
+    shown = propose_boxes(store).says
+    put_bags(store, 132, [2_500], deposit="2017")
+    with refused(store, "proposal_changed"):
+        pack_as_proposed(store, shown=shown)
+    packed = pack_as_proposed(store, deposit="2003", shown=propose_boxes(store, deposit="2003").says)
+    assert sorted(one.bag.code for box in packed for one in box.bags) == sorted(codes)
+
+
 def test_what_nobody_weighed_or_what_fits_nowhere_is_named(store: Desk) -> None:
     heavy, unknown = put_bags(store, 131, [11_000, None])
     proposal = propose_boxes(store)

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
 
 from findsdesk.desk.boxing import box_with_bags
 from findsdesk.desk.loans import lend
@@ -154,6 +155,7 @@ def test_a_proposal_is_shown_before_it_is_written(
     assert bench.proposal.words.text().startswith("3 bags in 2 boxes of at most 10.0 kg. No packing needs fewer than 2")
     assert texts(bench.proposal.table, 1) == ["Sherds", "Glass, dry"] or len(texts(bench.proposal.table)) == 2
     assert len(bags_without_box(store.desk)) == 3
+    a_proposal_stands_only_while_it_is_what_was_chosen(qtbot, program, bench)
     bench.proposal.form.show_values({"place": store.places["Shelf 2"]})
     assert bench.proposal.act is not None
     bench.proposal.act.setFocus()
@@ -165,6 +167,29 @@ def test_a_proposal_is_shown_before_it_is_written(
     assert bench.open is Page.PACK
     assert bench.packing.held is not None
     assert bench.packing.held.box.number == 3
+
+
+def a_proposal_stands_only_while_it_is_what_was_chosen(qtbot: Any, program: Program, bench: ShelvesBench) -> None:
+    page = bench.proposal
+    assert page.act is not None
+    deposit = page.form.entries["deposit"].widget
+    assert isinstance(deposit, QLineEdit)
+    deposit.setFocus()
+    for typed in ("9999", "2017"):
+        deposit.selectAll()
+        press(qtbot, program, typed)
+        assert page.shown is None
+        assert not page.act.isVisible()
+        assert page.words.text().startswith("Something else is chosen")
+        page.read_again()
+        settled(qtbot, program)
+        assert page.act.isVisible() is (typed == "2017")
+        assert bench.refusals.isVisible() is (typed == "9999")
+    deposit.selectAll()
+    press(qtbot, program, KEY.Key_Delete)
+    page.again.click()
+    settled(qtbot, program)
+    assert len(texts(page.table)) == 2
 
 
 def test_a_shelf_moves_and_is_checked_at_both_ends(

@@ -14,6 +14,7 @@ from findsdesk.desk.boxing import BoxWithBags
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.shelves import PlaceInTree, places_tree
 from findsdesk.desk.squares import squares
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.packing_page import home_choices
@@ -24,6 +25,9 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import N_, _, plural
+
+
+_WAITS = N_("Something else is chosen: press Enter to propose boxes for it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,7 @@ class ProposalPage(ShelfPage):
         self.form.entered.connect(self.read_again)
         for key in ("square", "kind"):
             self.form.entries[key].when_edited(lambda *_what: self.read_again())
+        self.form.entries["deposit"].when_edited(lambda *_what: self._empty(_WAITS))
 
     def first_focus(self) -> QWidget | None:
         """Return the choice of a square."""
@@ -85,14 +90,34 @@ class ProposalPage(ShelfPage):
         """Propose boxes for what is chosen."""
         self.bench.refusals.clear()
         desk, asked = self.desk, self._asked()
-        self.read(lambda: read_proposal(desk, asked), self.show_proposal, "proposal")
+        if self.shown is not None and self.shown.asked != asked:
+            self._empty()
+        self.bench.surroundings.lanes.read(
+            lambda: read_proposal(desk, asked), then=self.show_proposal, refused=self._refused, topic="shelves/proposal"
+        )
+
+    def _refused(self, refusal: Refusal) -> None:
+        self._empty()
+        self.bench.refuse(refusal)
+
+    def _empty(self, words: str = "") -> None:
+        """Show no proposal: what stands on the screen is what the act packs."""
+        self.shown = None
+        self.words.setText(self.say(words) if words else "")
+        self.table.show_rows(())
+        assert self.act is not None
+        for part in (self.table, self.act):
+            part.setVisible(False)
+        self.caution.show_caution(None)
 
     def _asked(self) -> dict[str, str]:
         said = self.form.peek()
         return {key: str(said[key] or "") for key in ("square", "deposit", "kind")}
 
     def show_proposal(self, read: ProposalRead) -> None:
-        """Show a proposal."""
+        """Show a proposal, unless something else was chosen meanwhile."""
+        if read.asked != self._asked():
+            return
         self.shown = read
         proposal = read.proposal
         self.form.offer("square", (("", _("all")), *((one, one) for one in read.squares)))
@@ -111,6 +136,7 @@ class ProposalPage(ShelfPage):
             return
         desk = self.desk
         wanted: dict[str, Any] = {**self.shown.asked, "place": str(self.form.peek()["place"] or "")}
+        wanted["shown"] = self.shown.proposal.says
         self.bench.deed(
             lambda: pack_as_proposed(desk, **wanted),
             then=self._are_packed,
@@ -119,6 +145,7 @@ class ProposalPage(ShelfPage):
         )
 
     def _are_packed(self, packed: tuple[BoxWithBags, ...]) -> None:
+        self._empty()
         bags = plural("{n} bag", "{n} bags", sum(one.box.bags for one in packed))
         first, last = packed[0].box.number, packed[-1].box.number
         numbers = str(first) if first == last else f"{first}–{last}"
