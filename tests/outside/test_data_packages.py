@@ -150,7 +150,15 @@ def test_the_bagit_library_sees_a_changed_photograph(tmp_path: Path) -> None:
 def test_the_hand_over_holds_records_papers_map_and_photographs_named_by_mark() -> None:
     data = gone_out(FileForm.BUNDLE).path / "data"
     papers = {file.name for file in (data / "papers").iterdir()}
-    assert papers >= {"containers.pdf", "balance.pdf", "discards.pdf", "boxes.pdf", "season-2026.pdf", "open-2026.pdf", "inspector.pdf"}
+    assert papers >= {
+        "containers.pdf",
+        "balance.pdf",
+        "discards.pdf",
+        "boxes.pdf",
+        "season-2026.pdf",
+        "open-2026.pdf",
+        "inspector.pdf",
+    }
     assert all(file.read_bytes().startswith(b"%PDF") for file in (data / "papers").iterdir())
     assert [file.name for file in (data / "photographs").glob("*.jpg")] == ["VE-26-014_2017-131_piece-1_1.jpg"]
     assert (data / "map" / "finds.gpkg").is_file()

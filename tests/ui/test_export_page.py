@@ -102,7 +102,7 @@ def a_bundle_is_what_is_proposed(qtbot: Any, program: Program, page: ExportPage,
     assert page.place.text() == f"It will be {out / 'tannery-bundle'}."
     assert contents(page)["squares of the grid"] == "12"
     assert contents(page)["contexts, each drawn as its square"] == "3"
-    assert contents(page)["sheets and reports as PDF"] == "8"
+    assert contents(page)["sheets and reports as PDF"] == "10"
     assert page.grid.entries["corner"].widget.isVisible()
     page.grid.show_values({"corner": "north"})
     assert written(qtbot, program, page) == ""
