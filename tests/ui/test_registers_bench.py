@@ -1,6 +1,7 @@
 """The bench of registers with real widgets on a real store, worked by keyboard."""
 
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import pypdfium2
@@ -290,7 +291,12 @@ def test_lists_are_printed(
     settled(qtbot, program)
     show_list(qtbot, program, bench, key)
     program.notices.to_write = tmp_path / "list.pdf"  # type: ignore[attr-defined]
+    gate = Event()
+    lanes = program.surroundings.lanes
+    lanes.read(gate.wait, job=lanes.job("long"))
     bench.lists.foot.paper.click()
+    bench.lists.show_list("boxes")
+    gate.set()
     settled(qtbot, program)
     text = pypdfium2.PdfDocument(tmp_path / "list.pdf")[0].get_textpage().get_text_bounded()
     assert "2050" in text

@@ -59,7 +59,8 @@ class ColumnChoice(QWidget):
 
     def show_columns(self, columns: Sequence[tuple[str, str]], standing: Sequence[str]) -> None:
         """Show (key, heading) of all columns: those that stand in their order, then the others."""
-        titles, row = dict(columns), max(self.list.currentRow(), 0)
+        titles, row = dict(columns), self.list.currentRow()
+        at = self.list.item(row).data(_KEY) if row >= 0 else ""
         order = [*standing, *(key for key, _title in columns if key not in standing)]
         self._filling = True
         self.list.clear()
@@ -69,7 +70,7 @@ class ColumnChoice(QWidget):
             item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
             item.setCheckState(Qt.CheckState.Checked if key in standing else Qt.CheckState.Unchecked)
             self.list.addItem(item)
-        self.list.setCurrentRow(min(row, self.list.count() - 1))
+        self.list.setCurrentRow(order.index(at) if at in order else 0)
         self._filling = False
 
     def standing(self) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -219,7 +220,7 @@ class RegistersBench(Bench):
         if isinstance(facts, DepositFacts):
             desk, number = self.surroundings.desk, facts.number
             name = f"{WordsAround.of(desk).today().isoformat()}-{number}"
-            job = self.surroundings.lanes.job("read", topic="registers/sheet")
+            job = self.surroundings.lanes.job("long", topic="registers/sheet")
 
             def make() -> PrintedList:
                 from findsdesk.desk.deposit_sheet import deposit_sheet
@@ -273,7 +274,7 @@ class RegistersBench(Bench):
         sort, falling = self.lists.sorting()
         query, words = state.query(sort, falling=falling), narrowing_words(state, WordsAround.of(desk))
         columns = state.columns
-        job = self.surroundings.lanes.job("read", topic="registers/file")
+        job = self.surroundings.lanes.job("long", topic="registers/file")
 
         def work() -> tuple[int, Path]:
             return write_register(
@@ -301,25 +302,27 @@ class RegistersBench(Bench):
 
     def _print(self) -> None:
         name = self._name()
+        job = self.surroundings.lanes.job("long", topic="registers/print")
 
         def keep(made: PrintedList) -> None:
             hand_over(self.surroundings, made.pdf, name)
 
-        self.read(self._printing, keep, topic="print")
+        self.surroundings.lanes.read(self._printing(), then=keep, refused=self.refuse, job=job)
 
-    def _printing(self) -> PrintedList:
+    def _printing(self) -> Callable[[], PrintedList]:
+        """Return the work that prints the list as it is shown now, whatever is shown when it is done."""
         desk, kind, state = self.surroundings.desk, self.lists.kind, self.lists.state
         if kind is REDO:
-            return redo_sheet(desk)
+            return lambda: redo_sheet(desk)
         if kind is CONCORDANCE:
-            return concordance_sheet(desk)
+            return lambda: concordance_sheet(desk)
         if kind is BETWEEN:
-            return joins_sheet(desk)
+            return lambda: joins_sheet(desk)
         sort, falling = self.lists.sorting()
         register = kind.register or Register.DEPOSITS
         words = narrowing_words(state, WordsAround.of(desk))
         query = state.query(sort, falling=falling)
-        return print_register(desk, register, query, filter_words=words, columns=state.columns)
+        return lambda: print_register(desk, register, query, filter_words=words, columns=state.columns)
 
     # Frame
 

@@ -75,8 +75,13 @@ class ViewWork:
     def open_menu(self) -> None:
         """Open the menu of saved views and what can be done with them."""
         register, desk = self.register, self.lists.bench.surroundings.desk
+
+        def show(found: tuple[View, ...]) -> None:
+            if self.register is register:
+                self._show_menu(found)
+
         if register is not None:
-            self.lists.bench.read(lambda: views(desk, register), self._show_menu, topic="views")
+            self.lists.bench.read(lambda: views(desk, register), show, topic="views")
 
     def _show_menu(self, found: tuple[View, ...]) -> None:
         menu, seen = QMenu(self.lists), self._seen.get(self.lists.kind.key)
@@ -133,10 +138,10 @@ class ViewWork:
         lists, register = self.lists, self.register
         if register is None:
             return
-        desk, name, state = lists.bench.surroundings.desk, self.naming.text(), lists.state
+        desk, name, state, kind = lists.bench.surroundings.desk, self.naming.text(), lists.state, lists.kind
         (sort, falling), query = lists.sorting(), lists.state.query()
         filters = [f"{one}={value}" for one, value in query.filters]
-        chosen = self._seen.get(lists.kind.key)
+        chosen = self._seen.get(kind.key)
         same = chosen is not None and folded(" ".join(name.split())) == folded(chosen.name)
 
         def work() -> View:
@@ -152,25 +157,27 @@ class ViewWork:
                 seen=chosen.version if chosen is not None and same else NEW,
             )
 
-        lists.bench.deed(work, then=self._say_saved, button=self.button)
+        lists.bench.deed(work, then=lambda view: self._say_saved(kind, view), button=self.button)
 
-    def _say_saved(self, view: View) -> None:
-        self._seen[self.lists.kind.key] = view
-        self._leave()
+    def _say_saved(self, kind: ListKind, view: View) -> None:
+        self._seen[kind.key] = view
+        if self.lists.kind is kind:
+            self._leave()
         self.lists.bench.surroundings.say(Answer(Tone.DONE, view.name, self._say(N_(": saved for everybody"))))
 
     def _drop(self) -> None:
-        register, seen = self.register, self._seen.get(self.lists.kind.key)
+        register, kind = self.register, self.lists.kind
+        seen = self._seen.get(kind.key)
         if register is not None and seen is not None:
             desk = self.lists.bench.surroundings.desk
             self.lists.bench.deed(
                 lambda: drop_view(desk, register, seen.name, seen=seen.version),
-                then=self._say_dropped,
+                then=lambda view: self._say_dropped(kind, view),
                 button=self.button,
             )
 
-    def _say_dropped(self, view: View) -> None:
-        self._seen.pop(self.lists.kind.key, None)
+    def _say_dropped(self, kind: ListKind, view: View) -> None:
+        self._seen.pop(kind.key, None)
         self.lists.bench.surroundings.say(Answer(Tone.DONE, view.name, self._say(N_(": taken away"))))
 
     def _say(self, text: str, **facts: object) -> str:
