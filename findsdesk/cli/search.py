@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat, writing_seat
-from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _, grouped, plural, put
 
 if TYPE_CHECKING:
@@ -33,7 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Search, or make the index anew."""
-    from findsdesk.desk.searching import make_search_anew, search
+    from findsdesk.desk.searching import make_search_anew, nothing_found, search
 
     if call.anew:
         with writing_seat(call) as desk:
@@ -45,7 +44,7 @@ def run(call: argparse.Namespace) -> int:
     with reading_seat(call) as desk:
         found = search(desk, " ".join(call.words), of_each=max(call.of_each, 1))
         if not found.count:
-            raise Refusal("nothing_found", N_("“{text}” stands nowhere. Try fewer or shorter words."), text=found.text)
+            raise nothing_found(found.text)
         say_json(found) if call.json else say_findings(desk, found)
     return DONE
 

@@ -123,12 +123,20 @@ def search(desk: Desk, text: str, *, of_each: int = 5) -> Findings:
 def found_by_words(desk: Desk, text: str, refusal: Refusal) -> Findings | None:
     """Return what a search finds where a text was refused as the number of nothing; None where that is all there is.
 
-    A mistyped number or code is none: only a word of letters is looked for.
+    A mistyped number or code is none: only a word of letters is looked for. Refusal: ``nothing_found`` for words
+    without a digit that stand nowhere; who types those means no number.
     """
     if refusal.code not in ("unknown_number", "unknown_piece") or not _holds_a_word(text):
         return None
     found_words = search(desk, text)
+    if not found_words.count and not any(map(str.isdigit, text)):
+        raise nothing_found(found_words.text)
     return found_words if found_words.count else None
+
+
+def nothing_found(text: str) -> Refusal:
+    """Return what is said where the words of a text stand nowhere."""
+    return Refusal("nothing_found", N_("“{text}” stands nowhere. Try fewer or shorter words."), text=text)
 
 
 def _holds_a_word(text: str) -> bool:

@@ -24,7 +24,8 @@ def test_what_is_found_is_listed_by_kind_and_find_falls_back_on_it(terminal: Ter
         ("step", 1, False),
     ]
     assert terminal("find", quay, "4711").code == 1
-    assert "stands nowhere" in terminal("search", quay, "zeppelin").err
+    for command in ("search", "find"):
+        assert "“zeppelin” stands nowhere" in terminal(command, quay, "zeppelin").err
     assert terminal("search", quay, "()*").code == 1
     assert terminal("search", quay, "--anew", "--by", "Mika", "--json").json()["rows"] > 5
     assert terminal("search", quay, "etag", "STOPPER").out == found.out
