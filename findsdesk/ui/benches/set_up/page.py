@@ -131,7 +131,13 @@ class SetUpBench(Bench):
         return plural("{n} clash to decide", "{n} clashes to decide", waiting) if waiting else ""
 
     def keys(self) -> tuple[tuple[str, str], ...]:
-        return ((_("1  2  3"), _("under Couriers: keep the one word, the other, or let it stand")),)
+        return (
+            (_("Enter"), _("on a subject: to its work; on a row: change it")),
+            (_("Esc"), _("leave a row or a table as it was")),
+            (_("Space"), _("under Columns: typed or not")),
+            ("Alt+↑ ↓", _("under Columns: earlier or later")),
+            (_("1  2  3"), _("under Couriers: keep the one word, the other, or let it stand")),
+        )
 
     def refresh(self) -> None:
         self.say_going_on(self.surroundings.desk.facts.name)
