@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -127,20 +127,48 @@ def _begun(session: Session, container: Container) -> datetime | None:
         .where(Step.container_id == container.id)
         .order_by(Step.entered_at.desc(), Step.id.desc())
     ).all()
-    places = [place for place, step in enumerate(steps) if step.kind in (StepKind.SORTING, StepKind.REOPENED)]
-    if not places:
+    place = _next_of(steps, 0, (StepKind.SORTING, StepKind.REOPENED))
+    if place is None:
         return steps[0].entered_at if steps else None
-    place = places[0]
-    while steps[place].kind == StepKind.SORTING and place + 1 < len(steps):
-        place += 1
-        if steps[place].kind == StepKind.DRY and steps[place].entered_at == steps[place - 1].entered_at:
-            place = min(place + 1, len(steps) - 1)
-        # A beginning that was taken back is none: what was done before it is still in turn.
-        taken_back = steps[place].kind == StepKind.TAKEN_BACK and not steps[place].note
-        if taken_back and place + 1 < len(steps) and steps[place + 1].kind == StepKind.SORTING:
-            place += 1
+    while steps[place].kind == StepKind.SORTING:
+        earlier = _beginning_taken_back(steps, place)
+        if earlier is None:
+            place = _step_before(steps, place)
+            break
+        place = earlier
     began: datetime = steps[place].entered_at
     return began
+
+
+_MOVES_NOTHING = (StepKind.LISTED, StepKind.HELD, StepKind.RELEASED, StepKind.SPLIT, StepKind.CORRECTED)
+_BEFORE_IT_BEGINS_AGAIN = (*_MOVES_NOTHING, StepKind.COUNTED, StepKind.DRY)
+
+
+def _next_of(steps: Sequence[Any], first: int, kinds: Collection[StepKind]) -> int | None:
+    """Return the place of the newest step of these kinds from a place on; steps come newest first."""
+    return next((place for place in range(first, len(steps)) if steps[place].kind in kinds), None)
+
+
+def _beginning_taken_back(steps: Sequence[Any], place: int) -> int | None:
+    """Return the beginning before this one that was taken back, or None: what was done since it is still in turn.
+
+    Meanwhile it lay dry, where an object may have been met in it, or it was counted again.
+    """
+    before = next((one for one in range(place + 1, len(steps)) if steps[one].kind not in _BEFORE_IT_BEGINS_AGAIN), None)
+    if before is None or steps[before].kind != StepKind.TAKEN_BACK or steps[before].note:
+        return None
+    return _next_of(steps, before + 1, (StepKind.SORTING,))
+
+
+def _step_before(steps: Sequence[Any], place: int) -> int:
+    """Return the place of the step before a beginning that moved the container."""
+    last = len(steps) - 1
+    before = min(place + 1, last)
+    if steps[before].kind == StepKind.DRY and steps[before].entered_at == steps[place].entered_at:
+        before = min(before + 1, last)
+    while steps[before].kind in _MOVES_NOTHING and before < last:
+        before += 1
+    return before
 
 
 def stays_since(session: Session, container: Container, person_id: int | None, act: Act | None) -> Act | None:

@@ -27,16 +27,20 @@ class Sorting:
     ahead: list[object] = field(default_factory=list)
 
     def rows(self) -> object:
-        """Return all that is said of groups and pieces, what waits for a share, where it stands and since when.
-
-        Neither ids nor versions.
-        """
+        """Return what lies there, where it stands and since when."""
         with self.desk.reading() as reading:
             session = reading.session
             container = session.execute(select(Container).where(Container.code == self.code)).scalar_one()
             where = container.id
             parts = session.execute(select(Part).where(Part.container_id == where).order_by(Part.ordinal)).scalars()
             stands = container.standing, [(part.place_kind, part.place, part.since) for part in parts]
+        return self.lying(), stands
+
+    def lying(self) -> object:
+        """Return all that is said of groups and pieces, neither ids nor versions, and what waits for a share."""
+        with self.desk.reading() as reading:
+            session = reading.session
+            where = session.execute(select(Container.id).where(Container.code == self.code)).scalar_one()
             lying = [
                 {
                     column.key: getattr(row, column.key)
@@ -47,7 +51,7 @@ class Sorting:
                 for row in session.execute(select(kind).where(kind.container_id == where)).scalars()
             ]
         waiting = [(one.what, one.laid_out, one.first, one.kept_before) for one in shares_ahead(self.desk, self.code)]
-        return sorted(map(repr, lying)), waiting, stands
+        return sorted(map(repr, lying)), waiting
 
     def everything(self) -> object:
         """Return the rows, the ledger, the grams, and its figures."""

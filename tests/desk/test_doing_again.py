@@ -5,12 +5,14 @@ from itertools import count
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from findsdesk.desk.counting import count_again
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.proving import prove
-from findsdesk.desk.sorting import add_group, change_group, do_again, remove_group, table_of, take_back_last
-from findsdesk.domain.balance import Decision
+from findsdesk.desk.sorting import add_group, change_group, do_again, explain, remove_group, table_of, take_back_last
+from findsdesk.domain.balance import Decision, Entry
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import sitting
+from tests.yard import advance, sitting
 
 Shown = list[tuple[int, str]]
 
@@ -63,6 +65,44 @@ def test_after_another_row_there_is_nothing_to_do_again(desk: Desk) -> None:
     add_group(desk, code, ware="TGY", part="body", pieces=5)
     with refused(desk, "nothing_to_do_again"):
         do_again(desk, code)
+
+
+def test_all_rows_come_again_with_an_object_met_between_or_while_it_lies_dry(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    for pieces in (11, 5, 3):
+        add_group(desk, code, ware="QRS", part="rim", pieces=pieces)
+        advance(desk, minutes=1)
+    rows = shown(desk, code)
+    register_object(desk, code, what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    for meanwhile in ("nothing", "an object", "a count"):
+        for _row in rows:
+            advance(desk, minutes=1)
+            take_back_last(desk, code)
+        advance(desk, minutes=1)
+        if meanwhile == "an object":
+            register_object(desk, code, what="bead", material="glass", leaves=Leaves.NOT_COUNTED)
+        elif meanwhile == "a count":
+            count_again(desk, code, pieces=133)
+        for n, _row in enumerate(rows, start=1):
+            advance(desk, minutes=1)
+            do_again(desk, code)
+            assert shown(desk, code) == rows[:n]
+        with refused(desk, "nothing_to_do_again"):
+            do_again(desk, code)
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_what_was_explained_before_an_object_and_the_first_row_is_in_turn(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    explain(desk, code, Entry.NOT_A_SHERD, pieces=1, why="pebble")
+    advance(desk, minutes=1)
+    register_object(desk, code, what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    advance(desk, minutes=1)
+    add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    assert [take_back_last(desk, code).deed for _act in range(2)] == ["add_group", "explain"]
+    assert [do_again(desk, code).deed for _act in range(2)] == ["explain", "add_group"]
+    prove_totals(desk)
 
 
 def test_a_row_somebody_worked_on_since_is_not_changed_again(desk: Desk) -> None:

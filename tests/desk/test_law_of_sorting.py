@@ -52,7 +52,7 @@ from findsdesk.domain.discards import Stage
 from findsdesk.domain.refusals import Refusal
 from tests.desk.at_the_table import dry_container
 from tests.desk.sorted_at_random import Sorting, obeys
-from tests.yard import new_yard, sitting
+from tests.yard import advance, new_yard, sitting
 
 PIN = "2406"
 NUMBERS = count(1000, 100)
@@ -317,17 +317,38 @@ def do(at: Sorting, act: Act) -> None:
 def tried(at: Sorting, act: Act) -> None:
     """Do an act; a no changes nothing, and a no to taking back says what was done since."""
     before = at.desk.head()
-    try:
-        do(at, act)
-    except Refusal as refusal:
-        no = refusal.code
-    else:
+    no = refusal_of(lambda: do(at, act))
+    if no is None:
         return
     assert no in MEANT | IN_THE_WAY
     if act.kind == "home" or (act.undo_it and at.desk.head() != before):
         at.past, at.ahead = [], []
     else:
         assert at.desk.head() == before
+
+
+def all_back_and_again(at: Sorting, *, object_between: bool) -> None:
+    """Take back whatever can be, meet an object meanwhile, and do all of it again: each state stands once more."""
+    states = [at.lying()]
+    while (no := refusal_of(lambda: take_back_last(at.desk, at.code))) is None:
+        states.append(at.lying())
+        advance(at.desk, minutes=1)
+    assert no in {"nothing_to_take_back", "stays_written"} | IN_THE_WAY
+    if object_between and len(states) > 1:
+        register_object(at.desk, at.code, what="bead", material="glass", leaves=Leaves.NOT_COUNTED)
+    for state in reversed(states[:-1]):
+        advance(at.desk, minutes=1)
+        do_again(at.desk, at.code)
+        assert at.lying() == state
+
+
+def refusal_of(act: Callable[[], object]) -> str | None:
+    """Do an act; return the code of its refusal, or None."""
+    try:
+        act()
+    except Refusal as refusal:
+        return refusal.code
+    return None
 
 
 def on_the_table(yard: Desk, *, begun: bool) -> Sorting:
@@ -349,4 +370,6 @@ def test_every_act_of_sorting_keeps_the_law_and_comes_back(yard: Desk, begun: bo
     for act in acts if begun else [acts[0]._replace(kind="add"), *acts]:
         tried(at, act)
         obeys(yard, at.code)
+    all_back_and_again(at, object_between=acts[0].undo_it)
+    obeys(yard, at.code)
     assert prove(yard).findings == ()
