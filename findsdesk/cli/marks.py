@@ -20,12 +20,19 @@ EXAMPLE = (
     "findsdesk marks quay                                   (what is still to be written, checked or inked again)",
     "findsdesk marks quay list --deposit 2017 --all",
     "findsdesk marks quay written 131 pieces=20 who=wim --by mika   (without pieces: all that are left)",
+    "findsdesk marks quay again 131 pieces=10 who=wim --by mika   (old marks taken off and written again)",
     "findsdesk marks quay checked 131 pieces=3 wrong=1 who=oren --by mika",
     'findsdesk marks quay slip 131 pieces=2 why="too small" --by mika',
     'findsdesk marks quay take-back 131 checked why="looked at 87" --by mika   (also: written, wrong, slip)',
     "findsdesk marks quay print --deposit 2017 --out marking.pdf",
 )
-_DEEDS = {"written": "write-marks", "checked": "check-marks", "slip": "slip-bag", "take-back": "take-back-marks"}
+_DEEDS = {
+    "written": "write-marks",
+    "again": "write-marks-again",
+    "checked": "check-marks",
+    "slip": "slip-bag",
+    "take-back": "take-back-marks",
+}
 _WHAT = ("list", "print", *_DEEDS)
 
 
@@ -130,7 +137,7 @@ def _do(call: argparse.Namespace) -> int:
             say_json(answer)
         elif isinstance(answer, MarkLine):
             _say_lines(desk, [answer])
-            if call.what == "written":
+            if call.what in ("written", "again"):
                 _say_cautions()
         else:
             say(N_("Taken back: {container} {number}, {n}."), desk.terms, number=answer.number, n=answer.pieces)

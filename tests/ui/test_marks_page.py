@@ -15,6 +15,8 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.mark_lines import MarkLine, mark_lines
 from findsdesk.desk.marking import check_marks, slip_bag, write_marks
 from findsdesk.desk.renumbering import renumber_deposit
+from findsdesk.domain.marking import Tick
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.labels.marks_page import MarksPage
 from findsdesk.ui.benches.labels.page import LabelsBench
 from findsdesk.ui.benches.labels.rows import Row
@@ -110,11 +112,11 @@ def test_a_number_first_says_so_many(qtbot: Any, program: Program, bench: Labels
     press(qtbot, program, Qt.Key.Key_6)
     assert QApplication.focusWidget() is page.strip.number.line
     press(qtbot, program, Qt.Key.Key_Return)
-    assert answer(program) == "6 marks written: bucket 104, 4 left"
+    assert answer(program) == "6 marks written: bucket 104, 4 left to mark"
     assert QApplication.focusWidget() is page.table
     assert page.strip.number.value() is None
     press(qtbot, program, Qt.Key.Key_S)
-    assert answer(program) == "1 sherd with a slip: bucket 104, 3 left"
+    assert answer(program) == "1 sherd with a slip: bucket 104, 3 left to mark"
 
 
 def test_a_second_person_checks_and_the_writer_is_refused(
@@ -143,7 +145,7 @@ def test_a_mark_found_wrong_comes_back_and_a_tick_is_taken_back(
     choose_checker(page, "Lio")
     page.table.setFocus()
     press(qtbot, program, Qt.Key.Key_W)
-    assert answer(program) == "1 mark found wrong: bucket 104, 1 left"
+    assert answer(program) == "1 mark found wrong: bucket 104, 1 left to mark"
     press(qtbot, program, Qt.Key.Key_Backspace)
     assert answer(program) == "Taken back: 1 found wrong, bucket 104"
     assert (line_of(bench, "104").tally.written, line_of(bench, "104").tally.wrong) == (10, 0)
@@ -171,9 +173,9 @@ def test_more_than_is_kept_is_refused_and_what_was_typed_stays(
 @pytest.mark.parametrize(
     ("key", "said"),
     [
-        (Qt.Key.Key_S, "2 sherds with a slip: bucket 104, 8 left"),
+        (Qt.Key.Key_S, "2 sherds with a slip: bucket 104, 8 left to mark"),
         (Qt.Key.Key_C, "2 marks checked: bucket 104"),
-        (Qt.Key.Key_W, "2 marks found wrong: bucket 104, 2 left"),
+        (Qt.Key.Key_W, "2 marks found wrong: bucket 104, 2 left to mark"),
     ],
 )
 def test_a_letter_after_a_number_ticks_so_many(
@@ -244,7 +246,7 @@ def test_marks_and_slips_of_an_old_number_are_written_again(
     bench._choose_row(Row.AGAIN)
     settled(qtbot, program)
     again = bench.parts.again
-    assert [row.cells[1].text for row in again.model.rows][-2:] == ["7 inked marks", "1 slip"]
+    assert [row.cells[1].text for row in again.model.rows][-2:] == ["7 inked marks", "slip of 1 bag"]
     assert again.marks.text() == "7 inked marks are written again; 1 slip is written again"
     again.marks.click()
     settled(qtbot, program)
@@ -269,6 +271,72 @@ def test_one_press_does_not_write_marks_of_several_buckets_unasked(
     bench.refusals.say_sure()
     settled(qtbot, program)
     assert (line_of(bench, "106").tally.outdated, line_of(bench, "104").tally.outdated) == (0, 0)
+
+
+def test_a_number_goes_to_no_other_bucket(qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage) -> None:
+    scan(qtbot, program, "104")
+    press(qtbot, program, Qt.Key.Key_7)
+    bench.refresh()
+    settled(qtbot, program)
+    assert page.strip.number.line.text() == "7", "news of the list takes nothing away"
+    scan(qtbot, program, line_of(bench, "106").code)
+    assert page.strip.number.line.text() == ""
+    assert page.hint.text() == "7, typed for bucket 104, is not ticked: type what it is here."
+    assert page.strip.buttons[Tick.WRITTEN].text() == "All 10 written"
+    assert (line_of(bench, "104").tally.written, line_of(bench, "106").tally.written) == (0, 0)
+    press(qtbot, program, Qt.Key.Key_9)
+    press(qtbot, program, Qt.Key.Key_9)
+    press(qtbot, program, Qt.Key.Key_Return)
+    assert page.strip.number.line.text() == "99"
+    scan(qtbot, program, "120")
+    assert page.strip.number.line.text() == "", "what has no line takes no number either"
+
+
+def test_old_marks_are_written_again_in_parts_and_taken_back_to_the_old_mark(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
+) -> None:
+    desk = bench.surroundings.desk
+    write_marks(desk, "106")
+    renumber_deposit(desk, "2003", to="2031", reason="one layer")
+    settled(qtbot, program)
+    scan(qtbot, program, "106")
+    qtbot.waitUntil(lambda: page.strip.again.isVisible())
+    assert page.strip.again.text() == "10 written again"
+    assert "A written again" in page.hint.text()
+    writer = page.strip.writer.box
+    writer.setCurrentIndex(writer.findText("Lio"))
+    writer.activated.emit(writer.currentIndex())
+    page.table.setFocus()
+    press(qtbot, program, Qt.Key.Key_4)
+    press(qtbot, program, Qt.Key.Key_Return)
+    assert answer(program) == "4 marks written again: bucket 106, 6 to write again"
+    press(qtbot, program, Qt.Key.Key_2)
+    press(qtbot, program, Qt.Key.Key_A)
+    assert (line_of(bench, "106").tally.written, line_of(bench, "106").tally.outdated) == (6, 4)
+    press(qtbot, program, Qt.Key.Key_Backspace)
+    assert answer(program) == "Taken back: 2 written again, bucket 106. The old mark waits to be written again"
+    assert (line_of(bench, "106").tally.written, line_of(bench, "106").tally.outdated) == (4, 6)
+    bench._choose_row(Row.AGAIN)
+    settled(qtbot, program)
+    again = bench.parts.again
+    assert again.writer.box.currentText() == "Lio", "who inks here inks there"
+    again.marks.click()
+    settled(qtbot, program)
+    assert answer(program) == "Written again by hand, by Lio; the marking list takes it back"
+    with pytest.raises(Refusal):
+        check_marks(desk, "106", who="Lio")
+    check_marks(desk, "106")
+
+
+def test_why_all_are_checked_and_how_many_are_kept_is_said(
+    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
+) -> None:
+    write_marks(bench.surroundings.desk, "104", who="Lio")
+    check_marks(bench.surroundings.desk, "104", pieces=2, wrong=1)
+    settled(qtbot, program)
+    scan(qtbot, program, "104")
+    qtbot.waitUntil(lambda: "One was found wrong: a second person checks all." in page.caption.text())
+    assert "10 kept" in page.caption.text()
 
 
 def test_the_marking_list_on_paper_says_what_to_ink_and_how_far_it_is(

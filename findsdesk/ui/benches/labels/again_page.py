@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Signal
@@ -10,6 +11,7 @@ from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written
 from findsdesk.ui.bench import act_button
+from findsdesk.ui.benches.labels.tick_strip import WhoChoice
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.surroundings import Surroundings
@@ -36,7 +38,7 @@ class AgainPage(QWidget):
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        say = surroundings.words
+        say, self._here = surroundings.words, surroundings.desk.person.name
         self._things: tuple[ThingToRedo, ...] = ()
         self.model = ShortTable(
             (
@@ -54,6 +56,7 @@ class AgainPage(QWidget):
         self.printed = {what: act_button("") if what is Written.TAG else QPushButton() for what in _PRINTED}
         self.tags, self.labels = self.printed[Written.TAG], self.printed[Written.LABEL]
         self.marks, self.on_paper = QPushButton(), QPushButton(_("List on paper"))
+        self.writer = WhoChoice(surroundings.theme, _("written by"), _("Who writes"))
         self.empty = EmptySlip(
             surroundings.theme,
             say(
@@ -67,8 +70,8 @@ class AgainPage(QWidget):
         self._foot = QWidget()
         self._foot.setLayout(self._flow)
         self._foot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        for button in (*self.printed.values(), self.marks, self.on_paper):
-            self._flow.addWidget(button)
+        for part in (*self.printed.values(), self.marks, self.writer, self.on_paper):
+            self._flow.addWidget(part)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.table, 1)
@@ -80,12 +83,14 @@ class AgainPage(QWidget):
         self.marks.clicked.connect(lambda: self.written.emit(self._ids(*_BY_HAND)))
         self.on_paper.clicked.connect(self.list_wanted)
 
-    def show_things(self, things: tuple[ThingToRedo, ...], around: WordsAround) -> None:
-        """Show what has to be written again, and what each button does."""
+    def show_things(self, things: tuple[ThingToRedo, ...], people: Sequence[str], around: WordsAround) -> None:
+        """Show what has to be written again, what each button does, and who may have written it by hand."""
+        place = self._place_after(things)
         self._things = things
+        self.writer.show_people(people, self._here)
         self.model.show_rows([_row(one, around) for one in things])
-        if things and not self.table.currentIndex().isValid():
-            self.table.selectRow(0)
+        if things:
+            self.table.selectRow(place)
         self._picked(self.table.row_id())
         for part in (self.table, self.hint, self._foot):
             part.setVisible(bool(things))
@@ -95,8 +100,16 @@ class AgainPage(QWidget):
             button.setText(_again_in_words(what, counts[what]))
             button.setVisible(counts[what] > 0)
         self.marks.setText(_by_hand_in_words(counts[Written.MARK], counts[Written.SLIP]))
-        self.marks.setVisible(any(counts[one] for one in _BY_HAND))
+        for part in (self.marks, self.writer):
+            part.setVisible(any(counts[one] for one in _BY_HAND))
         self._set_act(self.labels, not counts[Written.TAG])
+
+    def _place_after(self, things: tuple[ThingToRedo, ...]) -> int:
+        """Return the line of the cursor among other things: its own, or the next that is still there."""
+        here = max(0, self.table.currentIndex().row())
+        places = {one.id: place for place, one in enumerate(things)}
+        still = [places[one.id] for one in self._things[here:] if one.id in places]
+        return next(iter(still), max(0, len(things) - 1) if here else 0)
 
     @staticmethod
     def _set_act(button: QPushButton, act: bool) -> None:
@@ -160,7 +173,7 @@ def _row(one: ThingToRedo, around: WordsAround) -> TableRow:
     if one.what is Written.MARK:
         what = plural("{n} inked mark", "{n} inked marks", one.pieces)
     elif one.what is Written.SLIP:
-        what = plural("{n} slip", "{n} slips", one.pieces)
+        what = plural("slip of {n} bag", "slips of {n} bags", one.pieces)
     return TableRow(
         row_id=one.id,
         cells=(Cell(one.number, strong=True), Cell(what), Cell(difference(one.said, one.says_now))),

@@ -143,7 +143,7 @@ class LabelsLayout:
         if state.row is Row.PACK:
             self.pack.show_rows(read.to_pack, around)
         elif state.row is Row.AGAIN:
-            self.again.show_things(read.redo, around)
+            self.again.show_things(read.redo, read.people, around)
         elif state.row is Row.MARKS:
             self.marks.show_marks(read.marks, read.people, in_hand, around)
         else:

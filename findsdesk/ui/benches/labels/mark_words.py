@@ -91,9 +91,14 @@ def part_in_words(shown: MarksShown, around: WordsAround) -> str:
 
 def caption(line: MarkLine, lettering_tenths: int) -> str:
     """Return what is said of a mark's length: lettering, the smallest sherd that takes it, what takes no ink."""
-    said = _(", {length} mm at lettering {height} mm high: sherds from {smallest} mm.").format(
-        length=length_mm(line), height=f"{lettering_tenths / 10:g}", smallest=line.smallest_mm
+    said = _(", {kept} kept, {length} mm at lettering {height} mm high: sherds from {smallest} mm.").format(
+        kept=grouped(line.tally.kept),
+        length=length_mm(line),
+        height=f"{lettering_tenths / 10:g}",
+        smallest=line.smallest_mm,
     )
+    if line.tally.wrong and line.to_check:
+        said = f"{said} {_('One was found wrong: a second person checks all.')}"
     if not line.no_ink:
         return said
     bad = plural(
@@ -104,9 +109,12 @@ def caption(line: MarkLine, lettering_tenths: int) -> str:
     return f"{said} {bad}"
 
 
-def ticked(kind: Tick, before: MarkLine, after: MarkLine, around: WordsAround) -> tuple[str, str]:
+def ticked(
+    kind: Tick, before: MarkLine, after: MarkLine, around: WordsAround, *, again: bool = False
+) -> tuple[str, str]:
     """Return what the scan line says after a tick: head and rest."""
     now, then = after.tally, before.tally
+    over = now.written - then.written
     heads = {
         Tick.WRITTEN: plural("{n} mark written", "{n} marks written", now.written - then.written),
         Tick.SLIP: plural("{n} sherd with a slip", "{n} sherds with a slip", now.slipped - then.slipped),
@@ -114,8 +122,12 @@ def ticked(kind: Tick, before: MarkLine, after: MarkLine, around: WordsAround) -
         Tick.WRONG: plural("{n} mark found wrong", "{n} marks found wrong", now.wrong - then.wrong),
     }
     rest = around.say(N_(": {container} {number}"), number=after.number)
-    if now.left:
-        rest += f", {plural('{n} left', '{n} left', now.left)}"
+    if again:
+        heads[kind] = plural("{n} mark written again", "{n} marks written again", over)
+    if again and now.outdated:
+        rest += f", {plural('{n} to write again', '{n} to write again', now.outdated)}"
+    elif now.left:
+        rest += f", {plural('{n} left to mark', '{n} left to mark', now.left)}"
     elif after.to_check:
         rest += f", {plural('{n} to check', '{n} to check', after.to_check)}"
     return heads[kind], rest

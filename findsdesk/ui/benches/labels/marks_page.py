@@ -13,10 +13,9 @@ from findsdesk.desk.marking_sheet import IN_THREE_COATS, TOO_SMALL, WHERE_TO_WRI
 from findsdesk.desk.marking_table import MarksShown
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.domain.cautions import At
-from findsdesk.domain.marking import Tick
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.labels import mark_words
-from findsdesk.ui.benches.labels.tick_strip import KEYS, TickStrip
+from findsdesk.ui.benches.labels.tick_strip import AGAIN, KEYS, TickStrip
 from findsdesk.ui.models.cells import Column
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.surroundings import Surroundings
@@ -33,8 +32,8 @@ from findsdesk.words import N_, _
 
 _SHERD = 104
 """Pixels of height, at 100 per cent, in which the sherd is drawn."""
-_SPARE = (1, 3, 7, 6)
-"""The columns of deposit (most marks name it), kept, slips and written, which fall away where there is little room."""
+_SPARE = (1, 7, 3, 6)
+"""The columns of deposit (most marks name it), slips, kept (said below, too) and written: they go first."""
 
 
 class MarkTable(TableView):
@@ -47,7 +46,7 @@ class MarkTable(TableView):
         back = event.key() == Qt.Key.Key_Backspace
         plain = not event.modifiers() & ~(Qt.KeyboardModifier.KeypadModifier | Qt.KeyboardModifier.ShiftModifier)
         text = event.text().casefold()
-        if plain and (back or text in KEYS or (text.isdecimal() and text.isascii())):
+        if plain and (back or text == AGAIN or text in KEYS or (text.isdecimal() and text.isascii())):
             self.typed.emit("back" if back else text)
             return
         super().keyPressEvent(event)
@@ -76,6 +75,11 @@ class MarksPage(QWidget):
         self._in_hand = ""
         self._sought = ""
         """The code of a line that is being read, because it did not stand here."""
+        self._gone = ""
+        """What is said of a number that was typed for another line; until the next key."""
+        self._filling = False
+        """Whether the list is being filled: what stands under the cursor meanwhile means nothing."""
+        self._drawn = ""
         self._too_many = False
         """Whether all that is open is more than is read at once: then a deposit that is chosen is read by itself."""
         self._around: WordsAround | None = None
@@ -135,7 +139,7 @@ class MarksPage(QWidget):
 
     def _wire(self) -> None:
         self.table.picked.connect(self._picked)
-        self.table.opened.connect(lambda _code: self.strip.ask(Tick.WRITTEN))
+        self.table.opened.connect(lambda _code: self.strip.enter())
         self.table.typed.connect(self._typed)
         self.strip.wanted.connect(self._tick)
         self.strip.take_back.connect(self._take_back)
@@ -207,7 +211,9 @@ class MarksPage(QWidget):
         )
         current, before = self._current, max(0, self.table.currentIndex().row())
         common = mark_words.in_common(self._shown.lines)
+        self._filling = True
         self.model.show_rows([mark_words.mark_row(one, common) for one in self._marks])
+        self._filling = False
         place = next((n for n, one in enumerate(self._marks) if one.code == current), before)
         if self._marks:
             self._stand_at(min(place, len(self._marks) - 1))
@@ -254,6 +260,7 @@ class MarksPage(QWidget):
 
     def _say_no_line(self) -> None:
         if self._around is not None:
+            self.strip.clear_number()
             self.hint.setText(
                 self._around.say(N_("It has no line here: it is not settled, or nothing of it is kept or inked."))
             )
@@ -268,12 +275,18 @@ class MarksPage(QWidget):
 
     def _picked(self, code: object) -> None:
         one = next((mark for mark in self._marks if mark.code == code), None)
-        if one is not None:
+        if one is not None and not self._filling:
             self._draw(one)
 
     def _draw(self, one: MarkLine | None) -> None:
-        self.strip.show_line(one)
-        self.hint.setText(_("Enter written, C checked, W wrong, S slip bag; a number first."))
+        before = self._drawn
+        left_behind = self.strip.show_line(one)
+        self._drawn = one.number if one is not None else ""
+        if left_behind and self._around is not None:
+            text = N_("{n}, typed for {container} {number}, is not ticked: type what it is here.")
+            self._gone = self._around.say(text, n=left_behind, number=before)
+        again = one is not None and one.tally.outdated
+        self.hint.setText(self._gone or _keys_in_words(bool(again)))
         if one is None:
             return
         self._current = one.code
@@ -284,11 +297,10 @@ class MarksPage(QWidget):
     # What is done here
 
     def _typed(self, text: str) -> None:
+        self._gone = ""
         if text == "back":
             self._take_back()
-        elif text in KEYS:
-            self.strip.ask(KEYS[text])
-        else:
+        elif not self.strip.key(text) and text != AGAIN:
             self.strip.type_number(text)
 
     def _tick(self, ticked: object) -> None:
@@ -303,6 +315,7 @@ class MarksPage(QWidget):
 
     def written(self) -> None:
         """Empty the number once a tick is written, and go back to the list."""
+        self._gone = ""
         self.strip.clear_number()
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -330,9 +343,15 @@ def _columns(surroundings: Surroundings) -> tuple[Column, ...]:
         Column(_("To mark"), figures=True),
         Column(_("Again"), figures=True, tip=_("Marks that say what was true when they were written")),
         Column(_("Written"), figures=True),
-        Column(_("Slips"), figures=True),
+        Column(_("Slips"), figures=True, tip=_("Sherds that lie with a slip in a small bag")),
         Column(_("Checked"), figures=True),
     )
+
+
+def _keys_in_words(again: bool) -> str:
+    if again:
+        return _("Enter written, A written again, C checked, W wrong, S slip bag; a number first.")
+    return _("Enter written, C checked, W wrong, S slip bag; a number first.")
 
 
 def _codes(line: MarkLine) -> tuple[str, str]:

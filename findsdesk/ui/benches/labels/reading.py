@@ -18,6 +18,8 @@ from findsdesk.desk.squares import squares
 from findsdesk.desk.unaccounted import unaccounted
 from findsdesk.ui.benches.labels.rows import Row
 
+_NAMES = (Row.TAGS, Row.AGAIN, Row.MARKS)
+"""The rows in which somebody of the team is named."""
 _MOST_PROPOSED = 60
 """Containers whose bags are worked out for the screen; the others are packed just the same."""
 
@@ -88,7 +90,7 @@ def read_bench(desk: Desk, wanted: Wanted) -> BenchRead:
         if wanted.row is Row.MARKS
         else MarksShown(),
         missing=len(unaccounted(desk)) if wanted.row is Row.LISTS else 0,
-        people=tuple(one.name for one in people(desk) if one.active) if wanted.row in (Row.TAGS, Row.MARKS) else (),
+        people=tuple(one.name for one in people(desk) if one.active) if wanted.row in _NAMES else (),
         squares=squares(desk) if wanted.row is Row.TAGS else (),
         layout=label_layouts(desk)[LAYOUT_OF[wanted.kind]] if wanted.kind else None,
     )

@@ -22,6 +22,8 @@ from findsdesk.words import _, plural, put
 
 KEYS = {"c": Tick.CHECKED, "s": Tick.SLIP, "w": Tick.WRONG}
 """Letters that tick while the keyboard is in the list or in the number; Enter ticks as written."""
+AGAIN = "a"
+"""The letter that ticks old marks as written again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +34,14 @@ class Ticked:
     pieces: int | None
     who: str
     why: NoInk
+    again: bool = False
+    """Whether old marks were written again, and not sherds that bear none."""
 
 
-class _WhoChoice(QWidget):
+class WhoChoice(QWidget):
     """A name of the team after the words that say what the person does."""
+
+    chosen = Signal(str)
 
     def __init__(self, theme: Theme, words: str, name: str) -> None:
         super().__init__()
@@ -47,12 +53,21 @@ class _WhoChoice(QWidget):
         row.setSpacing(theme.px(6))
         row.addWidget(self.words)
         row.addWidget(self.box)
+        self._wished = ""
+        self.box.activated.connect(lambda _place: self.chosen.emit(self.box.currentText()))
+
+    def choose(self, name: str) -> None:
+        """Choose somebody who was chosen elsewhere for the same; where nobody is offered yet, once the team is."""
+        self._wished = name
+        place = self.box.findText(name)
+        if place >= 0:
+            self.box.setCurrentIndex(place)
 
     def show_people(self, people: Sequence[str], here: str) -> None:
         """Offer the team; whoever was chosen stays, at first it is who sits here."""
         if [self.box.itemText(place) for place in range(self.box.count())] == list(people):
             return
-        said = self.box.currentText() or here
+        said = self.box.currentText() or self._wished or here
         self.box.clear()
         self.box.addItems(list(people))
         self.box.setCurrentIndex(max(0, self.box.findText(said)))
@@ -74,25 +89,28 @@ class TickStrip(QWidget):
         name = _("How many sherds; empty: as many as the button says")
         self.number = NumberField(pieces(), name, surroundings.terms)
         self.number.line.setPlaceholderText(_("number"))
-        self.writer = _WhoChoice(self.theme, _("written by"), _("Who writes"))
-        self.checker = _WhoChoice(self.theme, _("checked by"), _("Who checks"))
+        self.writer = WhoChoice(self.theme, _("written by"), _("Who writes"))
+        self.checker = WhoChoice(self.theme, _("checked by"), _("Who checks"))
         """Both stand above the list: who writes is seldom who checks, and each stays chosen."""
         self.why = ChoiceBox()
         self.why.setAccessibleName(_("Why a slip"))
         for why, words in NO_INK_IN_WORDS.items():
             self.why.addItem(put(words), why)
         self.buttons = {kind: QPushButton() for kind in (Tick.WRITTEN, Tick.CHECKED, Tick.WRONG, Tick.SLIP)}
+        self.again = QPushButton()
+        self.again.setToolTip(_("The old mark was taken off, and what is true now was inked"))
         self.back = QPushButton(_("Take back"))
         self._flow = FlowLayout()
         self.setLayout(self._flow)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         written, checked, wrong, slip = self.buttons.values()
-        for part in (self.number, written, slip, self.why, checked, wrong, self.back):
+        for part in (self.number, written, self.again, slip, self.why, checked, wrong, self.back):
             self._flow.addWidget(part)
         for kind, button in self.buttons.items():
             button.clicked.connect(lambda _checked=False, kind=kind: self.ask(kind))
+        self.again.clicked.connect(lambda: self.ask(Tick.WRITTEN, again=True))
         self.back.clicked.connect(self.take_back)
-        self.number.entered.connect(lambda _value: self.ask(Tick.WRITTEN))
+        self.number.entered.connect(lambda _value: self.enter())
         self.number.line.textChanged.connect(lambda _text: self._name_buttons())
         self.number.line.installEventFilter(self)
         self.show_line(None)
@@ -103,9 +121,16 @@ class TickStrip(QWidget):
         for choice in (self.writer, self.checker):
             choice.show_people(people, here)
 
-    def show_line(self, line: MarkLine | None) -> None:
-        """Say what each button does to the line under the cursor."""
-        self._line = line
+    def show_line(self, line: MarkLine | None) -> str:
+        """Say what each button does to the line under the cursor; returns a number that was typed for another line.
+
+        Such a number is emptied: nobody counted it for this one.
+        """
+        before, self._line = self._line, line
+        left_behind = ""
+        if before is not None and (line is None or line.code != before.code):
+            left_behind = self.number.line.text()
+            self.clear_number()
         tally = line.tally if line else None
         self._name_buttons()
         self.buttons[Tick.WRITTEN].setEnabled(bool(tally and tally.room))
@@ -113,7 +138,9 @@ class TickStrip(QWidget):
         unchecked = bool(tally and tally.written > tally.checked)
         self.buttons[Tick.CHECKED].setEnabled(unchecked)
         self.buttons[Tick.WRONG].setEnabled(unchecked)
+        self.again.setVisible(bool(tally and tally.outdated))
         self.back.setEnabled(bool(tally and (tally.marked or tally.checked or tally.wrong)))
+        return left_behind
 
     def _typed_number(self) -> int | None:
         try:
@@ -125,6 +152,8 @@ class TickStrip(QWidget):
         """Let each button say how many it ticks: what was typed, or what the line has left."""
         typed = self._typed_number()
         left, to_check = (self._line.tally.left, self._line.to_check) if self._line else (0, 0)
+        again = self._line.tally.outdated if self._line else 0
+        self.again.setText(plural("{n} written again", "{n} written again", typed or again))
         names = {
             Tick.WRITTEN: plural("{n} written", "All {n} written", left) if left else _("Written"),
             Tick.CHECKED: plural("{n} checked", "{n} checked", to_check) if to_check else _("Checked"),
@@ -137,13 +166,30 @@ class TickStrip(QWidget):
         for kind, words in names.items():
             self.buttons[kind].setText(words)
 
-    def ask(self, kind: Tick) -> None:
+    def enter(self) -> None:
+        """Ask for what Enter means: written, or written again where no sherd is left without a mark."""
+        tally = self._line.tally if self._line else None
+        self.ask(Tick.WRITTEN, again=bool(tally and tally.outdated and not tally.left))
+
+    def ask(self, kind: Tick, *, again: bool = False) -> None:
         """Ask for a tick with what stands in the strip; a number that is none takes the caret."""
         if not self.number.judge():
             self.select_number()
             return
         who = self.writer if kind in (Tick.WRITTEN, Tick.SLIP) else self.checker
-        self.wanted.emit(Ticked(kind, self.number.value(), who.box.currentText(), NoInk(self.why.currentData())))
+        why = NoInk(self.why.currentData())
+        self.wanted.emit(Ticked(kind, self.number.value(), who.box.currentText(), why, again))
+
+    def key(self, text: str) -> bool:
+        """Tick what a letter means; returns whether it means anything on this line."""
+        kind = KEYS.get(text)
+        if text == AGAIN and not self.again.isHidden():
+            self.ask(Tick.WRITTEN, again=True)
+        elif kind is not None:
+            self.ask(kind)
+        else:
+            return False
+        return True
 
     def type_number(self, digit: str) -> None:
         """Begin a number with a digit that was typed in the list."""
@@ -164,14 +210,15 @@ class TickStrip(QWidget):
         """Let the letters of the list tick with the number that is being typed, and Escape give it up."""
         if not isinstance(event, QKeyEvent) or not self.number.line.text():
             return super().eventFilter(watched, event)
-        kind = KEYS.get(event.text().casefold())
+        letter = event.text().casefold()
+        means = letter == AGAIN or letter in KEYS
         gives_up = event.key() == Qt.Key.Key_Escape
         if event.type() == QEvent.Type.ShortcutOverride and gives_up:
             event.accept()
-        if event.type() != QEvent.Type.KeyPress or not (kind or gives_up):
+        if event.type() != QEvent.Type.KeyPress or not (means or gives_up):
             return super().eventFilter(watched, event)
-        if kind:
-            self.ask(kind)
+        if means:
+            self.key(letter)
         else:
             self.clear_number()
             self.put_aside.emit()
