@@ -173,8 +173,8 @@ def test_what_a_renumbering_made_untrue_is_printed_and_inked_again(
     table.selectRow(1)
     press(qtbot, program, Qt.Key.Key_Return)
     assert {one.what for one in things_to_redo(desk)} == {Written.TAG}
-    said = "Written again by hand, by Mika Sool; the marking list takes it back"
-    assert program.window.scan_line.answer.in_one_line() == said
+    answered = "Written again by hand, by Mika Sool; the marking list takes it back"
+    assert program.window.scan_line.answer.in_one_line() == answered
     table.setFocus()
     table.selectRow(0)
     press(qtbot, program, Qt.Key.Key_Return)
