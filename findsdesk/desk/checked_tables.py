@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
@@ -17,11 +17,19 @@ from findsdesk.domain.near_codes import near
 from findsdesk.domain.raw_tables import TableNote
 from findsdesk.domain.read_tables import ReadTable
 from findsdesk.domain.shelving import circles, way_out
+from findsdesk.domain.written_numbers import identifier_key, letters_like_digits
 from findsdesk.store.models import Person
 from findsdesk.words import N_
 
 Said = Mapping[str, Any]
 """What is said of a thing, by the columns of its table, as the table would say it."""
+_NEAR_IT = {
+    "square": N_("There is no {what} {said}. Near it: {near}. Choose one, or add it in Set-up."),
+    "place": N_(
+        "There is no {what} {said}. Near it: {near}. Choose one, or add it on the Shelves bench, under Places."
+    ),
+}
+"""What is asked about a name that nothing here has, where what is missing is added by hand."""
 
 
 @dataclass(slots=True)
@@ -89,10 +97,23 @@ def unknown(column: str, what: str, said: str, known: Sequence[str]) -> Doubt:
     """Return the question what is meant by a name that nothing here has, with names near it."""
     close = near(said, known, 3)
     if close:
-        text = N_("There is no {what} {said}. Near it: {near}. Which one is meant?")
+        text = _NEAR_IT.get(column, N_("There is no {what} {said}. Near it: {near}. Which one is meant?"))
         return Doubt(f"unknown_{column}", text, {"what": what, "said": said[:60], "near": ", ".join(close)}, column)
     text = N_("There is no {what} {said} here. Is it written right, or does it have to be added first?")
     return Doubt(f"unknown_{column}", text, {"what": what, "said": said[:60]}, column)
+
+
+def ask_of_letters(read: ReadTable, known: Collection[str]) -> None:
+    """Ask about numbers with a letter in place of a digit (51O4); ``known`` are the numbers that are here already."""
+    odd = letters_like_digits(set(read.texts("number")), known)
+    if not odd:
+        return
+    here = {identifier_key(number) for number in known}
+    text = N_("“{written}” has a letter like a digit. Is {value} meant? If not, enter this one by hand.")
+    for place, number in enumerate(read.texts("number")):
+        if number in odd and identifier_key(number) not in here:
+            facts = {"written": number, "value": odd[number]}
+            read.ask(place, Doubt("letter_like_digit", text, facts, "number"))
 
 
 def ask_of_inner(

@@ -14,7 +14,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.checked_tables import CheckedTable
+from findsdesk.desk.checked_tables import CheckedTable, ask_of_letters
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.new_containers import scope_of
@@ -82,6 +82,8 @@ def check_season(session: Session, desk: Desk, read: ReadTable, season: Season) 
         _say_usual_material(checked, all_rows)
     _ask_of_differing(read, checked, keys)
     _ask_of_numbers(read, checked, all_rows)
+    numbers = select(Container.number).where(Container.season_id == season.id)
+    ask_of_letters(read, set(session.execute(numbers).scalars()))
     checked.boxes = check_boxes(session, desk, read, checked.means, all_rows.values(), season)
     _compare(session, read, checked, all_rows, season)
     _wait_whole(read, checked, all_rows)
@@ -161,7 +163,8 @@ def _ask_of_unknown_pieces(read: ReadTable, checked: CheckedSeason, rows: Rows) 
         return
     for row in rows:
         if any(name in read.values and read.values[name][row] is not None for name in ("box", "place")):
-            _ask_missing(read, row, "pieces")
+            text = N_("How many pieces lie there? Write them, or leave its box and place empty: it has arrived then.")
+            read.ask(row, Doubt("pieces_missing", text, {}, "pieces"))
             return
 
 

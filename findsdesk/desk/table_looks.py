@@ -22,7 +22,7 @@ from findsdesk.domain.raw_tables import RawTable, TableNote
 from findsdesk.domain.read_tables import ReadTable, Told, read_by_columns
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.table_cells import Circles
-from findsdesk.domain.table_kinds import TableKind, column_meant, match_headers
+from findsdesk.domain.table_kinds import COLUMNS, Reads, TableKind, column_meant, match_headers
 from findsdesk.domain.written_dates import DayOrder
 from findsdesk.domain.written_numbers import DecimalSign
 from findsdesk.exchange.tables import read_table
@@ -63,7 +63,10 @@ class TableSeen:
 
 @dataclass(frozen=True, slots=True)
 class LookedRow:
-    """A row of the preview: its line, its cells as the table has them by column, its fate and its questions."""
+    """A row of the preview: its line, its cells by column, its fate and its questions.
+
+    Cells stand as the table has them, days as they are read: 03/08/2026 does not say whose month it is.
+    """
 
     line: int
     cells: Mapping[str, str]
@@ -101,9 +104,12 @@ class TableLook:
     def rows(self, places: list[int]) -> Iterator[LookedRow]:
         """Yield rows by their places."""
         raw = {row.line_number: row.cells for row in self.table.rows}
+        of_days = {column for column, one in COLUMNS[self.ask.kind].items() if one.reads is Reads.DAY}
         for place in places:
             cells = raw[self.read.lines[place]]
             said = {column: cells[at] if at < len(cells) else "" for column, at in self.match.mapping.items()}
+            days = ((column, self.read.column(column)[place]) for column in said if column in of_days)
+            said |= {column: str(day) for column, day in days if day is not None}
             doubts = tuple(self.checked.doubts.get(place, ()))
             yield LookedRow(self.read.lines[place], said, self.checked.fates[place], doubts)
 

@@ -9,7 +9,16 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.checked_tables import CheckedTable, Said, ask_of_inner, full_names, in_order, sort_out, unknown
+from findsdesk.desk.checked_tables import (
+    CheckedTable,
+    Said,
+    ask_of_inner,
+    ask_of_letters,
+    full_names,
+    in_order,
+    sort_out,
+    unknown,
+)
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.setting_up import person_or_new
@@ -42,6 +51,7 @@ def check_deposits(session: Session, desk: Desk, read: ReadTable) -> CheckedTabl
     keys = [identifier_key(number) or None for number in read.texts("number")]
     stored = _stored(session, here, squares)
     _ask_about_former(session, read, keys, stored)
+    ask_of_letters(read, {row.number for row in here.values()})
     checked = CheckedTable(sort_out(read, keys, said, stored))
     targets = _ask_about_merging(read, checked, keys, by_number, here)
     for place in checked.new_places():

@@ -71,7 +71,7 @@ class FieldList:
     notes: tuple[TableNote, ...]
     match: ColumnMatch
     day_order: DayOrder | None
-    decimal: DecimalSign
+    decimal: DecimalSign | None
     digest: str
 
     @property

@@ -20,6 +20,7 @@ from findsdesk.domain.written_dates import (
 )
 from findsdesk.domain.written_numbers import (
     DecimalSign,
+    both_signs_shown,
     decimal_of,
     is_plain_identifier,
     read_identifier,
@@ -43,7 +44,8 @@ class ListHabits:
     """
 
     day_order: DayOrder | None = "ymd"
-    decimal: DecimalSign = "."
+    decimal: DecimalSign | None = "."
+    """None where the list writes both: what can be read in two ways is asked about in its row."""
     usual: frozenset[tuple[str, str]] = frozenset()
     zero_widths: Mapping[str, int] = field(default_factory=dict)
     known: Mapping[str, frozenset[str]] = field(default_factory=dict)
@@ -101,11 +103,18 @@ def decide_day_order(
     )
 
 
-def decide_decimal(column: Iterable[str], separator: str | None) -> DecimalSign:
-    """Return the decimal sign of a column; where it does not show, the file's form may tell (``separator``)."""
+def decide_decimal(column: Iterable[str], separator: str | None, notes: list[TableNote]) -> DecimalSign | None:
+    """Return the decimal sign of a column; where it does not show, the file's form may tell (``separator``).
+
+    None if the column shows both; ask one question if it cannot be told.
+    """
     sign = decimal_of(column)
     if sign is not None:
         return sign
+    if both_signs_shown(column):
+        text = N_("Some numbers here have a decimal comma, some a decimal point; unclear ones wait with a question.")
+        notes.append(TableNote("decimal_signs_mixed", text))
+        return None
     signs = {one for text in column for one in text if one in ".,"}
     if signs == {"."} and separator in {None, ","}:
         return "."
@@ -162,7 +171,7 @@ def habits_of(
     days = column_texts(rows, match, "collected_on")
     habits = ListHabits(
         day_order=day_order or decide_day_order(days, season, today, day_order_before, notes),
-        decimal=decimal or decide_decimal(column_texts(rows, match, "elevation"), separator),
+        decimal=decimal or decide_decimal(column_texts(rows, match, "elevation"), separator, notes),
         usual=_usual_cleaning(rows, match, terms, notes),
         zero_widths={column: zero_width_of(column_texts(rows, match, column)) for column in IDENTIFIERS},
         known=known,

@@ -135,7 +135,7 @@ def _parts(text: str, doubts: list[Doubt]) -> int:
     return parts or 1
 
 
-def _elevation(text: str, decimal: DecimalSign, doubts: list[Doubt]) -> int | None:
+def _elevation(text: str, decimal: DecimalSign | None, doubts: list[Doubt]) -> int | None:
     millimetres = read_millimetres(text, decimal)
     if millimetres is None:
         doubts.append(Doubt("elevation_unreadable", _ELEVATION_UNREADABLE, {"written": text}, "elevation"))

@@ -101,7 +101,7 @@ def read_by_columns(
     notes: list[TableNote] = [note for note in table.notes if not note.asks]
     days = _different(kind, cells, (Reads.DAY,))
     order = told.day_order or decide_day_order(days, season, today, day_order_before, notes)
-    decimal = told.decimal or decide_decimal(_different(kind, cells, _MEASURES), table.separator)
+    decimal = told.decimal or decide_decimal(_different(kind, cells, _MEASURES), table.separator, notes)
     circles = told.circles or _decide_circles(_different(kind, cells, (Reads.PERCENT,)), decimal)
     habits = CellHabits(order, decimal, season, terms, circles)
     read = ReadTable(kind, terms, [row.line_number for row in rows], {}, notes=tuple(notes), day_order=order)
@@ -113,7 +113,7 @@ def read_by_columns(
     return read
 
 
-def _decide_circles(texts: Iterable[str], decimal: DecimalSign) -> Circles:
+def _decide_circles(texts: Iterable[str], decimal: DecimalSign | None) -> Circles:
     """Return how much of a circle is said; where all of it is at most 1 it may be percent or a share, and is asked.
 
     Data sets write either (the trade's metadata name percent of the rim's circumference; others count whole rims).

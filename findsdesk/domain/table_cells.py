@@ -15,7 +15,15 @@ from findsdesk.domain.numbers import MOST_PERMILLE, MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.table_kinds import Reads
 from findsdesk.domain.written_dates import DayOrder, Season, written_date
-from findsdesk.domain.written_numbers import DecimalSign, read_identifier, read_millimetres, visible
+from findsdesk.domain.written_numbers import (
+    DecimalSign,
+    WrittenNumber,
+    read_identifier,
+    read_millimetres,
+    visible,
+    written_metres,
+    written_number,
+)
 from findsdesk.domain.years import read_year
 from findsdesk.words import N_, Terms
 
@@ -23,7 +31,9 @@ Value = str | int | date | bool | None
 Circles = Literal["percent", "share"]
 """How much of a circle a rim or base has: in percent, or as a share of a whole one (0.12 is 12 %)."""
 
-_WHOLE = re.compile(r"([0-9]{1,9})(?:[.,]0+)?")
+_WHOLE = re.compile(r"([0-9]{1,9})(?:[.,](?!0{3}$)0+)?")
+"""A whole number, also with the zeros of a spreadsheet behind it; three of them may be thousands."""
+_PARTED = re.compile(r"[0-9]{1,3}(?:(?:[,'’][0-9]{3})+|(?:\.000)+)")
 _YES = {"yes": True, "y": True, "true": True, "1": True, "x": True, "no": False, "n": False, "false": False, "0": False}
 _PERMILLE: dict[Circles, int] = {"percent": 10, "share": 1000}
 _UNIT = re.compile(r"(?:g|gr|grams?|%)\.?$")
@@ -34,7 +44,8 @@ class CellHabits:
     """How a table is written throughout: the order of its dates, its decimal sign, its season."""
 
     day_order: DayOrder | None = "ymd"
-    decimal: DecimalSign = "."
+    decimal: DecimalSign | None = "."
+    """None where the table writes both."""
     season: Season | None = None
     terms: Terms = Terms()
     circles: Circles = "percent"
@@ -70,6 +81,9 @@ def _number(text: str, column: str, what: str, terms: Terms) -> Value | Doubt:
     if read_identifier(bare, column, terms).cleaned == "spreadsheet":
         words = N_("Changed by a spreadsheet? {what} reads “{written}”. Write what the paper says.")
         return Doubt("changed_by_spreadsheet", words, {"written": bare, "what": what}, column)
+    if _PARTED.fullmatch(bare):
+        words = N_("“{written}” seems to have a sign between its thousands. Write the {what} plainly.")
+        return Doubt("thousands_parted", words, {"written": bare, "what": what}, column)
     found = _WHOLE.fullmatch(bare)
     return found[1] if found and len(bare) > len(found[1]) else bare
 
@@ -91,20 +105,38 @@ def _pieces(text: str, column: str, what: str) -> Value | Doubt:
     return int(found[1]) if found and int(found[1]) <= MOST_PIECES else _unreadable(text, column, what)
 
 
-def _measured(text: str, column: str, what: str, decimal: DecimalSign, times: int, most: int) -> Value | Doubt:
+def _measured(text: str, column: str, what: str, decimal: DecimalSign | None, times: int, most: int) -> Value | Doubt:
     """Return a measure in whole parts: grams in tenths, percent in per mille; half a part is rounded up."""
-    bare = _UNIT.sub("", visible(text).lower()).replace(" ", "")
-    other = "," if decimal == "." else "."
-    plain = bare.replace(other, "").replace(decimal, ".")
-    if not re.fullmatch(r"[0-9]{1,9}(?:\.[0-9]{1,9})?", plain):
-        return _unreadable(text, column, what)
-    parts = int((Decimal(plain) * times).quantize(Decimal(1), ROUND_HALF_UP))
+    written = written_number(_UNIT.sub("", visible(text).lower()))
+    quantity = written.reading(decimal)
+    if quantity is None:
+        return _other_sign(text, column, what, written)
+    parts = int((quantity * times).quantize(Decimal(1), ROUND_HALF_UP))
     return parts if parts <= most else _unreadable(text, column, what)
 
 
-def _metres(text: str, column: str, what: str, decimal: DecimalSign) -> Value | Doubt:
+def _metres(text: str, column: str, what: str, decimal: DecimalSign | None) -> Value | Doubt:
     millimetres = read_millimetres(text, decimal)
+    sign, written = written_metres(text)
+    if millimetres is None and written.reading(decimal) is None:
+        return _other_sign(text, column, what, written, "-" if sign < 0 else "")
     return _unreadable(text, column, what) if millimetres is None else millimetres
+
+
+def _other_sign(text: str, column: str, what: str, written: WrittenNumber, sign: str = "") -> Doubt:
+    """Ask about a quantity that has another decimal sign than its table, or may be read with either of two."""
+    if written.as_point is not None and written.as_comma is not None:
+        words = N_("“{written}” is {first} or {second}: this table has both decimal signs. Which is meant?")
+        either = sorted((written.as_point, written.as_comma), reverse=True)
+        facts = {"written": visible(text), "first": f"{sign}{either[0]}", "second": f"{sign}{either[1]}"}
+        return Doubt("number_two_ways", words, facts, column)
+    only = written.as_comma if written.as_point is None else written.as_point
+    if only is None:
+        return _unreadable(text, column, what)
+    words = N_(
+        "“{written}” has another decimal sign than this table. Is {value} meant? Write it with the table's sign."
+    )
+    return Doubt("other_decimal_sign", words, {"written": visible(text), "value": f"{sign}{only}"}, column)
 
 
 def _year(text: str, column: str) -> Value | Doubt:

@@ -154,9 +154,13 @@ def both_orders_shown(column: Iterable[str], season: Season | None = None) -> bo
 
 
 def day_order_by_season(column: Iterable[str], season: Season | None, today: date | None = None) -> DayOrder | None:
-    """Return the only order in which every date lies within the season and none after today, or None."""
-    first, last = season or (date.min, date.max)
-    last = min(last, today or date.max)
+    """Return the only order in which every date lies within the season and none after today, or None.
+
+    Without a season nothing is decided: that a day is still to come does not make the other one right.
+    """
+    if season is None:
+        return None
+    first, last = season[0], min(season[1], today or date.max)
     dates = [one for one in _read(column, season) if one.ambiguous]
     orders: tuple[DayOrder, ...] = ("dmy", "mdy")
     fitting: list[DayOrder] = [

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from functools import lru_cache
 from typing import Literal
 
@@ -16,6 +16,8 @@ from findsdesk.words import Terms
 
 DecimalSign = Literal[".", ","]
 
+_TOO_MANY_METRES = 100_000
+_METRES = re.compile(r"\s*(?:m|m\.?a?\.?s\.?l\.?)$")
 _PLAIN = re.compile(r"[A-Za-z]?[0-9]+[A-Za-z]?")
 _INVISIBLE = re.compile("[\u200b-\u200f\u2060\ufeff\u00ad]")
 _QUOTES = "\"'“”„‚‘’«»`"
@@ -30,6 +32,14 @@ _WORD_BEFORE = re.compile(r"([^\W\d_]{2,}\.?|#)([\s.:#-]*(?:no\.?|nr\.?)?\s*)([0
 _ZEROS_AFTER = re.compile(r"([0-9]+)[.,]0+")
 _ODD_SIGNS = re.compile(r"[^\w .,/'’+-]")
 _THOUSANDS = re.compile(r"[0-9]{1,3}(?:[,'][0-9]{3})+")
+_LIKE_DIGITS = str.maketrans("OoIl", "0011")
+"""Letters that are typed, or read off a scan, in place of a digit (common practice, no source)."""
+_LETTER_WITHIN = re.compile(r"[0-9OoIl]+[A-Za-z]+[0-9]+")
+_WRITTEN: Mapping[DecimalSign, re.Pattern[str]] = {
+    ".": re.compile(r"(?:[0-9]{1,9}|[1-9][0-9]{0,2}([, '’])[0-9]{3}(?:\1[0-9]{3})?)(?:\.[0-9]{0,18})?"),
+    ",": re.compile(r"(?:[0-9]{1,9}|[1-9][0-9]{0,2}([. '’])[0-9]{3}(?:\1[0-9]{3})?)(?:,[0-9]{0,18})?"),
+}
+"""A quantity in each decimal sign: what parts its thousands is one sign throughout, with three digits after it."""
 _LETTER_GAP = re.compile(r"(?<=\b[A-Za-z]) (?=[0-9])|(?<=[0-9]) (?=[A-Za-z]$)")
 
 
@@ -113,12 +123,81 @@ def zero_width_of(column: Iterable[str]) -> int:
     return widths.pop() if len(widths) == 1 else 0
 
 
+def letters_like_digits(column: Collection[str], among: Collection[str] = ()) -> dict[str, str]:
+    """Return the numbers with a letter in place of a digit (51O4), each with the number that may be meant.
+
+    ``among`` are numbers that are known beside those of the column. A letter within the digits is one, unless other
+    numbers have letters there too; at an end (12l) only where that makes it as long as all numbers of digits are.
+    """
+    like = {text: bare for text in column if not text.isdigit() if (bare := _digits_meant(text))}
+    if not like or any(_LETTER_WITHIN.fullmatch(text) for text in (*column, *among) if text not in like):
+        return {}
+    widths = {len(text) for text in (*column, *among) if text.isdigit()}
+    return {text: bare for text, bare in like.items() if _LETTER_WITHIN.fullmatch(text) or widths == {len(bare)}}
+
+
+def _digits_meant(text: str) -> str:
+    bare = text.translate(_LIKE_DIGITS)
+    return bare if bare.isdigit() and any(sign.isdigit() for sign in text) else ""
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenNumber:
+    """A quantity without a sign as it was read: with a decimal point and with a comma, None where that cannot be."""
+
+    as_point: Decimal | None
+    as_comma: Decimal | None
+
+    @property
+    def ambiguous(self) -> bool:
+        """Return whether the two signs give two different quantities."""
+        return self.as_point is not None and self.as_comma is not None and self.as_point != self.as_comma
+
+    def reading(self, decimal: DecimalSign | None) -> Decimal | None:
+        """Return the quantity in the decimal sign named; without one the only quantity it can be."""
+        if decimal is None:
+            first = self.as_comma if self.as_point is None else self.as_point
+            return None if self.ambiguous else first
+        return self.as_point if decimal == "." else self.as_comma
+
+
+def _quantity(bare: str, decimal: DecimalSign) -> Decimal | None:
+    found = _WRITTEN[decimal].fullmatch(bare)
+    if not found:
+        return None
+    parting = found[1]
+    return Decimal((bare.replace(parting, "") if parting else bare).replace(",", "."))
+
+
+@lru_cache(maxsize=65536)
+def written_number(text: str) -> WrittenNumber:
+    """Return a quantity as it was written, in both decimal signs.
+
+    A sign parts thousands only where three digits stand behind it each time: 1,250 may be 1250, 88,5 never 885.
+    """
+    bare = visible(text)
+    return WrittenNumber(_quantity(bare, "."), _quantity(bare, ","))
+
+
+def both_signs_shown(column: Iterable[str]) -> bool:
+    """Return whether some quantities of a column can only have a decimal point and others only a comma."""
+    return len(_signs_of(column)[0]) > 1
+
+
 def decimal_of(column: Iterable[str]) -> DecimalSign | None:
     """Return the decimal sign of a column of quantities, or None if it cannot be told.
 
     A sign followed by exactly three digits may part thousands; a column with nothing else but such numbers is unsure.
     Without any sign the point is as good as the comma.
     """
+    signs, unsure = _signs_of(column)
+    if len(signs) == 1:
+        return signs.pop()
+    return None if unsure or signs else "."
+
+
+def _signs_of(column: Iterable[str]) -> tuple[set[DecimalSign], bool]:
+    """Return the decimal signs that a column shows, and whether it has quantities that may be read with either."""
     signs: set[DecimalSign] = set()
     unsure = False
     for text in set(column):
@@ -134,23 +213,26 @@ def decimal_of(column: Iterable[str]) -> DecimalSign | None:
                 unsure = True
             else:
                 signs.add("." if points else ",")
-    if len(signs) == 1:
-        return signs.pop()
-    return None if unsure or signs else "."
+    return signs, unsure
+
+
+def written_metres(text: str) -> tuple[int, WrittenNumber]:
+    """Return the sign (1 or -1) and the quantity of metres as they are written, without their unit."""
+    bare = _METRES.sub("", visible(text).lower()).replace("−", "-")
+    return (-1 if bare.startswith("-") else 1), written_number(bare[1:] if bare[:1] in {"+", "-"} else bare)
 
 
 @lru_cache(maxsize=65536)
-def read_millimetres(text: str, decimal: DecimalSign) -> int | None:
-    """Return metres as written (``4,21``, ``4.215 m``, ``-0,4``) in whole millimetres, or None if unreadable."""
-    bare = re.sub(r"\s|m$|m\.?a?\.?s\.?l\.?$", "", visible(text).lower()).replace("−", "-")
-    other = "," if decimal == "." else "."
-    plain = bare.replace(other, "").replace(decimal, ".")
-    if not re.fullmatch(r"[+-]?[0-9]{1,5}(?:\.[0-9]*)?", plain):
+def read_millimetres(text: str, decimal: DecimalSign | None) -> int | None:
+    """Return metres as written (``4,21``, ``4.215 m``, ``-0,4``) in whole millimetres, or None if unreadable.
+
+    Without a decimal sign what can be read in two ways (``4.215``) is unreadable.
+    """
+    sign, written = written_metres(text)
+    metres = written.reading(decimal)
+    if metres is None or metres >= _TOO_MANY_METRES:
         return None
-    try:
-        return int((Decimal(plain) * 1000).to_integral_value())
-    except InvalidOperation:  # pragma: no cover - the pattern lets only numbers through
-        return None
+    return sign * int((metres * 1000).to_integral_value())
 
 
 def read_parts(text: str) -> int | None:

@@ -171,6 +171,8 @@ ASKED = {
     "1;1001;;2024-08-05;QRS;rim;3;;;;;;": ["outside_open_days"],
     "1;1001;;;;;;;24-01;;;;": ["pieces_missing"],
     "1;1001;;;QRS;rim;3;;;Nowhere;;;": ["unknown_place"],
+    "1;1001;;;;;;;;Shelf 1;;;": ["pieces_missing"],
+    "1O1;1001;;;QRS;rim;3;;;;;;": ["letter_like_digit"],
     "1;1001;;;QRS;rim;3;;;;;bone;": ["not_sorted_here"],
     "1;1001;;;QRS;rim;3;;;;;cheese;": ["unknown_material"],
 }
@@ -183,6 +185,26 @@ def test_each_question_names_its_row(quay: Desk, tmp_path: Path) -> None:
         assert questions(seen) == {2: codes}, row
         assert take_in_table(quay, seen).waiting == 1
     assert quay.head() == before
+
+
+def test_questions_say_the_way_on(quay: Desk, tmp_path: Path) -> None:
+    rows = "1;1001;;;;;;;;Shelf 1;;;\n2;1001;;;QRS;rim;3;;;Shelf 9;;;\n3;1001;;;;;;;;;;;\n"
+    seen = look(quay, tmp_path, SEASON, HEAD + rows, season="2024")
+    assert "leave its box and place empty: it has arrived then" in said(seen, 2)
+    assert "Choose one, or add it on the Shelves bench, under Places." in said(seen, 3)
+    assert fates(seen) == ["aside", "aside", "new"]
+
+
+def test_grams_in_two_decimal_signs_are_never_ten_times_as_heavy(quay: Desk, tmp_path: Path) -> None:
+    text = HEAD + "1;1001;;;QRS;rim;3;55.2;;;;;\n1;1001;;;QRS;body;3;88,5;;;;;\n"
+    asked = look(quay, tmp_path, SEASON, text, season="2024", decimal=".")
+    assert questions(asked) == {2: ["waits_along"], 3: ["other_decimal_sign"]}
+    assert take(quay, tmp_path, SEASON, text, season="2024").taken == 2
+    with quay.reading() as reading:
+        assert reading.session.execute(select(SherdGroup.tenths).order_by(SherdGroup.ordinal)).scalars().all() == [
+            552,
+            885,
+        ]
 
 
 def test_a_container_waits_whole_and_comes_back_corrected(quay: Desk, tmp_path: Path) -> None:

@@ -23,7 +23,7 @@ from findsdesk.domain.shelving import PlaceKind
 from findsdesk.domain.table_kinds import TableKind
 from findsdesk.store.models import Deposit, FormerNumber
 from tests.desk.tables_brought import fates, how_many, look, questions, said, take, write
-from tests.yard import sitting
+from tests.yard import put_deposit, sitting
 
 DEPOSITS = TableKind.DEPOSITS
 HEAD = "SU;Sector;Type;Opened;Closed;Recorder;Remarks;Level;Same as\n"
@@ -72,6 +72,7 @@ ASKED = {
     "3001;A1;;2026-07-06;;;;high;": ["cell_unreadable"],
     "2003;A1;;2026-07-06;;;;;": ["differs"],
     "Jan-12;A1;;2026-07-06;;;;;": ["changed_by_spreadsheet"],
+    "3OO1;A1;;2026-07-06;;;;;": ["letter_like_digit"],
 }
 
 
@@ -83,7 +84,25 @@ def test_each_question_names_its_row_and_nothing_is_written(desk: Desk, tmp_path
         assert take_in_table(desk, seen).waiting == 1
     assert desk.head() == before
     seen = look(desk, tmp_path, DEPOSITS, HEAD + "3001;A7;;2026-07-06;;;;;\n")
-    assert said(seen, 2) == "square: There is no square A7. Near it: A4, A3, A2. Which one is meant?"
+    assert said(seen, 2) == "square: There is no square A7. Near it: A4, A3, A2. Choose one, or add it in Set-up."
+
+
+def test_a_letter_like_a_digit_is_asked_about_until_it_is_here(desk: Desk, tmp_path: Path) -> None:
+    text = "Context;Square;Opened\n3001;A1;2026-07-06\n30O2;A1;2026-07-06\n"
+    seen = look(desk, tmp_path, DEPOSITS, text)
+    assert questions(seen) == {3: ["letter_like_digit"]}
+    assert "Is 3002 meant?" in said(seen, 3)
+    put_deposit(desk, "30O2", square="A1", opened=date(2026, 7, 6))
+    assert fates(look(desk, tmp_path, DEPOSITS, text)) == ["new", "same"]
+
+
+def test_the_preview_shows_days_as_they_are_read(desk: Desk, tmp_path: Path) -> None:
+    text = "Context;Square;Opened;Closed\n3001;A1;07/08/2025;soon\n3002;A1;2026-07-06;\n"
+    with pytest.raises(Question):
+        look(desk, tmp_path, DEPOSITS, text)
+    seen = look(desk, tmp_path, DEPOSITS, text, day_order="dmy")
+    rows = list(seen.rows([0, 1]))
+    assert [(row.cells["opened"], row.cells["closed"]) for row in rows] == [("2025-08-07", "soon"), ("2026-07-06", "")]
 
 
 def test_a_circle_waits_with_all_that_leads_into_it(desk: Desk, tmp_path: Path) -> None:

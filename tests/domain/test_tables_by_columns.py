@@ -8,7 +8,7 @@ import pytest
 
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.raw_tables import RawRow, RawTable, TableNote
-from findsdesk.domain.read_tables import Told, read_by_columns
+from findsdesk.domain.read_tables import ReadTable, Told, read_by_columns
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.table_cells import CellHabits, Value, reader_of
 from findsdesk.domain.table_kinds import COLUMNS, Reads, TableKind, columns_of, match_headers
@@ -56,7 +56,8 @@ def read(reads: Reads, text: str, habits: CellHabits = CellHabits()) -> Value | 
     [
         (Reads.PIECES, "12", 12), (Reads.PIECES, "12.0", 12), (Reads.PIECES, " ", None),
         (Reads.GRAMS, "340.5 g", 3405), (Reads.GRAMS, "1,250.25", 12503), (Reads.GRAMS, "0", 0),
-        (Reads.PERCENT, "12.5 %", 125), (Reads.METRES, "4.21", 4210), (Reads.YEAR, "44 BCE", -43),
+        (Reads.GRAMS, "1 250.5 g", 12505), (Reads.PERCENT, "12.5 %", 125),
+        (Reads.METRES, "4.21", 4210), (Reads.YEAR, "44 BCE", -43),
         (Reads.YES, "Yes", True), (Reads.YES, "n", False), (Reads.NUMBER, "0012", "0012"), (Reads.NUMBER, "12.0", "12"),
         (Reads.NUMBER, "12a", "12a"), (Reads.DAY, "2024-07-02", date(2024, 7, 2)),
         (Reads.TEXT, "  silt  over ", "silt over"),
@@ -72,6 +73,11 @@ def test_a_cell_is_read_as_its_column_says(reads: Reads, text: str, value: Value
     [
         (Reads.PIECES, "-1", "cell_unreadable"), (Reads.PIECES, "1.5", "cell_unreadable"),
         (Reads.PIECES, "999999", "cell_unreadable"), (Reads.GRAMS, "a lot", "cell_unreadable"),
+        (Reads.GRAMS, "88,5", "other_decimal_sign"), (Reads.GRAMS, "12,50", "other_decimal_sign"),
+        (Reads.METRES, "4,2", "other_decimal_sign"), (Reads.PERCENT, "8,5 %", "other_decimal_sign"),
+        (Reads.GRAMS, "8 5", "cell_unreadable"), (Reads.GRAMS, "1,25,000", "cell_unreadable"),
+        (Reads.PIECES, "1,000", "cell_unreadable"), (Reads.NUMBER, "1,000", "thousands_parted"),
+        (Reads.NUMBER, "1,250", "thousands_parted"),
         (Reads.GRAMS, "-3", "cell_unreadable"), (Reads.YEAR, "-43", "year_with_sign"),
         (Reads.YES, "so so", "cell_unreadable"),
         (Reads.NUMBER, "1.2E+05", "changed_by_spreadsheet"), (Reads.DAY, "30 February 2024", "cell_unreadable"),
@@ -118,6 +124,39 @@ def test_dates_and_decimal_signs_are_asked_once_for_the_whole_table() -> None:
     assert seen.column("opened") == [date(2024, 8, 7), date(2024, 7, 8)]
     assert seen.column("opening") == [1250, 2125]
     assert set(seen.values) <= set(COLUMNS[TableKind.DEPOSITS])
+
+
+def test_a_column_with_both_decimal_signs_asks_by_row() -> None:
+    """A sign between thousands has three digits after it (ISO 80000-1 groups digits by threes; FROM MEMORY)."""
+    headers = ("Bucket", "Context", "Ware", "Part", "Pieces", "g")
+
+    def grams(*written: str, told: Told | None = None) -> ReadTable:
+        rows = tuple(RawRow(place + 2, ("1", "2017", "QRS", "rim", "3", one)) for place, one in enumerate(written))
+        raw = RawTable(headers, rows, "csv", "utf-8", ",", (), "")
+        match = match_headers(TableKind.SEASON, headers, QUAY)
+        return read_by_columns(TableKind.SEASON, raw, match, told or Told())
+
+    mixed = grams("55.2", "88,5", "1,250")
+    assert mixed.column("grams") == [552, 885, None]
+    assert [note.code for note in mixed.notes] == ["decimal_signs_mixed"]
+    (doubt,) = mixed.doubts[2]
+    assert (doubt.code, "1250 or 1.250" in doubt.in_words()) == ("number_two_ways", True)
+    pointed = grams("55.2", "88,5", "1,250", told=Told(decimal="."))
+    assert pointed.column("grams") == [552, None, 12500]
+    (doubt,) = pointed.doubts[1]
+    assert (doubt.code, doubt.column, "88.5" in doubt.in_words()) == ("other_decimal_sign", "grams", True)
+
+
+def test_no_day_is_decided_by_today_alone() -> None:
+    """The third of August has not come and the eighth of March lies in no season: neither is right, so it is asked."""
+    headers = ("Context", "Square", "Opened")
+    rows = (RawRow(2, ("6001", "B2", "03/08/2026")), RawRow(3, ("6002", "B2", "2026-07-14")))
+    raw = RawTable(headers, rows, "csv", "utf-8", ",", (), "")
+    match = match_headers(TableKind.DEPOSITS, headers, QUAY)
+    with pytest.raises(Question) as asked:
+        read_by_columns(TableKind.DEPOSITS, raw, match, Told(), today=date(2026, 7, 14))
+    assert asked.value.code == "day_order_unsure"
+    assert (asked.value.facts["first"], asked.value.facts["second"]) == ("2026-08-03", "2026-03-08")
 
 
 def test_rims_that_may_be_percent_or_shares_are_asked_about() -> None:

@@ -113,6 +113,14 @@ def test_today_decides_where_one_order_lies_in_the_future() -> None:
     assert read(["08/07/26"], today=date(2026, 7, 8)).rows[0].collected_on == date(2026, 7, 8)
 
 
+def test_neither_season_nor_today_decides_where_no_order_fits_both() -> None:
+    """Day first is still to come, month first lies before the season: the sentence that names both would be untrue."""
+    with pytest.raises(Question):
+        read(["03/08/26"], today=date(2026, 7, 14))
+    with pytest.raises(Question):
+        read(["03/08/26"], season=None, today=date(2026, 7, 14))
+
+
 def test_what_was_answered_before_is_used_last_and_told() -> None:
     listing = read(["08/07/26"], day_order_before="mdy")
     assert listing.rows[0].collected_on == date(2026, 8, 7)

@@ -13,8 +13,10 @@ from findsdesk.domain.written_numbers import (
     Identifier,
     decimal_of,
     identifier_key,
+    letters_like_digits,
     read_identifier,
     read_millimetres,
+    written_number,
     zero_width_of,
 )
 from findsdesk.words import Terms
@@ -65,11 +67,38 @@ def test_the_decimal_sign_is_decided_by_the_column(column, sign) -> None:
     [
         ("4,21", ",", 4210), ("4.215 m", ".", 4215), ("-0,4", ",", -400), ("−0.25", ".", -250),
         ("1.234,5", ",", 1_234_500), ("12", ".", 12_000), ("+3.1", ".", 3100), ("4.2 masl", ".", 4200),
-        ("4,2,1", ",", None), ("high", ".", None), ("", ".", None),
+        ("4,2,1", ",", None), ("high", ".", None), ("", ".", None), ("1 234,5", ",", 1_234_500),
+        ("4,2", ".", None), ("4.21", ",", None), ("0,215", ".", None), ("1,23,456", ".", None), ("4 2", ".", None),
+        ("4,2", None, 4200), ("0.215", None, 215), ("4.215", None, None), ("1.234,5", None, 1_234_500),
     ],
 )  # fmt: skip
 def test_elevations_become_whole_millimetres(written, sign, millimetres) -> None:
     assert read_millimetres(written, sign) == millimetres
+
+
+@given(st.integers(0, 99_999_999), st.sampled_from([".", ","]))
+def test_a_sign_between_thousands_has_three_digits_after_it_each_time(number: int, decimal) -> None:
+    """OWN: thousands are parted by Python's own format, which puts three digits after each sign."""
+    parting = "," if decimal == "." else "."
+    grouped = f"{number:,}".replace(",", parting)
+    assert written_number(grouped).reading(decimal) == number
+    for cut in (1, 2):
+        if parting in grouped:
+            assert written_number(grouped[:-cut]).reading(decimal) is None
+
+
+@pytest.mark.parametrize(
+    ("column", "odd"),
+    [
+        (["5101", "51O4"], {"51O4": "5104"}), (["5101", "510o"], {"510o": "5100"}),
+        (["l012", "2044"], {"l012": "1012"}),
+        (["51O4"], {"51O4": "5104"}), (["12", "12l"], {}), (["510o"], {}), (["5101", "5101a"], {}),
+        (["51A4", "51O4"], {}), (["O", "TQ1", "I"], {}), (["5101", "5102"], {}),
+    ],
+)  # fmt: skip
+def test_a_letter_in_place_of_a_digit_is_seen_by_the_other_numbers(column, odd) -> None:
+    """Which letters are taken for digits is common practice, no source."""
+    assert letters_like_digits(column) == odd
 
 
 @given(st.integers(-99_999_999, 99_999_999), st.sampled_from([".", ","]))
@@ -100,6 +129,18 @@ def test_a_decimal_sign_that_nothing_tells_is_one_question() -> None:
     assert caught.value.code == "decimal_unsure"
     assert "4.215" in caught.value.in_words()
     assert elevations(["4.215"], ";", decimal=".").rows[0].elevation_mm == 4215
+
+
+def test_a_list_with_both_decimal_signs_is_told_and_only_its_unclear_rows_wait() -> None:
+    listing = elevations(["4.21", "3,9", "4,215"], ";")
+    assert [note.code for note in listing.notes] == ["decimal_signs_mixed"]
+    assert [row.elevation_mm for row in listing.rows] == [4210, 3900, None]
+    assert [[doubt.code for doubt in row.doubts] for row in listing.rows] == [[], [], ["elevation_unreadable"]]
+    assert [row.elevation_mm for row in elevations(["4.21", "3,9", "4,215"], ";", decimal=",").rows] == [
+        None,
+        3900,
+        4215,
+    ]
 
 
 def test_an_elevation_that_cannot_be_read_is_a_question_of_its_row() -> None:
