@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -21,11 +21,14 @@ from findsdesk.paper.stocks import Kind, LabelStock
 from findsdesk.words import N_
 
 __all__ = [
+    "AsMeasured",
+    "Kind",
     "LabelStock",
     "MeasuredSheet",
     "add_paper_to_cut",
     "add_roll",
     "add_sheet",
+    "as_measured",
     "every_stock",
     "own_stocks",
     "pages",
@@ -48,20 +51,49 @@ def pages() -> dict[str, LabelStock]:
     return {paper.page: paper for paper in shipped.plain_paper().values()}
 
 
-def add_sheet(name: str, page: str, measured: MeasuredSheet, kind: Kind = "sheet") -> LabelStock:
+@dataclass(frozen=True, slots=True)
+class AsMeasured:
+    """A stock as it was measured, to be typed over: lengths in hundredths of a millimetre, by what was asked."""
+
+    name: str
+    kind: str
+    page: str
+    numbers: Mapping[str, int]
+
+
+def as_measured(name: str) -> AsMeasured:
+    """Return what was measured of a stock. Refusals: ``unknown_own_stock``, ``stocks_unreadable``."""
+    stock = _own(_read(), name)
+    numbers = {
+        "columns": stock.columns,
+        "rows": stock.rows,
+        "width": stock.label_width,
+        "height": stock.label_height,
+        "left": stock.left,
+        "top": stock.top,
+        "last_left": stock.left + (stock.columns - 1) * stock.across,
+        "last_top": stock.top + (stock.rows - 1) * stock.down,
+        "gap": stock.gap,
+        "corner": stock.corner,
+    }
+    return AsMeasured(stock.name, stock.kind, stock.page, numbers)
+
+
+def add_sheet(name: str, page: str, measured: MeasuredSheet, kind: Kind = "sheet", *, instead: str = "") -> LabelStock:
     """Keep a sheet (or a card to cut) that was measured; lengths in hundredths of a millimetre.
 
+    ``instead`` names the stock that it corrects, which is there no longer.
     Refusals: ``stock_there``, those of what was measured, ``stocks_unreadable``, ``cannot_write``.
     """
-    return _keep(measured_sheet(name, page, measured, kind))
+    return _keep(measured_sheet(name, page, measured, kind), instead)
 
 
-def add_roll(name: str, width: int, height: int, gap: int, corner: int = 0) -> LabelStock:
+def add_roll(name: str, width: int, height: int, gap: int, corner: int = 0, *, instead: str = "") -> LabelStock:
     """Keep a roll of single labels with a gap between them, in hundredths of a millimetre. Refusals: as of a sheet."""
-    return _keep(measured_roll(name, width, height, gap, corner))
+    return _keep(measured_roll(name, width, height, gap, corner), instead)
 
 
-def add_paper_to_cut(name: str, page: str, width: int, height: int) -> LabelStock:
+def add_paper_to_cut(name: str, page: str, width: int, height: int, *, instead: str = "") -> LabelStock:
     """Keep labels of a size, cut out of plain paper at marks, in hundredths of a millimetre.
 
     Refusals: ``unknown_page``, ``label_larger_than_page`` and those of a sheet.
@@ -70,20 +102,24 @@ def add_paper_to_cut(name: str, page: str, width: int, height: int) -> LabelStoc
     if page not in known:
         text = N_("There is no plain {page}. Choose one of: {known}.")
         raise Refusal("unknown_page", text, page=page, known=", ".join(known))
-    return _keep(paper_to_cut(name, known[page], width, height))
+    return _keep(paper_to_cut(name, known[page], width, height), instead)
 
 
 def take_stock_away(name: str) -> LabelStock:
     """Forget a stock measured here. Refusals: ``unknown_own_stock``, ``stocks_unreadable``, ``cannot_write``."""
     known = _read()
+    gone = _own(known, name)
+    _write({key: one for key, one in known.items() if one is not gone})
+    return gone
+
+
+def _own(known: Mapping[str, LabelStock], name: str) -> LabelStock:
     if folded(name) not in known:
         text = N_("No stock {stock} was measured here. Those that were: {known}.")
         raise Refusal(
             "unknown_own_stock", text, stock=name.strip(), known=", ".join(one.name for one in known.values()) or "–"
         )
-    gone = known.pop(folded(name))
-    _write(known)
-    return gone
+    return known[folded(name)]
 
 
 # --- the file -----------------------------------------------------------------------------------------------------
@@ -117,8 +153,11 @@ def _stock(name: str, said: Mapping[str, Any]) -> LabelStock:
     return LabelStock(name=name, page=str(said["page"]), kind=said["kind"], **lengths)
 
 
-def _keep(stock: LabelStock) -> LabelStock:
+def _keep(stock: LabelStock, instead: str) -> LabelStock:
     known = _read()
+    if instead:
+        before = _own(known, instead)
+        known = {key: one for key, one in known.items() if one is not before}
     taken = {folded(name) for name in shipped.stocks() | shipped.plain_paper()} | known.keys()
     if folded(stock.name) in taken:
         text = N_("There is a stock {stock} already. Choose another name, or take that one away first.")

@@ -16,6 +16,7 @@ from findsdesk.ui.paper_memory import write_paper as remember
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import N_, _, put
 
+_MOST_OF_A_NAME = 100
 PAPERS = "papers"
 """The folder beside a store in which its papers are kept, where somebody has made one."""
 
@@ -33,6 +34,12 @@ def paper_folder(desk: Desk) -> Path:
     return next((folder for folder in wanted if folder.is_dir()), Path.home())
 
 
+def unused(folder: Path, name: str) -> Path:
+    """Return the PDF proposed in a folder: of a second print on a day "…-2", so that none is written over."""
+    names = (f"{name}.pdf", *(f"{name}-{number}.pdf" for number in range(2, _MOST_OF_A_NAME)))
+    return next((folder / one for one in names if not (folder / one).exists()), folder / names[0])
+
+
 def hand_over(
     surroundings: Surroundings,
     pdf: bytes,
@@ -47,7 +54,7 @@ def hand_over(
     place was chosen.
     """
     station = surroundings.desk.station_name
-    proposed = paper_folder(surroundings.desk) / f"{name}.pdf"
+    proposed = unused(paper_folder(surroundings.desk), name)
     if show:
         surroundings.say(Answer(Tone.PLAIN, _("Where is the PDF kept?"), _(" It is printed from your viewer.")))
     chosen = surroundings.notices.file_to_write(_("Keep the PDF as"), proposed, "PDF (*.pdf)")

@@ -106,7 +106,9 @@ def test_what_was_scanned_meanwhile_is_not_asked_about_afterwards(
     scan(qtbot, program, "104")
     assert (QApplication.focusWidget(), name.text()) == (name, "awning")
     assert not bench.parts.again_offer.asks()
-    bench.aside.leave()
+    bench.parts.measure.leave.click()
+    assert bench.state.aside is not None, "what is typed is asked about"
+    bench.refusals.say_sure()
     bench.parts.what.lines[Row.LISTS].click()
     settled(qtbot, program)
     scan(qtbot, program, "106")

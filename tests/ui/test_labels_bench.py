@@ -8,6 +8,7 @@ import pypdfium2
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.bagging import bag_settled, bags_of, bags_to_label
 from findsdesk.desk.labels_waiting import labels_waiting
@@ -263,3 +264,17 @@ def test_another_stock_is_laid_out_and_remembered(
     assert (bench.state.sheets.stock, bench.state.sheets.pages) == (stock, pages)
     assert read_paper("dig house").stocks == {"bag labels": stock}
     assert bench.parts.stock.first.isVisible() == (stock != "roll-57x32")
+
+
+def test_one_container_is_packed_by_itself(qtbot: Any, program: Program, bench: LabelsBench) -> None:
+    page = bench.parts.pack
+    assert page.pack_one.isVisible()
+    page.table.selectRow(1)
+    number = page.model.rows[1].cells[0].text
+    assert page.pack_one.text() == f"Only bucket {number}"
+    page.pack_one.setFocus()
+    page.pack_one.click()
+    settled(qtbot, program)
+    assert labels_waiting(bench.surroundings.desk).to_pack == 1
+    assert len(bags_of(bench.surroundings.desk, number)) == 2
+    assert QApplication.focusWidget() is bench.parts.what.lines[Row.BAG], "the keyboard comes along to its labels"

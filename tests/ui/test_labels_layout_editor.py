@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from findsdesk.desk.label_layouts import LabelKind, label_layouts, shipped_layout
-from findsdesk.desk.own_stocks import own_stocks
+from findsdesk.desk.own_stocks import MeasuredSheet, add_sheet, own_stocks
 from findsdesk.desk.printers import printers, set_printer
 from findsdesk.desk.printing import PrintKind
 from findsdesk.ui.benches.labels.layout_rows import BESIDE, UNDER, layout_of, moved, rows_of
@@ -17,7 +17,7 @@ from findsdesk.ui.benches.labels.rows import Row
 from findsdesk.ui.benches.labels.state import Aside
 from findsdesk.ui.program import Program
 from tests.ui.at_the_labels import bench, ctrl, opened_files, own_memory, program, tab_to  # noqa: F401
-from tests.ui.at_work import fits, settled
+from tests.ui.at_work import fits, go_to, settled
 
 
 @pytest.mark.parametrize("kind", LabelKind)
@@ -151,6 +151,57 @@ def test_a_printer_is_forgotten(qtbot: Any, program: Program, sheet: LabelsBench
     settled(qtbot, program)
     assert printers() == ()
     assert not sheet.state.meeting
+
+
+def test_what_is_set_and_not_kept_is_asked_about_and_a_bench_left_is_found_as_it_was(
+    qtbot: Any, program: Program, sheet: LabelsBench
+) -> None:
+    sheet._choose_row(Row.OTHER)
+    sheet._choose_other(str(PrintKind.BOX))
+    settled(qtbot, program)
+    sheet.aside.begin_layout()
+    settled(qtbot, program)
+    editor = sheet.parts.editor
+    editor._lines[0].shown.click()
+    settled(qtbot, program)
+    go_to(qtbot, program, "wash")
+    go_to(qtbot, program, "labels")
+    assert (sheet.state.row, sheet.state.aside) == (Row.OTHER, Aside.LAYOUT), "no box waits for a label"
+    editor.leave.click()
+    assert sheet.state.aside is Aside.LAYOUT
+    assert "not kept" in sheet.refusals.text().text()
+    QTest.keyClick(sheet.refusals._sure, Qt.Key.Key_Escape)
+    assert not sheet.refusals.is_asking(), "Escape leaves it"
+    editor.leave.click()
+    sheet.refusals.say_sure()
+    assert (sheet.state.aside, sheet.state.row, sheet.state.kind) == (None, Row.OTHER, PrintKind.BOX)
+    go_to(qtbot, program, "wash")
+    go_to(qtbot, program, "labels")
+    assert sheet.state.row is Row.OTHER
+    assert sheet.first_focus() is sheet.parts.what.lines[Row.OTHER]
+
+
+def test_a_stock_of_ones_own_is_corrected_without_typing_all_of_it_again(
+    qtbot: Any, program: Program, sheet: LabelsBench
+) -> None:
+    add_sheet("shop labels", "A4", MeasuredSheet(21000, 29700, 3, 7, 6350, 3810, 720, 1510, 13920, 24370), "sheet")
+    sheet.state.read_stocks()
+    sheet.aside.begin_stock()
+    measure = sheet.parts.measure
+    measure.correct.click()
+    settled(qtbot, program)
+    assert measure.name.text() == "shop labels"
+    typed = {name: field.line.text() for name, field in measure.fields.items() if field.isVisible()}
+    assert typed == {
+        "columns": "3", "rows": "7", "width": "63.5", "height": "38.1", "left": "7.2", "top": "15.1",
+        "last_left": "139.2", "last_top": "243.7", "corner": "0.0",
+    }  # fmt: skip
+    measure.fields["left"].set_value(740)
+    ctrl(qtbot, program, Qt.Key.Key_Return)
+    assert [(one.name, one.left) for one in own_stocks()] == [("shop labels", 740)]
+    assert sheet.state.aside is None
+    assert sheet.state.stock().name == "shop labels"
+    assert sheet.state.stock().places[0].left == 740
 
 
 def test_slips_are_printed_in_the_row_of_other_labels(qtbot: Any, program: Program, sheet: LabelsBench) -> None:

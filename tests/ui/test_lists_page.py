@@ -18,6 +18,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.paper_kinds import PAPERS
 from findsdesk.desk.sheets import PrintedList
 from findsdesk.desk.whole_papers import Asked
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.labels.lists_page import ListsPage
 from findsdesk.ui.benches.labels.page import LabelsBench
 from findsdesk.ui.benches.labels.rows import Row
@@ -154,3 +155,19 @@ def test_work_under_way_says_how_far_it_is_and_is_called_off(
     settled(qtbot, program)
     assert not (tmp_path / "paper.pdf").exists()
     assert "Called off" in program.window.scan_line.answer.in_one_line()
+
+
+def test_a_day_that_is_none_is_said_below_it_and_nothing_older_stays(
+    qtbot: Any, program: Program, bench: LabelsBench
+) -> None:
+    page = page_of(bench)
+    bench.refuse(Refusal("no", "There is no context 9999. Look at the number again."))
+    QTest.keyClicks(page.day, "31.2.26")
+    page.buttons["yard"].click()
+    settled(qtbot, program)
+    assert page.day_said.isVisible()
+    assert page.day_said.text() == "“31.2.26” is no day. Write it as 2026-07-14 or 14.7.2026."
+    assert page.day.hasFocus()
+    assert not bench.refusals.isVisible(), "what was said before is of another try"
+    QTest.keyClicks(page.day, "1")
+    assert not page.day_said.isVisible()

@@ -7,7 +7,7 @@ import pytest
 from PySide6.QtCore import QStandardPaths
 
 from findsdesk.ui.paper_memory import PaperMemory, write_paper
-from findsdesk.ui.paper_out import hand_over, paper_folder
+from findsdesk.ui.paper_out import hand_over, paper_folder, unused
 from findsdesk.ui.surroundings import Surroundings
 from tests.ui.conftest import KeptNotices
 from tests.yard import new_yard
@@ -81,3 +81,10 @@ def test_a_path_that_lies_in_no_folder_is_refused_in_words(
         assert notices.told == [(said, "", "")]
     finally:
         around.desk.close()
+
+
+def test_a_second_print_of_the_day_has_a_name_of_its_own(tmp_path: Path) -> None:
+    assert unused(tmp_path, "labels") == tmp_path / "labels.pdf"
+    for name in ("labels.pdf", "labels-2.pdf"):
+        (tmp_path / name).touch()
+    assert unused(tmp_path, "labels") == tmp_path / "labels-3.pdf"

@@ -128,6 +128,12 @@ class RefusalSlip(_Slip):
         """Return whether a question stands here that waits for its answer."""
         return self._then is not None
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.is_asking():
+            self.clear()
+        else:
+            super().keyPressEvent(event)
+
     def clear(self) -> None:
         """Take the slip away."""
         self._then = None

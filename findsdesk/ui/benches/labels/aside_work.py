@@ -11,7 +11,7 @@ from PySide6.QtGui import QImage
 from findsdesk.desk.label_layouts import LayoutFacts, change_label_layout
 from findsdesk.desk.label_preview import LookedAt, look_at_layout
 from findsdesk.desk.laying_out import frames_of
-from findsdesk.desk.own_stocks import take_stock_away
+from findsdesk.desk.own_stocks import as_measured, take_stock_away
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -33,6 +33,7 @@ class AsideWork:
         parts.stock.layout_wanted.connect(self.begin_layout)
         parts.measure.keep_wanted.connect(self.keep_stock)
         parts.measure.take_away_wanted.connect(self.take_away)
+        parts.measure.correct_wanted.connect(self.correct)
         parts.measure.frames_wanted.connect(self.print_frames)
         parts.measure.leave.clicked.connect(self.leave)
         parts.editor.changed.connect(self.look)
@@ -41,7 +42,15 @@ class AsideWork:
         parts.editor.leave.clicked.connect(self.leave)
 
     def leave(self) -> None:
-        """Turn back to the sheet."""
+        """Turn back to the sheet; what was set and not kept is asked about first."""
+        is_stock = self.state.aside is Aside.STOCK
+        if not (self.parts.measure.is_begun() if is_stock else self.parts.editor.is_changed()):
+            self._turn_back()
+            return
+        stock, layout = _("What was measured here is not kept."), _("What was changed in the layout is not kept.")
+        self.bench.refusals.ask(stock if is_stock else layout, self._turn_back, _("Drop it and go back"))
+
+    def _turn_back(self) -> None:
         self.bench.refusals.clear()
         before, self.state.aside = self.state.aside, None
         self.show()
@@ -79,9 +88,19 @@ class AsideWork:
 
     def _kept(self, name: str) -> None:
         self.state.read_stocks()
-        self.leave()
+        self._turn_back()
+        if name == self.state.stock().name:
+            self.work.lay_out()
         self.work.use_stock(name)
-        self.bench.surroundings.say(Answer(Tone.DONE, name, _(" is kept; the labels are laid out on it.")))
+        kept = _(" is kept; the labels are laid out on it. Its frames are printed at “Measure a stock …”.")
+        self.bench.surroundings.say(Answer(Tone.DONE, name, kept))
+
+    def correct(self, name: str) -> None:
+        """Fill the form with a stock that was measured here; kept, it stands in place of what it was."""
+        self.bench.refusals.clear()
+        self.bench.surroundings.lanes.pool(
+            lambda: as_measured(name), then=self.parts.measure.show_measured, refused=self.bench.refuse
+        )
 
     def take_away(self, name: str) -> None:
         """Forget a stock that was measured here."""
@@ -159,7 +178,7 @@ class AsideWork:
 
         def done(facts: LayoutFacts) -> None:
             name = editor.head.text()
-            self.leave()
+            self._turn_back()
             self.bench.refresh()
             self.bench.surroundings.say(Answer(Tone.DONE, name, _(": the layout holds from now on.")))
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QPushButton
+
 from findsdesk.desk.bagging import BagFacts, bag_settled
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import DepositDossier, Dossier
@@ -74,8 +77,18 @@ class LabelDeeds:
 
     def pack(self) -> None:
         """Pack all settled containers that are shown, in one act, and turn to their labels."""
-        desk = self.bench.surroundings.desk
         codes = tuple(one.container.code for one in self.state.read.to_pack) if self.state.read else ()
+        self._pack(codes, self.parts.pack.pack)
+
+    def pack_one(self) -> None:
+        """Pack the container under the cursor alone."""
+        code = self.parts.pack.one()
+        if code:
+            self._pack((code,), self.parts.pack.pack_one)
+
+    def _pack(self, codes: tuple[str, ...], button: QPushButton) -> None:
+        desk, focus = self.bench.surroundings.desk, QApplication.focusWidget()
+        keyboard_here = focus is not None and self.bench.isAncestorOf(focus)
 
         def done(bags: tuple[BagFacts, ...]) -> None:
             words = self.bench.surroundings.words(
@@ -84,8 +97,10 @@ class LabelDeeds:
             head, rest = label_words.packed(bags)
             self.bench.surroundings.say(Answer(Tone.DONE, head, f"{rest} {words}"))
             self._choose_row(Row.BAG)
+            if keyboard_here and self.bench.isVisible():
+                self.parts.what.take_keyboard().setFocus(Qt.FocusReason.OtherFocusReason)
 
-        self.bench.deed(lambda: bag_settled(desk, codes), then=done, button=self.parts.pack.pack)
+        self.bench.deed(lambda: bag_settled(desk, codes), then=done, button=button)
 
     def issue(self) -> None:
         """Issue a block of tags as the form says; what is typed stays on a refusal."""

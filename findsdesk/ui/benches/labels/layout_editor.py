@@ -214,6 +214,13 @@ class LayoutEditor(QWidget):
         self.head.setText(put(KIND_IN_WORDS[facts.layout.kind]))
         self._show(facts.layout)
 
+    def is_changed(self) -> bool:
+        """Return whether something is set otherwise than it holds."""
+        try:
+            return self._facts is not None and self.said() != self._facts.layout
+        except Refusal:
+            return True
+
     @property
     def seen(self) -> int:
         """Return the version that was looked at."""

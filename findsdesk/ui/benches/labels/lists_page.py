@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QPush
 
 from findsdesk.desk.paper_kinds import DAY, DEPOSIT, MATERIAL, PAPERS, SEASON, PaperKind
 from findsdesk.desk.shipped import routes
+from findsdesk.ui.announcing import announce
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
@@ -45,10 +46,16 @@ class ListsPage(QWidget):
         self._words: dict[str, QLabel] = {}
         self._widths: dict[QWidget, int] = {}
         self.day, self.deposit, self.season = DayField(_("Day")), QLineEdit(), QLineEdit()
+        self.day_said = labels.plain()
+        """What is wrong with the day, below it."""
+        labels.restyle(self.day_said, wrong=True)
+        self.day_said.hide()
+        self.day.textEdited.connect(lambda: self.day_said.hide())
         self.material = ChoiceBox()
         self._fill_materials()
         card = Card(surroundings.theme, _("Lists on paper"))
         card.body.addWidget(self._asked())
+        card.body.addWidget(self.day_said)
         card.body.addLayout(self._lines())
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -103,7 +110,12 @@ class ListsPage(QWidget):
         """Return what is asked; None where the day cannot be read, which takes the keyboard."""
         if self.day.unreadable():
             self.day.judge()
+            said = _("“{said}” is no day. Write it as 2026-07-14 or 14.7.2026.").format(said=self.day.text().strip())
+            self.day_said.setText(said)
+            self.day_said.show()
+            announce(self.day, said)
             self.day.setFocus()
+            self.day.selectAll()
             return None
         material = str(self.material.currentData() or "")
         return Wanted(self.day.day(), self.deposit.text(), material, self.season.text())

@@ -36,11 +36,11 @@ class ListsWork:
         if self._job is not None:
             self._job.call_off()
             return
+        self.bench.refusals.clear()
         asked = self.page.asked()
         if asked is None:
             return
         wanted = asked._replace(deposit=asked.deposit.strip() or (in_hand if key == "deposit" else ""))
-        self.bench.refusals.clear()
         desk, lanes = self.bench.surroundings.desk, self.bench.surroundings.lanes
         job = lanes.job("long", topic="labels/list", progress=self._say_progress, when_called_off=self._called_off)
         self._job, self._was_going_on = job, self.bench.going_on()

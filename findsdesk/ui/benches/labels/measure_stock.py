@@ -9,7 +9,7 @@ from functools import partial
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLineEdit, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
-from findsdesk.desk.own_stocks import MeasuredSheet, add_paper_to_cut, add_roll, add_sheet, pages
+from findsdesk.desk.own_stocks import AsMeasured, Kind, MeasuredSheet, add_paper_to_cut, add_roll, add_sheet, pages
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.set_up_numbers import read_whole
 from findsdesk.ui.bench import act_button
@@ -49,19 +49,22 @@ class SaidStock:
     name: str
     page: str
     numbers: dict[str, int]
+    instead: str = ""
+    """The stock that is corrected: it stands no longer beside what was typed."""
 
     def keep(self) -> str:
         """Keep the stock and return its name. Refusals: those of keeping it."""
         n = self.numbers
         if self.kind == ROLL:
-            return add_roll(self.name, n["width"], n["height"], n["gap"], n["corner"]).name
+            return add_roll(self.name, n["width"], n["height"], n["gap"], n["corner"], instead=self.instead).name
         if self.kind == CUT:
-            return add_paper_to_cut(self.name, self.page, n["width"], n["height"]).name
+            return add_paper_to_cut(self.name, self.page, n["width"], n["height"], instead=self.instead).name
         paper = pages()[self.page]
         size = (n["columns"], n["rows"], n["width"], n["height"])
         where = (n["left"], n["top"], n["last_left"], n["last_top"], n.get("corner", 0))
         measured = MeasuredSheet(paper.page_width, paper.page_height, *size, *where)
-        return add_sheet(self.name, self.page, measured, "tags" if self.kind == CARD else "sheet").name
+        kind: Kind = "tags" if self.kind == CARD else "sheet"
+        return add_sheet(self.name, self.page, measured, kind, instead=self.instead).name
 
 
 class MeasureStock(QWidget):
@@ -69,6 +72,8 @@ class MeasureStock(QWidget):
 
     keep_wanted = Signal()
     take_away_wanted = Signal(str)
+    correct_wanted = Signal(str)
+    """The stock whose lengths are to be typed over."""
     frames_wanted = Signal(str)
     """The stock whose frames are printed on plain paper, to be held against the sheet."""
 
@@ -78,7 +83,8 @@ class MeasureStock(QWidget):
         self.kind, self.page, self.name = ChoiceBox(), ChoiceBox(), QLineEdit()
         self.keep, self.leave = act_button(_("Keep the stock")), QPushButton(_("Back"))
         self.own, self.take_away = ChoiceBox(), QPushButton(_("Take away"))
-        self.frames = QPushButton(_("Print its frames"))
+        self.frames, self.correct = QPushButton(_("Print its frames")), QPushButton(_("Correct it"))
+        self._instead = ""
         for key, words in _kinds():
             self.kind.addItem(words, key)
         for page in pages():
@@ -104,6 +110,7 @@ class MeasureStock(QWidget):
         self.name.setPlaceholderText(_("What the stock is called"))
         self.own.setAccessibleName(_("Stocks measured here"))
         self.take_away.clicked.connect(lambda: self.take_away_wanted.emit(str(self.own.currentData())))
+        self.correct.clicked.connect(lambda: self.correct_wanted.emit(str(self.own.currentData())))
         self.frames.clicked.connect(lambda: self.frames_wanted.emit(str(self.own.currentData())))
         self.keep.clicked.connect(self.keep_wanted)
 
@@ -115,7 +122,7 @@ class MeasureStock(QWidget):
         body.addLayout(self._grid)
         body.addWidget(labels.bold(_("Print at actual size (100 %), never “fit to page”."), wrap=True))
         body.addWidget(self._line(self.keep, self.leave))
-        self._own_line = self._line(self.own, self.frames, self.take_away)
+        self._own_line = self._line(self.own, self.frames, self.correct, self.take_away)
         body.addWidget(self._own_line)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -137,10 +144,25 @@ class MeasureStock(QWidget):
 
     def begin(self, own: tuple[str, ...]) -> None:
         """Begin with nothing typed; ``own`` are the stocks that were measured here."""
+        self._instead = ""
         self.name.clear()
         for field in self.fields.values():
             field.set_value(None)
         self.show_own(own)
+
+    def is_begun(self) -> bool:
+        """Return whether something is typed that was not kept."""
+        return bool(self.name.text().strip()) or any(field.line.text() for field in self.fields.values())
+
+    def show_measured(self, stock: AsMeasured) -> None:
+        """Fill the form with a stock as it was measured; kept, it stands in place of that one."""
+        self._instead = stock.name
+        self.name.setText(stock.name)
+        self.kind.setCurrentIndex(self.kind.findData(stock.kind))
+        self.page.setCurrentIndex(max(0, self.page.findData(stock.page)))
+        for name, field in self.fields.items():
+            field.set_value(stock.numbers.get(name))
+        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_own(self, own: tuple[str, ...]) -> None:
         """Show which stocks can be taken away."""
@@ -186,7 +208,7 @@ class MeasureStock(QWidget):
                     "not_measured", N_("Nothing was entered for “{what}”: measure it."), what=what, field=name
                 )
             numbers[name] = value or 0
-        return SaidStock(kind, self.name.text().strip(), str(self.page.currentData()), numbers)
+        return SaidStock(kind, self.name.text().strip(), str(self.page.currentData()), numbers, self._instead)
 
     def space(self, gap: int) -> None:
         """Set the gap between the parts, in pixels."""

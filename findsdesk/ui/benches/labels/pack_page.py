@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.ui.bench import act_button
@@ -38,7 +38,9 @@ class PackPage(QWidget):
         self.table = TableView(surroundings.theme, say(N_("Settled {containers} to pack")))
         self.table.setModel(self.model)
         self.table.opened.connect(lambda code: self.chosen.emit(str(code)))
-        self.pack = act_button(_("Pack"))
+        self.pack, self.pack_one = act_button(_("Pack")), QPushButton()
+        self._say = say
+        self.table.picked.connect(self._picked)
         self.empty = EmptySlip(
             surroundings.theme,
             say(N_("Every settled {container} is in its bags. Here stand those that wait to be packed.")),
@@ -49,7 +51,11 @@ class PackPage(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.empty, 1)
-        layout.addWidget(self.pack, alignment=Qt.AlignmentFlag.AlignLeading)
+        foot = QHBoxLayout()
+        foot.addWidget(self.pack)
+        foot.addWidget(self.pack_one)
+        foot.addStretch(1)
+        layout.addLayout(foot)
 
     def show_rows(self, to_pack: tuple[ToPack, ...], around: WordsAround) -> None:
         """Show what waits to be packed."""
@@ -60,6 +66,18 @@ class PackPage(QWidget):
         n = len(to_pack)
         many = N_("Pack one {container} into bags") if n == 1 else N_("Pack {n} {containers} into bags")
         self.pack.setText(around.say(many, n=grouped(n)))
+        if to_pack and not self.table.currentIndex().isValid():
+            self.table.selectRow(0)
+        self._picked(self.table.row_id())
+        self.pack_one.setVisible(n > 1)
+
+    def one(self) -> str:
+        """Return the code of the container under the cursor, or nothing."""
+        return str(self.table.row_id() or "")
+
+    def _picked(self, code: object) -> None:
+        number = next((row.cells[0].text for row in self.model.rows if row.row_id == code), "")
+        self.pack_one.setText(self._say(N_("Only {container} {number}"), number=number))
 
 
 def _row(one: ToPack, around: WordsAround) -> TableRow:

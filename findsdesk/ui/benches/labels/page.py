@@ -119,6 +119,7 @@ class LabelsBench(Bench):
         self.state.turn_to_work()
         if self.state.wanted() != before:
             self.refresh()
+            self._frame_follows()
         if others and self.state.kind is not None:
             self.work.lay_out()
         self.show_state()
@@ -136,6 +137,13 @@ class LabelsBench(Bench):
         if self.work.print_next and self.state.reprint is not None and self.state.sheets is not None:
             self.work.print_next = False
             self.parts.press.print_button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _frame_follows(self) -> None:
+        """Where the bench turned to what waits, let the keyboard follow to the chosen line of the list."""
+        what = self.parts.what
+        what.show_rows(label_words.rows_in_words(self.state), self.state.row)
+        if any(line.hasFocus() for line in what.lines.values()):
+            what.take_keyboard().setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _follow_phase(self) -> None:
         """Take the keyboard along: to the question, to the sheet where the spoiled ones are named, and back."""
@@ -297,6 +305,7 @@ class LabelsBench(Bench):
         parts.tags.issue_wanted.connect(self.deeds.issue)
         parts.tags.group_chosen.connect(self.deeds.print_tags_of)
         parts.pack.pack.clicked.connect(self.deeds.pack)
+        parts.pack.pack_one.clicked.connect(self.deeds.pack_one)
         parts.pack.chosen.connect(self.surroundings.take_in_hand)
         parts.again.print_wanted.connect(self.deeds.print_again)
         parts.again.written.connect(self.deeds.inked_again)
@@ -334,7 +343,7 @@ class LabelsBench(Bench):
         self.show_state()
 
     def showEvent(self, event: QShowEvent) -> None:
-        self.state.look_for_work, self.stale = True, True
+        self.stale = True
         self.meeting.look_again()
         self.work.look_for_printers()
         super().showEvent(event)

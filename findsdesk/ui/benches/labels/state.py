@@ -57,7 +57,7 @@ class LabelsState:
 
     row: Row = Row.BAG
     look_for_work: bool = True
-    """Whether the bench was just opened, and turns to what waits if nothing does where it stands."""
+    """Whether the bench is opened for the first time, and turns to what waits if nothing does where it stands."""
     phase: Phase = Phase.LOOKING
     reprint: Reprint | None = None
     tags_for: str = ""
@@ -113,6 +113,7 @@ class LabelsState:
     def choose_row(self, row: Row) -> None:
         """Choose what to do; a reprint that was not printed is put aside."""
         self.row, self.meeting, self.aside = row, False, None
+        self.look_for_work = False
         self.which, self.copies = None, 1
         self.drop_sheets()
         self.reprint = None
@@ -125,6 +126,8 @@ class LabelsState:
     def turn_to_work(self) -> None:
         """Where the bench was just opened and nothing waits in the chosen row, choose the first in which it does."""
         if self.waiting is None or self.reprint or self.phase is not Phase.LOOKING or not self.look_for_work:
+            return
+        if self.meeting or self.aside is not None:
             return
         self.look_for_work = False
         row = next((row for row in Row if self.amount(row)), self.row)
