@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.later_acts import ROWS
+from findsdesk.desk.later_acts import IN_VESSELS, ROWS, of_one_group
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.taking_back import PastAct, RowChange
 from findsdesk.store.models import Act, Container, LedgerEntry, Line, Piece, ShareDrawn, SherdGroup, Step
@@ -26,10 +26,11 @@ ON_TABLE = (
     "lay_back",
     "explain",
     "answer_entry",
+    *IN_VESSELS,
     TAKING_BACK,
     DOING_AGAIN,
 )
-"""What is taken back in turn. A piece is described at a bench of its own, and corrected there."""
+"""What is taken back in turn. A piece is described and gathered at a bench of its own, and corrected there."""
 STAYS = (
     "count_again",
     "count_at_sorting",
@@ -39,6 +40,8 @@ STAYS = (
     "take_out",
     "read_container",
     "correct_reading",
+    "change_piece",
+    *IN_VESSELS,
 )
 """What is done to the same container and is not taken back by one key: it is named where it was done since."""
 FIRST_LOOK, AT_MOST = 4, 256
@@ -66,6 +69,8 @@ def acts_on(session: Session, container: Container) -> Iterator[PastAct]:
         lines = _lines_of(session, [act_id for act_id, _person, _deed in acts])
         known |= _still_there(session, container, (one.row_id for changes in lines.values() for one in changes))
         for act_id, person_id, deed in acts:
+            if deed in IN_VESSELS and not of_one_group(session, act_id):
+                continue
             changes = tuple(change for change in lines.get(act_id, ()) if _is_of(change, container, known))
             if changes:
                 yield PastAct(act_id, person_id, deed == TAKING_BACK, changes, deed == DOING_AGAIN)
@@ -190,5 +195,9 @@ def stays_since(session: Session, container: Container, person_id: int | None, a
 
 
 def _is_about(session: Session, act: Act, container: Container) -> bool:
-    lines = session.execute(select(Line.before, Line.after).where(Line.act_id == act.id))
-    return any(container.id == (said or {}).get("container_id") for line in lines for said in line)
+    if act.deed in IN_VESSELS and of_one_group(session, act.id):
+        return False
+    lines = session.execute(select(Line.row_id, Line.before, Line.after).where(Line.act_id == act.id)).all()
+    if any(container.id == (said or {}).get("container_id") for line in lines for said in line[1:]):
+        return True
+    return bool(_still_there(session, container, (line.row_id for line in lines)))

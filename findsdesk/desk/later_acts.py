@@ -5,40 +5,52 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import and_, func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.taking_back import Found
-from findsdesk.store.models import Act, Container, Form, Line, Piece, SherdGroup, Vessel, Ware
+from findsdesk.store.models import Act, Container, Form, Line, Piece, SherdGroup, Ware
 from findsdesk.words import N_
 
 ROWS = (SherdGroup.__tablename__, Piece.__tablename__)
 """The tables of what lies sorted."""
-_NAMED: tuple[tuple[str, Any], ...] = (("ware_id", Ware), ("form_id", Form), ("vessel_id", Vessel))
+IN_VESSELS = ("gather_vessel", "leave_vessel")
+_NAMED: tuple[tuple[str, Any], ...] = (("ware_id", Ware), ("form_id", Form))
 """What a row points at that may be no more."""
 
 
 def later_of_another_kind(session: Session, found: Found, turned: Collection[str]) -> Act | None:
-    """Return the newest later act on one of the rows whose deed is none of ``turned``: a vessel, a merger, a sample."""
+    """Return the newest later act on one of the rows whose deed is none of ``turned``: a merger, a sample.
+
+    A row of a table that was put into a vessel is taken out in turn, what was done with pieces of one is not.
+    """
     past = session.get_one(Act, found.act.id)
     at_once = and_(Act.written_at == past.written_at, Act.station_id == past.station_id, Act.running > past.running)
-    return session.execute(
+    acts = session.execute(
         select(Act)
         .join(Line, Line.act_id == Act.id)
         .where(
             Line.kind.in_(ROWS),
             Line.row_id.in_(found.rows),
-            Act.deed.not_in(turned),
+            or_(Act.deed.not_in(turned), Act.deed.in_(IN_VESSELS)),
             or_(Act.written_at > past.written_at, at_once),
         )
         .order_by(Act.written_at.desc(), Act.running.desc())
-        .limit(1)
-    ).scalar_one_or_none()
+    ).scalars()
+    return next((act for act in acts if act.deed not in IN_VESSELS or not of_one_group(session, act.id)), None)
+
+
+def of_one_group(session: Session, act_id: str) -> bool:
+    """Tell whether an act changed one row of a table and nothing else that lies sorted."""
+    kinds = session.execute(
+        select(Line.kind, func.count()).where(Line.act_id == act_id, Line.kind.in_(ROWS)).group_by(Line.kind)
+    ).all()
+    return [tuple(one) for one in kinds] == [(SherdGroup.__tablename__, 1)]
 
 
 def refuse_gone(session: Session, container: Container, before: Mapping[str, Any]) -> None:
-    """Refuse to say of a row again that it is of a ware, form or vessel that is no more, or merged: ``type_gone``."""
+    """Refuse to say of a row again that it is of a ware or form that is no more, or merged: ``type_gone``."""
     for column, kind in _NAMED:
         if before.get(column) is None:
             continue

@@ -14,12 +14,13 @@ from findsdesk.desk.drawn_shares import carry_draws, turn_draws
 from findsdesk.desk.explaining import answer_at_once, need_not_shut, write_again
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import erase_group, facts_from_values, rewrite_group, values_of, write_group
-from findsdesk.desk.later_acts import later_of_another_kind, refuse_gone
+from findsdesk.desk.later_acts import IN_VESSELS, later_of_another_kind, refuse_gone
 from findsdesk.desk.off_the_table import leave_the_table
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import bring_back_piece, erase_piece, restore_piece
 from findsdesk.desk.pieces import refuse_in_use
+from findsdesk.desk.vessels_gone import comes_again, goes_when_empty
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.taking_back import Found, RowChange, last_of, last_taken_back
 from findsdesk.store.models import Act, Container, LedgerEntry, Piece, SherdGroup
@@ -36,13 +37,23 @@ class TakenBack:
     deed: str
     said: str
 
+    @property
+    def told(self) -> str:
+        """Return what it had said of itself, without the number of the container."""
+        return _without_number(self.number, self.deed, self.said)
+
+
+def _without_number(number: str, deed: str, said: str) -> str:
+    """Return what an act said without its container; what was done with a vessel says the vessel first."""
+    return said if deed in IN_VESSELS else said.removeprefix(f"{number}: ")
+
 
 def take_back_last(desk: Desk, tag: str) -> TakenBack:
     """Take back the person's last act on the groups, pieces and explanations of a container since its sorting began.
 
     With the row that began its sorting, a container lies again where it lay, unless another's row holds it there.
     Refusals: ``nothing_to_take_back``, ``stays_written``, ``row_moved_since`` (naming the later act, of whatever kind),
-    ``type_gone`` (its ware, form or vessel is no more), ``piece_in_use``, ``on_discard_list``, and those of the route.
+    ``type_gone`` (its ware or form is no more), ``piece_in_use``, ``on_discard_list``, and those of the route.
     """
     with desk.deed(TAKING_BACK) as deed:
         container = container_of(deed.session, desk, tag)
@@ -138,7 +149,7 @@ def _taken_back_by(session: Session, container: Container, person_id: int | None
 
 
 def _said(container: Container, act: Act | None) -> Said:
-    return Said(act.deed, act.said.removeprefix(f"{container.number}: ")) if act is not None else Said()
+    return Said(act.deed, _without_number(container.number, act.deed, act.said)) if act is not None else Said()
 
 
 def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
@@ -163,6 +174,14 @@ def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:
     if later is None:
         return
     later = deed.session.get_one(Act, later.id)
+    if later.deed in IN_VESSELS:
+        raise Refusal(
+            "row_moved_since",
+            N_("It was gathered into vessel {vessel} or left it ({said}; {person}). Take that back first."),
+            person=later.person_name,
+            vessel=later.said.partition(":")[0],
+            said=later.said.partition(": ")[2],
+        )
     raise Refusal(
         "row_moved_since",
         N_("{person} worked on that row of {container} {number} afterwards ({said}). Change the row itself."),
@@ -189,7 +208,7 @@ def _undo(deed: Deed, container: Container, change: RowChange) -> None:
     if change.after is None:
         said, of = facts_from_values(deed.session, change.before)
         back = write_group(deed, container, said, of, ordinal=int(change.before["ordinal"]))
-        back.vessel_id, back.diagnostic = change.before["vessel_id"], change.before["diagnostic"]
+        back.vessel_id, back.diagnostic = comes_again(deed, change.before["vessel_id"]), change.before["diagnostic"]
         carry_draws(deed, [change.row_id], back.id)
         return
     row = deed.session.get_one(SherdGroup, change.row_id)
@@ -198,6 +217,9 @@ def _undo(deed: Deed, container: Container, change: RowChange) -> None:
     if said != facts_from_values(deed.session, now)[0]:
         rewrite_group(deed, container, row, said, of)
     row.diagnostic = change.before.get("diagnostic", row.diagnostic)
+    if "vessel_id" in change.before:
+        left, row.vessel_id = row.vessel_id, comes_again(deed, change.before["vessel_id"])
+        goes_when_empty(deed, left)
 
 
 def _is_of_a_piece(deed: Deed, change: RowChange) -> bool:
@@ -209,7 +231,8 @@ def _is_of_a_piece(deed: Deed, change: RowChange) -> bool:
 
 def _undo_piece(deed: Deed, container: Container, change: RowChange) -> None:
     if change.after is None and change.before is not None:
-        bring_back_piece(deed, container, change.before)
+        vessel = {"vessel_id": comes_again(deed, change.before["vessel_id"])}
+        bring_back_piece(deed, container, {**change.before, **vessel})
         return
     row = deed.session.get_one(Piece, change.row_id)
     if change.before is None:

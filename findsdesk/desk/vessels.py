@@ -14,10 +14,11 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
 from findsdesk.desk.group_rows import facts_from_values, values_of
 from findsdesk.desk.piece_rows import PieceRow, piece_name, piece_rows
+from findsdesk.desk.vessels_gone import goes_when_empty
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.joins import connected_parts
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, Photo, Piece, SherdGroup, SherdJoin, Vessel
+from findsdesk.store.models import Container, Piece, SherdGroup, SherdJoin, Vessel
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
@@ -149,10 +150,8 @@ def take_out(deed: Deed, row: Piece | SherdGroup) -> None:
         raise Refusal("in_no_vessel", N_("{name} is in no vessel. Look at it again."), name=name)
     vessel = deed.session.get_one(Vessel, row.vessel_id)
     row.vessel_id = None
-    deed.session.flush()
-    if not _holds_anything(deed.session, vessel):
-        deed.session.delete(vessel)
     deed.said = f"{vessel.number}: {name}"
+    goes_when_empty(deed, vessel.id)
     deed.session.flush()
 
 
@@ -262,10 +261,3 @@ def group_there(session: Session, group_id: int) -> SherdGroup:
     if row is None:
         raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
     return row
-
-
-def _holds_anything(session: Session, vessel: Vessel) -> bool:
-    return any(
-        session.execute(select(kind.id).where(kind.vessel_id == vessel.id).limit(1)).first() is not None
-        for kind in (Piece, SherdGroup, Photo)
-    )

@@ -14,7 +14,7 @@ from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.sorting import table_of, take_back_last
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
 from findsdesk.domain.standings import Standing
-from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Part, Piece, SherdGroup
+from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Part, Piece, SherdGroup, Vessel
 
 
 @dataclass
@@ -41,11 +41,13 @@ class Sorting:
         with self.desk.reading() as reading:
             session = reading.session
             where = session.execute(select(Container.id).where(Container.code == self.code)).scalar_one()
+            numbers = {row.id: row.number for row in session.execute(select(Vessel)).scalars()}
             lying = [
                 {
-                    column.key: getattr(row, column.key)
+                    column.key: numbers.get(value) if column.key == "vessel_id" else value
                     for column in kind.__table__.columns
                     if column.key not in ("id", "version", "search_text")
+                    for value in (getattr(row, column.key),)
                 }
                 for kind in (SherdGroup, Piece)
                 for row in session.execute(select(kind).where(kind.container_id == where)).scalars()

@@ -157,7 +157,8 @@ def on_a_row(at: Sorting, act: Act) -> Undo | None:
         return at.take_back
     row = groups[act.which % len(groups)]
     if act.kind == "pot":
-        return into_a_vessel(at, row)
+        into_a_vessel(at, row)
+        return at.take_back
     if act.kind == "remove":
         remove_group(at.desk, row.id, seen=row.version)
     else:
@@ -165,18 +166,12 @@ def on_a_row(at: Sorting, act: Act) -> Undo | None:
     return at.take_back
 
 
-def into_a_vessel(at: Sorting, row: GroupRow) -> Undo | None:
-    """Gather a row into a vessel, which leaving it undoes; or take it out of its own."""
+def into_a_vessel(at: Sorting, row: GroupRow) -> None:
+    """Gather a row into a vessel, or take it out of its own."""
     if row.vessel is not None:
         group_leaves_vessel(at.desk, row.id, seen=row.version)
-        return None
-    gather_vessel(at.desk, [], group_ids=[row.id])
-
-    def leave() -> object:
-        seen = next(one.version for one in table_of(at.desk, at.code).groups if one.id == row.id)
-        return group_leaves_vessel(at.desk, row.id, seen=seen)
-
-    return leave
+    else:
+        gather_vessel(at.desk, [], group_ids=[row.id])
 
 
 def drawn_first(at: Sorting, start: int) -> None:
@@ -287,7 +282,7 @@ DEEDS: dict[str, Callable[[Sorting, Act], Undo | None]] = {
     **dict.fromkeys(("explain", "count again", "object", "left"), in_the_ledger),
     **dict.fromkeys(TO_THE_END, to_the_end),
 }
-FORGETS = frozenset({"vessel", "pot", "leave", "sample", "describe", *TO_THE_END})
+FORGETS = frozenset({"vessel", "leave", "sample", "describe", *TO_THE_END})
 """After these the rows are not those that were piled up before."""
 
 

@@ -5,7 +5,7 @@ from sqlalchemy import select
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.objects import Leaves, register_object
-from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.pieces import lift_pieces, pieces_of
 from findsdesk.desk.proving import prove
 from findsdesk.desk.samples import take_sample
 from findsdesk.desk.sorting import (
@@ -22,6 +22,7 @@ from findsdesk.desk.sorting import (
 )
 from findsdesk.desk.taking_back import Said
 from findsdesk.desk.type_series import merge_wares, remove_ware
+from findsdesk.desk.vessel_rows import group_leaves_vessel
 from findsdesk.desk.vessels import gather_vessel, vessel_of
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.standings import Standing
@@ -188,7 +189,7 @@ def test_what_another_kind_of_act_did_to_the_row_is_in_the_way(desk: Desk) -> No
     gather_vessel(desk, [lifted.id])
     with refused(desk, "row_moved_since") as caught:
         take_back_last(desk, code)
-    assert "1: 131.1" in caught.value.in_words(desk.terms)
+    assert "vessel 1 or left it (131.1; " in caught.value.in_words(desk.terms)
     assert vessel_of(desk, 1).pieces[0].name == "131.1"
 
 
@@ -205,10 +206,54 @@ def test_a_row_comes_back_into_its_vessel(desk: Desk) -> None:
     lift_pieces(desk, row.id, seen=row.version, how_many=2)
     take_back_last(desk, code)
     assert (vessel_of(desk, 1).in_groups, vessel_of(desk, 1).pieces) == (2, ())
-    # What put it into the vessel is still in the way of taking back what came before, under whatever id it stands now.
-    with refused(desk, "row_moved_since"):
-        take_back_last(desk, code)
+    # What put it into the vessel is taken back in turn, under whatever id the row stands now.
+    assert table_of(desk, code).turn.back == Said("gather_vessel", "1: 131 QRS rim 2")
+    assert take_back_last(desk, code).deed == "gather_vessel"
+    assert take_back_last(desk, code).deed == "add_group"
     prove_totals(desk)
+
+
+def test_a_row_leaves_its_vessel_and_comes_into_it_in_turn(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
+    gather_vessel(desk, [], group_ids=[row.id], for_mending=True, note="striped")
+    (row,) = table_of(desk, code).groups
+    group_leaves_vessel(desk, row.id, seen=row.version)
+    assert table_of(desk, code).turn.back == Said("leave_vessel", "1: 131 QRS rim 2")
+    inside = [None, 1, None]
+    for _time in range(2):
+        for vessel in (1, None):
+            take_back_last(desk, code)
+            assert [row.vessel for row in table_of(desk, code).groups] == [vessel]
+        take_back_last(desk, code)
+        for vessel in inside:
+            do_again(desk, code)
+            assert [row.vessel for row in table_of(desk, code).groups] == [vessel]
+        take_back_last(desk, code)
+        vessel_now = vessel_of(desk, 1)
+        assert (vessel_now.in_groups, vessel_now.for_mending, vessel_now.note) == (2, True, "striped")
+        do_again(desk, code)
+    with refused(desk, "unknown_vessel"):
+        vessel_of(desk, 1)
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_what_somebody_else_gathered_is_in_the_way_and_what_i_gathered_of_pieces_is_named(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=3)
+    gather_vessel(sitting(desk, "Mika"), [], group_ids=[row.id])
+    with refused(desk, "row_moved_since") as caught:
+        take_back_last(desk, code)
+    assert "vessel 1 or left it (131 QRS rim 3; Mika Sool)" in caught.value.in_words(desk.terms)
+    (row,) = table_of(desk, code).groups
+    piece = lift_pieces(desk, row.id, seen=row.version).pieces[0]
+    other = add_group(desk, code, ware="TGY", part="body", pieces=3)
+    gather_vessel(desk, [piece.id], number=1, group_ids=[other.id]) if piece.vessel is None else None
+    piece = pieces_of(desk, code)[0]
+    change_piece(desk, piece.id, seen=piece.version, note="fine")
+    turn = table_of(desk, code).turn
+    assert (turn.back.deed, turn.stays.deed) == ("add_group", "change_piece")
 
 
 def test_no_row_comes_back_of_a_ware_that_was_merged_or_taken_away(desk: Desk) -> None:

@@ -310,7 +310,7 @@ class TableDeeds:
 
 
 def _what(done: sorting.TakenBack) -> str:
-    return table_words.done_words(done.deed, done.said.removeprefix(f"{done.number}: "))
+    return table_words.done_words(done.deed, done.told)
 
 
 def _columns(said: GroupFacts) -> dict[str, Any]:
