@@ -229,6 +229,7 @@ def piece_rows(session: Session, ids: Sequence[int], lists: WordLists) -> tuple[
                 measures_of(piece),
                 dated=piece.earliest is not None or piece.latest is not None,
                 dated_by=piece.dated_by,
+                shared=piece.shared,
             ),
             **{name: getattr(piece, name) for name in PLAIN},
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -114,19 +114,22 @@ def check_years(earliest: int | None, latest: int | None) -> None:
         DateRange(earliest, latest)
 
 
-def doubts_of(measures: Measures, *, dated: bool, dated_by: str) -> tuple[Doubt, ...]:
-    """Return what about a piece is worth a second look: shown beside it, in nobody's way."""
-    return tuple(_doubts(measures, dated=dated, dated_by=dated_by))
+def doubts_of(measures: Measures, *, dated: bool, dated_by: str, shared: str = "") -> tuple[Doubt, ...]:
+    """Return what about a piece is worth a second look: shown beside it, in nobody's way.
+
+    ``shared`` names what nobody read of it, keys with a blank between them: its part of the row, divided at lifting.
+    """
+    return tuple(_doubts(measures, dated=dated, dated_by=dated_by, shared=shared.split()))
 
 
-def _doubts(measures: Measures, *, dated: bool, dated_by: str) -> Iterator[Doubt]:
-    if measures.rim_permille and measures.rim_diameter_mm is None:
+def _doubts(measures: Measures, *, dated: bool, dated_by: str, shared: Sequence[str]) -> Iterator[Doubt]:
+    if measures.rim_permille and measures.rim_diameter_mm is None and "rim" not in shared:
         yield Doubt(
             "percent_without_diameter",
             N_("The share of the rim was read without a diameter. Write the diameter of the chart too."),
             column="rim_diameter_mm",
         )
-    if measures.base_permille and measures.base_diameter_mm is None:
+    if measures.base_permille and measures.base_diameter_mm is None and "base" not in shared:
         yield Doubt(
             "percent_without_diameter",
             N_("The share of the base was read without a diameter. Write the diameter of the chart too."),

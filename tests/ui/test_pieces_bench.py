@@ -313,12 +313,28 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     for entry in bench.object.form.entries.values():
         assert entry.widget.height() >= entry.widget.sizeHint().height() - 2
     bench.samples.form.show_values({"laboratory": "of the first"})
+    bench.object.form.show_values({"what": "bead", "earliest": 330})
+    bench.joins.mending.setChecked(True)
+    bench.joins.number.setText("7")
     bench.list.table.selectRow(1)
     settled(qtbot, program)
     assert bench.samples.form.peek()["laboratory"] == ""
+    assert (bench.joins.mending.isChecked(), bench.joins.number.text()) == (False, "")
+    assert bench.object.form.peek()["what"] == "bead"
     bench.list.table.selectRow(0)
     settled(qtbot, program)
     assert bench.samples.form.peek()["laboratory"] == "of the first"
+    assert (bench.joins.mending.isChecked(), bench.joins.number.text()) == (True, "7")
+    # What was met in one container is not registered in another: it is there again with the one it is of.
+    scan(qtbot, program, "87")
+    assert bench.object.card.heading.text() == "Met in bucket 87"
+    assert (bench.object.form.peek()["what"], bench.object.form.peek()["earliest"]) == ("", None)
+    assert bench.object.elsewhere.text().startswith("Not registered yet, typed at bucket 131: ")
+    bench.open_piece(piece(desk).code)
+    settled(qtbot, program)
+    assert bench.object.card.heading.text() == "Met in bucket 131"
+    assert (bench.object.form.peek()["what"], bench.object.form.peek()["earliest"]) == ("bead", 330)
+    assert bench.object.elsewhere.isHidden()
     assert prove(desk).sound
 
 

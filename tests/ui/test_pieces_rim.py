@@ -12,14 +12,19 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.rim_tools import rim_by_points
+from findsdesk.desk.sorting import add_group
 from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.photo_points import PointedPhoto
 from findsdesk.ui.benches.pieces.rim_part import reading_in_words
 from findsdesk.ui.benches.pieces.state import MEASURES
 from findsdesk.ui.program import Program
 from findsdesk.ui.theme import Theme
+from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_pieces import bench, desk, fill, program  # noqa: F401
+from tests.ui.at_work import scan
 
 KEY = Qt.Key
 
@@ -49,6 +54,24 @@ def test_a_share_read_on_the_chart_is_replaced_only_at_a_second_press(
     fill(bench, sagitta_tenths_mm=65)
     bench.rim.take.click()
     assert bench.forms.peek()["rim_permille"] == bench.rim.reading.share_permille != 112
+
+
+def test_a_share_that_was_only_divided_at_lifting_gives_way_to_what_is_measured(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    code = dry_container(desk, 133, 2)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2, rim_permille=218)
+    lift_pieces(desk, row.id, seen=row.version)
+    scan(qtbot, program, "133")
+    assert bench.state.piece is not None
+    assert (bench.state.piece.shared, bench.state.piece.rim_permille) == ("rim", 109)
+    assert "Not measured, its share of the row: share of the rim" in bench.head.doubts.text()
+    assert "was read without" not in bench.head.doubts.text()
+    bench.show_page(MEASURES)
+    fill(bench, chord_tenths_mm=620, sagitta_tenths_mm=55)
+    bench.rim.take.click()
+    assert bench.forms.peek()["rim_permille"] == 112
+    assert "as it was read" not in bench.rim.said.text()
 
 
 @pytest.fixture

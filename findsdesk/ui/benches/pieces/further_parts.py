@@ -1,24 +1,14 @@
-"""Two short forms: a sample taken of the piece, and a coin or other find met in the container in hand."""
+"""A short form for a sample taken of the piece, and what became of those that were taken."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
-from findsdesk.desk.objects import (
-    LEAVES_IN_WORDS,
-    Leaves,
-    ObjectFacts,
-    RegisteredObject,
-    know_of_objects,
-    register_object,
-)
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.samples import SampleFacts, take_sample
-from findsdesk.domain.refusals import Refusal
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -181,112 +171,3 @@ def _where(sample: SampleFacts, around: WordsAround) -> str:
         day = times.day_in_words(sample.sent_on, around.today())
         return around.say(N_("sent {day}, {laboratory}"), day=day, laboratory=sample.laboratory or "?")
     return around.say(N_("here"))
-
-
-class ObjectPart(QWidget):
-    """A coin met in a container becomes object n of the season in one act, with a tag of its own."""
-
-    done = Signal()
-
-    def __init__(self, bench: Bench) -> None:
-        super().__init__()
-        self.bench = bench
-        self.code = ""
-        around = WordsAround.of(bench.surroundings.desk)
-        ways = ((None, _("choose")), *((way, around.say(words)) for way, words in LEAVES_IN_WORDS.items()))
-        self.form = FieldForm(
-            bench.theme,
-            (
-                Field("what", _("What it is"), width=200, help=_("coin, bead, lamp, loom weight …")),
-                Field("material", _("Material"), width=150, help=_("Any word for it: bronze, glass, bone.")),
-                Field("leaves", _("Was it counted?"), FieldKind.CHOICE, choices=ways),
-                Field("tenths", _("Grams"), FieldKind.GRAMS, 80),
-                Field("earliest", _("From the year"), FieldKind.YEAR, 80),
-                Field("latest", _("to"), FieldKind.YEAR, 80, beside=True),
-                Field("description", _("Description")),
-            ),
-            bench.surroundings.terms,
-        )
-        self.button = QPushButton(_("Register the object"))
-        self.known = QPushButton(_("The director knows of them"))
-        self.new = labels.plain()
-        self.untold: tuple[ObjectFacts, ...] = ()
-        news = Card(bench.theme, _("New objects"))
-        news.body.addWidget(self.new)
-        news.body.addWidget(self.known, alignment=Qt.AlignmentFlag.AlignLeading)
-        self.news = news
-        self.card = Card(bench.theme)
-        self.card.body.addWidget(self.form)
-        self.card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
-        self.card.body.addWidget(
-            labels.muted(
-                _("It gets the next number of the season and a tag; the director finds it on the day page."), small=True
-            )
-        )
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(news)
-        layout.addWidget(self.card)
-        layout.addStretch(1)
-        self.button.clicked.connect(self.write)
-        self.known.clicked.connect(self.write_known)
-        self.form.entered.connect(self.write)
-        self.show_new(())
-
-    def show_container(self, code: str, number: str, around: WordsAround) -> None:
-        """Say in which container it was met."""
-        self.code = code
-        said = N_("Met in {container} {number}") if code else N_("Scan the {container} it was met in first")
-        self.card.say_heading(around.say(said, number=number))
-        self.button.setEnabled(bool(code))
-
-    def show_new(self, untold: tuple[ObjectFacts, ...]) -> None:
-        """Show the objects that the director has not yet said to know of."""
-        self.untold = untold
-        say = self.bench.surroundings.words
-        self.new.setText("\n".join(_of_object(one, say) for one in untold))
-        self.news.setVisible(bool(untold))
-
-    def write_known(self) -> None:
-        """Write that the director knows of the new objects; only the director may."""
-        desk, ids = self.bench.surroundings.desk, [one.id for one in self.untold]
-        self.bench.deed(lambda: know_of_objects(desk, ids), then=lambda _n: self.done.emit(), button=self.known)
-
-    def write(self) -> None:
-        """Register the object."""
-        values = self.form.read()
-        if values is None:
-            return
-        if not self.code:
-            self.bench.refuse(Refusal("no_container", N_("Scan the {container} it was met in first.")))
-            return
-        if values["leaves"] is None:
-            text = N_("Choose first whether it was counted as a sherd: the balance of the {container} hangs on it.")
-            self.bench.refuse(Refusal("leaving_unsaid", text))
-            self.form.refuse_field("leaves")
-            return
-        desk, code = self.bench.surroundings.desk, self.code
-        said: dict[str, Any] = values | {"leaves": Leaves(values["leaves"])}
-        self.bench.deed(
-            lambda: register_object(desk, code, **said),
-            then=self._written,
-            button=self.button,
-            lost=self.form.focus_first,
-        )
-
-    def _written(self, done: RegisteredObject) -> None:
-        self.form.clear()
-        around = self.bench.surroundings
-        head = around.words(N_("Object {number}"), number=done.found.number)
-        rest = around.words(N_(": {what}, tag {code} waits to be printed"), what=done.found.what, code=done.tag.code)
-        around.say(Answer(Tone.DONE, head, rest if done.new_tag else f": {done.found.what}"))
-        self.form.focus_first()
-        self.done.emit()
-
-
-def _of_object(one: ObjectFacts, say: Callable[..., str]) -> str:
-    """Return an object with where it lies and where it was met."""
-    said = N_("Object {number}, {what}: met in {container} {source}, now {container} {tag}")
-    if not one.from_container or one.from_container == one.container:
-        said = N_("Object {number}, {what}: {container} {tag}")
-    return say(said, number=one.number, what=one.what, source=one.from_container, tag=one.container)

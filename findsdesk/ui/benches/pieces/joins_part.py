@@ -20,6 +20,9 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
+_NOTHING_TYPED = "", True, "", False
+"""The other piece, whether the join is certain, the number of the vessel, whether it is to be mended."""
+
 
 class JoinsPart(QWidget):
     """A join is written by scanning or naming the other piece; what is said of one is of the row under the cursor."""
@@ -32,6 +35,8 @@ class JoinsPart(QWidget):
         self.bench = bench
         theme = bench.theme
         self.page: PiecePage | None = None
+        self._typed: dict[int, tuple[str, bool, str, bool]] = {}
+        """What is typed and not written, by the id of its piece."""
         self.model = ShortTable(
             (Column(_("It joins"), grows=True), Column(_("How sure")), Column(_("Note"), grows=True))
         )
@@ -57,6 +62,8 @@ class JoinsPart(QWidget):
 
     def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
         """Show the joins of a piece and its vessel."""
+        if self.page is None or page is None or self.page.piece.id != page.piece.id:
+            self._keep_typed(page)
         self.page = page
         joins = page.joins if page else ()
         piece_id = page.piece.id if page else 0
@@ -79,6 +86,23 @@ class JoinsPart(QWidget):
         self.leave.setVisible(vessel is not None)
         for widget in (self.number, self.mending, self.gather):
             widget.setVisible(vessel is None)
+
+    def _keep_typed(self, page: PiecePage | None) -> None:
+        """Keep what is typed with its piece, and bring back what was typed at the other one."""
+        if self.page is not None:
+            self._typed[self.page.piece.id] = (
+                self.other.text(),
+                self.certain.isChecked(),
+                self.number.text(),
+                self.mending.isChecked(),
+            )
+        self._show_typed(*(self._typed.pop(page.piece.id, _NOTHING_TYPED) if page else _NOTHING_TYPED))
+
+    def _show_typed(self, other: str, certain: bool, number: str, mending: bool) -> None:
+        self.other.setText(other)
+        self.certain.setChecked(certain)
+        self.number.setText(number)
+        self.mending.setChecked(mending)
 
     def take_piece(self, name: str) -> bool:
         """Put a scanned piece into the field of the other one, where the keyboard is there; return whether it was."""
@@ -161,8 +185,7 @@ class JoinsPart(QWidget):
         return desk
 
     def _written(self) -> None:
-        self.other.clear()
-        self.number.clear()
+        self._show_typed(*_NOTHING_TYPED)
         self.done.emit()
 
     def _wire(self) -> None:

@@ -21,10 +21,11 @@ from findsdesk.desk.type_series import forms
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.pieces.further_parts import ObjectPart, SamplesPart
+from findsdesk.ui.benches.pieces.further_parts import SamplesPart
 from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
 from findsdesk.ui.benches.pieces.keeping_fields import KeepingFields
+from findsdesk.ui.benches.pieces.object_part import ObjectPart
 from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
@@ -114,7 +115,7 @@ class PiecesBench(Bench):
         self.keeping.look_what_is_gone(self._say_unwritten)
         if self.state.piece is not None:
             self.open_piece(self.state.piece.code)
-        self.object.show_container(self.state.code, self.state.number, self._around())
+        self.object.show_container(*self.state.met_in(), self._around())
 
     def show_in_hand(self, in_hand: object) -> None:
         """List the pieces of a container that was scanned, or open a piece; beside "It joins" it becomes the other."""
@@ -134,7 +135,8 @@ class PiecesBench(Bench):
         self.list.ask(self.state.query(), self.state.empty(self._around()))
         if piece is not None:
             self.list.go_to(piece.code)
-        self.object.show_container(self.state.code, self.state.number, self._around())
+        else:
+            self.object.show_container(*self.state.met_in(), self._around())
         self._just_taken = True
         self._read_new_objects()
 
@@ -166,6 +168,7 @@ class PiecesBench(Bench):
         self.joins.show_piece(page, around)
         self.photos.show_piece(page)
         self.samples.show_piece(page, around)
+        self.object.show_container(*self.state.met_in(), around)
         self.head.show_state(self.state, around)
         self._say_unwritten()
         said = N_("Write {name}") if page else N_("Write")

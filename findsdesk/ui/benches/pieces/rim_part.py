@@ -44,6 +44,8 @@ class RimPart(QWidget):
         self._typed: dict[str, Any] = {}
         self._share_put: int | None = None
         """The share of the rim (per mille) that was put into its field from here."""
+        self._only_divided: int | None = None
+        """The share of the rim that nobody read: its row's, divided evenly when it was lifted."""
         self._share_asked: int | None = None
         """The share that was left out because another one stands in the field."""
         self.picture = RimPicture(theme)
@@ -72,6 +74,8 @@ class RimPart(QWidget):
         self.by_points.setVisible(page is not None)
         for part in (self.photo, self.nearer):
             part.setVisible(bool(page and page.photos))
+        piece = page.piece if page else None
+        self._only_divided = piece.rim_permille if piece and "rim" in piece.shared.split() else None
         if anew:
             self.typed_points.clear()
             self.arc.set_value(None)
@@ -137,7 +141,10 @@ class RimPart(QWidget):
         self.said.setToolTip("\n".join(tips))
 
     def _take(self) -> None:
-        """Give the diameter; a share that was read otherwise, as on the chart, is replaced only at a second press."""
+        """Give the diameter; a share that was read otherwise, as on the chart, is replaced only at a second press.
+
+        One that nobody read, divided evenly at lifting, gives way at once: what is measured goes before.
+        """
         reading = self.reading
         if reading is None:
             return
@@ -147,7 +154,8 @@ class RimPart(QWidget):
             "diameter_method": reading.method.value,
         }
         stands, found = self._typed.get("rim_permille"), reading.share_permille
-        stays = stands is not None and stands not in (found, self._share_put) and self._share_asked != found
+        gives_way = (found, self._share_put, self._only_divided)
+        stays = stands is not None and stands not in gives_way and self._share_asked != found
         if not stays:
             values["rim_permille"] = self._share_put = found
         self._share_asked = found if stays else None

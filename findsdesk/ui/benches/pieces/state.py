@@ -106,6 +106,10 @@ class PiecesState:
         if code != self.code:
             self.code, self.number, self.text = code, number, ""
 
+    def met_in(self) -> tuple[str, str]:
+        """Return code and number of the container of the piece that is shown, or else of the one in hand."""
+        return (self.piece.container_code, self.piece.container) if self.piece else (self.code, self.number)
+
     def show_piece(self, page: PiecePage | None, around: WordsAround) -> None:
         """Show a piece; the one before is kept, to repeat what it says."""
         if self.piece is not None and (page is None or page.piece.id != self.piece.id):
