@@ -154,7 +154,7 @@ def _different(kind: TableKind, cells: Mapping[str, list[str]], reads: Iterable[
     found: dict[str, int] = {}
     for column, texts in cells.items():
         if COLUMNS[kind][column].reads in wanted:
-            found |= dict.fromkeys((text for text in set(texts) if text.strip()), 1)
+            found |= dict.fromkeys((text for text in dict.fromkeys(texts) if text.strip()), 1)
     return found
 
 

@@ -120,6 +120,7 @@ def test_dates_and_decimal_signs_are_asked_once_for_the_whole_table() -> None:
         with pytest.raises(Question) as asked:
             read_by_columns(TableKind.DEPOSITS, raw, match, told)
         assert asked.value.code == code
+        assert asked.value.facts["example"] in rows[0], "the first in the table"
     seen = read_by_columns(TableKind.DEPOSITS, raw, match, Told(day_order="dmy", decimal=","))
     assert seen.column("opened") == [date(2024, 8, 7), date(2024, 7, 8)]
     assert seen.column("opening") == [1250, 2125]
