@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QScrollArea
 
@@ -388,6 +388,12 @@ def test_what_is_read_is_what_is_shown(
 def test_the_marking_list_needs_no_scrolling_sideways(
     qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
 ) -> None:
+    what, tops = bench.parts.what, {}
+    for row in (Row.AGAIN, Row.MARKS):
+        bench._choose_row(row)
+        settled(qtbot, program)
+        tops[row] = what.mapTo(bench, QPoint(0, 0)).y()
+    assert tops[Row.AGAIN] == tops[Row.MARKS], "the list at the left stays where it is"
     write_marks(bench.surroundings.desk, "104", who="Lio")
     scan(qtbot, program, "104")
     for palette in ("shade", "sun"):

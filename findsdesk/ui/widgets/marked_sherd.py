@@ -81,6 +81,8 @@ class MarkedSherd(Drawn):
         length = self.length_mm * scale
         words = QRectF(0, 0, sherd.width(), height * len(self.lines))
         words.moveCenter(QPointF(sherd.center().x(), sherd.center().y() - sherd.height() * 0.06))
+        # The length stands below the lines, and on the sherd, too, where it is drawn low.
+        words.moveTop(min(words.top(), sherd.bottom() - words.height() - theme.px(25)))
         for place, line in enumerate(self.lines):
             row = QRectF(words.left(), words.top() + place * height, words.width(), height)
             draw_text(painter, row, line, font, ink, Qt.AlignmentFlag.AlignCenter)

@@ -92,6 +92,7 @@ class LabelsLayout:
         self._row.addWidget(self._left_holder)
         self._row.addWidget(self._pages, 1)
         body.addWidget(self.again_offer)
+        body.addWidget(self.marks.names)
         body.addLayout(self._row, 1)
 
     def show_state(self, state: LabelsState, picture: QImage | None, around: WordsAround) -> None:
@@ -107,7 +108,8 @@ class LabelsLayout:
         self.stock.setVisible(is_sheet and state.phase is Phase.LOOKING and not aside)
         self.press.setVisible(is_sheet and not empty and not aside)
         self._left_holder.setVisible(state.aside is None)
-        self.marks.beside.setVisible(state.row is Row.MARKS and not state.meeting)
+        for part in (self.marks.beside, self.marks.names):
+            part.setVisible(state.row is Row.MARKS and not state.meeting)
         if state.meeting:
             self._pages.show_page(self._meet_page)
         elif state.aside is not None:
@@ -185,7 +187,8 @@ class LabelsLayout:
         self.other.space()
         self.again_offer.space()
         self.again_offer.keep_room(not small and not self._marking)
-        self.marks.fit(small)
+        self.marks.fit(small, close)
+        self.marks.names.setFixedHeight(self.again_offer.minimumHeight())
 
     def _stand(self, *, low: bool, small: bool) -> None:
         """Put the buttons beside or above the sheet, and the stock beside or below it."""

@@ -30,8 +30,8 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
-_SHERD = 104
-"""Pixels of height, at 100 per cent, in which the sherd is drawn."""
+_SHERD, _LOW_SHERD = 104, 86
+"""Pixels of height, at 100 per cent, in which the sherd is drawn; the second where there is little height."""
 _SPARE = (1, 7, 3, 6)
 """The columns of deposit (most marks name it), slips, kept (said below, too) and written: they go first."""
 
@@ -89,6 +89,9 @@ class MarksPage(QWidget):
         self.caution = CautionSlip(theme)
         self.beside = QWidget()
         """Where to write, with what, the caution and the sherd; it stands below the list of the bench."""
+        self.no_ink = labels.muted(small=True)
+        self.names = QWidget()
+        """Who writes and checks, what takes no ink; where other rows offer a paper, so that the list never moves."""
         self.deposit = ChoiceBox()
         self.deposit.setAccessibleName(say(N_("{Deposit}")))
         self.deposit.setSizeAdjustPolicy(ChoiceBox.SizeAdjustPolicy.AdjustToContents)
@@ -119,8 +122,14 @@ class MarksPage(QWidget):
         self._choice = FlowLayout()
         choice.setLayout(self._choice)
         choice.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
-        for part in (self.deposit, self.done_too, self.print_list, self.strip.writer, self.strip.checker):
+        for part in (self.deposit, self.done_too, self.print_list):
             self._choice.addWidget(part)
+        names = QHBoxLayout(self.names)
+        names.setContentsMargins(0, 0, 0, 0)
+        names.setSpacing(self.theme.px(16))
+        for who in (self.strip.writer, self.strip.checker):
+            names.addWidget(who)
+        names.addWidget(self.no_ink, 1)
         foot = QHBoxLayout()
         foot.addWidget(self.hint, 1)
         foot.addWidget(self.strip.number.said(), 2)
@@ -164,7 +173,8 @@ class MarksPage(QWidget):
             self._current = next((one.code for one in shown.lines if in_hand in _codes(one)), self._current)
         self._whole.setVisible(shown.anything_kept)
         self.empty.setVisible(not shown.anything_kept)
-        self.where.setText(" ".join(around.say(text) for text in (WHERE_TO_WRITE, IN_THREE_COATS, TOO_SMALL)))
+        self.where.setText(" ".join(around.say(text) for text in (WHERE_TO_WRITE, IN_THREE_COATS)))
+        self.no_ink.setText(around.say(TOO_SMALL))
         self.caution.show_caution(next(iter(_cautions(around)), None))
         self.strip.show_people(people, self.surroundings.desk.person.name)
         self._show_deposits(around)
@@ -279,9 +289,10 @@ class MarksPage(QWidget):
             self._draw(one)
 
     def _draw(self, one: MarkLine | None) -> None:
-        before = self._drawn
+        before, self._drawn = self._drawn, one.number if one is not None else ""
         left_behind = self.strip.show_line(one)
-        self._drawn = one.number if one is not None else ""
+        if before != self._drawn:
+            self._gone = ""
         if left_behind and self._around is not None:
             text = N_("{n}, typed for {container} {number}, is not ticked: type what it is here.")
             self._gone = self._around.say(text, n=left_behind, number=before)
@@ -319,10 +330,11 @@ class MarksPage(QWidget):
         self.strip.clear_number()
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def fit(self, small: bool) -> None:
-        """Leave the sherd out in a small window: how long its mark is stands in words too."""
+    def fit(self, small: bool, close: bool) -> None:
+        """Draw the sherd lower where there is little height, and not at all in a small window: words say it too."""
         self._card.setVisible(not small)
-        self.sherd.setFixedHeight(self.theme.px(_SHERD))
+        self.no_ink.setVisible(not small)
+        self.sherd.setFixedHeight(self.theme.px(_LOW_SHERD if close else _SHERD))
         self._column.setSpacing(self.theme.px(8))
         self.table.setMinimumHeight(self.theme.px(140))
         self.caption.setMinimumHeight(2 * self.caption.fontMetrics().lineSpacing())

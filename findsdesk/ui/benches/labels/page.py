@@ -90,6 +90,7 @@ class LabelsBench(Bench):
             ("1 2 3", _("why it is printed again")),
             (_("Enter"), _("on the marking list: all written; a number first: so many")),
             ("C W S", _("on the marking list: checked, found wrong, slip bag")),
+            ("A", _("on the marking list: old marks written again")),
             (_("Backspace"), _("on the marking list: take the last tick back")),
         )
 
