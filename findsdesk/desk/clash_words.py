@@ -7,19 +7,26 @@ from typing import Any
 
 from findsdesk.desk.clashes import ClashSide, ListedClash
 from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
-from findsdesk.words import N_, Terms, put
+from findsdesk.store.one_of_two import LENT, MARKED, PACKED
+from findsdesk.words import N_, Terms, plural, put
 
 _WHAT: dict[str, str] = {
     VALUES: N_("{kind} {name}: changed in both stores"),
     GONE: N_("{kind} {name}: taken away in one, changed in the other"),
     NUMBER: N_("{kind} {name}: two things were given one number"),
     FIGURES: N_("{kind} {name}: counted or sorted in both stores, so the figures stand in its account twice"),
+    PACKED: N_("{kind} {name}: put into bags in both stores"),
+    LENT: N_("{kind} {name}: lent in both stores"),
+    MARKED: N_("{kind} {name}: marked in both stores, beyond what is kept"),
 }
 _WAY: dict[str, str] = {
     VALUES: N_("Keep one of the two; the other stays in the journal."),
     GONE: N_("Keep the change to have it back, or leave it gone."),
     NUMBER: N_("Say whose keeps the number; the other bears another and its tag is written again."),
     FIGURES: N_("Keep the count of one, which answers the other's entries; groups are put right at the table."),
+    PACKED: N_("The later bags stand, the others are empty. Keep whose bags hold the finds."),
+    LENT: N_("The later loan stands, in the other it counts as back. Keep the loan that left."),
+    MARKED: N_("The later ticks stand, the others were answered. Keep whose marks are on the finds."),
 }
 _DEPOSITS = N_("Merge or renumber one of them in the registers if they are the same, then say that it is right.")
 _BOTH = N_("Put it right at the table, then say that it is right.")
@@ -51,6 +58,14 @@ def _values(values: Mapping[str, Any], terms: Terms | None) -> str:
     if "entered" in values:
         told = {"entered": values["entered"], "sorted": values["sorted"]}
         return put(N_("{entered} entered, {sorted} sorted"), terms, told)
+    if "bags" in values:
+        told = {"pieces": plural("{n} piece", "{n} pieces", sum(one["pieces"] for one in values["bags"]))}
+        return put(N_("{pieces} in {bags}"), terms, told | {"bags": ", ".join(one["code"] for one in values["bags"])})
+    if "borrower" in values:
+        return put(N_("loan {number}, {who}"), terms, {"number": values["loan"], "who": values["borrower"]})
+    if "ticks" in values:
+        ticks = plural("{n} tick", "{n} ticks", len(values["ticks"]))
+        return put(N_("{ticks}, {marked} marks in all"), terms, {"ticks": ticks, "marked": values["marked"]})
     return ", ".join(f"{name.removesuffix('_id').replace('_', ' ')} {_shown(value)}" for name, value in values.items())
 
 

@@ -11,6 +11,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.clash_figures import keep_figures
+from findsdesk.desk.clash_twice import keep_one, sides_of
 from findsdesk.desk.courier_numbers import with_what_follows
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Deed, Desk, Reading
@@ -20,6 +21,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.store.courier_clashes import BY_NAME, FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.courier_rows import unique_keys
 from findsdesk.store.models import Act, Clash, Station
+from findsdesk.store.one_of_two import LENT, MARKED, PACKED, TWICE, stand
 from findsdesk.store.put_right import containers_of, put_right
 from findsdesk.store.references import references_to
 from findsdesk.store.rows_told import told_of
@@ -137,6 +139,9 @@ def _side(session: Session, side: Mapping[str, Any], station: str, names: Mappin
 def _stands(session: Session, row: Clash, one: str, other: str) -> str:
     if row.what == FIGURES or (row.kind == "deposit" and row.what == NUMBER):
         return ""
+    if row.what in TWICE:
+        stands = stand(session, sides_of(row))
+        return "" if stands[0] == stands[1] else one if stands[0] else other
     for row_id, side, station in (
         (row.row_id, row.one, one),
         (row.other_row_id or row.row_id, row.other, other),
@@ -164,14 +169,14 @@ def _choices(row: Clash, one: ClashSide, other: ClashSide) -> tuple[str, ...]:
         return (*stations, BOTH) if entries else (BOTH,)
     if row.what == NUMBER:
         return (BOTH,) if row.kind == "deposit" else stations
-    return stations
+    return (*stations, BOTH) if row.what in TWICE else stations
 
 
 def decide_clash(desk: Desk, clash: int, *, keep: str) -> ListedClash:
     """Decide a clash: whose word stands, by the station's name, or 'both' where both may stand. Opposite: again.
 
     Refusals: ``unknown_clash``, ``unknown_choice``, ``row_is_gone``, ``row_in_use``, ``already_answered``,
-    ``cannot_stand_together``.
+    ``packed_since``, ``cannot_stand_together``.
     """
     with desk.reading() as reading:
         row = reading.session.get(Clash, clash)
@@ -274,4 +279,6 @@ def _keep_number(deed: Deed, row: Clash, first: bool) -> None:
     tell_change(deed.session, deed.changes, row.kind, holds, mine, before=gives)
 
 
-_KEEP = {VALUES: _keep_values, GONE: _keep_gone, NUMBER: _keep_number}
+_KEEP = {
+    VALUES: _keep_values, GONE: _keep_gone, NUMBER: _keep_number, PACKED: keep_one, LENT: keep_one, MARKED: keep_one,
+}  # fmt: skip

@@ -15,7 +15,7 @@ from findsdesk.desk.courier_arrived import InWords, acts_of, refuse_forked, send
 from findsdesk.desk.courier_files_kept import keep_files
 from findsdesk.desk.courier_numbers import give_another, given_twice
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
+from findsdesk.desk.standing_together import beyond_what_is_kept, refuse_what_cannot_stand, what_is_wrong
 from findsdesk.desk.written_things import Written
 from findsdesk.exchange.courier_files import ArrivedCourier, read_courier_file
 from findsdesk.store.courier_chains import (
@@ -46,10 +46,12 @@ from findsdesk.store.courier_clashes import (
     write_clashes,
 )
 from findsdesk.store.courier_rows import SAME_BY_KEY, Meeting, Row, Twice
+from findsdesk.store.done_twice import done_twice
 from findsdesk.store.journal import Change, Changes, plain
 from findsdesk.store.loose_references import looked_at_in_the_end
 from findsdesk.store.models import Clash, Redo
 from findsdesk.store.numbers import STATION_SHIFT
+from findsdesk.store.one_of_two import put_twice_right
 from findsdesk.store.put_right import containers_of, given_up_but_used, put_right
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
@@ -139,10 +141,13 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         _put_together(deed, meeting, clashes, taken)
         _by_name(deed, ours, theirs)
         clashes += _kept_in_use(deed, ours, theirs, arrived.said["station"]["id"])
+        clashes += done_twice(session, ours, theirs, beyond_what_is_kept(session))
         known = {row_id for kind, row_id in touched if kind == Clash.__tablename__}
         taken.clashes = write_clashes(
             session, deed.changes, clashes, deed.happened_at, lambda one: one in known or _there(deed, one)
         )
+        new = {one.id for one in clashes}
+        put_twice_right(session, deed.changes, deed.happened_at, new=new, beyond=lambda: beyond_what_is_kept(session))
         _follow(deed)
         pass_on(deed, TAKEN, arrived.said["station"]["id"], digest=arrived.digest, acts=done.acts, heads=there)
     deed.said = f"{sender_of(arrived)}: {done.acts}"

@@ -11,7 +11,7 @@ from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.shipped import routes
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import Standing
-from findsdesk.store.bags_proved import wrong_bags
+from findsdesk.store.bags_proved import WrongBags, wrong_bags
 from findsdesk.store.discards_proved import wrong_discards
 from findsdesk.store.hand_overs_proved import wrong_hand_overs
 from findsdesk.store.marks_proved import wrong_marks
@@ -34,13 +34,23 @@ def _wrong(session: Session) -> Iterator[tuple[str, str, str]]:
         yield "container", listed.container, f"discard {listed.why}"
     for marked in wrong_marks(session, SORTED):
         yield "container", marked.container, f"mark {marked.why}"
-    sorted_here, counted = (
-        [key for key, route in routes().items() if getattr(route, which)] for which in ("sorted_here", "counted")
-    )
-    for bagged in wrong_bags(session, (Standing.BAGGED, Standing.AWAY), sorted_here, counted):
+    for bagged in _wrong_bags(session):
         yield "container", bagged.container, "bags"
     for signed in wrong_hand_overs(session):
         yield "hand_over", f"{signed.season} {signed.number}", signed.why
+
+
+def _wrong_bags(session: Session) -> Iterator[WrongBags]:
+    sorted_here, counted = (
+        [key for key, route in routes().items() if getattr(route, which)] for which in ("sorted_here", "counted")
+    )
+    return wrong_bags(session, (Standing.BAGGED, Standing.AWAY), sorted_here, counted)
+
+
+def beyond_what_is_kept(session: Session) -> frozenset[int]:
+    """Return the containers of which more is in bags, or marked, than is kept."""
+    in_bags = {one.container_id for one in _wrong_bags(session)}
+    return frozenset(in_bags | {one.container_id for one in wrong_marks(session, SORTED)})
 
 
 def refuse_what_cannot_stand(session: Session, before: Wrong) -> None:

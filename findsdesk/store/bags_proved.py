@@ -18,6 +18,7 @@ class WrongBags:
     container: str
     bagged: int
     kept: int
+    container_id: int
 
 
 def wrong_bags(
@@ -37,7 +38,7 @@ def wrong_bags(
     )
     kept = func.coalesce(stays, 0)
     rows = session.execute(
-        select(Container.number, bagged.c.pieces, kept)
+        select(Container.number, bagged.c.pieces, kept, Container.id)
         .join(bagged, bagged.c.container_id == Container.id)
         .outerjoin(total, (total.container_id == Container.id) & (total.material == Container.material))
         .where(
@@ -47,5 +48,5 @@ def wrong_bags(
         )
         .order_by(Container.number_key, Container.id)
     )
-    for number, pieces, of in rows:
-        yield WrongBags(number, int(pieces), int(of))
+    for number, pieces, of, container_id in rows:
+        yield WrongBags(number, int(pieces), int(of), container_id)

@@ -64,8 +64,12 @@ class ClashFound:
     def id(self) -> int:
         """Return the id that both stores find for it."""
         acts = self.one.act_id, self.other.act_id
-        told = repr((self.what, *self.row, self.other_row_id, *acts))
-        return int.from_bytes(hashlib.sha256(told.encode()).digest()[:8], "big") >> (64 - _IDS)
+        return id_from(self.what, *self.row, self.other_row_id, *acts)
+
+
+def id_from(*told: object) -> int:
+    """Return the id that follows from what a row is about, so that two stores write the same row."""
+    return int.from_bytes(hashlib.sha256(repr(told).encode()).digest()[:8], "big") >> (64 - _IDS)
 
 
 def said_by(lines: Iterable[LineTold]) -> dict[Row, Said]:

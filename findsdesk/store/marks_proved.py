@@ -21,6 +21,7 @@ class WrongMarks:
     container: str
     marked: int
     kept: int
+    container_id: int
 
 
 def _sum(*signs: tuple[str, int]) -> Any:
@@ -36,14 +37,14 @@ def wrong_marks(session: Session, sorted_standings: Sequence[str]) -> Iterator[W
     """Yield what cannot be; containers back on the table may bear more than is kept until they are settled."""
     yield from _more_than_kept(session, sorted_standings)
     rows = session.execute(
-        select(Container.number, _WRITTEN, _CHECKED)
+        select(Container.number, _WRITTEN, _CHECKED, Container.id)
         .join(MarkEntry, MarkEntry.container_id == Container.id)
         .group_by(Container.id, MarkEntry.piece_id, MarkEntry.said)
         .having((_CHECKED > _WRITTEN) | (_CHECKED < 0) | (_WRITTEN < 0) | (_SLIPS < 0))
         .order_by(Container.number_key, Container.id)
     )
-    for number, written, checked in rows:
-        yield WrongMarks("checked", number, int(checked), int(written))
+    for number, written, checked, container_id in rows:
+        yield WrongMarks("checked", number, int(checked), int(written), container_id)
 
 
 def _more_than_kept(session: Session, sorted_standings: Sequence[str]) -> Iterator[WrongMarks]:
@@ -54,7 +55,7 @@ def _more_than_kept(session: Session, sorted_standings: Sequence[str]) -> Iterat
     )
     kept = func.coalesce(BalanceTotal.kept, 0)
     rows = session.execute(
-        select(Container.number, marked.c.sherds, kept)
+        select(Container.number, marked.c.sherds, kept, Container.id)
         .join(marked, marked.c.container_id == Container.id)
         .outerjoin(
             BalanceTotal,
@@ -63,5 +64,5 @@ def _more_than_kept(session: Session, sorted_standings: Sequence[str]) -> Iterat
         .where(marked.c.sherds > kept, Container.standing.in_(sorted_standings))
         .order_by(Container.number_key, Container.id)
     )
-    for number, sherds, of in rows:
-        yield WrongMarks("kept", number, int(sherds), int(of))
+    for number, sherds, of, container_id in rows:
+        yield WrongMarks("kept", number, int(sherds), int(of), container_id)

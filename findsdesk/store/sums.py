@@ -102,8 +102,10 @@ def standing_when_it_left(session: Session, container_id: int) -> Standing:
         .order_by(Step.id)
     ).all()
     taken = list(_taken(steps)) if steps else []
-    last = max((place for place, step in enumerate(taken) if step.kind is StepKind.HANDED_ON), default=0)
-    return fold(taken[:last])
+    left = [place for place, step in enumerate(taken) if step.kind is StepKind.HANDED_ON]
+    # Two stores may both have handed it on: it left from where it stood before it was away.
+    stood = (fold(taken[:place]) for place in reversed(left))
+    return next((standing for standing in stood if standing is not Standing.AWAY), Standing.ISSUED)
 
 
 def _taken(rows: Iterable[Any]) -> Iterator[StepTaken]:

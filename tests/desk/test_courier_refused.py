@@ -13,15 +13,18 @@ import pytest
 from PIL import Image
 from sqlalchemy import select
 
-from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.courier import call_station_back, make_station_store, write_courier
 from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.marking import write_marks
 from findsdesk.desk.opening import at_station, open_store
 from findsdesk.desk.photos import add_photo
+from findsdesk.desk.sherd_groups import add_group, change_group
+from findsdesk.desk.sorting import reopen, settle
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container
+from findsdesk.store.models import Container, SherdGroup
 from tests.desk.two_stores import TRENCH, parted, records_of, refused, sound, two_waiting
 from tests.desk.whole_yard import ON_A_FILE
 from tests.yard import acts, new_yard, put_container, put_settled
@@ -220,8 +223,14 @@ def test_what_cannot_stand_together_is_refused_with_its_name(tmp_path: Path) -> 
         put_settled(desk, 101)
 
     with parted(tmp_path, furnish) as (home, trench):
-        bag_settled(home, ["101"])
-        bag_settled(trench, ["101"])
+        write_marks(home, "101")
+        reopen(trench, "101", reason="ten are for the conservator")
+        with trench.reading() as reading:
+            wanted = select(SherdGroup.id, SherdGroup.version).where(SherdGroup.part == "rim")
+            group, version = reading.session.execute(wanted).one()
+        change_group(trench, group, seen=version, pieces=12)
+        add_group(trench, "101", ware="QRS", part="rim", pieces=10, decision=Decision.HOLD, reason="painted")
+        settle(trench, "101")
         file = write_courier(trench, tmp_path / "x").file
         before = records_of(home)
         told = refused("cannot_stand_together", lambda: take_courier(home, file))

@@ -38,8 +38,8 @@ class Clash(Editable, Base):
     __table_args__ = (Index(None, "decided_at", "id"),)
 
     what: Mapped[str]
-    """'values' (the same row changed), 'gone' (taken away in one, used in the other), 'number' (given twice) or
-    'figures' (counted or sorted in both)."""
+    """'values' (the same row changed), 'gone' (taken away in one, used in the other), 'number' (given twice), 'figures'
+    (counted or sorted in both), 'packed', 'lent' or 'marked' (done in both, of which one stands)."""
     kind: Mapped[str]
     """The table of the row."""
     row_id: Mapped[int] = mapped_column(RowId)
