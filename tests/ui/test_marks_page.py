@@ -146,6 +146,9 @@ def test_a_mark_found_wrong_comes_back_and_a_tick_is_taken_back(
     page.table.setFocus()
     press(qtbot, program, Qt.Key.Key_W)
     assert answer(program) == "1 mark found wrong: bucket 104, 1 left to mark"
+    settled(qtbot, program)
+    assert "10 kept" in page.caption.text()
+    assert "One was found wrong: a second person checks all." in page.caption.text()
     press(qtbot, program, Qt.Key.Key_Backspace)
     assert answer(program) == "Taken back: 1 found wrong, bucket 104"
     assert (line_of(bench, "104").tally.written, line_of(bench, "104").tally.wrong) == (10, 0)
@@ -326,17 +329,6 @@ def test_old_marks_are_written_again_in_parts_and_taken_back_to_the_old_mark(
     with pytest.raises(Refusal):
         check_marks(desk, "106", who="Lio")
     check_marks(desk, "106")
-
-
-def test_why_all_are_checked_and_how_many_are_kept_is_said(
-    qtbot: Any, program: Program, bench: LabelsBench, page: MarksPage
-) -> None:
-    write_marks(bench.surroundings.desk, "104", who="Lio")
-    check_marks(bench.surroundings.desk, "104", pieces=2, wrong=1)
-    settled(qtbot, program)
-    scan(qtbot, program, "104")
-    qtbot.waitUntil(lambda: "One was found wrong: a second person checks all." in page.caption.text())
-    assert "10 kept" in page.caption.text()
 
 
 def test_the_marking_list_on_paper_says_what_to_ink_and_how_far_it_is(
