@@ -72,7 +72,7 @@ def _say(counted: Counted, terms: Terms) -> None:
         say(N_("It soaked only {hours:.1f} hours, less than the shortest set for this excavation."), None,
             hours=counted.soaked_h)  # fmt: skip
     trays = [tray for tray in counted.trays if tray]
-    if trays and all(tray.isdigit() for tray in trays):
+    if trays and all(tray.isdecimal() for tray in trays):
         say(N_("It dries in tray {tray}."), terms, tray=", ".join(trays))
     elif trays:
         say(N_("It stands in the {crate}."), terms, crate=", ".join(trays))

@@ -54,6 +54,6 @@ def run(call: argparse.Namespace) -> int:
 def size_of(text: str) -> tuple[int, int]:
     """Read a size in pixels such as 1366x768."""
     width, sign, height = text.lower().partition("x")
-    if not (sign and width.isdigit() and height.isdigit() and 0 < int(width) <= 8000 and 0 < int(height) <= 8000):
+    if not (sign and width.isdecimal() and height.isdigit() and 0 < int(width) <= 8000 and 0 < int(height) <= 8000):
         raise Refusal("size_unreadable", N_("{text} is no size. Write it like 1366x768, up to 8000."), text=text)
     return int(width), int(height)

@@ -80,7 +80,7 @@ def _on(condition: Condition) -> Condition:
 
 
 def _of_lists(_reading: Reading, values: Sequence[str]) -> Condition:
-    return _on(DiscardList.number.in_([int(value) for value in values if value.isdigit()]))
+    return _on(DiscardList.number.in_([int(value) for value in values if value.isdecimal()]))
 
 
 def _in_stages(_reading: Reading, values: Sequence[str]) -> Condition:

@@ -23,7 +23,7 @@ def piece_of(session: Session, desk: Desk, which: str) -> Piece:
         return _by_code(session, desk, which)
     season, _slash, name = which.strip().rpartition("/")
     container, dot, number = name.rpartition(".")
-    if not dot or not number.isdigit():
+    if not dot or not number.isdecimal():
         raise _unknown(which)
     found = session.execute(
         select(Piece).where(
@@ -47,7 +47,7 @@ def looks_like_a_piece(which: str) -> bool:
     """Tell whether something typed has the form of a piece's name."""
     name = which.strip().rpartition("/")[2]
     container, dot, number = name.rpartition(".")
-    return bool(container and dot and number.isdigit())
+    return bool(container and dot and number.isdecimal())
 
 
 def _by_code(session: Session, desk: Desk, which: str) -> Piece:

@@ -122,7 +122,7 @@ def _on_rows(_reading: Reading, values: Sequence[str]) -> Condition:
     things = []
     for value in values:
         kind, _, row_id = value.partition(" ")
-        if kind not in KIND_IN_WORDS or not row_id.isdigit():
+        if kind not in KIND_IN_WORDS or not row_id.isdecimal():
             raise Refusal("not_a_row", N_("{said} names no row. Write its kind and its id."), said=value)
         things.append(and_(Line.kind == kind, Line.row_id == int(row_id)))
     return Act.id.in_(select(Line.act_id).where(or_(*things)))

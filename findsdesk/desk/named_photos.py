@@ -30,7 +30,7 @@ def add_photo_named(desk: Desk, file: Path, of: str, *, note: str = "") -> Photo
 def subject_named(desk: Desk, of: str) -> Subject:
     """Return the thing that a name means. Refusals: those of finding it, ``nothing_pictured``."""
     kind, _blank, name = of.strip().partition(" ")
-    if kind == "object" and name.strip().isdigit():
+    if kind == "object" and name.strip().isdecimal():
         return "object", object_of(desk, int(name)).id
     with desk.reading() as reading:
         return _in_store(reading.session, desk, kind, name.strip(), of)
@@ -39,7 +39,7 @@ def subject_named(desk: Desk, of: str) -> Subject:
 def _in_store(session: Session, desk: Desk, kind: str, name: str, of: str) -> Subject:
     if kind == "deposit":
         return "deposit", deposit_of(session, name).id
-    if kind == "vessel" and name.isdigit():
+    if kind == "vessel" and name.isdecimal():
         return "vessel", vessel_numbered(session, int(name)).id
     if kind in ("ware", "form"):
         row = ware_named(session, name) if kind == "ware" else form_named(session, name)

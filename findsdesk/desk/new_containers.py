@@ -54,7 +54,7 @@ def new_container(
     route_of(material)
     refuse_taken(deed.session, scope, number)
     serial = take_numbers(deed.session, SERIALS, 1, station_id=deed.desk.station_id)[0]
-    if number.isdigit():
+    if number.isdecimal():
         raise_series(deed.session, number_series(scope), int(number))
     return deed.add(
         Container(

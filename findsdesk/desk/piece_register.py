@@ -56,7 +56,7 @@ def _of_parts_called(word: str) -> Condition:
 def _named(word: str) -> Condition:
     """Return the condition that a piece is called by a word, or its name begins so: 90.4, and 90.41 too."""
     container, dot, number = _without_signs(word).rpartition(".")
-    if not (dot and container and (number.isdigit() or not number)):
+    if not (dot and container and (number.isdecimal() or not number)):
         return false()
     return and_(
         Piece.container_id.in_(select(Container.id).where(func.lower(Container.number) == container)),
@@ -70,7 +70,7 @@ def _without_signs(word: str) -> str:
 
 
 def _of_vessels(reading: Reading, values: Sequence[str]) -> Condition:
-    numbers = [int(value) for value in values if value.strip().isdigit()]
+    numbers = [int(value) for value in values if value.strip().isdecimal()]
     ids = [vessel_numbered(reading.session, number).id for number in numbers]
     return Piece.vessel_id.in_(ids) if ids else false()
 

@@ -85,7 +85,7 @@ def to_square(deed: Deed, container: Container, square: Square) -> None:
         return
     refuse_taken(deed.session, scope, container.number)
     container.scope = scope
-    if container.number.isdigit():
+    if container.number.isdecimal():
         raise_series(deed.session, number_series(scope), int(container.number))
 
 

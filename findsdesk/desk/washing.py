@@ -121,7 +121,7 @@ def ask_the_route(container: Container, step: StepKind) -> None:
 
 
 def _check_tub(desk: Desk, tub: str) -> None:
-    if not tub.isdigit() or not 1 <= int(tub) <= desk.facts.settings.tubs:
+    if not tub.isdecimal() or not 1 <= int(tub) <= desk.facts.settings.tubs:
         raise Refusal(
             "unknown_tub",
             N_("There is no tub {tub}. The tubs are 1 to {tubs}; Set-up changes that."),

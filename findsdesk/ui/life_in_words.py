@@ -150,7 +150,7 @@ def _note(step: dossiers.LifeStep, around: WordsAround) -> str:
         return around.say(N_("nothing seen"))
     if step.kind is StepKind.ISSUED and step.note:
         return around.say(N_("block of {who}"), who=first_name(step.note))
-    if step.kind is StepKind.SPLIT and step.pieces is None and step.note.isdigit():
+    if step.kind is StepKind.SPLIT and step.pieces is None and step.note.isdecimal():
         return around.say(N_("stands in {n} parts"), n=step.note)
     if step.kind is StepKind.LISTED:
         return ""

@@ -48,9 +48,16 @@ def test_a_mark_is_found_by_what_it_said_when_it_was_written(desk: Desk) -> None
     assert found(desk, "2017-131") == ("2026", "131")
 
 
-@pytest.mark.parametrize("text", ["2017-999", "2099-131", "1999/131", "VE-99-001 2017-131", "/", "2024/"])
+@pytest.mark.parametrize("text", ["2017-999", "2099-131", "1999/131", "VE-99-001 2017-131", "/", "2024/", "131²"])
 def test_what_no_season_marked_like_that_is_unknown(desk: Desk, text: str) -> None:
     put_container(desk, 131)
     with pytest.raises(Refusal) as refused:
         find(desk, text)
     assert refused.value.code == "unknown_number"
+
+
+def test_a_raised_figure_is_no_number_of_a_piece(desk: Desk) -> None:
+    """A sign that is a digit and no decimal one went past the check and failed where it was counted with."""
+    put_container(desk, 131)
+    with pytest.raises(Refusal):
+        find(desk, "131.²")

@@ -228,7 +228,7 @@ class WashState:
 
     def fill(self, tub: str) -> None:
         """Fill this tub from now on; refuses one that is not there."""
-        if not tub.isdigit() or not 1 <= int(tub) <= self.settings.tubs:
+        if not tub.isdecimal() or not 1 <= int(tub) <= self.settings.tubs:
             raise Refusal(
                 "unknown_tub",
                 N_("There is no tub {tub}. The tubs are 1 to {tubs}; Set-up changes that."),
