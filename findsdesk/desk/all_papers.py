@@ -23,7 +23,7 @@ from findsdesk.desk.piece_catalogue import piece_catalogue
 from findsdesk.desk.season_report import season_report
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.sheets import PrintedList, concordance_sheet, evening_sheet, missing_list, redo_sheet
-from findsdesk.desk.store_sheets import box_sheet
+from findsdesk.desk.store_sheets import box_sheet, missing_things_sheet
 from findsdesk.desk.whole_papers import Asked
 from findsdesk.desk.yard_sheet import yard_sheet
 from findsdesk.domain.deposits import refuse_future
@@ -52,6 +52,7 @@ MAKERS: dict[str, Maker] = {
     "discards": discard_register_sheet,
     "bone": bone_list,
     "boxes": box_sheet,
+    "missing-on-shelves": lambda desk, asked: missing_things_sheet(desk, paper=asked.paper),
     "balance": balance_certificate,
     "open": open_sheet,
     "season": season_report,

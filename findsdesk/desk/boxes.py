@@ -17,6 +17,7 @@ from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_shelves import box_of
 from findsdesk.desk.kept_places import box_kept, home_kept
 from findsdesk.desk.lying import AllAway, Away, Tree, all_away, lay_box, refuse_lent, tree_of
+from findsdesk.desk.not_met import NotMet, all_not_met
 from findsdesk.domain.box_rules import (
     NEAR_PERMILLE,
     BoxRule,
@@ -55,6 +56,8 @@ class BoxFacts:
     place: str
     place_code: str
     away: Away | None
+    not_met: NotMet | None
+    """Why nobody met it where it belongs: missing since a stock-take, or on the way there."""
     limit_tenths: int
     empty_tenths: int
     tenths: int
@@ -244,9 +247,9 @@ def _facts(session: Session, wanted: Select[Box], ids: list[int] | None) -> tupl
     rows = {row.id: row for row in session.execute(wanted).scalars()}
     loads, deposits = loads_in(session, ids), _deposits(session, ids)
     tree = tree_of(session)
-    away = all_away(session, tree)
+    away, not_met = all_away(session, tree), all_not_met(session).boxes
     return tuple(
-        _box(rows[one], loads.get(one, Load()), deposits.get(one, ()), tree, away)
+        _box(rows[one], loads.get(one, Load()), deposits.get(one, ()), tree, away, not_met.get(one))
         for one in (ids if ids is not None else rows)
         if one in rows
     )
@@ -268,7 +271,9 @@ def _deposits(session: Session, ids: list[int] | None) -> dict[int, tuple[str, .
     return found
 
 
-def _box(row: Box, load: Load, deposits: tuple[str, ...], tree: Tree, away: AllAway) -> BoxFacts:
+def _box(
+    row: Box, load: Load, deposits: tuple[str, ...], tree: Tree, away: AllAway, not_met: NotMet | None
+) -> BoxFacts:
     rule = box_rule(row.kind)
     size = (row.length_mm, row.width_mm, row.height_mm)
     tenths, room = row.empty_tenths + load.tenths, usable_ml(size)
@@ -283,6 +288,7 @@ def _box(row: Box, load: Load, deposits: tuple[str, ...], tree: Tree, away: AllA
         place=tree.path(row.place_id),
         place_code=tree.places[row.place_id].code if row.place_id is not None else "",
         away=away.boxes.get(row.id),
+        not_met=not_met,
         limit_tenths=row.limit_tenths,
         empty_tenths=row.empty_tenths,
         tenths=tenths,

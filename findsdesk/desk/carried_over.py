@@ -12,7 +12,8 @@ from typing import Any
 from sqlalchemy import Select, func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.season_end_questions import Statement, unread, unwashed
+from findsdesk.desk.season_end_asking import Statement
+from findsdesk.desk.season_end_questions import unread, unwashed
 from findsdesk.domain.season_end import StaysAs
 from findsdesk.store.models import HandOver, HandOverLine, Season
 

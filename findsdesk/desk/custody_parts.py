@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sqlalchemy import select
 
 from findsdesk.desk.loans import loans_out
+from findsdesk.desk.missing_things import missing_things
 from findsdesk.desk.sheets import Wording
 from findsdesk.desk.shelves import places_tree
 from findsdesk.desk.taking_away import out_now
@@ -30,7 +31,14 @@ def custody_parts(say: Wording) -> Iterator[Part]:
 
 def _places(say: Wording) -> Table:
     rows: list[ListRow] = [
-        (one.path, grouped(one.boxes_here), grouped(one.bags), grouped(one.pieces), grams(one.tenths))
+        (
+            one.path,
+            grouped(one.boxes_here),
+            grouped(one.bags),
+            grouped(one.pieces),
+            grams(one.tenths),
+            grouped(one.not_met) if one.not_met else "",
+        )
         for one in places_tree(say.desk)
         if one.boxes_here
     ]
@@ -40,12 +48,13 @@ def _places(say: Wording) -> Table:
         Column(say(N_("Bags")), 0.7, "right"),
         Column(say(N_("Pieces")), 0.8, "right"),
         Column(say(N_("Grams")), 1.0, "right"),
+        Column(say(N_("Not met")), 0.7, "right"),
     )
     return Table(columns, lambda: rows, when_empty=say(N_("No box stands at a place yet.")))
 
 
 def _off_site(say: Wording) -> Table:
-    rows = [*_lent(say), *_handed_on(say), *_out(say), *_moving(say)]
+    rows = [*_lent(say), *_handed_on(say), *_out(say), *_moving(say), *_missing(say)]
     columns = (
         Column(say(N_("What")), 2.4),
         Column(say(N_("With whom, where")), 2.0),
@@ -89,6 +98,14 @@ def _out(say: Wording) -> Iterator[ListRow]:
     for one in out_now(say.desk):
         name = say(N_("box {number}"), number=one.number) if one.number else say(N_("bag {code}"), code=one.code)
         yield (name, one.to, one.why, say.moment(one.since)[:10], NONE)
+
+
+def _missing(say: Wording) -> Iterator[ListRow]:
+    """Yield what stock-takes missed and nobody met since."""
+    for one in missing_things(say.desk):
+        name = say(N_("box {number}"), number=one.number) if one.number else say(N_("bag {code}"), code=one.code)
+        why = say(N_("missing since stock-take {number}"), number=one.stock_take)
+        yield (name, NONE, why, say.moment(one.since)[:10], NONE)
 
 
 def _moving(say: Wording) -> Iterator[ListRow]:

@@ -143,6 +143,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "begin_stock_take": N_("stock-take begun"),
     "scan_stock": N_("stock scanned"),
     "close_stock_take": N_("stock-take closed"),
+    "find_missing": N_("missing things found"),
     "lend": N_("lent"),
     "change_loan": N_("loan changed"),
     "give_back": N_("came back from a loan"),

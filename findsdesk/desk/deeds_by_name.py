@@ -33,6 +33,7 @@ from findsdesk.desk import (
     loan_returns,
     loans,
     marking,
+    missing_things,
     moving,
     named_photos,
     named_pieces,
@@ -227,6 +228,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "begin-stock-take": stock_takes.begin_stock_take,
     "scan-stock": stock_takes.scan_stock,
     "close-stock-take": stock_takes.close_stock_take,
+    "find-missing": missing_things.find_missing,
     # loans
     "lend": loans.lend,
     "change-loan": loans.change_loan,

@@ -45,7 +45,10 @@ Lent = Bag | Box | Piece | Container | LabSample
 
 @dataclass(frozen=True, slots=True)
 class Lendable:
-    """A thing that may be lent: its row, how it is called, its pieces and weight; a box or sample is one piece."""
+    """A thing that may be lent: its row, how it is called, its pieces and weight.
+
+    A box has those of its bags, a sample is one piece.
+    """
 
     row: Lent
     name: str
@@ -151,13 +154,16 @@ def _taken_out_of(session: Session, row: Bag) -> int:
 
 
 def _box(session: Session, row: Box) -> Lendable:
-    sums = select(func.count(), func.sum(func.coalesce(WEIGHS, 0))).where(
-        Bag.box_id == row.id, Bag.pieces > 0, Bag.id.not_in(tuple(all_away(session).bags))
-    )
-    bags, tenths = session.execute(sums).one()
+    here = (Bag.box_id == row.id, Bag.pieces > 0, Bag.id.not_in(tuple(all_away(session).bags)))
+    sums = select(func.count(), func.sum(Bag.pieces), func.sum(func.coalesce(WEIGHS, 0))).where(*here)
+    bags, pieces, tenths = session.execute(sums).one()
     if not bags:
         raise Refusal("box_is_empty", N_("Box {number} is empty. Scan the box that leaves."), number=row.number)
-    return Lendable(row, name_in(session, row), 1, row.empty_tenths + int(tenths or 0), "")
+    slips = select(func.sum(ProxySlip.pieces)).join(Bag, ProxySlip.bag_id == Bag.id)
+    out = session.execute(slips.where(*here, ProxySlip.laid_back_at.is_(None))).scalar()
+    # Bags with slips alone leave as one: the box goes all the same.
+    counted = max(1, int(pieces) - int(out or 0))
+    return Lendable(row, name_in(session, row), counted, row.empty_tenths + int(tenths or 0), "")
 
 
 def _piece(session: Session, row: Piece) -> Lendable:

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
 from findsdesk.desk.finding_shelves import name_of
+from findsdesk.desk.not_met import NotMet, all_not_met
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.shelving import way_out
 from findsdesk.store.models import Bag, Box, Lay, Loan, LoanLine, Place, TakenOut
@@ -148,6 +149,8 @@ class BagLies:
     box: int | None = None
     place: str = ""
     away: str = ""
+    not_met: NotMet | None = None
+    """Why nobody met it there."""
 
 
 def where_bags_lie(session: Session, bags: Sequence[Bag]) -> dict[int, BagLies]:
@@ -155,7 +158,7 @@ def where_bags_lie(session: Session, bags: Sequence[Bag]) -> dict[int, BagLies]:
     if not any(bag.box_id or bag.place_id for bag in bags):
         return {}
     tree = tree_of(session)
-    away = all_away(session, tree)
+    away, not_met = all_away(session, tree), all_not_met(session)
     wanted = select(Box).where(Box.id.in_([bag.box_id for bag in bags if bag.box_id]))
     boxes = {row.id: row for row in session.execute(wanted).scalars()}
     lying: dict[int, BagLies] = {}
@@ -163,5 +166,5 @@ def where_bags_lie(session: Session, bags: Sequence[Bag]) -> dict[int, BagLies]:
         box = boxes.get(bag.box_id) if bag.box_id is not None else None
         out = away.of(bag) or (away.of(box) if box is not None else None)
         place = tree.path(bag.place_id if box is None else box.place_id)
-        lying[bag.id] = BagLies(box.number if box else None, place, out.to if out else "")
+        lying[bag.id] = BagLies(box.number if box else None, place, out.to if out else "", not_met.of_bag(bag))
     return lying

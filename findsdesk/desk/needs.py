@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from itertools import groupby
 from typing import Any
 
 from sqlalchemy import func, select, union_all
@@ -12,10 +13,13 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.box_label_words import WHY, boxes_said_wrong
 from findsdesk.desk.discard_lists import stage_of_row
+from findsdesk.desk.not_met import on_the_way, still_missing
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import (
+    Bag,
+    Box,
     Container,
     DiscardLine,
     DiscardList,
@@ -24,10 +28,15 @@ from findsdesk.store.models import (
     LoanLine,
     Note,
     Piece,
+    Place,
     Redo,
     RowSetAside,
     SherdGroup,
     Step,
+    StockScan,
+    StockTake,
+    Transport,
+    TransportLine,
 )
 
 
@@ -62,6 +71,7 @@ def needs_of(
         *_discard_lists(session),
         *_called_back(session),
         *_loans_overdue(session, today),
+        *_not_met_on_the_shelves(session),
         *_to_redo(session),
     ]
     return tuple(needs)
@@ -199,6 +209,26 @@ def _loans_overdue(session: Session, today: date) -> list[Need]:
         )
         for number, code, who, due_on, since, out in rows
     ]
+
+
+def _not_met_on_the_shelves(session: Session) -> list[Need]:
+    """Return what is missing since a stock-take, and what is on the way, by stock-take and by transport."""
+    missed = select(StockTake.number, Place.name, StockScan.happened_at, Box.code, Bag.code)
+    carried = select(Transport.number, Place.name, Transport.left_at, Box.code, Bag.code)
+    missing = still_missing(missed).join(Place, StockTake.place_id == Place.id).order_by(StockTake.number)
+    moving = (
+        on_the_way(carried)
+        .outerjoin(Box, TransportLine.box_id == Box.id)
+        .outerjoin(Bag, TransportLine.bag_id == Bag.id)
+        .join(Place, Transport.to_place_id == Place.id)
+        .order_by(Transport.number)
+    )
+    needs: list[Need] = []
+    for kind, wanted in (("missing_on_shelves", missing), ("on_the_way", moving)):
+        for (number, place, since), rows in groupby(session.execute(wanted), key=lambda row: tuple(row[:3])):
+            codes = tuple(box or bag for *_, box, bag in rows)
+            needs.append(Need(kind, codes, since, {"number": number, "place": place, "n": len(codes)}))
+    return needs
 
 
 def _new_objects(session: Session) -> list[Need]:

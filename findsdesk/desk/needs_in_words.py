@@ -64,6 +64,16 @@ def _overdue(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
     return N_("loan {numbers}: {n} pieces still with {who}, {days} days overdue"), facts
 
 
+def _missing_on_shelves(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
+    facts = {name: str(need.facts[name]) for name in ("number", "place", "n")}
+    return N_("{place}: {n} boxes and bags missing since stock-take {number}"), facts
+
+
+def _on_the_way(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
+    facts = {name: str(need.facts[name]) for name in ("number", "place", "n")}
+    return N_("transport {number} to {place}: {n} boxes and bags not met there yet"), facts
+
+
 _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
     "not_on_pallet": lambda _need, _say: (N_("{numbers}: on the field list, not on the pallet"), {}),
     "soaking_too_long": lambda _need, _say: (N_("{numbers}: soaking too long"), {}),
@@ -81,4 +91,6 @@ _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
     "discard_list": _discards,
     "called_back": _called_back,
     "loan_overdue": _overdue,
+    "missing_on_shelves": _missing_on_shelves,
+    "on_the_way": _on_the_way,
 }

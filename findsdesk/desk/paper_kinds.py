@@ -108,6 +108,11 @@ PAPERS = (
         N_("Every box with its bags, weight and place, for the shelf or to hand over."),
     ),
     PaperKind(
+        "missing-on-shelves",
+        N_("Missing on the shelves"),
+        N_("Boxes and bags that a stock-take missed and nobody met since, to search by."),
+    ),
+    PaperKind(
         "balance",
         N_("Balance certificate"),
         N_("By material: what came in and where each piece of it is, to be signed."),

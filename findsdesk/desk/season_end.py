@@ -12,7 +12,8 @@ from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.deadlines import DeadlineFacts, deadlines_in
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.season_end_questions import QUESTIONS, asking
+from findsdesk.desk.season_end_asking import asking
+from findsdesk.desk.season_end_questions import QUESTIONS
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.shipped import requirements
 from findsdesk.domain.refusals import Refusal

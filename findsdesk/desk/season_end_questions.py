@@ -6,72 +6,35 @@ whose work it is, ``sort`` the order, ``number`` and ``part`` how it is called, 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, time
+from collections.abc import Callable
 from typing import Any
 
-from sqlalchemy import ColumnElement, Integer, Select, String, case, cast, func, literal, null, or_, select, union_all
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import ColumnElement, Integer, String, cast, func, literal, null, or_, select, union_all
 
-from findsdesk.desk.desk import Desk
 from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.desk.mark_sums import unmarked_sherds
+from findsdesk.desk.season_end_asking import Asking, Statement, columns_of
+from findsdesk.desk.season_end_shelves import missing_on_shelves, not_arrived_on_shelves, on_loan, taken_out
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.unlisted_discards import SETTLED, unlisted_sherds
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import (
     Bag,
     BalanceTotal,
-    Box,
     Container,
     Count,
     Deposit,
     DiscardLine,
     DiscardList,
     FoundObject,
-    LabSample,
-    Loan,
-    LoanLine,
     Note,
     Photo,
     Piece,
     PotteryReading,
     Redo,
     RowSetAside,
-    Season,
     TakenList,
-    TakenOut,
 )
-
-Statement = Select[Any] | Any
-
-
-@dataclass(frozen=True, slots=True)
-class Asking:
-    """Who asks: the desk, and the seasons by their first day, the newest first."""
-
-    desk: Desk
-    seasons: Sequence[Season]
-
-    def by_moment(self, column: Any) -> ColumnElement[Any]:
-        """Return the season of a moment: the newest that had begun by then, or else the oldest."""
-        zone = self.desk.facts.zone
-        return self._by(column, lambda day: datetime.combine(day, time(), tzinfo=zone))
-
-    def by_day(self, column: Any) -> ColumnElement[Any]:
-        """Return the season of a day."""
-        return self._by(column, lambda day: day)
-
-    def _by(self, column: Any, begins: Callable[[date], Any]) -> ColumnElement[Any]:
-        whens = [(column >= begins(one.starts), one.id) for one in self.seasons]
-        return case(*whens, else_=self.seasons[-1].id)
-
-
-def asking(session: Session, desk: Desk) -> Asking:
-    """Return who asks; there is a season at least."""
-    return Asking(desk, session.execute(select(Season).order_by(Season.starts.desc())).scalars().all())
-
 
 _NOBODY = cast(null(), Integer)
 _OF_B = (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
@@ -89,23 +52,9 @@ _WENT = (
 _LEFT = func.coalesce(_CAME_IN - _WENT, 0)
 
 
-def _columns(subject: str, row_id: Any, **said: Any) -> list[Any]:
-    """Return the columns of a row of a container; what is said otherwise takes the place of the container's."""
-    of_container = {
-        "container_id": Container.id,
-        "season_id": Container.season_id,
-        "sort": Container.number_key,
-        "number": Container.number,
-        "part": literal(0),
-        "pieces": literal(0),
-    }
-    columns = {"subject": literal(subject), "id": row_id} | of_container | said
-    return [column.label(name) for name, column in columns.items()]
-
-
 def _containers(*where: Any) -> Statement:
     return (
-        select(*_columns("container", Container.id, pieces=func.coalesce(_CAME_IN, 0)))
+        select(*columns_of("container", Container.id, pieces=func.coalesce(_CAME_IN, 0)))
         .outerjoin(BalanceTotal, _OF_B)
         .where(*where)
     )
@@ -128,13 +77,13 @@ def _not_arrived(_asks: Asking) -> Statement:
 
 
 def _question_open(asks: Asking) -> Statement:
-    of_notes = select(*_columns("note", Note.id)).join(Container).where(Note.answered_at.is_(None))
+    of_notes = select(*columns_of("note", Note.id)).join(Container).where(Note.answered_at.is_(None))
     waits = (PotteryReading.look_again.is_(True), PotteryReading.looked_again_at.is_(None))
-    of_container = select(*_columns("reading", PotteryReading.id)).join(
+    of_container = select(*columns_of("reading", PotteryReading.id)).join(
         Container, PotteryReading.container_id == Container.id
     )
     of_deposit = select(
-        *_columns(
+        *columns_of(
             "reading_of_deposit",
             PotteryReading.id,
             container_id=_NOBODY,
@@ -150,7 +99,7 @@ def _rows_aside(asks: Asking) -> Statement:
     taken = select(TakenList.digest, func.min(TakenList.taken_at).label("at")).group_by(TakenList.digest).subquery()
     return (
         select(
-            *_columns(
+            *columns_of(
                 "row_set_aside",
                 RowSetAside.id,
                 container_id=_NOBODY,
@@ -171,7 +120,7 @@ def _untagged(_asks: Asking) -> Statement:
 
 def _deposits_open(asks: Asking) -> Statement:
     return select(
-        *_columns(
+        *columns_of(
             "deposit",
             Deposit.id,
             container_id=_NOBODY,
@@ -233,7 +182,7 @@ def _unbalanced(_asks: Asking) -> Statement:
     any_material = BalanceTotal.container_id == Container.id
     at_its_end = _standing(Standing.SETTLED, Standing.BAGGED, Standing.CLOSED) & (_CAME_IN != _WENT)
     return (
-        select(*_columns("container", Container.id, pieces=func.sum(func.abs(_CAME_IN - _WENT))))
+        select(*columns_of("container", Container.id, pieces=func.sum(func.abs(_CAME_IN - _WENT))))
         .join(BalanceTotal, any_material)
         .where(or_(at_its_end, _WENT > _CAME_IN))
         .group_by(Container.id)
@@ -243,7 +192,7 @@ def _unbalanced(_asks: Asking) -> Statement:
 def _discards_unlisted(_asks: Asking) -> Statement:
     sherds = unlisted_sherds()
     return (
-        select(*_columns("container", Container.id, pieces=func.sum(sherds.c.pieces)))
+        select(*columns_of("container", Container.id, pieces=func.sum(sherds.c.pieces)))
         .join(sherds, sherds.c.container_id == Container.id)
         .where(Container.standing.in_(SETTLED))
         .group_by(Container.id)
@@ -253,7 +202,7 @@ def _discards_unlisted(_asks: Asking) -> Statement:
 def _lists(*where: Any) -> Statement:
     return (
         select(
-            *_columns(
+            *columns_of(
                 "discard_list",
                 DiscardList.id,
                 container_id=_NOBODY,
@@ -271,13 +220,13 @@ def _lists(*where: Any) -> Statement:
 
 def _unmarked(asks: Asking) -> Statement:
     left = unmarked_sherds(asks.desk.facts.settings)
-    return select(*_columns("container", Container.id, pieces=left.c.sherds)).join(
+    return select(*columns_of("container", Container.id, pieces=left.c.sherds)).join(
         left, left.c.container_id == Container.id
     )
 
 
 def _to_write_again(_asks: Asking) -> Statement:
-    return select(*_columns("redo", Redo.id, pieces=Redo.pieces)).join(Container).where(Redo.done_at.is_(None))
+    return select(*columns_of("redo", Redo.id, pieces=Redo.pieces)).join(Container).where(Redo.done_at.is_(None))
 
 
 def _unbagged(_asks: Asking) -> Statement:
@@ -286,60 +235,13 @@ def _unbagged(_asks: Asking) -> Statement:
 
 
 def _bags(*where: Any) -> Statement:
-    return select(*_columns("bag", Bag.id, sort=Bag.code, number=Bag.code, pieces=Bag.pieces)).join(
+    return select(*columns_of("bag", Bag.id, sort=Bag.code, number=Bag.code, pieces=Bag.pieces)).join(
         Container, Bag.container_id == Container.id
     ).where(*where)  # fmt: skip
 
 
-def _season_of_box(box_id: Any) -> Any:
-    """Return the newest season that something in a box is of."""
-    its_bag, its_container = aliased(Bag), aliased(Container)
-    return (
-        select(func.max(its_container.season_id))
-        .join(its_bag, its_bag.container_id == its_container.id)
-        .where(its_bag.box_id == box_id)
-        .scalar_subquery()
-    )
-
-
-def _taken_out(asks: Asking) -> Statement:
-    name = func.coalesce(Bag.code, Box.code)
-    season = func.coalesce(Container.season_id, _season_of_box(TakenOut.box_id), asks.by_moment(TakenOut.since))
-    said = {"season_id": season, "sort": name, "number": name, "pieces": func.coalesce(Bag.pieces, 0)}
-    return (
-        select(*_columns("taken_out", TakenOut.id, **said))
-        .select_from(TakenOut)
-        .outerjoin(Bag, TakenOut.bag_id == Bag.id)
-        .outerjoin(Box, TakenOut.box_id == Box.id)
-        .outerjoin(Container, Bag.container_id == Container.id)
-        .where(TakenOut.back_at.is_(None))
-    )
-
-
-def _on_loan(asks: Asking) -> Statement:
-    of = func.coalesce(LoanLine.container_id, Bag.container_id, Piece.container_id, LabSample.container_id)
-    season = func.coalesce(Container.season_id, _season_of_box(LoanLine.box_id), asks.by_moment(Loan.made_at))
-    said = {
-        "season_id": season,
-        "sort": cast(Loan.number + 1_000_000, String),
-        "number": cast(Loan.number, String),
-        "part": LoanLine.ordinal,
-        "pieces": LoanLine.pieces - LoanLine.pieces_back - LoanLine.pieces_used,
-    }
-    return (
-        select(*_columns("loan_line", LoanLine.id, **said))
-        .select_from(LoanLine)
-        .join(Loan, LoanLine.loan_id == Loan.id)
-        .outerjoin(Bag, LoanLine.bag_id == Bag.id)
-        .outerjoin(Piece, LoanLine.piece_id == Piece.id)
-        .outerjoin(LabSample, LoanLine.sample_id == LabSample.id)
-        .outerjoin(Container, Container.id == of)
-        .where(LoanLine.back_on.is_(None))
-    )
-
-
 def _pieces(*where: Any) -> Statement:
-    return select(*_columns("piece", Piece.id, part=Piece.number, pieces=Piece.pieces)).join(Container).where(*where)
+    return select(*columns_of("piece", Piece.id, part=Piece.number, pieces=Piece.pieces)).join(Container).where(*where)
 
 
 def _no_photo(_asks: Asking) -> Statement:
@@ -347,7 +249,7 @@ def _no_photo(_asks: Asking) -> Statement:
     of_object = select(Photo.id).where(Photo.object_id == FoundObject.id)
     objects = (
         select(
-            *_columns(
+            *columns_of(
                 "found_object",
                 FoundObject.id,
                 sort=cast(FoundObject.number + 1_000_000, String),
@@ -384,8 +286,10 @@ QUESTIONS: dict[str, Callable[[Asking], Statement]] = {
     "unbagged": _unbagged,
     "unlabelled": lambda _asks: _bags(Bag.label_copy == 0),
     "unboxed": lambda _asks: _bags(Bag.box_id.is_(None)),
-    "taken_out": _taken_out,
-    "on_loan": _on_loan,
+    "taken_out": taken_out,
+    "missing_on_shelves": missing_on_shelves,
+    "on_the_way": not_arrived_on_shelves,
+    "on_loan": on_loan,
     "no_photo": _no_photo,
     "no_drawing": lambda _asks: _pieces(Piece.drawing_wanted.is_(True), Piece.drawing == ""),
 }

@@ -19,6 +19,8 @@ _NAMES: dict[str, str] = {
     "found_object": N_("object {number}"),
     "bag": N_("bag {number}"),
     "taken_out": "{number}",
+    "stock_scan": "{number}",
+    "transport_line": "{number}",
     "loan_line": N_("loan {number}, line {part}"),
     "discard_list": N_("discard list {number}"),
     "row_set_aside": N_("{number}, line {part}"),
@@ -34,7 +36,7 @@ def name_of_row(row: OpenRow, say: Say) -> str:
 
 def in_hand_of_row(row: OpenRow) -> str:
     """Return what to scan in place of a row: its own code where it has one, else the tag it is of; '' for none."""
-    if row.subject in ("bag", "taken_out"):
+    if row.subject in ("bag", "taken_out", "stock_scan", "transport_line"):
         return row.number
     return row.code
 

@@ -16,6 +16,7 @@ from findsdesk.desk.boxing import BagInBox, bags_in_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding_shelves import box_or_bag_of, place_of
 from findsdesk.desk.lying import Tree, all_away, tree_of
+from findsdesk.desk.not_met import NotMet, all_not_met
 from findsdesk.domain.box_rules import Load
 from findsdesk.domain.shelving import PlaceKind, all_within
 from findsdesk.store.models import Bag, Box, Lay, Person, Place, TakenOut
@@ -50,6 +51,8 @@ class PlaceInTree:
     taken_here: int
     note: str
     label_copy: int
+    not_met: int
+    """How many of the boxes and loose bags nobody met there: missing since a stock-take, or on the way there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +105,22 @@ def tree_rows(session: Session, *, gone: bool = False) -> tuple[PlaceInTree, ...
     taken: dict[int, int] = defaultdict(int)
     for place_id in session.execute(select(TakenOut.to_place_id).where(TakenOut.back_at.is_(None))).scalars():
         taken[place_id] += 1
-    return tuple(_in_tree(row, depth, tree, here, loose, taken) for row, depth in _in_order(tree, gone=gone))
+    unmet = _bags_not_met(session, here)
+    return tuple(_in_tree(row, depth, tree, here, loose, taken, unmet) for row, depth in _in_order(tree, gone=gone))
+
+
+def _bags_not_met(session: Session, here: Mapping[int | None, list[BoxFacts]]) -> Mapping[int, int]:
+    """Return how many bags nobody met, loose or in a box, by the place where they belong."""
+    bags = all_not_met(session).bags
+    if not bags:
+        return {}
+    codes = {box.id: place_id for place_id, boxes in here.items() for box in boxes}
+    unmet: dict[int, int] = defaultdict(int)
+    for bag in session.execute(select(Bag).where(Bag.id.in_(bags))).scalars():
+        place_id = bag.place_id if bag.box_id is None else codes.get(bag.box_id)
+        if place_id is not None:
+            unmet[place_id] += 1
+    return unmet
 
 
 def _here(session: Session) -> Mapping[int | None, list[BoxFacts]]:
@@ -127,6 +145,7 @@ def _in_tree(
     here: Mapping[int | None, list[BoxFacts]],
     loose: Mapping[int, Load],
     taken: Mapping[int, int],
+    unmet: Mapping[int, int],
 ) -> PlaceInTree:
     inside = all_within(row.id, tree.parents)
     boxes = [box for place_id in inside for box in here.get(place_id, ())]
@@ -152,6 +171,7 @@ def _in_tree(
         taken_here=taken.get(row.id, 0),
         note=row.note,
         label_copy=row.label_copy,
+        not_met=sum(unmet.get(place_id, 0) for place_id in inside) + sum(1 for box in boxes if box.not_met is not None),
     )
 
 
@@ -176,6 +196,7 @@ class WhereItIs:
     place: str
     away_to: str
     away_since: datetime | None
+    not_met: NotMet | None
     lain: tuple[Lain, ...]
 
 
@@ -187,7 +208,7 @@ def where_it_is(desk: Desk, what: str) -> WhereItIs:
         tree, box = tree_of(session), None
         if isinstance(thing, Bag) and thing.box_id is not None:
             box = session.get_one(Box, thing.box_id)
-        all_out = all_away(session, tree)
+        all_out, unmet = all_away(session, tree), all_not_met(session)
         away = all_out.of(thing) or (all_out.of(box) if box is not None else None)
         return WhereItIs(
             code=thing.code,
@@ -196,6 +217,7 @@ def where_it_is(desk: Desk, what: str) -> WhereItIs:
             place=tree.path(thing.place_id if box is None else box.place_id),
             away_to=away.to if away is not None else "",
             away_since=away.since if away is not None else None,
+            not_met=unmet.of_bag(thing) if isinstance(thing, Bag) else unmet.boxes.get(thing.id),
             lain=tuple(_lain(session, thing, tree)),
         )
 

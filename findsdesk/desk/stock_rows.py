@@ -44,7 +44,7 @@ class StockTakeFacts:
 
 
 def stock_facts(session: Session, row: StockTake) -> StockTakeFacts:
-    """Return a stock-take with what was met, in the order of the scans."""
+    """Return a stock-take with what was met until it was closed, in the order of the scans."""
     tree = tree_of(session)
     found = session.execute(
         select(StockScan, Box.code, Box.number, Bag.code)
@@ -54,7 +54,7 @@ def stock_facts(session: Session, row: StockTake) -> StockTakeFacts:
         .order_by(StockScan.happened_at, StockScan.id)
     ).all()
     boxes = {scan.seen_in_box_id for scan, *_ in found} | {scan.belongs_in_box_id for scan, *_ in found}
-    numbers: dict[int, int] = dict(session.execute(select(Box.id, Box.number).where(Box.id.in_(boxes - {None}))).all())
+    numbers = box_numbers(session, boxes)
     person = session.get(Person, row.person_id) if row.person_id is not None else None
     return StockTakeFacts(
         id=row.id,
@@ -69,16 +69,23 @@ def stock_facts(session: Session, row: StockTake) -> StockTakeFacts:
                 code=bag_code if scan.box_id is None else box_code,
                 number=None if scan.box_id is None else number,
                 verdict=Met(scan.verdict),
-                seen=_where(tree, numbers, scan.seen_in_box_id, scan.seen_at_place_id),
-                belongs=_where(tree, numbers, scan.belongs_in_box_id, scan.belongs_at_place_id),
+                seen=where_in_words(tree, numbers, scan.seen_in_box_id, scan.seen_at_place_id),
+                belongs=where_in_words(tree, numbers, scan.belongs_in_box_id, scan.belongs_at_place_id),
                 happened_at=scan.happened_at,
             )
             for scan, box_code, number, bag_code in found
+            if row.closed_at is None or scan.happened_at <= row.closed_at
         ),
     )
 
 
-def _where(tree: Tree, numbers: dict[int, int], box_id: int | None, place_id: int | None) -> str:
+def box_numbers(session: Session, ids: set[int | None]) -> dict[int, int]:
+    """Return the numbers of boxes by their ids."""
+    wanted = select(Box.id, Box.number).where(Box.id.in_(ids - {None}))
+    return {box_id: number for box_id, number in session.execute(wanted).all()}  # noqa: C416
+
+
+def where_in_words(tree: Tree, numbers: dict[int, int], box_id: int | None, place_id: int | None) -> str:
     """Return a box by its number, with the place it was seen at, or the place alone."""
     path = tree.path(place_id)
     return path if box_id is None else " · ".join(part for part in (path, str(numbers[box_id])) if part)

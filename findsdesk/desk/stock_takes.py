@@ -5,22 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.finding_shelves import box_or_bag_of, is_a, parents_of, place_of
+from findsdesk.desk.editing import ask
+from findsdesk.desk.finding_shelves import box_or_bag_of, is_a, name_of, parents_of, place_of
 from findsdesk.desk.lying import AllAway, all_away
 from findsdesk.desk.stock_rows import StockTakeFacts, stock_facts
 from findsdesk.desk.transports import things_within
 from findsdesk.domain.codes import Kind
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.shelving import Met, all_within
 from findsdesk.store.models import Bag, Box, Place, StockScan, StockTake
 from findsdesk.store.numbers import take_numbers
 from findsdesk.words import N_
 
 SERIES = "stock_take"
+SHOWN = 5
 
 
 @dataclass(slots=True)
@@ -138,16 +140,19 @@ def _write(deed: Deed, walk: _Walk, thing: Box | Bag, verdict: Met) -> None:
     )
 
 
-def close_stock_take(desk: Desk, number: int) -> StockTakeFacts:
+def close_stock_take(desk: Desk, number: int, *, sure: bool = False) -> StockTakeFacts:
     """Close a stock-take and write down what is missing: it belongs there, is not written as away, and was not met.
 
-    Bags in boxes count where a bag of the box was scanned: then it was opened. Opposite: none; a later stock-take
-    answers it. Refusals: ``unknown_stock_take``, ``stock_take_closed``.
+    Bags in boxes count where a bag of the box's own was scanned in it: then it was looked into. Opposite: none; a
+    later stock-take or ``find_missing`` answers it. Refusals: ``unknown_stock_take``, ``stock_take_closed``.
+    Questions: ``things_missing``, ``not_looked_into``.
     """
     with desk.deed("close_stock_take") as deed:
         row = _open(deed.session, number)
         walk = _walk(deed.session, row)
         missing = [thing for thing in _expected(deed.session, walk) if _key(thing) not in walk.met]
+        for question in (_are_missing(missing), _not_looked_into(deed.session, row)):
+            ask(deed, question, sure)
         for thing in missing:
             _write(deed, walk, thing, Met.MISSING)
         row.closed_at = deed.happened_at
@@ -159,11 +164,44 @@ def close_stock_take(desk: Desk, number: int) -> StockTakeFacts:
 def _expected(session: Session, walk: _Walk) -> list[Box | Bag]:
     """Return what should be met: boxes and loose bags of the place that are not away, bags of the boxes opened."""
     there = [thing for thing in things_within(session, walk.row.place_id) if walk.away.of(thing) is None]
+    # A bag from elsewhere may lie on a box that nobody opened: one of its own says that it was looked into.
     opened = select(StockScan.seen_in_box_id).where(
-        StockScan.stock_take_id == walk.row.id, StockScan.seen_in_box_id.is_not(None)
+        StockScan.stock_take_id == walk.row.id, StockScan.seen_in_box_id == StockScan.belongs_in_box_id
     )
     bags = session.execute(select(Bag).where(Bag.box_id.in_(opened), Bag.pieces > 0).order_by(Bag.code)).scalars()
     return [*there, *(bag for bag in bags if walk.away.of(bag) is None)]
+
+
+def _are_missing(missing: Sequence[Box | Bag]) -> Question | None:
+    if not missing:
+        return None
+    return Question(
+        "things_missing",
+        N_("{n} were not met and are written as missing: {names}. Is the stock-take at its end?"),
+        n=len(missing),
+        names=", ".join(name_of(one) for one in missing[:SHOWN]),
+    )
+
+
+def _not_looked_into(session: Session, row: StockTake) -> Question | None:
+    """Return a question about boxes in which bags from elsewhere alone were scanned: none of their own is missing."""
+    own = (StockScan.seen_in_box_id == StockScan.belongs_in_box_id) & StockScan.belongs_in_box_id.is_not(None)
+    boxes = (
+        select(Box.number)
+        .join(StockScan, StockScan.seen_in_box_id == Box.id)
+        .where(StockScan.stock_take_id == row.id)
+        .group_by(Box.number)
+        .having(func.sum(case((own, 1), else_=0)) == 0)
+        .order_by(Box.number)
+    )
+    numbers = session.execute(boxes).scalars().all()
+    if not numbers:
+        return None
+    return Question(
+        "not_looked_into",
+        N_("Box {numbers}: none of its own bags was scanned, so none counts as missing. Was it not looked into?"),
+        numbers=", ".join(str(one) for one in numbers[:SHOWN]),
+    )
 
 
 def _key(thing: Box | Bag) -> tuple[str, int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.desk.register_fields import RegisterField, Say
 from findsdesk.desk.shelves import PlaceInTree
 from findsdesk.domain.lending import BORROWER_IN_WORDS, LOAN_IN_WORDS
@@ -23,7 +24,7 @@ def _away(row: BoxFacts, say: Say) -> str:
     if row.gone:
         return say(N_("given up"))
     if row.away is None:
-        return ""
+        return not_met_in_words(row.not_met, say)
     return say(N_("loan {number}, {who}"), number=row.away.loan, who=row.away.to) if row.away.loan else row.away.to
 
 

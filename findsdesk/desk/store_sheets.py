@@ -1,4 +1,4 @@
-"""Papers of the store: the box list, the form of a loan and of its return, the list that goes with a transport."""
+"""Papers of the store: the box list, the forms of a loan, the list of a transport, the list of what is missing."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding_shelves import box_of
 from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts
 from findsdesk.desk.loans import loan_named
+from findsdesk.desk.missing_things import missing_things
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
 from findsdesk.desk.transport_rows import Carried, TransportList
 from findsdesk.desk.transports import transport_list
@@ -183,3 +184,38 @@ def _intro(say: Wording, whole: TransportList) -> list[str]:
     left = say(N_("Left {moment}, sent by {person}."), moment=say.moment(whole.left_at), person=whole.person or "–")
     moved = say(N_("The whole of {place} moves."), place=whole.moved_place) if whole.moved_place else ""
     return [line for line in (left, moved, whole.note) if line]
+
+
+def missing_things_sheet(desk: Desk, *, paper: str = A4) -> PrintedList:
+    """Return the list of what stock-takes missed, to look for it by. Refusal: ``unknown_paper``."""
+    say = Wording(desk)
+    rows = tuple(
+        (
+            "" if one.number is None else str(one.number),
+            one.code,
+            say(N_("box {number}"), number=one.belongs) if one.belongs.isdecimal() else one.belongs,
+            grouped(one.pieces) if one.pieces else "",
+            str(one.stock_take),
+            say.moment(one.since),
+            "",
+        )
+        for one in missing_things(desk)
+    )
+    columns = (
+        Column(say(N_("Box")), 0.5),
+        Column(say(N_("Code")), 1.3),
+        Column(say(N_("Belongs to")), 2.4),
+        Column(say(N_("Pieces")), 0.7, "right"),
+        Column(say(N_("Stock-take")), 0.9),
+        Column(say(N_("Since")), 1.3),
+        Column(say(N_("Found where")), 1.6),
+    )
+    return printed(
+        say,
+        paper,
+        title=say(N_("Missing on the shelves")),
+        filter_words=say(N_("Missed by a stock-take, and met by nobody since")),
+        columns=columns,
+        rows=rows,
+        when_empty=say(N_("Nothing is missing.")),
+    )

@@ -168,6 +168,7 @@ OPPOSITES: dict[str, Opposite] = {
     "begin_stock_take": Opposite("close_stock_take"),
     "scan_stock": Opposite(None, _SEEN),
     "close_stock_take": Opposite(None, _SEEN),
+    "find_missing": Opposite(None, _SEEN),
     "lend": Opposite("give_back"),
     "change_loan": Opposite("change_loan"),
     "give_back": Opposite(None, _CAME_BACK),

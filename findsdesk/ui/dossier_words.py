@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.desk.dossiers import BagInDossier, CountMade, DepositDossier, Dossier
+from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
@@ -184,7 +185,8 @@ def _lies(bag: BagInDossier, around: WordsAround) -> str:
     if bag.lies is None:
         return ""
     box = around.say(N_("box {number}"), number=bag.lies.box) if bag.lies.box is not None else ""
-    return bag.lies.away or ", ".join(part for part in (box, bag.lies.place) if part)
+    not_met = not_met_in_words(bag.lies.not_met, around.say)
+    return bag.lies.away or ", ".join(part for part in (box, bag.lies.place, not_met) if part)
 
 
 def _bags(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:

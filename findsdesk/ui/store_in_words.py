@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from findsdesk.desk.boxing import BagInBox, BoxWithBags
 from findsdesk.desk.in_store import InStore
 from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.desk.shelves import PlaceWithBoxes
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.domain.box_rules import kilograms
@@ -49,7 +50,8 @@ def _box(held: BoxWithBags, around: WordsAround) -> Found:
     say, box = around.say, held.box
     weight = say(N_("{weight} of {limit} kg"), weight=kilograms(box.tenths), limit=kilograms(box.limit_tenths))
     away = say(N_("away: {to}"), to=box.away.to) if box.away is not None else ""
-    parts = [weight, plural("{n} bag", "{n} bags", box.bags), box.place or say(N_("at no place yet")), away]
+    not_met = not_met_in_words(box.not_met, say)
+    parts = [weight, plural("{n} bag", "{n} bags", box.bags), box.place or say(N_("at no place yet")), away, not_met]
     care = say(box.care)
     facts = DossierFacts(
         title=say(N_("Box {number}"), number=box.number),
@@ -80,7 +82,9 @@ def _place(held: PlaceWithBoxes, around: WordsAround) -> Found:
         (
             say(N_("Box {number}"), number=box.number),
             ", ".join(box.deposits),
-            box.away.to if box.away is not None else say(N_("{weight} kg"), weight=kilograms(box.tenths)),
+            box.away.to
+            if box.away is not None
+            else not_met_in_words(box.not_met, say) or say(N_("{weight} kg"), weight=kilograms(box.tenths)),
         )
         for box in held.boxes
     ]
@@ -89,6 +93,8 @@ def _place(held: PlaceWithBoxes, around: WordsAround) -> Found:
         plural("{n} bag", "{n} bags", place.bags),
         say(N_("{weight} kg"), weight=kilograms(place.tenths)),
     ]
+    if place.not_met:
+        parts.append(plural("{n} of it met by nobody", "{n} of it met by nobody", place.not_met))
     facts = DossierFacts(
         title=place.name,
         aside=say(PLACE_IN_WORDS[place.kind]),

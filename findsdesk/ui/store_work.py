@@ -112,9 +112,14 @@ def _stored(desk: Desk, code: Code) -> Found:
 
 
 def thing(desk: Desk | None, kind: str, number: object) -> Found:
-    """Return a thing by kind and id ("container", 131) or by what is written on it ("deposit", "2017")."""
+    """Return a thing by kind and id ("container", 131) or by what is written on it ("deposit", "2017").
+
+    A "label" is whatever bears that code; the open bench does not take it for a scan.
+    """
     if desk is None:
         raise Refusal("not_open", N_("No excavation is open here. Open one first."))
+    if kind == "label" and isinstance(number, str):
+        return find(desk, number)
     from findsdesk.desk import dossiers
     from findsdesk.ui.dossier_words import found_in_words
 

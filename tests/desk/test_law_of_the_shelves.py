@@ -15,6 +15,7 @@ from findsdesk.desk.boxing import box_with_bags, put_into_box, take_out_of_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.loan_returns import give_back
 from findsdesk.desk.loans import lend, loans_out
+from findsdesk.desk.missing_things import find_missing
 from findsdesk.desk.proving import prove
 from findsdesk.desk.registers import Register, page
 from findsdesk.desk.shelves import bags_without_box, places_tree, where_it_is
@@ -84,7 +85,8 @@ class Hands:
             "return": lambda: give_back(desk, str(number), pieces=chance.choice((None, 1, 4))),
             "begin": lambda: begin_stock_take(desk, chance.choice(("Store", self.shelf()))),
             "scan": lambda: scan_stock(desk, number, [self.thing() for _ in range(3)]),
-            "close": lambda: close_stock_take(desk, number),
+            "close": lambda: close_stock_take(desk, number, sure=True),
+            "find": lambda: find_missing(desk, [self.thing()]),
             "give up place": lambda: give_up_place(desk, "Shelf 3"),
         }
 

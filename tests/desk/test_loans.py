@@ -91,6 +91,7 @@ def test_several_things_with_a_condition_each(desk: Desk) -> None:
     assert acts(desk) == before + 1
     assert [one.condition_out for one in loan.lines] == ["sound", "flaking", "sound"]
     assert [one.name for one in loan.lines] == [glass, beads, "box 2"]
+    assert [one.pieces for one in loan.lines] == [10, 10, 10], "a box counts the pieces of its bags"
     assert out_now(desk) == (), "what leaves is not at the table any more"
     where = where_it_is(desk, glass)
     assert (where.box, where.away_to) == (1, "Nela Trost")
@@ -209,6 +210,8 @@ def test_a_piece_leaves_a_slip_in_its_bag_until_it_is_back(desk: Desk) -> None:
         take_slip_away(desk, slip.number)
     add_box(desk, kind="sherds")
     assert put_into_box(desk, "1", [its_bag.code]).bags[0].slips == 1
+    assert lent(desk, "box 1").pieces == 5, "one of its six is out by itself"
+    give_back(desk, "2")
     give_back(desk, "1")
     assert slips_in_bag(desk, its_bag.code) == ()
     assert prove(desk).sound

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import pytest
 
+from findsdesk.desk.all_papers import make_paper
 from findsdesk.desk.boxes import add_box, give_up_box
 from findsdesk.desk.boxing import put_into_box
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.missing_things import find_missing, missing_things
+from findsdesk.desk.not_met import NotMet, Why, not_met_in_words
 from findsdesk.desk.proving import prove
+from findsdesk.desk.register_columns import wording
+from findsdesk.desk.registers import Register, page
+from findsdesk.desk.season_end import count_open, open_rows
 from findsdesk.desk.shelves import places_tree, where_it_is
 from findsdesk.desk.stock_takes import begin_stock_take, close_stock_take, scan_stock, stock_take, stock_takes
 from findsdesk.desk.store_places import add_place, change_place, give_up_place
 from findsdesk.desk.taking_away import bring_back, out_now, take_away
+from findsdesk.desk.the_day import the_day
 from findsdesk.desk.transports import check_arrival, move_things, transport_list, under_way
 from findsdesk.domain.shelving import Met, PlaceKind
 from tests.desk.at_the_table import refused
@@ -177,7 +184,9 @@ def test_a_stock_take_finds_misses_and_meets_in_the_wrong_place(store: Desk) -> 
         scan_stock(store, begun.number, [code_of(store, "Drawing room")])
     with refused(store, "nothing_scanned"):
         scan_stock(store, begun.number, [])
-    closed = close_stock_take(store, begun.number)
+    with refused(store, "things_missing"):
+        close_stock_take(store, begun.number)
+    closed = close_stock_take(store, begun.number, sure=True)
     assert [one.code for one in closed.of(Met.MISSING)] == [bags[2], bags[1]], "the loose bag, one of the opened box"
     wrong = closed.of(Met.ELSEWHERE)[0]
     assert (wrong.seen, wrong.belongs) == ("Dig house › Store › Shelf 2", "Dig house › Store › Shelf 1")
@@ -202,7 +211,69 @@ def test_a_box_away_is_not_missing(store: Desk) -> None:
     give_up_box(store, "3")
     take_away(store, ["2"], to="Lio")
     number = begin_stock_take(store, "Shelf 1").number
-    assert [one.number for one in close_stock_take(store, number).of(Met.MISSING)] == [1]
+    assert [one.number for one in close_stock_take(store, number, sure=True).of(Met.MISSING)] == [1]
+
+
+def test_a_bag_from_elsewhere_makes_no_bag_of_the_box_missing(store: Desk) -> None:
+    bags = bags_of(store)
+    number = begin_stock_take(store, "Shelf 1").number
+    scan_stock(store, number, ["1", bags[2], "2", "3"])
+    with refused(store, "not_looked_into"):
+        close_stock_take(store, number)
+    assert close_stock_take(store, number, sure=True).of(Met.MISSING) == ()
+
+
+def test_what_is_missing_stays_to_be_looked_for_until_somebody_meets_it(store: Desk) -> None:
+    bags = bags_of(store)
+    for place in ("Shelf 1", "Shelf 2"):
+        number = begin_stock_take(store, place).number
+        if place == "Shelf 1":
+            scan_stock(store, number, ["1", bags[0], "2"])
+        closed = close_stock_take(store, number, sure=True)
+    advance(store, minutes=5)
+    assert [(one.number, one.code in bags, one.belongs, one.stock_take) for one in missing_things(store)] == [
+        (None, True, "Dig house › Store › Shelf 2", 2),
+        (3, False, "Dig house › Store › Shelf 1", 1),
+        (None, True, "1", 1),
+    ]
+    box = next(one for one in page(store, Register.BOXES) if one.number == 3)
+    assert box.not_met == NotMet(Why.MISSING, 1, box.not_met.since)
+    assert not_met_in_words(where_it_is(store, bags[1]).not_met, wording(store)) == "missing since stock-take 1"
+    assert {one.name: one.not_met for one in places_tree(store) if one.not_met} == {
+        "Dig house": 3, "Store": 3, "Shelf 1": 2, "Shelf 2": 1,
+    }  # fmt: skip
+    needs = [(one.facts["place"], len(one.numbers)) for one in the_day(store).needs if one.kind == "missing_on_shelves"]
+    assert needs == [("Shelf 1", 2), ("Shelf 2", 1)]
+    assert count_open(store, "missing_on_shelves") == 3
+    assert [one.number for one in open_rows(store, "missing_on_shelves")] == sorted([*bags[1:], box.code])
+    assert make_paper(store, "missing-on-shelves").rows == 3
+    with refused(store, "not_missing"):
+        find_missing(store, [bags[0]])
+    with refused(store, "nothing_scanned"):
+        find_missing(store, [])
+    assert [one.number or one.code for one in find_missing(store, [bags[2]])] == [3, bags[1]]
+    assert stock_take(store, 2) == closed, "what was seen on that day stays as it was"
+    move_things(store, ["3"], to="Shelf 2")
+    assert [one.code for one in missing_things(store)] == [box.code, bags[1]], "nobody met it where it left"
+    check_arrival(store, 2, ["3"])
+    take_away(store, [bags[1]], to="Lio")
+    assert missing_things(store) == ()
+    assert count_open(store, "missing_on_shelves") == 0
+    assert prove(store).sound
+
+
+def test_what_is_on_the_way_is_said_until_it_is_met_where_it_goes(store: Desk) -> None:
+    sent = move_things(store, ["1", "2"], to="Shelf 2", scanned=["1", "2"])
+    say, bag = wording(store), bags_of(store)[0]
+    assert not_met_in_words(where_it_is(store, bag).not_met, say) == "on the way, transport 2"
+    assert [one.facts for one in the_day(store).needs if one.kind == "on_the_way"] == [
+        {"number": sent.number, "place": "Shelf 2", "n": 2}
+    ]
+    assert [one.number for one in open_rows(store, "on_the_way")] == [box_code(store, 1), box_code(store, 2)]
+    assert next(one for one in places_tree(store) if one.name == "Shelf 2").not_met == 2
+    check_arrival(store, sent.number, ["1", "2"])
+    assert where_it_is(store, bag).not_met is None
+    assert count_open(store, "on_the_way") == 0
 
 
 def test_what_moves_on_is_no_longer_on_its_way(store: Desk) -> None:

@@ -115,6 +115,7 @@ def test_box_bag_bag_and_the_next_box(qtbot: Any, program: Program, store: Store
     bench.packing.bags.setFocus()
     press(qtbot, program, KEY.Key_Delete)
     assert box_with_bags(store.desk, "2").bags == ()
+    assert ", 0 bags, " in program.window.dossier.facts.line, "the dossier follows"
 
 
 def test_a_bag_right_after_its_box_goes_into_that_box(
@@ -208,8 +209,10 @@ def test_a_shelf_moves_and_is_checked_at_both_ends(
     assert where_it_is(store.desk, "1").place == "Dig house › Drawing room › Shelf 1"
     assert texts(bench.moving.way, 3) == ["2 / 2"]
     bench.moving.way.setFocus()
-    press(qtbot, program, KEY.Key_Return)
+    press(qtbot, program, KEY.Key_Return, KEY.Key_Escape)
+    assert bench.moving.arriving is None
     scan(qtbot, program, BOX1)
+    assert bench.moving.arriving == 1, "scanned before anything else, what is on the way is there"
     assert said(program) == (Tone.DONE, "Transport 1: 1 still to come")
     scan(qtbot, program, BOX2)
     assert said(program) == (Tone.DONE, "Transport 1: all there")

@@ -11,6 +11,7 @@ import pytest
 
 from findsdesk.desk.boxes import add_box
 from findsdesk.desk.loans import every_loan, lend, loans_out
+from findsdesk.desk.missing_things import missing_things
 from findsdesk.desk.stock_takes import stock_takes
 from findsdesk.desk.taking_away import out_now
 from findsdesk.domain.codes import Kind, make_code
@@ -21,7 +22,7 @@ from findsdesk.ui.answers import Tone
 from findsdesk.ui.benches.shelves.page import ShelvesBench
 from findsdesk.ui.benches.shelves.state import Page
 from findsdesk.ui.program import Program
-from tests.ui.at_the_shelves import BOX1, KEY, Store, press, said, texts, turn_to
+from tests.ui.at_the_shelves import BOX1, BOX2, KEY, Store, press, said, texts, turn_to
 from tests.ui.at_work import fits, go_to, opened, scan, settled
 from tests.ui.looking import SIZES, nameless, too_small
 from tests.yard import advance, new_yard
@@ -77,6 +78,8 @@ def test_a_stock_take_finds_misses_and_sees_what_stands_wrong(
     add_box(store.desk, kind="sherds", place="Shelf 2")
     turn_to(qtbot, program, bench, Page.STOCK)
     scan(qtbot, program, store.places["Store"])
+    scan(qtbot, program, BOX1)
+    assert said(program)[1] == "Not counted: begin the stock-take first, then scan what stands there"
     scan(qtbot, program, command_code("TQ", Command.WRITE))
     for code in (store.places["Shelf 2"], BOX1, store.bags[0], store.bags[2]):
         scan(qtbot, program, code)
@@ -87,11 +90,24 @@ def test_a_stock_take_finds_misses_and_sees_what_stands_wrong(
     assert bench.stock.act is not None
     bench.stock.act.setFocus()
     press(qtbot, program, KEY.Key_Space)
+    assert "2 were not met and are written as missing: 2, " in bench.refusals.text().text()
+    press(qtbot, program, KEY.Key_Space)
     (take,) = stock_takes(store.desk)
     assert {one.number or one.code for one in take.of(Met.FOUND)} == {3, store.bags[0]}
     assert {one.number or one.code for one in take.of(Met.MISSING)} == {2, store.bags[1]}
     assert {one.number or one.code for one in take.of(Met.ELSEWHERE)} == {1, store.bags[2]}
-    assert "2 missing" in bench.stock.sums.text()
+    assert "2 missing. 2 are still missing: scan what is found" in bench.stock.sums.text()
+    assert texts(bench.stock.table)[0] == "Box 2"
+    assert bench.stock.paper.isVisible()
+    advance(store.desk, minutes=1)
+    scan(qtbot, program, BOX2)
+    assert said(program) == (Tone.DONE, "Box 2: found. It belongs to Dig house › Store › Shelf 1")
+    assert "1 is still missing" in bench.stock.sums.text()
+    bench.stock.table.go_to(store.bags[1])
+    bench.stock.table.setFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert "missing since stock-take 1" in str(program.window.dossier.facts)
+    assert len(missing_things(store.desk)) == 1, "looked at, not found"
 
 
 def test_a_loan_leaves_by_scan_and_comes_back_in_parts(
@@ -115,13 +131,46 @@ def test_a_loan_leaves_by_scan_and_comes_back_in_parts(
     assert "did not leave with loan 1" in bench.refusals.text().text()
     scan(qtbot, program, store.glass)
     bench.loans.returning.form.focus_first()
-    press(qtbot, program, "21", KEY.Key_Return, KEY.Key_Return, "one chipped", KEY.Key_Return)
+    press(qtbot, program, "21")
+    assert bench.loans.returning.act.text() == "21 of 22 back: write it"
+    press(qtbot, program, KEY.Key_Return, KEY.Key_Return, "one chipped", KEY.Key_Return)
     assert loans_out(store.desk)[0].still_out == 1
     assert said(program) == (Tone.DONE, "Loan 1: 1 piece still out")
     press(qtbot, program, KEY.Key_Return)
     bench.loans.returning.form.focus_first()
     press(qtbot, program, KEY.Key_Return, KEY.Key_Return, KEY.Key_Return)
     assert every_loan(store.desk)[0].back_on is not None
+    all_of_two_things_is_asked_first(qtbot, program, store, bench)
+
+
+def all_of_two_things_is_asked_first(qtbot: Any, program: Program, store: Store, bench: ShelvesBench) -> None:
+    bench.loans.begin_loan()
+    lending, part = bench.loans.lending, bench.loans.returning
+    assert lending.act is not None
+    assert part.act is not None
+    assert lending.act.text() == "Lend: scan what leaves"
+    lending.form.focus_field("due_on")
+    lending.form.entries["due_on"].widget.selectAll()  # type: ignore[attr-defined]
+    press(qtbot, program, "12 August")
+    lending.form.entered.emit()
+    assert "The day it is due back is no day with its year." in bench.refusals.text().text()
+    lend(store.desk, [BOX1, store.glass], borrower="Nela Trost", kind=BorrowerKind.SPECIALIST, purpose="report",
+         due_on=date(2026, 9, 15))  # fmt: skip
+    bench.loans.show_list()
+    settled(qtbot, program)
+    bench.loans.wanted = loans_out(store.desk)[0].code
+    bench.loans.read_again()
+    settled(qtbot, program)
+    bench.loans.begin_return()
+    assert part.act.text() == "All of it is back"
+    assert not part.form.entries["pieces"].widget.isEnabled()
+    part.act.click()
+    settled(qtbot, program)
+    assert "2 things with 42 pieces are out, and none was scanned." in bench.refusals.text().text()
+    assert loans_out(store.desk)[0].still_out == 42
+    bench.refusals.say_sure()
+    settled(qtbot, program)
+    assert loans_out(store.desk) == ()
 
 
 def test_an_overdue_loan_opens_from_the_day_and_is_asked_for(

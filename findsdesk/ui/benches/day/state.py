@@ -243,6 +243,19 @@ def _loan_overdue(need: Need, around: WordsAround) -> _Row:
     return head, text, True, "shelves"
 
 
+def _missing_on_shelves(need: Need, around: WordsAround) -> _Row:
+    missing = plural("{n} box or bag missing", "{n} boxes and bags missing", int(need.facts["n"]))
+    text = N_("{missing} since stock-take {number}")
+    return str(need.facts["place"]), around.say(text, missing=missing, number=need.facts["number"]), True, "shelves"
+
+
+def _on_the_way(need: Need, around: WordsAround) -> _Row:
+    head = around.say(N_("Transport {number}"), number=need.facts["number"])
+    boxes = plural("{n} box or bag", "{n} boxes and bags", int(need.facts["n"]))
+    text = N_("{boxes} not met in {place} yet")
+    return head, around.say(text, boxes=boxes, place=need.facts["place"]), False, "shelves"
+
+
 def _new_object(need: Need, around: WordsAround) -> _Row:
     head = around.say(N_("Object {number}"), number=need.facts["number"])
     return head, around.say(N_("{what}: new, for the director"), what=need.facts["what"]), False, "pieces"
@@ -265,6 +278,8 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "discard_list": _discard_list,
     "called_back": _called_back,
     "loan_overdue": _loan_overdue,
+    "missing_on_shelves": _missing_on_shelves,
+    "on_the_way": _on_the_way,
     "to_redo": _to_redo,
 }
 

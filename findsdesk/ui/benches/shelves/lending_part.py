@@ -125,7 +125,7 @@ class LendingPart(ShelfPage):
         assert self.act is not None
         self.act.setEnabled(bool(shown))
         pieces = sum(one.pieces for one in shown)
-        self.act.setText(plural("Lend {n} piece", "Lend {n} pieces", max(1, pieces)))
+        self.act.setText(plural("Lend {n} piece", "Lend {n} pieces", pieces) if shown else _("Lend: scan what leaves"))
 
     def _keep_own(self) -> None:
         key = self.table.row_id()
@@ -136,9 +136,19 @@ class LendingPart(ShelfPage):
 
     # The act
 
+    def _say_no_day(self) -> None:
+        """Say what is wrong with the day it is due: a day without its year is none."""
+        self.bench.refusals.clear()
+        if not self.form.entries["due_on"].judge():
+            text = N_("The day it is due back is no day with its year. Write it like {example}.")
+            self.bench.refuse(Refusal("no_day", text, example=self.around().today().isoformat()))
+
     def _lend(self) -> None:
         said = self.form.read()
-        if said is None or not self.scans.codes:
+        if said is None:
+            self._say_no_day()
+            return
+        if not self.scans.codes:
             return
         desk, what, conditions = self.desk, list(self.scans.codes), {k: v for k, v in self.conditions.items() if v}
         if said["due_on"] is None:

@@ -95,6 +95,9 @@ class MovingPage(ShelfPage):
             return None
         if self.arriving is not None:
             return None if is_place(code) else self._arrives(self.arriving, code.text)
+        if not self.moving.what.codes and (number := self._carried_by(code)) is not None:
+            self.open_transport(number)
+            return self._arrives(number, code.text)
         before = self.moving.to
         if not self.moving.scan(code):
             return Answer(Tone.ALREADY, _("Already scanned"), f": {code.text}")
@@ -107,6 +110,11 @@ class MovingPage(ShelfPage):
             lambda: described(desk, text), then=self._described, refused=lambda why: self._unknown(text, why)
         )
         return Answer(Tone.PLAIN, code.text)
+
+    def _carried_by(self, code: Code) -> int | None:
+        """Return the transport on which a thing is under way: scanned before anything else it is there."""
+        on_it = (one.number for one in self.transports if any(thing.code == code.text for thing in one.not_arrived))
+        return next(on_it, None)
 
     def _described(self, row: TableRow) -> None:
         self.rows[str(row.row_id)] = row
@@ -131,7 +139,7 @@ class MovingPage(ShelfPage):
         self.caution.setVisible(bool(codes))
         assert self.act is not None
         self.act.setEnabled(bool(codes))
-        words = plural("Move {n} thing", "Move {n} things", max(1, len(self.moving.what.codes)))
+        words = plural("Move {n} thing", "Move {n} things", len(codes)) if codes else _("Move: scan what moves")
         self.act.setText(_("Move the whole of it") if self.moving.whole_place else words)
 
     # What is done

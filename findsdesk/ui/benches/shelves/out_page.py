@@ -125,7 +125,8 @@ class OutPage(ShelfPage):
         self.scanned.setVisible(bool(codes))
         assert self.act is not None
         self.act.setEnabled(bool(codes))
-        self.act.setText(plural("Take {n} thing out", "Take {n} things out", max(1, len(codes))))
+        words = plural("Take {n} thing out", "Take {n} things out", len(codes)) if codes else _("Take out: scan it")
+        self.act.setText(words)
 
     # What is done
 
@@ -143,6 +144,9 @@ class OutPage(ShelfPage):
         self.form.show_values({"why": ""})
         self.show_scanned()
         self.read_again()
+        if self.isVisible():
+            # The button that was pressed is dead now; the keyboard would go to the rail.
+            self.form.entries["to"].widget.setFocus()
         self.tell(Tone.DONE, plural("{n} taken out", "{n} taken out", len(rows)), f": {rows[0].to}")
 
     def _chosen_back(self) -> None:

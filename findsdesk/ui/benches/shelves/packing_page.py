@@ -84,7 +84,10 @@ class PackingPage(ShelfPage):
             )
 
     def _read(self, held: BoxWithBags) -> None:
-        if held.box.code == self.code:
+        before = self.bench.in_hand
+        if isinstance(before, BoxWithBags) and before.box.code == held.box.code:
+            self._show_everywhere(held)
+        elif held.box.code == self.code:
             self.show_box(held)
 
     # Scans

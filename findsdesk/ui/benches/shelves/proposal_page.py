@@ -26,7 +26,6 @@ from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import N_, _, plural
 
-
 _WAITS = N_("Something else is chosen: press Enter to propose boxes for it.")
 
 

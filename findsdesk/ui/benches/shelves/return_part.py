@@ -8,10 +8,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.loan_returns import give_back
-from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts
 from findsdesk.desk.loans import loan_named
 from findsdesk.domain.codes import Code
-from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.loan_lines import line_columns, line_key, line_row
@@ -60,6 +60,7 @@ class ReturnPart(ShelfPage):
         self.whole.addWidget(in_a_row(self.theme, self.act, self.files, self.back))
         self.act.clicked.connect(self._write)
         self.form.entered.connect(self._write)
+        self.form.edited.connect(self._say_act)
         self.table.opened.connect(self._toggle)
 
     def first_focus(self) -> QWidget | None:
@@ -117,20 +118,39 @@ class ReturnPart(ShelfPage):
         )
         rows = [line_row(one, around, line_key(one) in self.scans.codes) for one in loan.lines]
         self.table.show_rows(rows)
-        some = len(self.scans.codes)
         alone = self._alone() is not None
         for key in ("pieces", "used_up"):
             self.form.entries[key].widget.setEnabled(alone)
+        self.form.say_below("pieces", "" if alone else _("of one thing alone: scan it first, or press Enter on it"))
+        self._say_act()
+
+    def _say_act(self) -> None:
+        """Say on the button what it writes: so many things, so many pieces of one, or all that is out."""
         assert self.act is not None
+        line = self._alone()
+        if line is not None:
+            said = self.form.peek()
+            used = int(said["used_up"] or 0)
+            back = line.still_out - used if said["pieces"] is None else int(said["pieces"])
+            if used or back != line.still_out:
+                self.act.setText(self._some_of(line, back, used))
+                return
+        some = len(self.scans.codes)
         text = plural("{n} is back: write it", "{n} are back: write it", some)
         self.act.setText(text if some else _("All of it is back"))
 
-    def _alone(self) -> str | None:
-        """Return the one thing that is back, if it is one."""
-        if len(self.scans.codes) == 1:
-            return self.scans.codes[0]
-        still = [line_key(one) for one in self.loan.lines if one.back_on is None] if self.loan else []
-        return still[0] if not self.scans.codes and len(still) == 1 else None
+    def _some_of(self, line: LoanLineFacts, back: int, used: int) -> str:
+        facts = {"n": back, "used": used, "all": line.still_out}
+        if used:
+            return self.say(N_("{n} of {all} back, {used} used up: write it"), **facts)
+        return self.say(N_("{n} of {all} back: write it"), **facts)
+
+    def _alone(self) -> LoanLineFacts | None:
+        """Return the one thing that is back, if it is one: scanned alone, or alone still out."""
+        out = [one for one in self.loan.lines if one.back_on is None] if self.loan else []
+        if self.scans.codes:
+            out = [one for one in out if line_key(one) in self.scans.codes]
+        return out[0] if len(out) == 1 else None
 
     def _write(self) -> None:
         said = self.form.read()
@@ -140,15 +160,32 @@ class ReturnPart(ShelfPage):
         wanted: dict[str, Any] = {"condition": said["condition"]}
         alone = self._alone()
         if alone is not None:
-            what = [alone]
+            what = [line_key(alone)]
             wanted |= {"pieces": said["pieces"], "used_up": said["used_up"] or 0}
-        self.bench.deed(lambda: give_back(desk, code, what, **wanted), then=self._is_written, button=self.act)
+        asked = None if what else _is_all_back(self.loan)
+
+        def written(*, sure: bool = False) -> LoanFacts:
+            if asked is not None and not sure:
+                raise asked
+            return give_back(desk, code, what, **wanted)
+
+        self.bench.deed(written, then=self._is_written, sure=lambda: written(sure=True), button=self.act)
 
     def _is_written(self, loan: LoanFacts) -> None:
         out = plural("{n} piece still out", "{n} pieces still out", loan.still_out)
         head = self.say(N_("Loan {number}"), number=loan.number)
         self.tell(Tone.DONE, head, f": {out}" if loan.back_on is None else _(": all of it is back"))
         self.written.emit(loan)
+
+
+def _is_all_back(loan: LoanFacts) -> Question:
+    """Return the question before more than one thing is written as back without a scan of it."""
+    return Question(
+        "all_is_back",
+        N_("{things} things with {pieces} pieces are out, and none was scanned. Is all of it back?"),
+        things=sum(1 for one in loan.lines if one.back_on is None),
+        pieces=loan.still_out,
+    )
 
 
 def no_loan() -> Refusal:

@@ -8,6 +8,7 @@ from datetime import datetime
 from findsdesk.desk.box_proposals import BoxProposal
 from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.boxing import BagInBox
+from findsdesk.desk.missing_things import MissingThing
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.shelves import PlaceInTree
 from findsdesk.desk.shipped import route_of
@@ -227,7 +228,7 @@ def out_row(one: OutNow, around: WordsAround) -> TableRow:
     """Return what is taken out as a row."""
     say = around.say
     what = thing_in_words(one.number, one.code, say)
-    belongs = say(N_("box {number}"), number=one.belongs) if one.belongs.isdecimal() else one.belongs
+    belongs = belongs_in_words(one.belongs, say)
     cells = (Cell(what, strong=True), *plain_cells(one.to, one.person, moment(one.since, around), belongs, one.why))
     return TableRow(one.code, cells)
 
@@ -254,13 +255,27 @@ def stock_rows(things: Sequence[MetThing], say: Say) -> tuple[TableRow, ...]:
             (
                 Cell(thing_in_words(one.number, one.code, say), strong=True),
                 Cell(say(MET_IN_WORDS[one.verdict]), tones[one.verdict]),
-                Cell(one.seen),
-                Cell(one.belongs),
+                Cell(belongs_in_words(one.seen, say)),
+                Cell(belongs_in_words(one.belongs, say)),
             ),
             late=one.verdict in (Met.MISSING, Met.ELSEWHERE),
         )
         for one in shown
     )
+
+
+def with_missing(things: Sequence[MetThing], missing: Sequence[MissingThing]) -> tuple[MetThing, ...]:
+    """Return what the last stock-take met, and of what is missing all that is missing to this day alone."""
+    still = {one.code for one in missing}
+    met = (one for one in things if one.verdict is not Met.MISSING and one.code not in still)
+    missed = (MetThing(one.code, one.number, Met.MISSING, "", one.belongs, one.since) for one in reversed(missing))
+    return (*met, *missed)
+
+
+def belongs_in_words(belongs: str, say: Say) -> str:
+    """Return where a thing belongs: a box by its number with the word, a place as it is called."""
+    place, between, box = belongs.rpartition(" · ")
+    return f"{place}{between}{say(N_('box {number}'), number=box)}" if box.isdecimal() else belongs
 
 
 def thing_in_words(number: int | None, code: str, say: Say) -> str:

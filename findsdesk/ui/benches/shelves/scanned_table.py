@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding_shelves import is_a
+from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.shelves import places_tree, where_it_is
 from findsdesk.domain.codes import Kind
@@ -27,7 +28,7 @@ def described(desk: Desk, code: str) -> TableRow:
     found, say = where_it_is(desk, code), wording(desk)
     box = "" if found.box is None else say(N_("in box {number}"), number=found.box)
     away = say(N_("away: {to}"), to=found.away_to) if found.away_to else ""
-    where = ", ".join(part for part in (box, found.place, away) if part)
+    where = ", ".join(part for part in (box, found.place, away, not_met_in_words(found.not_met, say)) if part)
     return TableRow(code, plain_cells(thing_in_words(found.number, code, say), code, where))
 
 
