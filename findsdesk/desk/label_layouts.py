@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import refuse_if_moved
+from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.paper.label_fields import fields_of
 from findsdesk.paper.label_kinds import (
@@ -174,10 +175,23 @@ def field_titles(kind: LabelKind, terms: Terms) -> dict[str, str]:
     return {name: put(field.title, terms) for name, field in fields_of(kind).items()}
 
 
+_STANDS_ON = {
+    LabelKind.BAG: Kind.BAG,
+    LabelKind.SLIP: Kind.BAG,
+    LabelKind.TAG: Kind.TAG,
+    LabelKind.WASH: Kind.TAG,
+    LabelKind.PIECE: Kind.PIECE,
+    LabelKind.BOX: Kind.BOX,
+    LabelKind.PLACE: Kind.PLACE,
+    LabelKind.LOAN: Kind.LOAN,
+}
+"""Of what kind the code on each label is."""
+
+
 def sample_label(desk: Desk, kind: LabelKind) -> Label:
     """Return an invented label of a kind, with the excavation's name and code, to look at while its layout is made."""
     facts = desk.facts
-    code, day = f"{facts.code}B000131X", date(2026, 7, 14)
+    code, day = make_code(facts.code, _STANDS_ON[kind], 131), date(2026, 7, 14)
     site, season, permit = facts.name, "2026", "VE-26-014"
     mark = (permit, "2017-131")
     bag = (code, "2017", "131", mark, site, season, permit, "B2", day, None, "pottery", "diagnostic", 38, 6642)

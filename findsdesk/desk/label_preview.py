@@ -72,11 +72,13 @@ def _drawn(pdf: bytes, layout: Layout, label: Label, wording: Wording) -> dict[s
         for name in line.fields:
             said, alone = fields[name].says(label, wording), line.style == "numbers"
             words = said if alone else fields[name].in_a_line(said)
-            place = next((n for n, (text, _points) in enumerate(texts) if _is_in(words, text, alone=alone)), None)
+            # A counterfoil says the same, smaller: the label itself is meant.
+            there = [n for n, (text, _points) in enumerate(texts) if _is_in(words, text, alone=alone)]
+            place = max(there, key=lambda n: texts[n][1], default=None)
             if place is not None:
                 found[name] = DrawnField(texts[place][1], place)
     return found
 
 
 def _is_in(words: str, text: str, *, alone: bool) -> bool:
-    return bool(words) and (text == words if alone else words in text)
+    return bool(words) and (text.strip() == words if alone else words in text)

@@ -239,7 +239,7 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
     in_turn = case({what.value: place for place, what in enumerate(Written)}, value=Redo.what)
     with desk.reading() as reading:
         rows = reading.session.execute(
-            select(Redo, Container.code, Container.number, Deposit.number, Bag.code, Piece.code)
+            select(Redo, Container.code, Container.number, Deposit.number, Bag.code, Bag.what, Piece.code)
             .join(Container, Redo.container_id == Container.id)
             .outerjoin(Deposit, Container.deposit_id == Deposit.id)
             .outerjoin(Bag, Redo.bag_id == Bag.id)
@@ -263,8 +263,9 @@ def things_to_redo(desk: Desk) -> tuple[ThingToRedo, ...]:
             says_now=row.says_now,
             why=row.why,
             asked_at=row.asked_at,
+            bag_what=what or "",
         )
-        for row, code, number, deposit, bag, piece in rows
+        for row, code, number, deposit, bag, what, piece in rows
     )
     return (*asked, *(_of_a_box(desk, one) for one in boxes))
 

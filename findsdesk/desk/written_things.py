@@ -96,6 +96,8 @@ class ThingToRedo:
     says_now: str
     why: str
     asked_at: datetime
+    bag_what: str = ""
+    """What the bag holds, as a key; empty for all that is no paper of a bag."""
 
     @property
     def stands_on(self) -> str:

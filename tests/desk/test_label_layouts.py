@@ -18,8 +18,10 @@ from findsdesk.desk.label_layouts import (
     sample_label,
     shipped_layout,
 )
+from findsdesk.desk.label_preview import look_at_layout
 from findsdesk.desk.printing import PrintKind, gather, lay_out
 from findsdesk.desk.proving import prove
+from findsdesk.domain.codes import Kind, read_code
 from findsdesk.paper.labels import lay_out as draw
 from findsdesk.paper.reading_back import read_back
 from findsdesk.paper.stocks import stocks
@@ -95,9 +97,20 @@ def test_a_layout_as_text_is_the_same_layout(kind: LabelKind) -> None:
 @pytest.mark.parametrize("kind", LabelKind)
 def test_each_kind_has_a_sample_to_look_at_and_names_for_its_fields(desk: Desk, kind: LabelKind) -> None:
     sample = sample_label(desk, kind)
+    assert read_code(sample.code, desk.facts.code).serial == 131
     pdf = draw([sample], stocks()[SHEET], moment=MOMENT, title="x", layout=shipped_layout(kind)).pdf
     assert {code for _page, code in read_back(pdf)} == {sample.code}
     titles = field_titles(kind, desk.terms)
     assert all(titles.values())
     if kind is LabelKind.TAG:
         assert (titles["container"], titles["deposit"]) == (desk.terms.container, desk.terms.deposit)
+
+
+def test_the_size_said_of_a_number_is_that_on_the_label_not_on_its_counterfoil(desk: Desk) -> None:
+    looked = look_at_layout(desk, shipped_layout(LabelKind.TAG), stock="a4-2x4-97x67")
+    assert looked.fields["container"].points > 30
+
+
+def test_the_code_of_a_sample_is_of_its_kind(desk: Desk) -> None:
+    kinds = {kind: read_code(sample_label(desk, kind).code, desk.facts.code).kind for kind in LabelKind}
+    assert (kinds[LabelKind.PIECE], kinds[LabelKind.BOX], kinds[LabelKind.TAG]) == (Kind.PIECE, Kind.BOX, Kind.TAG)

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
-from findsdesk.desk.bagging import bag_settled
+from findsdesk.desk.bagging import bag_settled, bags_of
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.labels_waiting import labels_waiting, tags_to_print
 from findsdesk.desk.marking import write_marks
@@ -153,10 +153,11 @@ def test_what_a_renumbering_made_untrue_is_printed_and_inked_again(
     desk = bench.surroundings.desk
     choose(qtbot, program, bench, Row.AGAIN)
     said = [[cell.text for cell in row.cells] for row in bench.parts.again.model.rows]
+    diagnostic, body = (one.code for one in bags_of(desk, "88"))
     assert said == [
         ["88", "tag", "2003 → 2031"],
-        ["88", "bag label", "2003 → 2031"],
-        ["88", "bag label", "2003 → 2031"],
+        ["88", f"bag label {diagnostic}, diagnostic", "2003 → 2031"],
+        ["88", f"bag label {body}, body", "2003 → 2031"],
         ["88", "10 inked marks", "2003-88 → 2031-88"],
     ]
     assert bench.parts.again.tags.text() == "Print 1 tag again"
@@ -170,7 +171,8 @@ def test_what_a_renumbering_made_untrue_is_printed_and_inked_again(
     choose(qtbot, program, bench, Row.AGAIN)
     table = bench.parts.again.table
     table.setFocus()
-    table.selectRow(1)
+    press(qtbot, program, Qt.Key.Key_End)
+    assert table.currentIndex().row() == 1, "End goes to the last line"
     press(qtbot, program, Qt.Key.Key_Return)
     assert {one.what for one in things_to_redo(desk)} == {Written.TAG}
     answered = "Written again by hand, by Mika Sool; the marking list takes it back"

@@ -224,7 +224,16 @@ class TableView(QTableView):
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not editing:
             self._open(self.currentIndex())
             return
+        ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: self.model().rowCount() - 1}
+        if event.key() in ends and not event.modifiers() and self._reads_only():
+            place = self.model().index(ends[Qt.Key(event.key())], max(0, self.currentIndex().column()))
+            self.setCurrentIndex(place)
+            return
         super().keyPressEvent(event)
+
+    def _reads_only(self) -> bool:
+        """Return whether lines are read, not cells typed: then Home and End go to the first line and the last."""
+        return self.editTriggers() == QAbstractItemView.EditTrigger.NoEditTriggers
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

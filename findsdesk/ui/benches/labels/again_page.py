@@ -10,6 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written
+from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.labels.tick_strip import WhoChoice
 from findsdesk.ui.models.cells import Cell, Column, TableRow
@@ -20,7 +21,7 @@ from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.slips import EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, plural
+from findsdesk.words import N_, _, plural, put
 
 _BY_HAND = (Written.MARK, Written.SLIP)
 _PRINTED = (Written.TAG, Written.LABEL, Written.INSIDE, Written.PIECE, Written.BOX)
@@ -100,6 +101,7 @@ class AgainPage(QWidget):
             button.setText(_again_in_words(what, counts[what]))
             button.setVisible(counts[what] > 0)
         self.marks.setText(_by_hand_in_words(counts[Written.MARK], counts[Written.SLIP]))
+        self.writer.box.setMinimumHeight(self.marks.sizeHint().height())
         for part in (self.marks, self.writer):
             part.setVisible(any(counts[one] for one in _BY_HAND))
         self._set_act(self.labels, not counts[Written.TAG])
@@ -174,6 +176,9 @@ def _row(one: ThingToRedo, around: WordsAround) -> TableRow:
         what = plural("{n} inked mark", "{n} inked marks", one.pieces)
     elif one.what is Written.SLIP:
         what = plural("slip of {n} bag", "slips of {n} bags", one.pieces)
+    elif one.bag_code or one.piece_code:
+        holds = BAG_IN_WORDS.get(one.bag_what, one.bag_what)
+        what = ", ".join(filter(None, (f"{what} {one.stands_on}", put(holds) if holds else "")))
     return TableRow(
         row_id=one.id,
         cells=(Cell(one.number, strong=True), Cell(what), Cell(difference(one.said, one.says_now))),

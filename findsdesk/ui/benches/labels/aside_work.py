@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QImage
 
 from findsdesk.desk.label_layouts import LayoutFacts, change_label_layout
@@ -143,6 +143,7 @@ class AsideWork:
         self.parts.editor.begin(facts)
         self.show()
         self.parts.editor.take_keyboard()
+        QTimer.singleShot(0, self.parts.editor, self.parts.editor.come_into_sight)
 
     def look(self) -> None:
         """Draw the label as it is set now: the first of those that wait, or an invented one."""

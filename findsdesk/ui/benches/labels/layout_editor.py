@@ -6,7 +6,16 @@ from dataclasses import replace
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPaintEvent
-from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QGridLayout,
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from findsdesk.desk.label_layouts import (
     KIND_IN_WORDS,
@@ -321,6 +330,14 @@ class LayoutEditor(QWidget):
     def take_keyboard(self) -> None:
         """Take the keyboard to the first field."""
         self._lines[0].shown.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def come_into_sight(self) -> None:
+        """Scroll to the top once the lines have their place: what is changed below is looked at there."""
+        above = self.parentWidget()
+        while above is not None and not isinstance(above, QScrollArea):
+            above = above.parentWidget()
+        if above is not None:
+            above.verticalScrollBar().setValue(0)
 
     def _ship(self) -> None:
         assert self._before is not None
