@@ -142,7 +142,7 @@ class LeftInTrench(Fact, Base):
     """None where they were seen and not counted."""
     tenths: Mapped[int | None]
     why: Mapped[str] = mapped_column(default="")
-    answers_id: Mapped[int | None] = mapped_column(ForeignKey("left_in_trench.id"))
+    answers_id: Mapped[int | None] = mapped_column(ForeignKey("left_in_trench.id"), index=True)
     happened_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 

@@ -637,6 +637,7 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_left_in_trench")),
     )
     with op.batch_alter_table("left_in_trench", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_left_in_trench_answers_id"), ["answers_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_left_in_trench_deposit_id"), ["deposit_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_left_in_trench_happened_at"), ["happened_at"], unique=False)
 
