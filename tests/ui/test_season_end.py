@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
-from findsdesk.desk.deadlines import add_deadline, deadlines
+from findsdesk.desk.deadlines import add_deadline, deadlines, take_starting_deadlines
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.loans import lend
 from findsdesk.desk.pins import set_pin
@@ -219,14 +219,23 @@ def test_two_sign_from_the_keyboard_and_a_wrong_pin_is_said_on_the_bench(qtbot: 
 
 
 def test_nothing_is_cut_or_nameless(qtbot: Any, program: Program) -> None:
+    take_starting_deadlines(program.surroundings.desk)
     bench = page_open(qtbot, program)
-    for size in SIZES:
+    for theme, size in (*(("shade", size) for size in SIZES), ("sun", (910, 512))):
+        program.surroundings.theme.use(theme)
         program.window.resize(*size)
         settled(qtbot, program)
         fits(qtbot, bench)
         assert not nameless(bench)
+    text, left = bench.end_page.deadlines.rows.lines[0].texts()
+    assert left.geometry().top() > text.geometry().bottom(), "in a narrow card the days left stand below"
+    program.surroundings.theme.use("shade")
     bench.end_page.begin_signing()
     fits(qtbot, bench)
     bench.end_page.deadlines.new.click()
     fits(qtbot, bench)
     assert not nameless(bench)
+    fields = bench.end_page.deadlines.adding.fields
+    assert fields is not None
+    names = [one.widget.accessibleName() for one in fields.entries.values()]
+    assert names[3:6] == ["of days, weeks or months", "comes after or before", "the day counted from"]

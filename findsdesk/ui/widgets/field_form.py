@@ -35,7 +35,7 @@ class Field:
 
     ``width`` is in pixels at 100 per cent, 0 for all the room there is. ``choices`` are (value, words). ``help`` stands
     below in small type; ``unit`` is the word beside a whole number. A field that stands ``beside`` the one before it
-    shares its line as far as there is room.
+    shares its line as far as there is room. ``name`` is what is read aloud where the label is one word of a sentence.
     """
 
     key: str
@@ -46,6 +46,7 @@ class Field:
     choices: tuple[tuple[Any, str], ...] = ()
     unit: str = ""
     beside: bool = False
+    name: str = ""
 
 
 class _SideBySide(QWidget):
@@ -72,7 +73,8 @@ class FieldForm(QWidget):
         self.theme = theme
         self.fields = tuple(fields)
         self.entries: dict[str, Entry] = {
-            field.key: ENTRIES[field.kind](field.label, field.choices, field.unit, terms) for field in fields
+            field.key: ENTRIES[field.kind](field.name or field.label, field.choices, field.unit, terms)
+            for field in fields
         }
         self._below: dict[str, QLabel] = {}
         self._refused: set[str] = set()

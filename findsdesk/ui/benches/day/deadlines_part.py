@@ -171,9 +171,11 @@ def _new_fields(say: Any) -> tuple[Field, ...]:
         Field("deliverable", _("What is due"), width=230),
         Field("source", _("Who asks for it"), width=180, beside=True),
         Field("offset", _("So much"), FieldKind.WHOLE, width=60),
-        Field("unit", _("of"), FieldKind.CHOICE, width=110, choices=units, beside=True),
-        Field("before", _("comes"), FieldKind.CHOICE, width=90, choices=sides, beside=True),
-        Field("counts_from", _("the"), FieldKind.CHOICE, width=190, choices=since, beside=True),
+        Field("unit", _("of"), FieldKind.CHOICE, 110, choices=units, beside=True, name=_("of days, weeks or months")),
+        Field("before", _("comes"), FieldKind.CHOICE, 90, choices=sides, beside=True, name=_("comes after or before")),
+        Field(
+            "counts_from", _("the"), FieldKind.CHOICE, 190, choices=since, beside=True, name=_("the day counted from")
+        ),
         *_of_the_permit(),
     )
 

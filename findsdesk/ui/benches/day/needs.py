@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QLabel, QSizePolicy, QStyle, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.day.state import NeedRow
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.painting import DrawnButton, focus_frame, painter_of
 from findsdesk.words import _
+
+_LEAST_BESIDE = 200
+"""Pixels of width, at 100 per cent, that the text keeps; where less is left the time stands below it."""
+_LIKES = 320
+"""Pixels of width, at 100 per cent, that a line likes to have."""
 
 
 class NeedLine(DrawnButton):
@@ -22,32 +27,46 @@ class NeedLine(DrawnButton):
         super().__init__(theme)
         self.row = row
         self.setAccessibleName(", ".join(part for part in (row.head, row.text, row.since) if part))
-        self._layout = QHBoxLayout(self)
-        self._parts = [labels.headed(row.head, f"  {row.text}"), labels.muted(row.since, wrap=False)]
-        for part in self._parts:
+        self._text, self._since = labels.headed(row.head, f"  {row.text}"), labels.muted(row.since)
+        for part in self.texts():
+            part.setParent(self)
             part.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._layout.addWidget(self._parts[0], 1)
-        self._layout.addWidget(self._parts[1], 0, Qt.AlignmentFlag.AlignTop)
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
-        self._space()
 
     def texts(self) -> list[QLabel]:
         """Return the labels of the line."""
-        return self._parts
+        return [self._text, self._since]
 
-    def _space(self) -> None:
+    def _places(self, width: int) -> tuple[QRect, QRect]:
+        """Return where the text and the time stand on a line of that width: beside, or below where it is narrow."""
         px = self.theme.px
-        self._layout.setContentsMargins(px(10), px(7), px(6), px(7))
-        self._layout.setSpacing(px(12))
+        left, top, whole, gap = px(10), px(7), width - px(16), px(12)
+        since = self._since.fontMetrics().horizontalAdvance(self.row.since) + 1 if self.row.since else 0
+        beside = whole - gap - since if since else whole
+        if beside >= px(_LEAST_BESIDE) or not since:
+            text = QRect(left, top, beside, self._text.heightForWidth(beside))
+            return text, QRect(left + whole - since, top, since, self._since.heightForWidth(since))
+        text = QRect(left, top, whole, self._text.heightForWidth(whole))
+        return text, QRect(left, text.bottom() + 1, whole, self._since.heightForWidth(whole))
+
+    def _place(self) -> None:
+        whole = self.rect()
+        for part, place in zip(self.texts(), self._places(self.width()), strict=True):
+            part.setGeometry(QStyle.visualRect(self.layoutDirection(), whole, place))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place()
 
     def _new_look(self) -> None:
-        self._space()
         super()._new_look()
+        self._place()
 
     def sizeHint(self) -> QSize:
-        return self._layout.sizeHint()
+        width = self.theme.px(_LIKES)
+        return QSize(width, self.heightForWidth(width))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.px(180), self.theme.px(40))
@@ -56,7 +75,7 @@ class NeedLine(DrawnButton):
         return True
 
     def heightForWidth(self, width: int) -> int:
-        return self._layout.heightForWidth(width)
+        return max(place.bottom() + 1 for place in self._places(width)) + self.theme.px(7)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter = self.theme, painter_of(self)
