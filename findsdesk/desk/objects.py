@@ -20,11 +20,11 @@ from findsdesk.desk.new_containers import IssuedTag, as_tag
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.shipped import material_named, routes
-from findsdesk.desk.steps import take_step
+from findsdesk.desk.steps import take_step, write_step
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.pieces import check_years
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import StepKind
+from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Deposit, FoundObject, Photo, Season, Square
 from findsdesk.store.numbers import raise_series, take_numbers
@@ -99,7 +99,8 @@ def register_object(
 
     It gets the next number (or the one given), a container of its own with a tag and the route of its ``material``
     (any word for it: coin, bronze, glass), and leaves the ledger it was counted in. It stands on the day page until
-    the director knows of it. Opposite: none; an object keeps its number.
+    the director knows of it. What was not counted leaves a settled container, too: its count stays.
+    Opposite: none; an object keeps its number.
     Refusals: ``empty``, ``unknown_material``, ``range_reversed``, ``object_number_taken``, ``more_than_there``,
     ``already_settled``, those of finding the container and of its route.
     """
@@ -157,7 +158,9 @@ def _taken_out(deed: Deed, source: Container, material: str, leaves: Leaves, ten
             known=", ".join(routes()),
         )
     only_here(deed, source)
-    need_not_shut(source)
+    changes_no_count = leaves is Leaves.NOT_COUNTED and Standing(source.standing) in (Standing.SETTLED, Standing.BAGGED)
+    if not changes_no_count:
+        need_not_shut(source)
     ledger = ledger_of(deed.session, source.id, source.material)
     counted = leaves is not Leaves.NOT_COUNTED and ledger.expected > 0
     if counted and there_now(ledger) < 1:
@@ -167,7 +170,7 @@ def _taken_out(deed: Deed, source: Container, material: str, leaves: Leaves, ten
             number=source.number,
             left=there_now(ledger),
         )
-    take_step(deed, source, StepKind.SPLIT, pieces=1)
+    (write_step if changes_no_count else take_step)(deed, source, StepKind.SPLIT, pieces=1)
     own = arrived_from(deed, source, route)
     if counted:
         leaving = Entry.NOT_A_SHERD if leaves is Leaves.NOT_A_SHERD else Entry.MOVED_OUT

@@ -14,6 +14,7 @@ from findsdesk.desk.photos import PhotoFacts, pictures_of
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.samples import SampleFacts, sample_rows
 from findsdesk.desk.vessels import VesselFacts, vessel_facts
+from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import LabSample, Piece, Vessel
 
 
@@ -40,6 +41,16 @@ def piece_page(desk: Desk, which: str) -> PiecePage:
         gathered = vessel_facts(session, desk, vessel) if vessel is not None else None
         piece_id = row.id
     return PiecePage(shown.piece, shown.joins, gathered, pictures_of(desk, ("piece", piece_id)), samples)
+
+
+def page_if_there(desk: Desk, code: str) -> PiecePage | None:
+    """Return the page of the piece of a code; None for one that was laid back meanwhile."""
+    try:
+        return piece_page(desk, code)
+    except Refusal as refusal:
+        if refusal.code != "unknown_code":
+            raise
+        return None
 
 
 def drawings_wanted(desk: Desk) -> int:

@@ -179,11 +179,12 @@ class Bench(QWidget):
         button: QWidget | None = None,
         sure: Callable[[], T] | None = None,
         lost: Callable[[], None] | None = None,
+        no: Callable[[Refusal], None] | None = None,
     ) -> Job:
         """Do a deed on the deed lane. Refusals show on this bench and the button is dead meanwhile.
 
         ``sure`` is the same call with ``sure=True``: with it a ``Question`` can be answered on the slip. ``lost`` is
-        called when nothing was written, because it was refused or failed.
+        called when nothing was written, because it was refused or failed; ``no`` with a refusal that is shown.
         """
         self.refusals.clear()
         wake = _let_rest(button)
@@ -200,9 +201,11 @@ class Bench(QWidget):
                 lost()
             if isinstance(refusal, Question) and sure:
                 words = refusal.in_words(self.surroundings.terms)
-                self.refusals.ask(words, lambda: self._again(sure, then, button))
+                self.refusals.ask(words, lambda: self._again(sure, then, button, no))
             else:
                 self.refuse(refusal)
+                if no:
+                    no(refusal)
 
         def failed(fault: BaseException) -> None:
             wake()
@@ -212,8 +215,14 @@ class Bench(QWidget):
 
         return self.surroundings.lanes.deed(work, then=done, refused=refused, failed=failed)
 
-    def _again(self, work: Callable[[], T], then: Callable[[T], None] | None, button: QWidget | None) -> None:
-        self.deed(work, then=then, button=button)
+    def _again(
+        self,
+        work: Callable[[], T],
+        then: Callable[[T], None] | None,
+        button: QWidget | None,
+        no: Callable[[Refusal], None] | None,
+    ) -> None:
+        self.deed(work, then=then, button=button, no=no)
 
     def read(self, work: Callable[[], T], then: Callable[[T], None], topic: str = "") -> Job:
         """Read on the reading lane; a later reading on the same topic of this bench drops this one."""

@@ -128,6 +128,16 @@ def test_chosen_lines_are_called_back(qtbot: Any, sherds: Desk, program: Program
     bench.lists.to_rows()
     press(qtbot, program, KEY.Key_Return)
     assert bench.discard.isVisible()
+    # No line chosen means none: all of them are called back only where all are chosen.
+    bench.discard.table.clearSelection()
+    act(qtbot, program, bench, "call_back")
+    assert not bench.discard.form.write.isEnabled()
+    assert bench.discard.form.lines.text() == "Choose lines below first; Ctrl+A there chooses all 2."
+    press(qtbot, program, KEY.Key_Return, "one joins 87", KEY.Key_Return)
+    assert [line.called_back_why for line in whole(sherds).lines] == ["", ""]
+    bench.discard.table.selectAll()
+    assert bench.discard.form.write.text() == "Call back 2 lines"
+    press(qtbot, program, KEY.Key_Escape)
     bench.discard.table.selectRow(1)
     act(qtbot, program, bench, "call_back")
     assert bench.discard.form.write.text() == "Call back 1 line"

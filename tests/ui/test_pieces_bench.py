@@ -301,6 +301,19 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     assert object_of(desk, 1).from_container == "131"
     assert table_of(desk, "131").ledger.not_a_sherd == 1
     assert bench.object.new.text() == f"Object 1, coin: met in bucket 131, now bucket {object_of(desk, 1).container}"
+    # A range refused marks the object's own field, and stays on its page; a key that takes back says how it is done.
+    bench.object.form.show_values(
+        {"what": "coin", "material": "bronze", "leaves": Leaves.NOT_COUNTED, "earliest": 348, "latest": 330}
+    )
+    bench.object.button.click()
+    settled(qtbot, program)
+    assert bench.shown_page() == TAKEN
+    years: Any = (bench.object.form.entries["latest"].widget, bench.forms.pages[WHAT].entries["latest"].widget)
+    assert [one.line.property("wrong") for one in years] == [True, None]
+    bench.list.table.setFocus()
+    QTest.keyClick(bench.list.table, KEY.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert refusal(bench).startswith("Nothing is taken back by a key here.")
+    bench.object.form.clear()
     bench.object.known.click()
     settled(qtbot, program)
     assert refusal(bench).startswith("New objects are for the director")

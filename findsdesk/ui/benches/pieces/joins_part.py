@@ -9,6 +9,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import JoinRow, change_join, join_named, part_pieces
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.vessels import VesselFacts, gather_named, leave_vessel
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Cell, Column, TableRow
@@ -50,7 +51,7 @@ class JoinsPart(QWidget):
         self.join = QPushButton(_("Join"))
         self.part = QPushButton(_("They do not join"))
         self.sure = QPushButton()
-        self.vessel = labels.plain()
+        self.vessel, self.discarded = labels.plain(), labels.bold(wrap=True)
         self.number = QLineEdit()
         self.number.setAccessibleName(_("Number of the vessel, empty for a new one"))
         self.number.setPlaceholderText(_("new"))
@@ -72,17 +73,9 @@ class JoinsPart(QWidget):
         self.part.setVisible(bool(joins))
         self._say_sure()
         vessel = page.vessel if page else None
-        if vessel is None:
-            self.vessel.setText(_("In no vessel yet."))
-        else:
-            parts = "; ".join(" + ".join(part) for part in vessel.parts)
-            said = (
-                N_("Vessel {number}: {parts}.")
-                if not vessel.for_mending
-                else N_("Vessel {number}, to be mended: {parts}.")
-            )
-            told = around.say(said, number=vessel.number, parts=parts)
-            self.vessel.setText(f"{told} {_in_rows(vessel, around)}".strip())
+        self.vessel.setText(_vessel_words(vessel, around) if vessel else _("In no vessel yet."))
+        self.discarded.setText(_discarded_words(page, around) if page else "")
+        self.discarded.setVisible(bool(self.discarded.text()))
         self.leave.setVisible(vessel is not None)
         for widget in (self.number, self.mending, self.gather):
             widget.setVisible(vessel is None)
@@ -220,6 +213,7 @@ class JoinsPart(QWidget):
         pot.addStretch(1)
         self.number.setMaximumWidth(theme.px(90))
         vessel.body.addWidget(self.vessel)
+        vessel.body.addWidget(self.discarded)
         vessel.body.addLayout(pot)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -231,6 +225,21 @@ def _row(join: JoinRow, piece_id: int, around: WordsAround) -> TableRow:
     sure = Cell(_("certain") if join.certain else _("not certain"), "" if join.certain else "ochre")
     cells = (Cell(from_where(join.other_than(piece_id), around), strong=True), sure, Cell(join.note))
     return TableRow(join.id, cells)
+
+
+def _vessel_words(vessel: VesselFacts, around: WordsAround) -> str:
+    """Return number and pieces of a vessel, those that hang together by joins with a + between them."""
+    parts = "; ".join(" + ".join(part) for part in vessel.parts)
+    said = N_("Vessel {number}, to be mended: {parts}.") if vessel.for_mending else N_("Vessel {number}: {parts}.")
+    return f"{around.say(said, number=vessel.number, parts=parts)} {_in_rows(vessel, around)}".strip()
+
+
+def _discarded_words(page: PiecePage, around: WordsAround) -> str:
+    """Return a word of caution where pieces of a pot, or the one that may go into it, are to be discarded."""
+    pieces = page.vessel.pieces if page.vessel else (page.piece,)
+    named = ", ".join(one.name for one in pieces if one.decision == Decision.DISCARD)
+    said = N_("To be discarded: {pieces}. Change that if it is kept with the pot.")
+    return around.say(said, pieces=named) if named else ""
 
 
 def _in_rows(vessel: VesselFacts, around: WordsAround) -> str:

@@ -25,6 +25,14 @@ from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
+_FIELD_OF_CODE = {
+    "empty": "what",
+    "unknown_material": "material",
+    "range_reversed": "latest",
+    "more_than_there": "leaves",
+    "already_settled": "leaves",
+}
+
 
 class ObjectPart(QWidget):
     """A coin met in a container becomes object n of the season in one act, with a tag of its own."""
@@ -136,7 +144,13 @@ class ObjectPart(QWidget):
             then=lambda done: self._written(done, code),
             button=self.button,
             lost=self.form.focus_first,
+            no=self._mark_refused,
         )
+
+    def _mark_refused(self, refusal: Refusal) -> None:
+        """Mark the field of the object that was refused."""
+        if field := _FIELD_OF_CODE.get(refusal.code):
+            self.form.refuse_field(field)
 
     def _written(self, done: RegisteredObject, code: str) -> None:
         self._typed.pop(code, None)

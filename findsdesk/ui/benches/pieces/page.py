@@ -13,7 +13,7 @@ from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.objects import ObjectFacts, new_objects
 from findsdesk.desk.photos import photo_path
-from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, piece_page
+from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, page_if_there
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import lay_back
 from findsdesk.desk.setting_up import wares
@@ -29,7 +29,7 @@ from findsdesk.ui.benches.pieces.object_part import ObjectPart
 from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
-from findsdesk.ui.benches.pieces.piece_keys import hear, hear_writing, keys_in_words
+from findsdesk.ui.benches.pieces.piece_keys import NOT_BY_KEY, hear, hear_writing, keys_in_words
 from findsdesk.ui.benches.pieces.piece_list import PieceList
 from findsdesk.ui.benches.pieces.rim_part import RimPart
 from findsdesk.ui.benches.pieces.state import (
@@ -125,6 +125,8 @@ class PiecesBench(Bench):
         piece = in_hand.piece.piece if in_hand.piece else None
         if piece is not None and self.joins.take_piece(piece.name):
             return
+        if in_hand.code != self.state.code:
+            self.refusals.clear()
         self.list.search.clear()
         self.state.take_container(in_hand.code, in_hand.number)
         self.state.text = ""
@@ -145,7 +147,7 @@ class PiecesBench(Bench):
     def open_piece(self, code: str) -> None:
         """Read a piece and show it."""
         desk = self.surroundings.desk
-        self.read(lambda: _page_or_none(desk, code), self._show, topic="piece")
+        self.read(lambda: page_if_there(desk, code), self._show, topic="piece")
 
     def show_page(self, key: str) -> None:
         """Open a page of the piece by its key."""
@@ -225,6 +227,7 @@ class PiecesBench(Bench):
             sure=lambda: change_piece(desk, piece.id, seen=piece.version, sure=True, **said),
             then=lambda written: self._written(written, said),
             button=self.write_button,
+            no=self._mark_refused,
         )
 
     def write_laying_back(self) -> None:
@@ -243,10 +246,13 @@ class PiecesBench(Bench):
             self.forms.show_values(self.forms.in_words(self.state.before, tuple(before), self._around()), {})
             self._typed()
 
-    def refuse(self, refusal: Refusal) -> None:
-        super().refuse(refusal)
+    def _mark_refused(self, refusal: Refusal) -> None:
+        """Mark the field of the piece that was refused: what is refused of an object or a sample marks none of it."""
         if field := refused_field(refusal):
             self.forms.refuse_field(field, self.show_page)
+
+    def refuse(self, refusal: Refusal) -> None:
+        super().refuse(refusal)
         if refusal.code == "changed_meanwhile" and self.state.piece is not None:
             self.open_piece(self.state.piece.code)
 
@@ -381,18 +387,9 @@ class PiecesBench(Bench):
                 "Ctrl+PgUp": lambda: self._turn_page(-1),
                 "Ctrl+D": self.as_before,
                 "Ctrl+M": lambda: self.rim.take.click(),
+                **dict.fromkeys(("Ctrl+Z", "Ctrl+Y"), lambda: self.refuse(NOT_BY_KEY)),
             },
         )
         buttons = (self.write_button, self.before_button, self.back_button)
         parts = (self.list, self.tabs, self.rim, self.joins, self.photos, self.samples.table, *buttons)
         hear_writing(parts, self.write)
-
-
-def _page_or_none(desk: Any, code: str) -> PiecePage | None:
-    """Read a piece; one that was laid back meanwhile is none."""
-    try:
-        return piece_page(desk, code)
-    except Refusal as refusal:
-        if refusal.code != "unknown_code":
-            raise
-        return None

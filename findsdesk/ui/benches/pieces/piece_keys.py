@@ -8,10 +8,19 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QWidget
 
-from findsdesk.words import _
+from findsdesk.domain.refusals import Refusal
+from findsdesk.words import N_, _
 
 WRITE = ("Ctrl+Return", "Ctrl+Enter")
 """The keys that write the piece; forms hear them of their own."""
+NOT_BY_KEY = Refusal(
+    "not_by_key",
+    N_(
+        "Nothing is taken back by a key here. Write the earlier value, part the join, leave the vessel, or lay the "
+        "piece back."
+    ),
+)
+"""Said where somebody presses the keys that take back at the sorting table."""
 
 
 def keys_in_words() -> tuple[tuple[str, str], ...]:

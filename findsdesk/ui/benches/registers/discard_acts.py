@@ -24,7 +24,7 @@ Lines = Sequence[int]
 class DiscardAct:
     """One act; texts are marked. ``button`` stands among the acts, ``write`` on the button that does it.
 
-    ``of_lines``: it is done with the lines that are chosen, or with all where none is; ``hurts``: the caution of
+    ``of_lines``: it is done with the lines that are chosen, or with the only one; ``hurts``: the caution of
     those who carry stands above its fields.
     """
 

@@ -39,7 +39,7 @@ class DiscardForm(Card):
         """What was typed for acts that were left before they were written."""
         self.fields: FieldForm | None = None
         self.cautions: list[CautionSlip] = []
-        self.lines = labels.muted(small=True)
+        self.lines = labels.plain()
         self.write = act_button("")
         self.leave_it = QPushButton(_("Leave it"))
         self.write.clicked.connect(self.wanted)
@@ -62,6 +62,7 @@ class DiscardForm(Card):
         facts = whole.facts
         self.act, self._of = act, (facts.id, act.key)
         self.say_heading(around.say(act.title, number=facts.number))
+        self.write.setEnabled(True)
         if not act.of_lines:
             self.write.setText(around.say(act.write, pieces=grouped(facts.pieces)))
         self.fields = FieldForm(self.bench.theme, act.fields(around, signers), around.terms)
@@ -109,11 +110,14 @@ class DiscardForm(Card):
             self.fields.entries["pin"].widget.setFocus()
 
     def say_lines(self, chosen: int, standing: int) -> None:
-        """Say which lines are meant: those that are chosen, or all where none is."""
+        """Say which lines are meant: those that are chosen, or the only one; of several some must be chosen."""
         if self.act is None or not self.act.of_lines:
             return
-        n = chosen or standing
+        n = chosen or (standing if standing == 1 else 0)
+        self.write.setEnabled(n > 0)
         words = plural("{n} line", "{n} lines", n)
         self.write.setText(self.bench.surroundings.words(self.act.write, lines=words))
-        said = N_("Chosen below: {n} of {all}.") if chosen else N_("None is chosen below: all {all} are meant.")
-        self.lines.setText(self.bench.surroundings.words(said, n=grouped(chosen), all=grouped(standing)))
+        said = N_("Chosen below: {n} of {all}.")
+        if not n:
+            said = N_("Choose lines below first; Ctrl+A there chooses all {all}.")
+        self.lines.setText(self.bench.surroundings.words(said, n=grouped(n), all=grouped(standing)))

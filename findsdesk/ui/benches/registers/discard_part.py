@@ -14,6 +14,7 @@ from findsdesk.desk.discard_lists import WholeList, discard_list
 from findsdesk.desk.photos import pictures_of
 from findsdesk.desk.setting_up import people
 from findsdesk.domain.discards import SIGNERS, Stage
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.discard_acts import ACTS, DiscardAct
@@ -26,7 +27,7 @@ from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import _
+from findsdesk.words import N_, _
 
 _SIDE = 56
 """Pixels of a small picture at 100 per cent."""
@@ -129,6 +130,10 @@ class DiscardPart(QWidget):
         if act is None or values is None or whole is None:
             return
         desk, lines = self.bench.surroundings.desk, self.chosen() if act.of_lines else []
+        if act.of_lines and not lines and len(whole.standing) > 1:
+            text = N_("Choose the lines first, below. Ctrl+A in the table chooses all.")
+            self.bench.refuse(Refusal("no_lines_chosen", text))
+            return
         self.bench.deed(
             lambda: act.do(desk, whole, values, lines),
             then=self._written,
