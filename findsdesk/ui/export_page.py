@@ -19,7 +19,7 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.export_state import BUNDLE, FORMS, WITH_GRID, WITH_MARK, folder_of, place_in_words, written_in_words
-from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed
+from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed, mark_refused
 from findsdesk.ui.models.cells import Column, TableRow, plain_cells
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.paper_memory import read_paper, write_paper
@@ -151,7 +151,7 @@ class ExportPage(QWidget):
         try:
             folder, work = folder_of(str(said["folder"] or "")), self._asked(said | mark | grid)
         except Refusal as refusal:
-            self.bench.refuse(refusal)
+            self._refuse(refusal)
             return
         job = self.bench.surroundings.lanes.job(
             "long", topic=f"{self.bench.key}/export", progress=self._say_progress, when_called_off=self._called_off
@@ -168,7 +168,9 @@ class ExportPage(QWidget):
         """Return the work of the export that is asked for. Refusals: those of reading where the grid lies."""
         from findsdesk.desk.exporting import FileForm, How, export
 
-        how = How(with_mark=bool(said["with_mark"]), grid=grid_typed(said))
+        # A form without a grid does not show its fields: what stands in them is no reason to refuse.
+        grid = grid_typed(said) if said["form"] in WITH_GRID else None
+        how = How(with_mark=bool(said["with_mark"]), grid=grid)
         desk, form = self.bench.surroundings.desk, FileForm(said["form"])
         return lambda folder, job: export(desk, form, folder, how=how, follow=job.follow)
 
@@ -187,7 +189,11 @@ class ExportPage(QWidget):
 
     def _refused(self, refusal: Refusal) -> None:
         self._ended(_("Nothing was written."))
+        self._refuse(refusal)
+
+    def _refuse(self, refusal: Refusal) -> None:
         self.bench.refuse(refusal)
+        mark_refused(self.grid, refusal)
 
     def _failed(self, fault: BaseException) -> None:
         self._ended(_("Nothing was written."))

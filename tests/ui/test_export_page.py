@@ -107,7 +107,15 @@ def a_bundle_is_what_is_proposed(qtbot: Any, program: Program, page: ExportPage,
     page.grid.show_values({"corner": "north"})
     assert written(qtbot, program, page) == ""
     assert "north is no corner" in page.bench.refusals.text().text()
-    page.grid.show_values({"corner": ""})
+    corner, turned = (page.grid.entries[key].widget for key in ("corner", "turned"))
+    assert (corner.property("wrong"), corner.hasFocus()) == (True, True)
+    page.grid.show_values({"corner": "", "turned": "askew"})
+    assert written(qtbot, program, page) == ""
+    assert (corner.property("wrong"), turned.property("wrong"), turned.hasFocus()) == (False, True, True)
+    page.grid.show_values({"turned": "", "epsg": 4326})
+    assert written(qtbot, program, page) == ""
+    assert program.window.focusWidget() is page.grid.entries["epsg"].widget.focusProxy()
+    page.grid.show_values({"epsg": None})
     assert not out.exists()
 
 

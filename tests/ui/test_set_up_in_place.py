@@ -82,6 +82,13 @@ def test_after_a_write_the_keyboard_is_on_the_form(qtbot: Any, program: Program,
     click(qtbot, program, bench.excavation.button)
     first = bench.excavation.form.entries["name"].widget
     assert QApplication.focusWidget() is first
+    for key, text, words in (("corner", "north", "north is no corner"), ("turned", "askew", "askew is no angle")):
+        bench.excavation.form.show_values({"corner": "", key: text})
+        click(qtbot, program, bench.excavation.button)
+        field = bench.excavation.form.entries[key].widget
+        assert (field.property("wrong"), field.hasFocus()) == (True, True)
+        assert bench.excavation.isAncestorOf(bench.refusals)
+        assert words in bench.refusals.text().text()
     bench.show_subject("squares")
     settled(qtbot, program)
     part = bench.lists["squares"]

@@ -10,10 +10,12 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.desk import Desk, ExcavationFacts
+from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import SecondOpenDeposit, Settings
+from findsdesk.domain.square_grid import GridPlace
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed
+from findsdesk.ui.grid_fields import CORNER, grid_as_typed, grid_fields, grid_typed, mark_refused
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
@@ -117,8 +119,14 @@ class ExcavationPart(QWidget):
         values = self.form.read()
         if values is None:
             return
+        try:
+            grid = grid_typed(values)
+        except Refusal as refusal:
+            self.bench.refuse(refusal)
+            mark_refused(self.form, refusal)
+            return
         desk = self.bench.surroundings.desk
-        self.bench.deed(lambda: _write(desk, values), then=lambda _done: self._written(), button=self.button)
+        self.bench.deed(lambda: _write(desk, values, grid), then=lambda _done: self._written(), button=self.button)
 
     def _written(self) -> None:
         self._shown = self.form.peek()
@@ -132,11 +140,11 @@ def _values(facts: ExcavationFacts) -> dict[str, Any]:
     return {"name": facts.name, "director": facts.director} | terms | plain
 
 
-def _write(desk: Desk, values: dict[str, Any]) -> None:
+def _write(desk: Desk, values: dict[str, Any], grid: GridPlace) -> None:
     before = desk.facts
     terms = Terms(**{key: values[key].strip() or getattr(before.terms, key) for key, _label in TERMS})
     settings = Settings.from_plain(
         before.settings.as_plain() | {key: value for key, value in values.items() if hasattr(before.settings, key)}
     )
-    settings = replace(settings, grid=grid_typed(values))
+    settings = replace(settings, grid=grid)
     change_excavation(desk, name=values["name"], director=values["director"], terms=terms, settings=settings)
