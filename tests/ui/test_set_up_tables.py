@@ -117,6 +117,18 @@ def test_deposits_are_matched_looked_at_and_taken_in_by_keyboard(
     fits(qtbot, part)
 
 
+def typed_for_all(qtbot: Any, program: Program, part: TablesPart, text: str, *keys: Qt.Key) -> None:
+    """Type the role of all rows; without a key for it "Take in" is pressed."""
+    field = part.given.fields["role"]
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    for key in keys:
+        QTest.keyClick(field, key)
+    if not keys:
+        part.preview.take.click()
+    settled(qtbot, program)
+
+
 def test_other_kinds_an_old_season_and_what_cannot_be_read(
     qtbot: Any, program: Program, part: TablesPart, tmp_path: Path
 ) -> None:
@@ -143,15 +155,20 @@ def test_other_kinds_an_old_season_and_what_cannot_be_read(
     assert part.preview.boxes["Part"].findText("Role") > 0, "columns of the other kind are offered"
     assert part.preview.refusal.isVisible()
     bring(qtbot, program, part, tmp_path / "team.csv", "Name;Village\nWen Aro;Lower Quay\n")
-    field = part.given.fields["role"]
+    field, before = part.given.fields["role"], len(people(desk))
     assert field.hasFocus()
     QTest.keyClicks(field, "volunteer")
     press(qtbot, program, KEY.Key_Return)
     settled(qtbot, program)
     assert part.preview.take.hasFocus()
-    press(qtbot, program, KEY.Key_Space)
+    # What is typed without Enter counts: what it makes of the rows is shown, or taken in where as many go in.
+    typed_for_all(qtbot, program, part, "cook's cat")
+    assert (part.preview.take.isEnabled(), len(people(desk))) == (False, before)
+    typed_for_all(qtbot, program, part, "supervisor", KEY.Key_Return)
+    typed_for_all(qtbot, program, part, "volunteer")
     qtbot.waitUntil(lambda: people(desk)[-1].name == "Wen Aro")
     settled(qtbot, program)
+    assert people(desk)[-1].role == "volunteer"
     for name, text, code in (("empty.csv", "", "empty (0 bytes)"), ("none.csv", "Name;Role\n", "headers but no rows")):
         bring(qtbot, program, part, tmp_path / name, text)
         assert part.preview.state is not None

@@ -35,6 +35,10 @@ class GivenTexts(GivenPart):
                 self._add(column, typed.get(column, ""))
         self.setVisible(bool(columns))
 
+    def typed(self) -> dict[str, str]:
+        """Return what stands in the fields, Enter or not; empty ones are left out."""
+        return {column: text for column, field in self.fields.items() if (text := field.text().strip())}
+
     def forget(self) -> None:
         """Begin anew with another table."""
         while self._flow.count():

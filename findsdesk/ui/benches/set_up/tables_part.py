@@ -147,7 +147,8 @@ class TablesPart(QWidget):
     def _season_chosen(self) -> str | None:
         return self.season.currentText() or None if self._kind() in IN_A_SEASON else None
 
-    def _look(self, ask: TableAsk) -> None:
+    def _look(self, ask: TableAsk, *, taking: str = "") -> None:
+        """Look at a table; where as much goes in as ``taking``, the words on the button, it is taken in at once."""
         desk = self.bench.surroundings.desk
 
         def work() -> _Looked:
@@ -160,7 +161,13 @@ class TablesPart(QWidget):
         self.hint.setText(_("The table is being read and checked …"))
         self.hint.show()
         self.before.hide()
-        self.bench.read(work, self._show, topic="table")
+
+        def then(one: _Looked) -> None:
+            self._show(one)
+            if one.state.can_take and one.state.act == taking:
+                self._take()
+
+        self.bench.read(work, then, topic="table")
 
     def _show(self, one: _Looked) -> None:
         self.at = one.at
@@ -190,8 +197,11 @@ class TablesPart(QWidget):
             self.preview.leave.setFocus()
 
     def _take(self) -> None:
+        """Take in what is shown; what was typed for all rows without Enter is looked at with it first."""
         desk, look = self.bench.surroundings.desk, self.at.look if self.at else None
-        if look is not None:
+        if look is not None and self.given.typed() != dict(look.ask.told.given):
+            self._look(self._as_typed(look.ask), taking=self.preview.take.text())
+        elif look is not None:
             self.bench.deed(lambda: take_in_table(desk, look), then=self._taken, button=self.preview.take)
 
     def _taken(self, taken: TableTaken) -> None:
@@ -247,11 +257,13 @@ class TablesPart(QWidget):
         if self.at is not None:
             self._look(answered(self.at.ask, code, choice))
 
-    def _give(self, column: str, value: str) -> None:
+    def _give(self) -> None:
+        """Look again with all that is typed for all rows."""
         if self.at is not None:
-            given = {**self.at.ask.told.given, column: value}
-            told = replace(self.at.ask.told, given={name: said for name, said in given.items() if said})
-            self._look(replace(self.at.ask, told=told))
+            self._look(self._as_typed(self.at.ask))
+
+    def _as_typed(self, ask: TableAsk) -> TableAsk:
+        return replace(ask, told=replace(ask.told, given=self.given.typed()))
 
     def _sheet(self, sheet: str) -> None:
         if self.at is not None:
@@ -269,7 +281,7 @@ class TablesPart(QWidget):
         preview.matched.connect(self._match)
         preview.answered.connect(self._answer)
         preview.sheet_chosen.connect(self._sheet)
-        self.given.given.connect(self._give)
+        self.given.given.connect(lambda _column, _value: self._give())
 
     def _beside(self, text: str, box: ChoiceBox) -> QWidget:
         """Return a box with its label before it, as high as a button."""
