@@ -108,6 +108,8 @@ def test_a_stock_take_finds_misses_and_sees_what_stands_wrong(
     press(qtbot, program, KEY.Key_Return)
     assert "missing since stock-take 1" in str(program.window.dossier.facts)
     assert len(missing_things(store.desk)) == 1, "looked at, not found"
+    turn_to(qtbot, program, bench, Page.PLACES)
+    assert "1 met by nobody" in bench.places.line.text()
 
 
 def test_a_loan_leaves_by_scan_and_comes_back_in_parts(

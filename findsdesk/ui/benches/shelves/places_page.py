@@ -223,7 +223,8 @@ class PlacesPage(ShelfPage):
 
 def on_shelf(box: BoxFacts) -> BoxOnShelf:
     """Return a box as the picture draws it."""
-    return BoxOnShelf(str(box.number), box.full_permille, box.away is not None, box.nearly_full)
+    missing = box.not_met is not None and box.away is None
+    return BoxOnShelf(str(box.number), box.full_permille, box.away is not None, box.nearly_full, missing)
 
 
 def _place_line(place: PlaceInTree, for_a_while: bool) -> str:
@@ -237,6 +238,7 @@ def _place_line(place: PlaceInTree, for_a_while: bool) -> str:
         plural("{n} box", "{n} boxes", place.boxes),
         plural("{n} loose bag", "{n} loose bags", place.loose_bags) if place.loose_bags else "",
         plural("{n} away", "{n} away", place.boxes_away) if place.boxes_away else "",
+        plural("{n} met by nobody", "{n} met by nobody", place.not_met) if place.not_met else "",
         f"{kilograms(place.tenths)} kg",
     ]
     return ", ".join(part for part in parts if part)

@@ -9,6 +9,7 @@ from findsdesk.desk.box_proposals import BoxProposal
 from findsdesk.desk.boxes import BoxFacts
 from findsdesk.desk.boxing import BagInBox
 from findsdesk.desk.missing_things import MissingThing
+from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.shelves import PlaceInTree
 from findsdesk.desk.shipped import route_of
@@ -71,8 +72,8 @@ def box_columns(say: Say) -> tuple[Column, ...]:
 
 
 def box_row(box: BoxFacts, say: Say) -> TableRow:
-    """Return a box as a row; one that is away says where."""
-    away = "" if box.away is None else say(N_("away: {to}"), to=box.away.to)
+    """Return a box as a row; one that is away says where, one that nobody met there says why."""
+    away = not_met_in_words(box.not_met, say) if box.away is None else say(N_("away: {to}"), to=box.away.to)
     full = say(N_("nearly full")) if box.nearly_full else f"{box.full_permille / 10:.0f} %"
     return TableRow(
         box.code,

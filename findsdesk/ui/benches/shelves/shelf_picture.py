@@ -27,6 +27,8 @@ class BoxOnShelf:
     full_permille: int
     away: bool = False
     nearly_full: bool = False
+    unmet: bool = False
+    """Nobody met it there: dashed and empty as one that is away, with its number."""
 
 
 class ShelfPicture(Drawn):
@@ -98,14 +100,14 @@ class ShelfPicture(Drawn):
         lid = theme.px(7)
         body = area.adjusted(2, lid, -2, 0)
         fill(painter, body, theme.colour("card"))
-        if not box.away:
+        if not (box.away or box.unmet):
             high = body.height() * min(1000, box.full_permille) / 1000
             level = QRectF(body.left(), body.bottom() - high, body.width(), high)
             fill(painter, level, theme.colour("quiet_fill"))
             if box.nearly_full:
                 hatch(painter, level, theme.colour("hatch"), theme.px(10), theme.px(2))
         painter.setBrush(QBrush(Qt.BrushStyle.NoBrush))
-        style = Qt.PenStyle.DashLine if box.away else Qt.PenStyle.SolidLine
+        style = Qt.PenStyle.DashLine if box.away or box.unmet else Qt.PenStyle.SolidLine
         painter.setPen(pen(theme.colour("ink"), theme.border(), style))
         painter.drawRect(body)
         painter.drawRect(QRectF(area.left(), area.top(), area.width(), lid))
