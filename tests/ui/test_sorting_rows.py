@@ -14,6 +14,7 @@ from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.sorting import add_group, change_group
 from findsdesk.desk.vessels import vessel_of
 from findsdesk.domain.balance import Decision
+from findsdesk.ui.benches.sorting.table_words import turn_words
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
     CONTROL,
@@ -244,6 +245,12 @@ def test_a_row_is_gathered_into_a_vessel_and_taken_out_again(table: Table, desk:
     table.row(ENTER)
     (row,) = table.stored(code).groups
     assert (row.vessel, vessel_of(desk, 1).for_mending) == (1, row.decision is Decision.MEND)
+    assert [cells[-1] for cells in table.shown()] == ["vessel 1"]
+    # The gathering is named, taken back and done again in turn.
+    assert "takes back: the gathering into vessel 1: 131 QRS body 9" in turn_words(table.bench.state)
+    table.press(Qt.Key.Key_Z, CONTROL)
+    assert table.stored(code).groups[0].vessel is None
+    table.press(Qt.Key.Key_Y, CONTROL)
     assert [cells[-1] for cells in table.shown()] == ["vessel 1"]
     table.press(Qt.Key.Key_G, CONTROL)
     assert table.stored(code).groups[0].vessel is None
