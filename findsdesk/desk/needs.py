@@ -20,6 +20,7 @@ from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import (
     Bag,
     Box,
+    Clash,
     Container,
     DiscardLine,
     DiscardList,
@@ -64,6 +65,7 @@ def needs_of(
         *_held(session),
         *_differences(session),
         *_rows_set_aside(session),
+        *_clashes(session),
         *([Need("over", over, None, {})] if over else []),
         *_untagged(session),
         *_to_look_at(session),
@@ -229,6 +231,13 @@ def _not_met_on_the_shelves(session: Session) -> list[Need]:
             codes = tuple(box or bag for *_, box, bag in rows)
             needs.append(Need(kind, codes, since, {"number": number, "place": place, "n": len(codes)}))
     return needs
+
+
+def _clashes(session: Session) -> list[Need]:
+    """Return that stores which met said different things, until somebody decides."""
+    waits = select(func.count(), func.min(Clash.found_at)).where(Clash.decided_at.is_(None))
+    n, since = session.execute(waits).one()
+    return [Need("clashes", (), since, {"n": n})] if n else []
 
 
 def _new_objects(session: Session) -> list[Need]:

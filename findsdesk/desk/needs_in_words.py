@@ -43,6 +43,10 @@ def _rows(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
     return N_("{file}: rows of the list that wait with a question: {n}"), facts
 
 
+def _clashes(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
+    return N_("stores that met said different things, to decide: {n}"), {"n": grouped(need.facts["n"])}
+
+
 def _redo(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
     facts = {"why": need.facts["why"], "n": grouped(need.facts["n"])}
     return N_("{why}: tags, labels and marks to write again: {n}"), facts
@@ -83,6 +87,7 @@ _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
     "over": lambda _need, _say: (N_("{numbers}: more sorted than came in, count again"), {}),
     "untagged": lambda _need, _say: (N_("{numbers}: without a readable tag"), {}),
     "look_again": lambda need, _say: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
+    "clashes": _clashes,
     "to_redo": _redo,
     "new_object": lambda need, _say: (
         N_("object {number}, {what} ({container} {numbers}): new, for the director"),

@@ -21,6 +21,7 @@ from findsdesk.domain.routes import Standing
 from findsdesk.store.models import (
     Bag,
     BalanceTotal,
+    Clash,
     Container,
     Count,
     Deposit,
@@ -112,6 +113,20 @@ def _rows_aside(asks: Asking) -> Statement:
         .outerjoin(taken, taken.c.digest == RowSetAside.digest)
         .where(RowSetAside.answered_at.is_(None))
     )
+
+
+def _clashes(asks: Asking) -> Statement:
+    number = cast(Clash.id, String)
+    return select(
+        *columns_of(
+            "clash",
+            Clash.id,
+            container_id=_NOBODY,
+            season_id=asks.by_moment(Clash.found_at),
+            sort=number,
+            number=number,
+        )
+    ).where(Clash.decided_at.is_(None))
 
 
 def _untagged(_asks: Asking) -> Statement:
@@ -269,6 +284,7 @@ QUESTIONS: dict[str, Callable[[Asking], Statement]] = {
     "not_arrived": _not_arrived,
     "question_open": _question_open,
     "rows_aside": _rows_aside,
+    "clashes": _clashes,
     "untagged": _untagged,
     "deposits_open": _deposits_open,
     "held": _held,

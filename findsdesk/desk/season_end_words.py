@@ -24,6 +24,7 @@ _NAMES: dict[str, str] = {
     "loan_line": N_("loan {number}, line {part}"),
     "discard_list": N_("discard list {number}"),
     "row_set_aside": N_("{number}, line {part}"),
+    "clash": N_("clash {number}"),
 }
 """How a row of each subject is called."""
 

@@ -22,10 +22,12 @@ from findsdesk.desk.deposits import change_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.photos import add_photo
+from findsdesk.desk.season_end import count_open
 from findsdesk.desk.setting_up import add_period, add_person, add_ware
 from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.tags import issue_tags
+from findsdesk.desk.the_day import the_day
 from findsdesk.desk.washing import dip_and_look, hold_back
 from findsdesk.domain.settings import Role
 from findsdesk.domain.standings import Hold
@@ -186,6 +188,8 @@ def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_
         alike(home, trench)
         found = waiting(home)
         assert found.keys() == {"values 2017", "figures 131", "number 2044", "values "}
+        (need,) = (one for one in the_day(home).needs if one.kind == "clashes")
+        assert need.facts["n"] == count_open(home, "clashes") == 4, "the day and the season's end name them"
         # Settings are put together one by one; only what both changed waits.
         assert (home.facts.settings.trays, home.facts.settings.dry_h) == (30, 9)
         settings = found["values "]
@@ -204,7 +208,7 @@ def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_
         decide_clash(home, found["number 2044"].id, keep="both")
         both_ways(home, trench, tmp_path)
         alike(home, trench)
-        assert clashes_waiting(trench) == 0
+        assert clashes_waiting(trench) == count_open(trench, "clashes") == 0
         assert [one.choice for one in clashes(trench, decided=True)].count(TRENCH) == 1
         assert counted_in(trench, "131") == 42
         # A decision may be taken anew, and is an act as any other.

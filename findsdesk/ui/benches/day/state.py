@@ -201,6 +201,12 @@ def _rows_aside(need: Need, around: WordsAround) -> _Row:
     return str(need.facts["file"]), text, False, "check_in"
 
 
+def _clashes(need: Need, around: WordsAround) -> _Row:
+    n = int(need.facts["n"])
+    text = plural("{n} thing that two stores said differently", "{n} things that two stores said differently", n)
+    return around.say(N_("Couriers")), text, False, "set_up"
+
+
 def _over(need: Need, around: WordsAround) -> _Row:
     text = N_("more sorted than came in: count again")
     return _numbers(need, around), around.say(text), True, "sorting"
@@ -271,6 +277,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "held": _held_row,
     "other_deposit": _other_deposit,
     "rows_set_aside": _rows_aside,
+    "clashes": _clashes,
     "over": _over,
     "untagged": _untagged,
     "look_again": _look_again,
