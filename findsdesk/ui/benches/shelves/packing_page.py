@@ -39,6 +39,8 @@ class PackingPage(ShelfPage):
 
     def __init__(self, bench: Bench) -> None:
         super().__init__(bench)
+        self.going = ""
+        """The box that is being given up."""
         self.held: BoxWithBags | None = None
         self.code = ""
         """The box that bags go into; known before its look-up is back, for the bag scanned right after it."""
@@ -79,9 +81,13 @@ class PackingPage(ShelfPage):
             self.bench.surroundings.lanes.read(
                 lambda: box_with_bags(desk, code),
                 then=self._read,
-                refused=lambda refusal: self.bench.refuse(refusal) if self.code == code else None,
+                refused=lambda refusal: self.bench.refuse(refusal) if self._wants_news_of(code) else None,
                 topic="shelves/box",
             )
+
+    def _wants_news_of(self, code: str) -> bool:
+        """Tell whether a box is in hand and not being given up here: the news of that comes before its answer."""
+        return self.code == code != self.going
 
     def _read(self, held: BoxWithBags) -> None:
         before = self.bench.in_hand
@@ -178,7 +184,11 @@ class PackingPage(ShelfPage):
     def give_up_box(self) -> None:
         """Give up the box in hand, which is empty."""
         desk, code = self.desk, self.code
-        self.bench.deed(lambda: give_up_box(desk, code), then=self._is_given_up, button=self.give_up)
+        self.going = code
+        self.bench.deed(lambda: give_up_box(desk, code), then=self._is_given_up, lost=self._stays, button=self.give_up)
+
+    def _stays(self) -> None:
+        self.going = ""
 
     def _is_given_up(self, box: BoxFacts) -> None:
         if self.code == box.code:
