@@ -11,7 +11,7 @@ from sqlalchemy import Row, Select, case, func, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.finding import APART, deposit_of
 from findsdesk.desk.squares import square_named
 from findsdesk.domain import deposits
 from findsdesk.domain.deposits import HowNumbered, Security
@@ -44,6 +44,8 @@ class DepositFacts:
     left_entries: int = 0
     """How many entries say that finds were seen and left in the trench; ``left_pieces`` are those that were counted."""
     left_pieces: int = 0
+    named: str = ""
+    """What finds it alone: its number, or 2044@2 where two stores gave one number twice."""
 
 
 def deposit_facts(desk: Desk, number: str) -> DepositFacts:
@@ -91,8 +93,11 @@ def _facts_query() -> Select[Any]:
         .scalar_subquery()
         for one in (sign, LeftInTrench.pieces)
     ]
+    alike = Deposit.__table__.alias("alike")
+    bear = select(func.count()).where(alike.c.number_folded == Deposit.number_folded, alike.c.merged_into_id.is_(None))
+    places = [one.correlate(Deposit).scalar_subquery() for one in (bear, bear.where(alike.c.id <= Deposit.id))]
     return (
-        select(Deposit, Square.name, Person.name, into.c.number, containers, *left)
+        select(Deposit, Square.name, Person.name, into.c.number, containers, *left, *places)
         .join(Square, Deposit.square_id == Square.id)
         .outerjoin(Person, Deposit.supervisor_id == Person.id)
         .outerjoin(into, into.c.id == Deposit.merged_into_id)
@@ -112,7 +117,7 @@ def _former_numbers(session: Session, ids: Sequence[int]) -> dict[int, tuple[str
 
 
 def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFacts:
-    row, square, supervisor, into, containers, left_entries, left_pieces = tuple(found)
+    row, square, supervisor, into, containers, left_entries, left_pieces, bear, place = tuple(found)
     return DepositFacts(
         id=row.id,
         version=row.version,
@@ -131,6 +136,7 @@ def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFac
         containers=containers,
         left_entries=left_entries,
         left_pieces=left_pieces,
+        named=f"{row.number}{APART}{place}" if bear > 1 and into is None else row.number,
     )
 
 

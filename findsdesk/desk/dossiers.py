@@ -10,7 +10,7 @@ from sqlalchemy import bindparam, exists, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.finding import bag_of, container_of, deposit_of
+from findsdesk.desk.finding import bag_of, container_of, deposit_of, named_apart
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
 from findsdesk.desk.ledgers import NOT_COUNTED, ledger_of
 from findsdesk.desk.shipped import route_of
@@ -168,6 +168,8 @@ class DepositDossier:
     """Those of the deposit as a whole; a container has its own."""
     joins: tuple[JoinRow, ...] = ()
     """Joins of its pieces with pieces of other deposits."""
+    named: str = ""
+    """What finds it alone, where two stores gave one number twice."""
 
 
 InHand = Dossier | DepositDossier
@@ -394,4 +396,5 @@ def _deposit_dossier(session: Session, deposit: Deposit, asked_for: str) -> Depo
         containers=tuple((number, material, Standing(standing)) for number, material, standing in containers),
         readings=readings_on(session, deposit_id=deposit.id),
         joins=joins_out_of_deposit(session, deposit.id),
+        named=named_apart(session, deposit),
     )

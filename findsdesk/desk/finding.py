@@ -13,8 +13,11 @@ from findsdesk.domain.codes import Kind, check_none_is_missing, could_be_code, r
 from findsdesk.domain.deposits import HowNumbered
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Piece, Season
+from findsdesk.store.models import Bag, Container, Deposit, FormerNumber, Piece, Season, Square
 from findsdesk.words import N_
+
+APART = "@"
+"""Between a number that two deposits bear and which of them is meant: 2044@2."""
 
 # The statements of the commonest deeds are built once.
 _BY_CODE = select(Container).where(Container.code == bindparam("code"))
@@ -103,11 +106,16 @@ def bag_of(session: Session, desk: Desk, which: str) -> Bag:
 def deposit_of(session: Session, number: str) -> Deposit:
     """Return the deposit that has this number now, or had it once, or took in the one that had it.
 
-    Raises ``unknown_deposit``.
+    Where two stores gave one number twice, 2044@2 means the second of them. Refusals: ``unknown_deposit``,
+    ``number_twice``.
     """
     wanted = folded(number)
-    rows = session.execute(select(Deposit).where(Deposit.number_folded == wanted)).scalars().all()
-    found = next((row for row in rows if row.merged_into_id is None), None) or _once_numbered(session, wanted)
+    rows = _numbered(session, wanted)
+    if not rows and APART in number:
+        rows = _one_of_two(session, wanted)
+    if len(rows) > 1:
+        raise _which_of(session, rows)
+    found = rows[0] if rows else _once_numbered(session, wanted)
     if found is None:
         raise Refusal(
             "unknown_deposit",
@@ -115,6 +123,38 @@ def deposit_of(session: Session, number: str) -> Deposit:
             number=number.strip(),
         )
     return found
+
+
+def _numbered(session: Session, folded_number: str) -> Sequence[Deposit]:
+    wanted = select(Deposit).where(Deposit.number_folded == folded_number, Deposit.merged_into_id.is_(None))
+    return session.execute(wanted.order_by(Deposit.id)).scalars().all()
+
+
+def named_apart(session: Session, deposit: Deposit) -> str:
+    """Return what finds a deposit alone: its number, or 2044@2 where more than one bears it."""
+    alike = _numbered(session, deposit.number_folded)
+    if len(alike) < 2 or deposit not in alike:
+        return deposit.number
+    return f"{deposit.number}{APART}{alike.index(deposit) + 1}"
+
+
+def _one_of_two(session: Session, folded_number: str) -> Sequence[Deposit]:
+    """Return the deposit meant by a number and which of those that bear it; none where that means nothing."""
+    number, _sign, place = folded_number.rpartition(APART)
+    if not place.isdecimal() or not int(place):
+        return ()
+    return _numbered(session, number.strip())[int(place) - 1 : int(place)]
+
+
+def _which_of(session: Session, rows: Sequence[Deposit]) -> Refusal:
+    squares = dict(session.execute(select(Square.id, Square.name)).all())
+    names = (f"{row.number}{APART}{place} ({squares[row.square_id]})" for place, row in enumerate(rows, start=1))
+    return Refusal(
+        "number_twice",
+        N_("Two stores gave the number {number} to different {deposits}: {names}. Type which, and renumber one."),
+        number=rows[0].number,
+        names=", ".join(names),
+    )
 
 
 def _once_numbered(session: Session, wanted: str) -> Deposit | None:

@@ -18,10 +18,12 @@ from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.courier import write_courier
 from findsdesk.desk.courier_taking import take_courier
+from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import change_deposit, open_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.photos import add_photo
+from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.season_end import count_open
 from findsdesk.desk.setting_up import add_period, add_person, add_ware
 from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
@@ -211,6 +213,10 @@ def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_
         assert clashes_waiting(trench) == count_open(trench, "clashes") == 0
         assert [one.choice for one in clashes(trench, decided=True)].count(TRENCH) == 1
         assert counted_in(trench, "131") == 42
+        # Two contexts of one number are told apart, and no act takes the one for the other.
+        refused("number_twice", lambda: renumber_deposit(trench, "2044", to="2045", reason="two stores"))
+        assert renumber_deposit(trench, "2044@2", to="2045", reason="two stores").deposit.named == "2045"
+        assert deposit_facts(trench, "2044").named == "2044"
         # A decision may be taken anew, and is an act as any other.
         decide_clash(trench, said.id, keep=TRENCH)
         for keep, pieces in (("first", 40), (TRENCH, 42), ("both", 82), ("first", 40)):

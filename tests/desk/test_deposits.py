@@ -46,6 +46,7 @@ def test_a_deposit_opens_with_all_it_is_given(desk: Desk) -> None:
         security=Security.SEALED,
         merged_into=None,
         containers=0,
+        named="2024",
     )
     assert deposit_facts(desk, "2024") == opened
     assert last_said(desk) == "2024 (B3) · 4.210 + 1.325 − 2.070 = 3.465 m"

@@ -153,7 +153,7 @@ def _open(desk: Desk, _facts: DepositFacts | None, values: Values, sure: bool) -
 
 def _close(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:
     assert facts is not None
-    return close_deposit(desk, facts.number, sure=sure, **values)
+    return close_deposit(desk, facts.named, sure=sure, **values)
 
 
 def changed_values(facts: DepositFacts, values: Values) -> dict[str, Any]:
@@ -170,32 +170,32 @@ def change_shows(facts: DepositFacts) -> Values:
 
 def _change(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:
     assert facts is not None
-    return change_deposit(desk, facts.number, seen=facts.version, sure=sure, **changed_values(facts, values))
+    return change_deposit(desk, facts.named, seen=facts.version, sure=sure, **changed_values(facts, values))
 
 
 def _reopen(desk: Desk, facts: DepositFacts | None, _values: Values, sure: bool) -> Done:
     assert facts is not None
-    return change_deposit(desk, facts.number, seen=facts.version, reopened=True, sure=sure)
+    return change_deposit(desk, facts.named, seen=facts.version, reopened=True, sure=sure)
 
 
 def _renumber(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:
     assert facts is not None
-    return renumber_deposit(desk, facts.number, sure=sure, **values)
+    return renumber_deposit(desk, facts.named, sure=sure, **values)
 
 
 def _merge(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:
     assert facts is not None
-    return merge_deposits(desk, facts.number, sure=sure, **values)
+    return merge_deposits(desk, facts.named, sure=sure, **values)
 
 
 def _split(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:
     assert facts is not None
-    return split_deposit(desk, facts.number, sure=sure, **values)
+    return split_deposit(desk, facts.named, sure=sure, **values)
 
 
 def _mixed(desk: Desk, facts: DepositFacts | None, values: Values, _sure: bool) -> Done:
     assert facts is not None
-    return declare_mixed(desk, facts.number, **values)
+    return declare_mixed(desk, facts.named, **values)
 
 
 def _left_fields(around: WordsAround, _offered: Offered, _facts: DepositFacts | None) -> tuple[Field, ...]:
@@ -211,8 +211,8 @@ def _left_fields(around: WordsAround, _offered: Offered, _facts: DepositFacts | 
 
 def _left(desk: Desk, facts: DepositFacts | None, values: Values, _sure: bool) -> Done:
     assert facts is not None
-    left_in_trench(desk, facts.number, **values)
-    return deposit_facts(desk, facts.number)
+    left_in_trench(desk, facts.named, **values)
+    return deposit_facts(desk, facts.named)
 
 
 def _stands(facts: DepositFacts) -> bool:

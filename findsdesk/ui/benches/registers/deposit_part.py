@@ -110,7 +110,7 @@ class DepositPart(QWidget):
     def reload(self) -> None:
         """Read the deposit again, where there is one; a form that somebody fills in stays."""
         if self.facts is not None:
-            self.show_deposit(self.facts.number)
+            self.show_deposit(self.facts.named)
 
     def is_filling_in(self) -> bool:
         """Tell whether a form is open in which something was typed."""

@@ -126,7 +126,7 @@ class RegistersBench(Bench):
             self._whole.show_page(self.deposit)
             if keyboard:
                 self.deposit.back.setFocus(Qt.FocusReason.OtherFocusReason)
-            self.deposit.show_deposit(in_hand.number)
+            self.deposit.show_deposit(in_hand.named)
 
     def refuse(self, refusal: Refusal) -> None:
         super().refuse(refusal)
