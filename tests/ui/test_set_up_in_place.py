@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPoint, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -50,8 +50,9 @@ def place(qtbot: Any, bench: SetUpBench, button: QWidget) -> QPoint:
     seen: list[QPoint] = []
 
     def rests() -> bool:
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest)
         seen.append(button.mapTo(bench, QPoint(0, 0)))
-        return len(seen) > 2 and seen[-3:] == [seen[-1]] * 3
+        return len(seen) > 7 and seen[-8:] == [seen[-1]] * 8
 
     qtbot.waitUntil(rests)
     return seen[-1]
