@@ -28,7 +28,7 @@ def desk(tmp_path: Path) -> Desk:
 
 @pytest.fixture
 def program(qtbot: Any, desk: Desk) -> Iterator[Program]:
-    with opened(qtbot, desk, station=desk.station_name) as at_work:
+    with opened(qtbot, desk) as at_work:
         yield at_work
 
 
