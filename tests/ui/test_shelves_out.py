@@ -109,6 +109,7 @@ def test_a_stock_take_finds_misses_and_sees_what_stands_wrong(
     assert "missing since stock-take 1" in str(program.window.dossier.facts)
     assert len(missing_things(store.desk)) == 1, "looked at, not found"
     turn_to(qtbot, program, bench, Page.PLACES)
+    scan(qtbot, program, store.places["Shelf 1"])
     assert "1 met by nobody" in bench.places.line.text()
 
 

@@ -105,7 +105,8 @@ class LendingPart(ShelfPage):
         self.things[thing.which] = thing
         self.show_things()
         self.table.go_to(thing.which)
-        self.tell(Tone.DONE, thing.name, f": {plural('{n} piece', '{n} pieces', thing.pieces)}")
+        pieces = plural("{n} piece", "{n} pieces", thing.pieces)
+        self.tell(Tone.DONE, thing.name, self.say(N_(": to be lent, {pieces}"), pieces=pieces))
 
     def _refused(self, which: str, why: Refusal) -> None:
         self.drop(which)

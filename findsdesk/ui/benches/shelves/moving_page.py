@@ -22,7 +22,7 @@ from findsdesk.ui.benches.shelves.rows import (
     transport_columns,
     transport_row,
 )
-from findsdesk.ui.benches.shelves.scanned_table import ScannedTable, described
+from findsdesk.ui.benches.shelves.scanned_table import ScannedTable, described, now_at
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.benches.shelves.state import Moving, is_place
 from findsdesk.ui.models.cells import TableRow
@@ -119,7 +119,15 @@ class MovingPage(ShelfPage):
     def _described(self, row: TableRow) -> None:
         self.rows[str(row.row_id)] = row
         self.show_scanned()
-        self.tell(Tone.DONE, row.cells[0].text, f": {row.cells[2].text or _('at no place yet')}")
+        self.tell(Tone.DONE, row.cells[0].text, self._what_for(row))
+
+    def _what_for(self, row: TableRow) -> str:
+        """Return what a thing was scanned for, and where it is now."""
+        if row.row_id in self.moving.met.codes:
+            return _(": met where it leaves")
+        whole = N_(": to be moved with all that stands there, now {where}")
+        one = N_(": to be moved, now {where}")
+        return self.say(whole if self.moving.whole_place else one, where=now_at(row))
 
     def _unknown(self, code: str, why: Any) -> None:
         self.moving.drop(code)

@@ -14,7 +14,7 @@ from findsdesk.domain.shelving import PlaceKind
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.rows import out_columns, out_row, thing_in_words
-from findsdesk.ui.benches.shelves.scanned_table import ScannedTable, described
+from findsdesk.ui.benches.shelves.scanned_table import ScannedTable, described, now_at
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
 from findsdesk.ui.benches.shelves.state import Scanned, is_place
 from findsdesk.ui.models.cells import TableRow
@@ -108,7 +108,8 @@ class OutPage(ShelfPage):
     def _described(self, row: TableRow) -> None:
         self.rows[str(row.row_id)] = row
         self.show_scanned()
-        self.tell(Tone.DONE, row.cells[0].text, f": {row.cells[2].text or _('at no place yet')}")
+        text = self.say(N_(": to be taken out, now {where}"), where=now_at(row))
+        self.tell(Tone.DONE, row.cells[0].text, text)
 
     def _unknown(self, code: str, why: Any) -> None:
         self._drop(code)

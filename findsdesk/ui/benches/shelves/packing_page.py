@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 class PackingPage(ShelfPage):
     """Box, bag, bag, bag, next box: by scanner alone. Delete takes the chosen bag out again."""
 
+    scans_are_in_hand = False
+    """In hand is the box; a bag that goes in is seen in it."""
     labels_wanted = Signal()
 
     def __init__(self, bench: Bench) -> None:

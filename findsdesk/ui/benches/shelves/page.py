@@ -21,10 +21,12 @@ from findsdesk.ui.benches.shelves.out_page import OutPage
 from findsdesk.ui.benches.shelves.packing_page import PackingPage
 from findsdesk.ui.benches.shelves.places_page import PlacesPage
 from findsdesk.ui.benches.shelves.proposal_page import ProposalPage
+from findsdesk.ui.benches.shelves.scanned_hand import ScannedHand
 from findsdesk.ui.benches.shelves.shelf_page import ShelfPage
 from findsdesk.ui.benches.shelves.slips_page import SlipsPage
 from findsdesk.ui.benches.shelves.state import PAGE_IN_WORDS, Page, code_in
 from findsdesk.ui.benches.shelves.stock_page import StockPage
+from findsdesk.ui.changes import Thing
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.tab_row import TabRow
@@ -45,6 +47,7 @@ class ShelvesBench(Bench):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(surroundings, parent)
         self._looking_up = False
+        self.hand = ScannedHand(surroundings)
         self.open = Page.PLACES
         self.tabs = TabRow(_("Shelves"))
         self.places = PlacesPage(self)
@@ -161,7 +164,15 @@ class ShelvesBench(Bench):
         command = code is not None and command_of(code) is not None
         if self.refusals.is_asking() and code is not None and not command:
             return Answer(Tone.REFUSED, _("A question waits"), _(": answer it on the slip, then scan again"))
-        return None if command else self.part().take_text(text, code)
+        answer = None if command else self.part().take_text(text, code)
+        if answer is not None and self.part().scans_are_in_hand:
+            self.hand.take(text)
+        return answer
+
+    def hear(self, touched: frozenset[Thing]) -> None:
+        super().hear(touched)
+        if self.isVisible() and self.concerns(touched):
+            self.hand.follow(self.in_hand)
 
     def take_code(self, code: Code) -> Answer | None:
         """Answer the command card: "write" says yes to what is asked, or does the act of the page."""

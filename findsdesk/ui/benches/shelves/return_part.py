@@ -98,7 +98,8 @@ class ReturnPart(ShelfPage):
         self.bench.refusals.clear()
         self.show_lines()
         self.table.go_to(line_key(line))
-        return Answer(Tone.DONE, line.name, f": {plural('{n} piece', '{n} pieces', line.still_out)}")
+        pieces = plural("{n} piece", "{n} pieces", line.still_out)
+        return Answer(Tone.DONE, line.name, self.say(N_(": back now, {pieces}"), pieces=pieces))
 
     def _toggle(self, key: object) -> None:
         open_ones = [line_key(one) for one in self.loan.lines if one.back_on is None] if self.loan else []

@@ -16,7 +16,7 @@ from findsdesk.domain.codes import Kind
 from findsdesk.ui.benches.shelves.rows import scanned_columns, thing_in_words
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage
 from findsdesk.ui.models.cells import TableRow, plain_cells
-from findsdesk.words import N_
+from findsdesk.words import N_, _
 
 
 def described(desk: Desk, code: str) -> TableRow:
@@ -30,6 +30,11 @@ def described(desk: Desk, code: str) -> TableRow:
     away = say(N_("away: {to}"), to=found.away_to) if found.away_to else ""
     where = ", ".join(part for part in (box, found.place, away, not_met_in_words(found.not_met, say)) if part)
     return TableRow(code, plain_cells(thing_in_words(found.number, code, say), code, where))
+
+
+def now_at(row: TableRow) -> str:
+    """Return where a described thing is now, in words."""
+    return row.cells[2].text or _("at no place yet")
 
 
 class ScannedTable(RowTable):

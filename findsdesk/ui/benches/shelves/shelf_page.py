@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
@@ -54,6 +54,9 @@ class RowTable(TableView):
 
 class ShelfPage(QWidget):
     """One page of the bench: reads afresh, answers scans, and does its one act."""
+
+    scans_are_in_hand: ClassVar[bool] = True
+    """What is scanned for the page's act is in hand too; not where the page says itself what is."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()

@@ -88,7 +88,7 @@ class SlipsPage(ShelfPage):
         assert self.new.fields is not None
         self.new.fields.show_values({"bag": code.text})
         self.new.fields.focus_field("what")
-        return Answer(Tone.DONE, self.say(N_("Bag {code}"), code=code.text))
+        return Answer(Tone.DONE, self.say(N_("Bag {code}"), code=code.text), _(": the new slip is laid into it"))
 
     # What is done
 
