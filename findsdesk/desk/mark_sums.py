@@ -97,35 +97,34 @@ def unmarked(session: Session, settings: Settings) -> int:
 def unmarked_sherds(settings: Settings) -> Subquery:
     """Return ``container_id`` and ``sherds`` that are still to be marked, of each container that has some."""
     one_in = settings.plain_marked_one_in
-    wanted = _all_kept() if one_in == 1 else _by_rule(one_in)
+    wanted, sherds, of_its_own = _all_kept() if one_in == 1 else _by_rule(one_in)
     marks = borne()
-    left = wanted.c.wanted - func.coalesce(marks.c.sherds, 0)
+    left = sherds - func.coalesce(marks.c.sherds, 0)
     return (
         select(Container.id.label("container_id"), left.label("sherds"))
-        .join(wanted, wanted.c.container_id == Container.id)
+        .join(wanted, of_its_own)
         .outerjoin(marks, marks.c.container_id == Container.id)
         .where(Container.standing.in_(SORTED), Container.material.in_(MARKED_MATERIALS), left > 0)
         .subquery("unmarked")
     )
 
 
-def _all_kept() -> Subquery:
-    """Return ``container_id`` and ``wanted`` where every kept sherd is marked: the kept totals say it."""
-    return (
-        select(BalanceTotal.container_id, BalanceTotal.kept.label("wanted"))
-        .join(Container, (Container.id == BalanceTotal.container_id) & (Container.material == BalanceTotal.material))
-        .subquery("wanted")
-    )
+def _all_kept() -> tuple[Any, Any, Any]:
+    """Return what says how many sherds bear a mark where every kept one does: the kept totals, their column, whose."""
+    its_own = (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
+    return BalanceTotal, BalanceTotal.kept, its_own
 
 
-def _by_rule(plain_one_in: int) -> Subquery:
+def _by_rule(plain_one_in: int) -> tuple[Any, Any, Any]:
+    """Return the same where of the plain sherds only one in so many is marked: what lies sorted says it."""
     sherds = sorted_sherds("container_id", "diagnostic", "pieces", "decision").c
     diagnostic = func.sum(case((sherds.diagnostic, sherds.pieces), else_=0))
     plain = func.sum(case((sherds.diagnostic, 0), else_=sherds.pieces))
     share = (plain + plain_one_in - 1) // plain_one_in if plain_one_in else 0
-    return (
-        select(sherds.container_id, (diagnostic + share).label("wanted"))
+    wanted = (
+        select(sherds.container_id, (diagnostic + share).label("sherds"))
         .where(sherds.decision.in_(KEPT))
         .group_by(sherds.container_id)
         .subquery("wanted")
     )
+    return wanted, wanted.c.sherds, wanted.c.container_id == Container.id

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
+
 from findsdesk.desk.bagging import bag, bags_to_label
 from findsdesk.desk.checking_in import check_in, close_delivery
 from findsdesk.desk.counting import count_again, log_count
@@ -21,7 +23,7 @@ from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, mark_dry, start_soak
 from findsdesk.desk.yard import yard
 from findsdesk.domain.routes import Hold, Standing
-from tests.yard import DRY, advance, put_container, put_settled, sitting
+from tests.yard import DRY, advance, put_container, put_settled, sitting, statements_of
 
 DAY = date(2026, 7, 14)
 
@@ -115,3 +117,31 @@ def test_each_thing_to_redo_counts_once_however_it_is_asked_for(desk: Desk) -> N
     (need,) = [need for need in the_day(desk).needs if need.kind == "to_redo"]
     assert need.facts["n"] == labels_waiting(desk).again == sum(one.pieces for one in things_to_redo(desk)) == 23
     assert redo_sheet(desk).rows == 23
+
+
+@pytest.mark.parametrize(
+    ("asked_of", "begins_at"),
+    [
+        ("called_back_at IS NOT NULL", "SEARCH discard_line"),
+        ("discard_list.signed_at IS NOT NULL", "SEARCH discard_list"),
+        ("GROUP BY container.standing", "SEARCH container USING COVERING INDEX|SCAN container USING COVERING INDEX"),
+    ],
+)
+def test_the_day_begins_at_the_few_lines_and_lists_not_at_all_containers(
+    desk: Desk, asked_of: str, begins_at: str
+) -> None:
+    """In a store of 100,000 containers the day page took 483 ms, 270 of them since these began at the containers."""
+    if desk.store.path is None:
+        pytest.skip("the plan is told here as SQLite tells it")
+    with statements_of(desk, reading=True) as heard:
+        the_day(desk)
+    (statement,) = [one for one in heard if asked_of in one]
+    with desk.reading() as reading:
+        plan = [
+            row[3]
+            for row in reading.session.connection().exec_driver_sql(
+                f"EXPLAIN QUERY PLAN {statement}", (None,) * statement.count("?")
+            )
+        ]
+    first = next(step for step in plan if step.startswith(("SEARCH", "SCAN")))
+    assert first.startswith(tuple(begins_at.split("|"))), plan

@@ -17,6 +17,7 @@ class Container(Searched, Editable, Base):
         UniqueConstraint("code"),
         UniqueConstraint("scope", "number"),
         Index(None, "standing", "number_key"),
+        Index(None, "standing", "material", "season_id"),
         Index(None, "material", "number_key"),
         Index(None, "collected_on", "number_key"),
         Index(None, "search_text", "deposit_id", "number_key"),

@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, UniqueConstraint
+from sqlalchemy import ForeignKey, Index, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from findsdesk.store.models.base import Base, Editable, Fact, RowId
@@ -89,7 +89,7 @@ class DiscardList(Editable, Base):
     signed_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     inspector: Mapped[str] = mapped_column(default="")
     inspected_at: Mapped[datetime | None]
-    carried_at: Mapped[datetime | None]
+    carried_at: Mapped[datetime | None] = mapped_column(index=True)
     carried_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     carried_to: Mapped[str] = mapped_column(default="")
     carried_how: Mapped[str] = mapped_column(default="")
@@ -98,10 +98,16 @@ class DiscardList(Editable, Base):
     withdrawn_at: Mapped[datetime | None]
 
 
+_CALLED_BACK = "called_back_at IS NOT NULL"
+
+
 class DiscardLine(Editable, Base):
     """One group or piece on a discard list, as it was when the list was made."""
 
     __tablename__ = "discard_line"
+    __table_args__ = (
+        Index(None, "called_back_at", sqlite_where=text(_CALLED_BACK), postgresql_where=text(_CALLED_BACK)),
+    )
 
     list_id: Mapped[int] = mapped_column(ForeignKey("discard_list.id"), index=True)
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)

@@ -111,10 +111,15 @@ class PrintedLabel(Journaled, Base):
     """When its printing was: the register's order. Ids tell no time, for each station counts its own."""
 
 
+_LIES_BY_KEY = {"sqlite_with_rowid": False}
+"""A row lies where its key is looked up: sums over many totals need no second look."""
+
+
 class BalanceTotal(Base):
     """The ledger of one container and material, kept by store/totals.py alone and proved by ``prove``."""
 
     __tablename__ = "balance_total"
+    __table_args__ = _LIES_BY_KEY
 
     container_id: Mapped[int] = mapped_column(RowId, ForeignKey("container.id"), primary_key=True, autoincrement=False)
     material: Mapped[str] = mapped_column(primary_key=True)
@@ -137,6 +142,7 @@ class WareTotal(Base):
     """Pieces and tenths of a gram by deposit and ware, kept by store/totals.py alone and proved by ``prove``."""
 
     __tablename__ = "ware_total"
+    __table_args__ = _LIES_BY_KEY
 
     deposit_id: Mapped[int] = mapped_column(RowId, ForeignKey("deposit.id"), primary_key=True, autoincrement=False)
     ware_id: Mapped[int] = mapped_column(RowId, ForeignKey("ware.id"), primary_key=True, autoincrement=False)

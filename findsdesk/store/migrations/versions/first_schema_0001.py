@@ -351,6 +351,9 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_discard_list")),
         sa.UniqueConstraint("season_id", "number", name=op.f("uq_discard_list_season_id_number")),
     )
+    with op.batch_alter_table("discard_list", schema=None) as batch_op:
+        batch_op.create_index(batch_op.f("ix_discard_list_carried_at"), ["carried_at"], unique=False)
+
     op.create_table(
         "form",
         sa.Column("code", sa.String(), nullable=False),
@@ -582,6 +585,9 @@ def upgrade() -> None:
             unique=False,
         )
         batch_op.create_index(batch_op.f("ix_container_square_id"), ["square_id"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_container_standing_material_season_id"), ["standing", "material", "season_id"], unique=False
+        )
         batch_op.create_index(batch_op.f("ix_container_standing_number_key"), ["standing", "number_key"], unique=False)
 
     op.create_table(
@@ -743,6 +749,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_ware_total_deposit_id_deposit")),
         sa.ForeignKeyConstraint(["ware_id"], ["ware.id"], name=op.f("fk_ware_total_ware_id_ware")),
         sa.PrimaryKeyConstraint("deposit_id", "ware_id", name=op.f("pk_ware_total")),
+        sqlite_with_rowid=False,
     )
     op.create_table(
         "bag",
@@ -796,6 +803,7 @@ def upgrade() -> None:
             ["container_id"], ["container.id"], name=op.f("fk_balance_total_container_id_container")
         ),
         sa.PrimaryKeyConstraint("container_id", "material", name=op.f("pk_balance_total")),
+        sqlite_with_rowid=False,
     )
     op.create_table(
         "count",
@@ -843,6 +851,13 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_discard_line")),
     )
     with op.batch_alter_table("discard_line", schema=None) as batch_op:
+        batch_op.create_index(
+            batch_op.f("ix_discard_line_called_back_at"),
+            ["called_back_at"],
+            unique=False,
+            sqlite_where=sa.text("called_back_at IS NOT NULL"),
+            postgresql_where=sa.text("called_back_at IS NOT NULL"),
+        )
         batch_op.create_index(batch_op.f("ix_discard_line_container_id"), ["container_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_discard_line_group_id"), ["group_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_discard_line_list_id"), ["list_id"], unique=False)
