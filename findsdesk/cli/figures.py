@@ -21,6 +21,7 @@ EXAMPLE = (
     "findsdesk figures quay                            (the whole excavation)",
     "findsdesk figures quay --deposit 2017 --weigh eve --years 25",
     "findsdesk figures quay --container 131 --rows rim_eve      (the rows behind a figure)",
+    "findsdesk figures quay --season 2026 --rows fewest --ware QRS",
     "findsdesk figures quay --deposit 2017 --plot profile.svg --pdf figures.pdf --file figures.xlsx",
     "findsdesk figures quay --compare                  (deposits in the order of their wares)",
 )
@@ -40,6 +41,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--weigh", choices=_WEIGHED, default="count", help=_("what its date profile adds") + " [count]")
     parser.add_argument("--years", type=int, default=50, metavar="N", help=_("years a span of the profile") + " [50]")
     parser.add_argument("--rows", metavar="FIGURE", help=_("the rows behind a figure, by its key (--json names them)"))
+    parser.add_argument("--ware", metavar="CODE", help=_("with --rows: of this ware alone"))
+    parser.add_argument("--form", metavar="CODE", help=_("with --rows: of this form alone"))
     parser.add_argument("--plot", type=Path, metavar="FILE", help=_("write the date profile as SVG, PNG or PDF"))
     parser.add_argument("--pdf", type=Path, metavar="PDF", help=_("print the figures"))
     parser.add_argument("--file", type=Path, metavar="FILE", help=_("write wares and forms as XLSX or CSV"))
@@ -149,9 +152,10 @@ def _as_plain(desk: Desk, figures: SherdFigures) -> dict[str, Any]:
 
 
 def _rows(call: argparse.Namespace, desk: Desk, scope: Scope) -> int:
-    from findsdesk.desk.rows_behind import Behind, rows_behind
+    from findsdesk.desk.rows_behind import behind_named, rows_behind
 
-    found = rows_behind(desk, scope, Behind(call.rows), how_many=100_000)
+    behind = behind_named(desk, call.rows, ware=call.ware, form=call.form)
+    found = rows_behind(desk, scope, behind, how_many=100_000)
     if call.json:
         say_json(found)
         return DONE

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import ends_of_bulk
 from findsdesk.desk.figure_scopes import Scope
+from findsdesk.desk.group_checks import form_named, ware_named
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS
 from findsdesk.desk.type_table import TypeTable, type_table
 from findsdesk.domain.date_ranges import DateRange
@@ -89,6 +90,21 @@ _OF_ROW: dict[str, Callable[[Any], Any]] = {
 """Which rows are counted in a figure; all of them where nothing is said here."""
 _BY_YEARS = frozenset({"undated", "late", "terminus", "mean", "bar"})
 _KNOWN = frozenset(FIGURE_IN_WORDS) | _BY_YEARS | {"not_weighed"}
+
+
+def behind_named(desk: Desk, figure: str, *, ware: str | None = None, form: str | None = None) -> Behind:
+    """Return the rows of a figure that are wanted, of a ware or a form by its code or name ("": none said).
+
+    Refusals: ``unknown_ware``, ``unknown_form``.
+    """
+    with desk.reading() as reading:
+        of_ware = None if ware is None else ware_named(reading.session, ware)
+        of_form = None if form is None else form_named(reading.session, form)
+    return Behind(
+        figure,
+        None if ware is None else of_ware.code if of_ware else "",
+        None if form is None else of_form.code if of_form else "",
+    )
 
 
 def rows_behind(

@@ -82,7 +82,7 @@ class Sums:
 
 @dataclass(frozen=True, slots=True)
 class TypeFigures:
-    """The figures of one ware (``form`` empty), or of one of its forms; vessels are counted by ware."""
+    """The figures of one ware (``form`` empty), or of those of its sherds that are said to be of one form."""
 
     ware: str
     ware_name: str
@@ -90,7 +90,7 @@ class TypeFigures:
     form_name: str
     years: DateRange | None
     sums: Sums
-    vessels: Vessels | None
+    vessels: Vessels
 
     @property
     def figures(self) -> tuple[FigureSaid, ...]:
@@ -154,13 +154,13 @@ def figures_in(
     joins = _Joins.among(session, [one.id for one in linked])
     by_ware = _by_code(mine, lambda cell: types.ware(cell.ware_id).code)
     linked_by_ware = _by_code(linked, lambda one: types.ware(one.ware_id).code)
-    counted = {code: _vessels(some, linked_by_ware.get(code, []), joins) for code, some in by_ware.items()}
+    parted = [_of_ware(some, linked_by_ware.get(code, []), joins, types) for code, some in by_ware.items()]
     sums = _sums(mine)
     return SherdFigures(
         scope,
         sums,
-        _figures(sums, _together(list(counted.values()))),
-        tuple(one for code, some in by_ware.items() for one in _of_ware(some, counted[code], types)),
+        _figures(sums, _together([ware.vessels for ware, *_forms in parted])),
+        tuple(one for ware in parted for one in ware),
         dates_of(session, cells, dated_objects(session, within), types, by=by, years=years, origin=origin),
     )
 
@@ -179,14 +179,23 @@ def _by_code(things: Iterable[T], code: Callable[[T], str]) -> dict[str, list[T]
     return dict(sorted(parted.items(), key=lambda pair: (not pair[0], pair[0])))
 
 
-def _of_ware(cells: Sequence[Cell], counted: Vessels, types: TypeTable) -> Iterable[TypeFigures]:
+def _of_ware(
+    cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins, types: TypeTable
+) -> tuple[TypeFigures, ...]:
+    """Return the figures of a ware and after it of its forms."""
     ware = types.ware(cells[0].ware_id)
-    sums = _sums(cells)
-    yield TypeFigures(ware.code, ware.name, "", "", ware.years, sums, counted)
     forms = _by_code((cell for cell in cells if cell.form_id is not None), lambda cell: types.form(cell.form_id).code)
-    for code, some in forms.items():
-        form, sums = types.form(some[0].form_id), _sums(some)
-        yield TypeFigures(ware.code, ware.name, code, form.name, form.years, sums, None)
+    apart = _by_code((one for one in linked if one.form_id is not None), lambda one: types.form(one.form_id).code)
+    whole = TypeFigures(ware.code, ware.name, "", "", ware.years, _sums(cells), _vessels(cells, linked, joins))
+    return whole, *(_of_form(whole, some, apart.get(code, []), joins, types) for code, some in forms.items())
+
+
+def _of_form(
+    ware: TypeFigures, cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins, types: TypeTable
+) -> TypeFigures:
+    form = types.form(cells[0].form_id)
+    counted = _vessels(cells, linked, joins)
+    return TypeFigures(ware.ware, ware.ware_name, form.code, form.name, form.years, _sums(cells), counted)
 
 
 def _sums(cells: Sequence[Cell]) -> Sums:
@@ -268,27 +277,24 @@ def _together(counted: Sequence[Vessels]) -> Vessels:
     return Vessels(added("by_rims"), added("fewest"), added("most"))
 
 
-def _figures(sums: Sums, counted: Vessels | None) -> tuple[FigureSaid, ...]:
-    made: list[tuple[str, Callable[[], Figure]]] = [
+def _figures(sums: Sums, counted: Vessels) -> tuple[FigureSaid, ...]:
+    def of_vessels(represented: Figure) -> Figure:
+        return completeness(rim_eve((_read(sums.rim),)), int(represented.value))
+
+    made: tuple[tuple[str, Callable[[], Figure]], ...] = (
         ("sherds", lambda: sherds(sums.pieces)),
         ("grams", lambda: grams(_weighed(sums).tenths)),
         ("mean_weight", lambda: mean_sherd_weight(_weighed(sums).weighed, sums.tenths)),
         ("diagnostic", lambda: diagnostic_share(sums.diagnostic, sums.pieces)),
         ("rim_eve", lambda: rim_eve((_read(sums.rim),))),
         ("base_eve", lambda: base_eve((_read(sums.base),))),
-    ]
-    if counted is not None:
-        made += [
-            ("by_rims", lambda: counted.by_rims),
-            ("fewest", lambda: counted.fewest),
-            ("most", lambda: counted.most),
-        ]
-    made.append(("brokenness", lambda: brokenness(sums.pieces, rim_eve((sums.rim,)))))
-    if counted is not None:
-        made += [
-            ("complete_of_fewest", lambda: completeness(rim_eve((_read(sums.rim),)), int(counted.fewest.value))),
-            ("complete_of_most", lambda: completeness(rim_eve((_read(sums.rim),)), int(counted.most.value))),
-        ]
+        ("by_rims", lambda: counted.by_rims),
+        ("fewest", lambda: counted.fewest),
+        ("most", lambda: counted.most),
+        ("brokenness", lambda: brokenness(sums.pieces, rim_eve((sums.rim,)))),
+        ("complete_of_fewest", lambda: of_vessels(counted.fewest)),
+        ("complete_of_most", lambda: of_vessels(counted.most)),
+    )
     return tuple(_said(key, make) for key, make in made)
 
 

@@ -77,6 +77,7 @@ class LinkedSherds(NamedTuple):
     kind: str
     id: int
     ware_id: int | None
+    form_id: int | None
     part: str
     rim_permille: int | None
     base_permille: int | None
@@ -274,9 +275,9 @@ def linked_sherds(session: Session, within: Within) -> list[LinkedSherds]:
 @cache
 def _linked_of(inside: Inside) -> Any:
     def of(kind: Any) -> Any:
-        columns = (kind.id, kind.ware_id, kind.part, kind.rim_permille, kind.base_permille, kind.vessel_id)
+        said = (kind.ware_id, kind.form_id, kind.part, kind.rim_permille, kind.base_permille, kind.vessel_id)
         return (
-            select(literal(name_of(kind)), *columns)
+            select(literal(name_of(kind)), kind.id, *said)
             .join(Container, kind.container_id == Container.id)
             .where(Container.material == POTTERY, *Within(inside).conditions(mine=True), linked(kind) == 1)
         )

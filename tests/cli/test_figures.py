@@ -44,6 +44,12 @@ def test_the_rows_behind_a_figure(store: str, capsys: pytest.CaptureFixture[str]
     said = capsys.readouterr().out
     assert "1 rows, 30 pieces" in said
     assert "QRS" in said
+    assert main(["figures", store, "--rows", "grams", "--ware", "marl buff"]) == 0
+    said = capsys.readouterr().out
+    assert "2 rows, 60 pieces" in said
+    assert "QRS" not in said
+    assert main(["figures", store, "--rows", "grams", "--ware", "MBU", "--form", "Q1"]) == 1
+    assert "There is no form Q1" in capsys.readouterr().err
 
 
 def test_plot_sheet_and_spreadsheet_are_written(store: str, tmp_path: Path) -> None:

@@ -14,9 +14,11 @@ from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.rows_behind import Behind, rows_behind
-from findsdesk.desk.sherd_figures import SherdFigures, figures_of
+from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.sorting_table import table_of
+from findsdesk.desk.type_series import add_form
+from findsdesk.desk.vessels import gather_vessel
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
@@ -251,6 +253,24 @@ def test_two_sherds_that_join_a_third_of_another_container_are_one_vessel(yard: 
     assert vessels_of(yard, "131") == (11, 19, 132)
     join_pieces(yard, third, two)
     assert vessels_of(yard, "131") == (10, 18, 131)
+
+
+def test_the_vessels_of_a_form_are_counted_like_those_of_a_ware(yard: Desk) -> None:
+    """OWN: 6 rims and 2 bases of a bowl, two of the rims one vessel; 3 rims of the ware are of no form."""
+    add_form(yard, code="QRS1", ware="QRS")
+    code = dry_container(yard, 132, 11)
+    rims = add_group(yard, code, ware="QRS", form="QRS1", part="rim", pieces=6, tenths=600, rim_permille=480)
+    add_group(yard, code, ware="QRS", form="QRS1", part="base", pieces=2, tenths=200)
+    add_group(yard, code, ware="QRS", part="rim", pieces=3, tenths=300)
+    gather_vessel(yard, [one.id for one in lift_pieces(yard, rims.id, seen=rims.version, how_many=2).pieces])
+    ware, form = of(yard, Of.CONTAINER, "132").types
+    told = {
+        one.form: {key: figure.value for key in FIGURE_IN_WORDS if (figure := one.named(key))} for one in (ware, form)
+    }
+    assert [told[""][key] for key in ("by_rims", "fewest", "most")] == [8, 8, 10]
+    assert [told["QRS1"][key] for key in ("by_rims", "fewest", "most")] == [5, 5, 7]
+    assert told["QRS1"]["complete_of_fewest"] == Fraction(48, 500)
+    assert {one.key for one in form.figures} == set(FIGURE_IN_WORDS)
 
 
 def test_a_join_in_doubt_is_one_pot_for_the_fewest_and_two_for_the_most(yard: Desk) -> None:

@@ -181,6 +181,23 @@ def test_wares_are_searched_and_opened(qtbot: Any, program: Program, bench: Figu
     assert facts.title == "Bucket 131"
 
 
+def test_each_figure_of_a_ware_opens_to_its_own_rows(qtbot: Any, program: Program, bench: FiguresBench) -> None:
+    table, wanted = bench.whole.table, 3 + TYPE_KEYS.index("rim_eve")
+    bench.whole.search.setFocus()
+    press(qtbot, program, "quay", KEY.Key_Down)
+    rights = sum(not table.isColumnHidden(column) for column in range(1, wanted + 1))
+    press(qtbot, program, *[KEY.Key_Right] * rights, KEY.Key_Return)
+    assert bench.behind.title.text() == "Bucket 131, QRS, Rim EVE"
+    assert bench.behind.counted.text() == "1 rows, 40 pieces"
+    press(qtbot, program, KEY.Key_Escape)
+    place = bench.whole.model.index(0, 3 + TYPE_KEYS.index("base_eve"))
+    table.setCurrentIndex(place)
+    table.doubleClicked.emit(place)
+    settled(qtbot, program)
+    assert bench.behind.title.text() == "Bucket 131, QRS, Base EVE"
+    assert bench.behind.counted.text() == "0 rows, 0 pieces"
+
+
 def test_another_thing_is_chosen_with_the_keyboard(qtbot: Any, program: Program, bench: FiguresBench) -> None:
     bench.whole.of.setFocus()
     press(qtbot, program, KEY.Key_End)
@@ -331,6 +348,8 @@ def test_forms_are_told_apart_from_wares_and_all_rows_stand_in_the_page(
     settled(qtbot, program)
     place = next(at for at, name in enumerate(rows_of(bench.whole.model, 1)) if name.startswith("QRS1"))
     assert rows_of(bench.whole.model, 0)[place - 1 : place + 1] == ["QRS", "of these"]
+    fewest = 3 + TYPE_KEYS.index("fewest")
+    assert rows_of(bench.whole.model, fewest)[place - 1 : place + 1] == ["42", "2"]
     assert [column.title for column in bench.whole.table.columns()][1] == "Name"
     bar = bench.whole.table.verticalScrollBar()
     assert bar.maximum() == 0

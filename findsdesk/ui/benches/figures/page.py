@@ -79,7 +79,7 @@ class FiguresBench(Bench):
         return (
             (_("Tab"), _("to the next figure")),
             (_("Enter"), _("open the rows behind it")),
-            (_("← →"), _("along the bars of the date profile")),
+            (_("← →"), _("along the bars of the date profile, or the figures of a ware")),
             (_("Esc"), _("back to the figures")),
         )
 

@@ -36,6 +36,8 @@ if TYPE_CHECKING:
 
 TYPE_KEYS = ("sherds", "grams", "mean_weight", "diagnostic", "rim_eve", "base_eve", "by_rims", "fewest", "most")
 """The figures of the table of wares and forms, in its order."""
+_BEFORE_FIGURES = 3
+"""Columns of that table before its figures: ware, name, years."""
 BEHIND_IN_WORDS: dict[str, str] = {
     **FIGURE_IN_WORDS,
     "terminus": N_("Terminus post quem"),
@@ -125,6 +127,12 @@ def type_columns(say: Say) -> tuple[Column, ...]:
     return (*heads, *(Column(say(FIGURE_IN_WORDS[key]), figures=True, tip=tips[key]) for key in TYPE_KEYS))
 
 
+def figure_at(column: int) -> str:
+    """Return the key of the figure in a column of the table of wares and forms, '' where none stands."""
+    place = column - _BEFORE_FIGURES
+    return TYPE_KEYS[place] if 0 <= place < len(TYPE_KEYS) else ""
+
+
 def type_row(one: TypeFigures, say: Say) -> TableRow:
     """Return a ware, or one of its forms, as a row; its id opens the sherds behind it."""
     ware = one.ware or say(N_("none said"))
@@ -134,7 +142,7 @@ def type_row(one: TypeFigures, say: Say) -> TableRow:
         Cell(say(N_("of these")), "muted") if one.form else Cell(ware, strong=True),
         Cell(f"{one.form} {one.form_name}".strip() if one.form else one.ware_name),
         Cell(years, "" if one.years else "muted"),
-        *(Cell(value_of(said[key]) if key in said else "", "muted" if one.form else "") for key in TYPE_KEYS),
+        *(Cell(value_of(said[key]), "muted" if one.form else "") for key in TYPE_KEYS),
     )
     return TableRow(Behind("sherds", one.ware, one.form or None), cells, said=ware)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -16,7 +17,15 @@ from findsdesk.desk.rows_behind import Behind
 from findsdesk.domain.date_profiles import DATE_PROFILE, WeighedBy
 from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench, act_button
-from findsdesk.ui.benches.figures.state import Choice, Shown, choices, found_types, read_figures, type_columns
+from findsdesk.ui.benches.figures.state import (
+    Choice,
+    Shown,
+    choices,
+    figure_at,
+    found_types,
+    read_figures,
+    type_columns,
+)
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
@@ -224,8 +233,10 @@ class WholePart(QWidget):
         self.table.setMinimumHeight(head + rows * self.table.verticalHeader().defaultSectionSize() + 2)
 
     def _open_type(self, row_id: object) -> None:
+        """Open the rows behind the figure under the cursor; beside the figures those of all the sherds."""
         if isinstance(row_id, Behind):
-            self.opened.emit(row_id)
+            key = figure_at(self.table.currentIndex().column())
+            self.opened.emit(replace(row_id, figure=key) if key else row_id)
 
     # Frame
 
