@@ -126,9 +126,10 @@ def test_one_key_opens_the_reading_and_escape_goes_back_to_the_rows(table: Table
     reading = table.bench.beside_work.reading
     assert reading.isVisible()
     assert reading.card.heading.text() == "Bucket 131"
-    table.row(DOWN, ENTER, ENTER, ENTER, ENTER, "floor fill", ENTER, ENTER)
+    table.row("Harbour III", ENTER, "ii", ENTER, ENTER, ENTER, "floor fill", ENTER, ENTER)
     (made,) = readings_of_container(desk, code)
-    assert (made.periods.main and made.periods.main.code, made.line) == ("II", "floor fill")
+    said = made.periods
+    assert (said.main and said.main.code, said.earlier and said.earlier.code, made.line) == ("III", "II", "floor fill")
     assert not table.stored(code).groups[4:], "nothing half typed was written"
     table.row(ESCAPE)
     assert table.bench.table.isVisible()

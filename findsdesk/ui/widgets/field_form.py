@@ -132,6 +132,10 @@ class FieldForm(QWidget):
         """Offer other choices in a field; what was chosen stays if it is among them."""
         self.entries[key].offer(choices)
 
+    def also_call(self, key: str, names: Sequence[tuple[Any, str]]) -> None:
+        """Let the choices of a field be typed by longer names too: (value, name)."""
+        self.entries[key].also_call(names)
+
     def say_below(self, key: str, text: str) -> None:
         """Write below a field, e.g. what follows from what is typed there."""
         label = self._below[key]

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
 
-from findsdesk.ui.widgets.choice_fields import ChoiceBox
+from findsdesk.ui.widgets.choice_entries import ChoiceEntry, ChoiceOrNewEntry
 from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.form_entry import Call, Choices, Entry, FieldKind
 from findsdesk.ui.widgets.munsell_field import MunsellField
@@ -150,85 +150,6 @@ class DayEntry(Entry):
     def judge(self) -> bool:
         self.field.judge()
         return not self.field.unreadable()
-
-
-class _EnterBox(ChoiceBox):
-    """A choice box in which Enter goes on, as in every other field."""
-
-    def __init__(self, name: str) -> None:
-        super().__init__()
-        self.setAccessibleName(name)
-        self.entered: Call | None = None
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if enter and not event.modifiers() & Qt.KeyboardModifier.ControlModifier and self.entered:
-            self.entered()
-            return
-        super().keyPressEvent(event)
-
-
-class ChoiceEntry(Entry):
-    """One of a few."""
-
-    def __init__(self, name: str, choices: Choices, _unit: str, _terms: Terms | None) -> None:
-        self.box = self.widget = _EnterBox(name)
-        self.offer(choices)
-
-    def value(self) -> Any:
-        return self.box.currentData()
-
-    def in_words(self) -> str:
-        """Return the words of what is chosen."""
-        return self.box.currentText().strip()
-
-    def show(self, value: Any) -> None:
-        place = next((place for place in range(self.box.count()) if self.box.itemData(place) == value), 0)
-        self.box.setCurrentIndex(place)
-
-    def when_edited(self, call: Call) -> None:
-        """Call when somebody types or chooses."""
-        self.box.activated.connect(call)
-
-    def when_entered(self, call: Call) -> None:
-        """Call at Enter."""
-        self.box.entered = call
-
-    def offer(self, choices: Choices) -> None:
-        before = self.value()
-        self.box.clear()
-        for value, words in choices:
-            self.box.addItem(words, value)
-        self.show(before)
-
-
-class ChoiceOrNewEntry(ChoiceEntry):
-    """One of a few, or another one typed; its value is the text, or what stands behind a known one."""
-
-    def __init__(self, name: str, choices: Choices, unit: str, terms: Terms | None) -> None:
-        super().__init__(name, choices, unit, terms)
-        self.line = QLineEdit()
-        self.line.setAccessibleName(name)
-        self.box.setEditable(True)
-        self.box.setLineEdit(self.line)
-        self.box.setInsertPolicy(ChoiceBox.InsertPolicy.NoInsert)
-        self.show(None)
-
-    def value(self) -> Any:
-        typed = self.box.currentText().strip()
-        place = self.box.findText(typed, Qt.MatchFlag.MatchFixedString)
-        return self.box.itemData(place) if place >= 0 else typed
-
-    def show(self, value: Any) -> None:
-        place = next((place for place in range(self.box.count()) if self.box.itemData(place) == value), -1)
-        self.box.setCurrentIndex(place)
-        if place < 0:
-            self.box.setEditText(value or "")
-
-    def when_edited(self, call: Call) -> None:
-        """Call when somebody types or chooses."""
-        super().when_edited(call)
-        self.line.textEdited.connect(call)
 
 
 class YesEntry(Entry):

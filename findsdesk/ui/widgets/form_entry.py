@@ -101,6 +101,10 @@ class Entry:
         """Offer these choices."""
         raise TypeError(f"{type(self).__name__} offers no choices")
 
+    def also_call(self, names: Choices) -> None:
+        """Let choices be typed by these longer names too."""
+        raise TypeError(f"{type(self).__name__} knows no other names")
+
     def narrow(self, width: int) -> None:
         """Take no more room than this."""
         self.widget.setMaximumWidth(width)

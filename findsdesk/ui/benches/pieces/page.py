@@ -206,8 +206,8 @@ class PiecesBench(Bench):
 
     def _show_types(self, types: tuple[Any, Any]) -> None:
         known_wares, known_forms = types
-        self.forms.offer("ware", [("", "–"), *((one.code, one.code) for one in known_wares)])
-        self.forms.offer("form", [("", "–"), *((one.code, one.code) for one in known_forms)])
+        self.forms.offer_types("ware", [(one.code, one.name) for one in known_wares])
+        self.forms.offer_types("form", [(one.code, one.name) for one in known_forms])
 
     # Deeds
 

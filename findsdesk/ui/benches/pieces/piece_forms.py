@@ -71,10 +71,11 @@ class PieceForms(QObject):
         shown = values_of(piece, around)
         return {name: shown[name] for name in names}
 
-    def offer(self, key: str, choices: Sequence[tuple[Any, str]]) -> None:
-        """Offer other choices in a field."""
+    def offer_types(self, key: str, types: Sequence[tuple[str, str]]) -> None:
+        """Offer wares or forms in a field: by their codes, and typed by their names too."""
         page = next(page for page in self.pages.values() if key in page.entries)
-        page.offer(key, choices)
+        page.offer(key, [("", "–"), *((code, code) for code, _name in types)])
+        page.also_call(key, types)
 
     def refuse_field(self, key: str, show_page: Callable[[str], None]) -> None:
         """Open the page of a field whose value was refused, mark the field and give it the keyboard."""
