@@ -92,7 +92,7 @@ ALL_KINDS: dict[LabelKind, Label] = {
         "2026",
         "VE-26-014",
         "pottery, diagnostics",
-        tuple(f"{2017 + n}: {120 + n}, {130 + n}, {140 + n} (4 bags)" for n in range(22)),
+        tuple(f"{2017 + n}: {120 + n}, {130 + n}, {140 + n} (4)" for n in range(22)),
         96_400,
         "heavy: two lift it",
     ),

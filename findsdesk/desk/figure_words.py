@@ -13,6 +13,7 @@ from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
 from findsdesk.domain.sherd_counts import DIAGNOSTIC_SHARE, GRAMS, SHERDS
 from findsdesk.domain.sherd_weight import MEAN_SHERD_WEIGHT
 from findsdesk.domain.terminus import TERMINUS_POST_QUEM
+from findsdesk.domain.type_rows import said_once
 from findsdesk.domain.vessel_equivalents import BASE_EVE, BROKENNESS, COMPLETENESS, RIM_EVE
 from findsdesk.domain.vessels import FEWEST_VESSELS, MOST_VESSELS, VESSELS_BY_RIMS
 from findsdesk.domain.years import year_in_words
@@ -203,4 +204,4 @@ def _type(one: OfType, say: Say) -> str:
     if one.object_number is not None:
         return say(N_("{what} (object {number})"), what=one.said, number=one.object_number)
     text = N_("{n} of {type}") if one.said else N_("{n} without a ware")
-    return say(text, n=grouped(one.pieces), type=one.said)
+    return say(text, n=grouped(one.pieces), type=said_once(one.said))

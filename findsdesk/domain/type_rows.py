@@ -23,6 +23,13 @@ class TypeKind(StrEnum):
     FORM = "form"
 
 
+def said_once(codes: str) -> str:
+    """Return the codes of ware and form with the ware's said once: CSJ1 where CSJ CSJ1 stands."""
+    ware, _between, form = codes.partition(" ")
+    rest = form.removeprefix(ware)
+    return form if rest != form and not rest[:1].isalpha() else codes
+
+
 @dataclass(frozen=True, slots=True)
 class TypeRow:
     """A ware, or a form of one ware or of any ('' then); years are astronomical, None where open."""

@@ -22,6 +22,7 @@ class LabelField:
     ``title`` is its message key, also the caption over a number or a box; ``typical`` is how many characters it
     usually has; ``words`` may be cut where there is no room, numbers and dates never. Lines of what it ``says`` are
     parted by line breaks. A ``unit`` stands after the value in a line of words, and in the caption over a number.
+    ``left_out`` says of one line, and of several, that they find no room; ``heads`` of its lines are no such lines.
     """
 
     name: str
@@ -30,6 +31,13 @@ class LabelField:
     typical: int
     words: bool = False
     unit: str = ""
+    left_out: tuple[str, str] = (N_("and {n} more"), N_("and {n} more"))
+    heads: int = 0
+
+    def rest(self, n: int, lines: int, wording: Wording) -> str:
+        """Return in words that n of so many lines of the field find no room."""
+        left = min(n, lines - self.heads)
+        return wording.say(self.left_out[left > 1], n=left)
 
     def in_a_line(self, said: str) -> str:
         """Return what the field says as it stands among words: on one line, with its unit."""
@@ -84,7 +92,9 @@ def _contents(label: Any, wording: Wording) -> str:
     """Return what lies in a box, a line for each deposit, with a line before them that says what the numbers are."""
     if not label.contents:
         return ""
-    return "\n".join((wording.say(N_("{Deposit}: {containers}")), *label.contents))
+    bags = any("(" in line for line in label.contents)
+    head = N_("{Deposit}: {containers} (bags)") if bags else N_("{Deposit}: {containers}")
+    return "\n".join((wording.say(head), *label.contents))
 
 
 def _piece_name(label: Any, _wording: Wording) -> str:
@@ -156,7 +166,15 @@ _OF_PIECE = (
 _OF_BOX = (
     LabelField("box", N_("box"), _plain("number"), 3),
     _MATERIAL,
-    LabelField("contents", N_("contents"), _contents, 60, words=True),
+    LabelField(
+        "contents",
+        N_("contents"),
+        _contents,
+        60,
+        words=True,
+        left_out=(N_("{n} {deposit} not named, see its list"), N_("{n} {deposits} not named, see its list")),
+        heads=1,
+    ),
     LabelField("weight", N_("weight"), _kilograms, 7, unit="kg"),
     LabelField("caution", N_("caution"), _plain("caution"), 30, words=True),
     _SITE,

@@ -223,7 +223,10 @@ class _Lines:
         below = Room(room.left, room.top + BEFORE_FILLING, room.width, room.height - BEFORE_FILLING)
         if line.style == "text":
             lines = [part for part in self.texts[line.fields[0]].split("\n") if part]
-            draw_text(self.pen, below, lines, _FONT[line.weight], line.size, self.wording)
+            field = self.fields[line.fields[0]]
+            draw_text(
+                self.pen, below, lines, _FONT[line.weight], line.size, lambda n: field.rest(n, len(lines), self.wording)
+            )
         else:
             draw_boxes(self.pen, below, [self._box(name) for name in line.fields])
         return room.height

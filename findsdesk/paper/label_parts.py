@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from findsdesk.domain.refusals import Refusal
@@ -163,16 +163,18 @@ def _fit_row(row: Row, size: float, width: float, height: float) -> Fitted:
     return fit_parts(row.parts, row.cuttable, row.font, size, smallest, width)
 
 
-def draw_text(pen: Pen, room: Room, lines: Sequence[str], font: str, largest: float, wording: Wording) -> None:
+def draw_text(
+    pen: Pen, room: Room, lines: Sequence[str], font: str, largest: float, left_out: Callable[[int], str]
+) -> None:
     """Write lines of words into a room, smaller where they are many, then one behind the other with dots between.
 
-    Those that even so find no room are counted at its end.
+    Those that even so find no room are counted at its end, in the words of ``left_out``.
     """
     size = _size_for(lines, font, largest, room)
     shown = [part for line in lines for part in wrap(line, font, size, room.width)]
     if len(shown) > _rows_in(room, size):
         size = _size_for([joined(lines)], font, largest, room)
-        shown = _one_behind_the_other(lines, font, size, room, wording)
+        shown = _one_behind_the_other(lines, font, size, room, left_out)
     for place, line in enumerate(shown):
         base = room.top + rows_height(size) * (place + 1) - DESCENT * size * POINT_MM
         pen.text(room.left, base, cut(line, font, size, room.width), font, size)
@@ -194,16 +196,20 @@ def _wrapped_height(lines: Sequence[str], font: str, size: float, width: float) 
     return rows_height(size) * sum(len(wrap(line, font, size, width)) for line in lines)
 
 
-def _one_behind_the_other(lines: Sequence[str], font: str, size: float, room: Room, wording: Wording) -> list[str]:
+def _one_behind_the_other(
+    lines: Sequence[str], font: str, size: float, room: Room, left_out: Callable[[int], str]
+) -> list[str]:
     """Return as many lines as fit, one behind the other, and how many are left over."""
 
     def broken(whole: int) -> list[str]:
         left = len(lines) - whole
-        rest = [wording.say(N_("and {n} more"), n=left)] if left else []
+        rest = [left_out(left)] if left else []
         return wrap(joined([*lines[:whole], *rest]), font, size, room.width)
 
-    most = _rows_in(room, size)
-    too_many = bisect_left(range(len(lines) + 1), True, key=lambda whole: len(broken(whole)) > most)
+    most, every = _rows_in(room, size), broken(len(lines))
+    if len(every) <= most:
+        return every
+    too_many = bisect_left(range(len(lines)), True, key=lambda whole: len(broken(whole)) > most)
     return broken(max(0, too_many - 1))[:most]
 
 

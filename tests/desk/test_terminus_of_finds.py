@@ -7,9 +7,9 @@ import pytest
 
 from findsdesk.desk.correcting import move_container
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.figure_dates import Dates
+from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.figure_words import figure_lines
+from findsdesk.desk.figure_words import figure_lines, types_in_words
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind, rows_behind
@@ -35,6 +35,15 @@ def terminus(desk: Desk, of: Of, which: str = "") -> int:
     found = dates(desk, of, which).terminus
     assert found is not None
     return int(found.year.value)
+
+
+def test_ware_and_form_are_not_said_twice_where_the_form_says_the_ware(yard: Desk) -> None:
+    say = wording(yard)
+    for said, shown in (
+        ("CSJ CSJ1", "CSJ1"), ("CSJ CSJ-a", "CSJ-a"), ("CSJ B2", "CSJ B2"), ("C CSJ1", "C CSJ1"), ("CSJ", "CSJ"),
+    ):  # fmt: skip
+        assert types_in_words([OfType(said, None, 3, 0, 0)], say) == f"3 of {shown}"
+    assert types_in_words([OfType("coin coin1", None, 1, 0, 0, 31)], say) == "coin coin1 (object 31)"
 
 
 def coin(desk: Desk, tag: str = "131", **said: object) -> str:

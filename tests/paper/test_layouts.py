@@ -16,6 +16,7 @@ from findsdesk.paper.stocks import stocks
 from tests.printed import ALL_KINDS, DAY, MOMENT, TERMS, Sheet, bag, overlapping, tag
 
 SHEET = stocks()["a4-3x8-70x37"]
+LOW = stocks()["letter-3x10-67x25"]
 CARD = stocks()["a4-2x4-97x67"]
 BAG = shipped_layout(LabelKind.BAG)
 
@@ -51,16 +52,27 @@ def test_the_slip_says_what_the_bag_says():
     assert len(read_back(printed(ALL_KINDS[LabelKind.SLIP]))) == 1
 
 
+def _deposits(n: int) -> str:
+    return f"{n} deposit" if n == 1 else f"{n} deposits"
+
+
 def test_a_box_says_what_lies_in_it_and_how_much_is_left_out():
     box = ALL_KINDS[LabelKind.BOX]
     assert isinstance(box, BoxLabel)
     said = text(box, stock=CARD)
-    for part in ("31", "weight, kg", "9.6", "pottery, diagnostics", "heavy: two lift it", "2017: 120, 130", "more"):
+    for part in ("31", "weight, kg", "9.6", "pottery, diagnostics", "heavy: two lift it", "2017: 120, 130"):
         assert part in said
-    few = replace(box, contents=box.contents[:2])
-    assert "more" not in text(few, stock=CARD)
-    shown = sum(line in " ".join(said.split()) for line in box.contents)
-    assert f"and {len(box.contents) - shown} more" in said
+    few = replace(box, contents=("2017: 120, 130", "2018: 121"))
+    assert "not named" not in text(few, stock=CARD)
+    assert "Context: containers" in text(few, stock=CARD)
+    assert "bags" not in text(few, stock=CARD)
+    in_a_row = " ".join(said.split())
+    shown = sum(line in in_a_row for line in box.contents)
+    assert 2 <= shown < len(box.contents)
+    assert f"{_deposits(len(box.contents) - shown)} not named, see its list" in in_a_row
+    assert "Context: containers (bags)" in in_a_row, "what the figures in brackets are"
+    low = " ".join(text(replace(box, contents=box.contents[:5]), stock=LOW).split())
+    assert "5 deposits not named, see its list" in low, "no heading over nothing"
 
 
 def test_a_place_and_a_loan_say_what_they_are():
