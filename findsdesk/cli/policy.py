@@ -17,8 +17,10 @@ if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
     from findsdesk.desk.retention import RuleFacts
     from findsdesk.desk.shares import DrawnShare
+    from findsdesk.domain.mean_dates import MeanDate
     from findsdesk.domain.policy_simulation import Held, Simulated
     from findsdesk.domain.retention import RetentionRule
+    from findsdesk.domain.terminus import TerminusPostQuem
 
 EXAMPLE = (
     "findsdesk policy quay                                              (the rules, in their order)",
@@ -174,13 +176,18 @@ def _simulate(call: argparse.Namespace) -> int:
     return DONE
 
 
-def _year(mean: Any) -> str:
-    return "–" if mean is None else str(round(float(mean.year.value)))
+def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
+    from findsdesk.domain.years import year_in_words
+
+    return "–" if dated is None else year_in_words(round(dated.year.value))
+
+
+def _plain_year(dated: MeanDate | TerminusPostQuem | None) -> float | None:
+    return None if dated is None else float(dated.year.value)
 
 
 def _simulated(told: Simulated) -> dict[str, Any]:
     parts = {"sorted": told.sorted, "as_decided": told.as_decided, "by_policy": told.by_policy}
-    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy)
     return {
         **{name: {"pieces": one.pieces, "grams": one.grams, "boxes": one.boxes} for name, one in parts.items()},
         "unweighed": told.unweighed,
@@ -189,24 +196,32 @@ def _simulated(told: Simulated) -> dict[str, Any]:
             {"ware": ware} | {f"{name}_permille": one.permille(ware) for name, one in parts.items()}
             for ware in told.wares
         ],
-        "mean_year": dict(zip(parts, (None if one is None else float(one.year.value) for one in dates), strict=True)),
+        "mean_year": {name: _plain_year(one.mean_date) for name, one in parts.items()},
+        "terminus": {name: _plain_year(one.terminus) for name, one in parts.items()},
+        "late": told.sorted.late,
+        "undated": told.sorted.undated,
     }
 
 
 def _say_simulated(told: Simulated) -> None:
     parts = (told.sorted, told.as_decided, told.by_policy)
-    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy)
     heads = ["", put(N_("sorted")), put(N_("kept as decided")), put(N_("kept by the rules"))]
     rows: list[tuple[object, ...]] = [
         (put(N_("pieces")), *(grouped(one.pieces) for one in parts)),
         (put(N_("kilos")), *(f"{one.grams / 1000:,.1f}" for one in parts)),
         (put(N_("boxes of 10 kg, by weight alone")), *(grouped(one.boxes) for one in parts)),
-        (put(N_("mean date of the wares")), *map(_year, dates)),
+        (put(N_("mean date of the sherds")), *(_year(one.mean_date) for one in parts)),
+        (put(N_("terminus post quem by the sherds")), *(_year(one.terminus) for one in parts)),
         *((f"{ware or '–'} %", *(_percent(one, ware) for one in parts)) for ware in told.wares),
     ]
     say_table(heads, rows)
-    if told.unweighed:
-        say(N_("{n} pieces were not weighed and are in no kilo."), None, n=grouped(told.unweighed))
+    for text, pieces in (
+        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
+        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
+        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
+    ):
+        if pieces:
+            say(text, None, n=grouped(pieces))
     print()
     rule_heads = [put(N_("Rule")), put(N_("Pieces")), put(N_("Kept"))]
     effects = [(one.rule or _("no rule: kept"), grouped(one.pieces), grouped(one.kept)) for one in told.rules]

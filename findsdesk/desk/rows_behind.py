@@ -19,8 +19,8 @@ from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
-from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of, own_years
-from findsdesk.store.sorted_sherds import GROUP, PIECE
+from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of
+from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
 from findsdesk.store.sums_in_spans import sums_of
 from findsdesk.words import N_
 

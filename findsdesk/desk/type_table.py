@@ -43,9 +43,15 @@ class TypeTable:
 
     def years_of(self, cell: Cell) -> DateRange | None:
         """Return the years of sherds: those said of the piece itself, else of its form, else of its ware."""
-        if cell.earliest is not None and cell.latest is not None:
-            return DateRange(cell.earliest, cell.latest)
-        return self.form(cell.form_id).years or self.ware(cell.ware_id).years
+        return self.years_said(cell.ware_id, cell.form_id, cell.earliest, cell.latest)
+
+    def years_said(
+        self, ware_id: int | None, form_id: int | None, earliest: int | None, latest: int | None
+    ) -> DateRange | None:
+        """Return the years said of a piece itself (both or none), else of its form, else of its ware."""
+        if earliest is not None and latest is not None:
+            return DateRange(earliest, latest)
+        return self.form(form_id).years or self.ware(ware_id).years
 
 
 def type_table(session: Session) -> TypeTable:

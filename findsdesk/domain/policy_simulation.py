@@ -1,22 +1,27 @@
 """What a retention policy would have kept of sherds that are sorted already, and what that does to the figures.
 
 A share is drawn as it would be at the table, but from the middle of its step and not from a place drawn by lot, so
-that the same question has the same answer. Grams are parted in proportion to the sherds.
+that the same question has the same answer. Grams are parted in proportion to the sherds. Dates are those of the
+figures: what looks late in a sealed deposit and what nobody could date is in none.
 """
 
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TypeVar
 
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.dated_finds import DatedFind
 from findsdesk.domain.mean_dates import MeanDate, mean_ceramic_date
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Policy, Proposal, SaidOfAGroup, draw_of
+from findsdesk.domain.terminus import TerminusPostQuem, terminus_post_quem
 
+T = TypeVar("T")
 BOX_TENTHS = 100_000
 """A box of finds is filled up to 10 kg (common practice, no source); by weight alone, since sherds have no set bulk."""
 
@@ -25,7 +30,8 @@ BOX_TENTHS = 100_000
 class SortedRow:
     """Sherds sorted alike: of which deposit and security, what is said of them, pieces, tenths, and what was decided.
 
-    ``tenths`` are the dry tenths of a gram of those weighed, ``unweighed`` the pieces that were not.
+    ``tenths`` are the dry tenths of a gram of those weighed, ``unweighed`` the pieces that were not; ``years`` are None
+    where nobody could date them, ``late`` are those that look late in their sealed deposit.
     """
 
     deposit: str
@@ -35,19 +41,45 @@ class SortedRow:
     tenths: int
     unweighed: int
     decision: Decision
+    years: DateRange | None = None
+    late: bool = False
 
 
 @dataclass(slots=True)
 class Held:
-    """Sherds and their dry tenths of a gram, by ware."""
+    """Sherds and their dry tenths of a gram: by ware, and by ware and years those that may give a date."""
 
     by_ware: Counter[str] = field(default_factory=Counter)
+    by_years: Counter[tuple[str, DateRange | None]] = field(default_factory=Counter)
     tenths: Fraction = Fraction(0)
+    late: int = 0
 
-    def put(self, ware: str, pieces: int, tenths: Fraction) -> None:
-        """Add sherds of a ware."""
-        self.by_ware[ware] += pieces
-        self.tenths += tenths
+    def put(self, row: SortedRow, pieces: int) -> None:
+        """Add so many of the sherds of a row, with their part of its grams."""
+        self.by_ware[row.said.ware] += pieces
+        self.tenths += Fraction(row.tenths * pieces, row.pieces)
+        if row.late:
+            self.late += pieces
+        elif pieces:
+            self.by_years[row.said.ware, row.years] += pieces
+
+    @property
+    def undated(self) -> int:
+        """Return how many of the sherds nobody could date."""
+        return sum(pieces for (_ware, years), pieces in self.by_years.items() if years is None)
+
+    @property
+    def mean_date(self) -> MeanDate | None:
+        """Return the mean date of the sherds; None where nothing is dated."""
+        keys = {kind: f"{kind[0]} {kind[1].in_words()}" if kind[1] else kind[0] for kind in self.by_years}
+        counts = {key: self.by_years[kind] for kind, key in keys.items()}
+        return _or_none(lambda: mean_ceramic_date(counts, {key: kind[1] for kind, key in keys.items()}))
+
+    @property
+    def terminus(self) -> TerminusPostQuem | None:
+        """Return the terminus post quem that the sherds give; None where nothing is dated."""
+        finds = [DatedFind(ware, years, pieces) for (ware, years), pieces in self.by_years.items()]
+        return _or_none(lambda: terminus_post_quem(finds))
 
     @property
     def pieces(self) -> int:
@@ -80,19 +112,13 @@ class RuleEffect:
 
 @dataclass(frozen=True, slots=True)
 class Simulated:
-    """What lies sorted, what of it was kept as it was decided, and what the policy would have kept.
-
-    The dates are means of the wares' years over the sherds, None where nothing is dated.
-    """
+    """What lies sorted, what of it was kept as it was decided, and what the policy would have kept."""
 
     sorted: Held
     as_decided: Held
     by_policy: Held
     rules: tuple[RuleEffect, ...]
     unweighed: int
-    date_of_all: MeanDate | None
-    date_as_decided: MeanDate | None
-    date_by_policy: MeanDate | None
 
     @property
     def wares(self) -> tuple[str, ...]:
@@ -100,11 +126,8 @@ class Simulated:
         return tuple(ware for ware, _pieces in self.sorted.by_ware.most_common())
 
 
-def simulate_rows(policy: Policy, rows: Iterable[SortedRow], ranges: Mapping[str, DateRange | None]) -> Simulated:
-    """Return what a policy would have kept of sorted sherds; ``ranges`` are the years of each ware.
-
-    Refusals: ``type_not_in_table`` where ``ranges`` lacks a ware.
-    """
+def simulate_rows(policy: Policy, rows: Iterable[SortedRow]) -> Simulated:
+    """Return what a policy would have kept of sorted sherds."""
     everything, as_decided, by_policy = Held(), Held(), Held()
     met: Counter[str] = Counter()
     kept_by: Counter[str] = Counter()
@@ -113,11 +136,10 @@ def simulate_rows(policy: Policy, rows: Iterable[SortedRow], ranges: Mapping[str
     for row in rows:
         proposal = policy.propose(row.said, row.security)
         kept = shares.kept_of(row, proposal)
-        tenths = Fraction(row.tenths)
-        everything.put(row.said.ware, row.pieces, tenths)
+        everything.put(row, row.pieces)
         if row.decision is not Decision.DISCARD:
-            as_decided.put(row.said.ware, row.pieces, tenths)
-        by_policy.put(row.said.ware, kept, tenths * kept / row.pieces)
+            as_decided.put(row, row.pieces)
+        by_policy.put(row, kept)
         met[proposal.rule] += row.pieces
         kept_by[proposal.rule] += kept
         unweighed += row.unweighed
@@ -128,9 +150,6 @@ def simulate_rows(policy: Policy, rows: Iterable[SortedRow], ranges: Mapping[str
         by_policy=by_policy,
         rules=tuple(RuleEffect(name, met[name], kept_by[name]) for name in names),
         unweighed=unweighed,
-        date_of_all=_mean(everything, ranges),
-        date_as_decided=_mean(as_decided, ranges),
-        date_by_policy=_mean(by_policy, ranges),
     )
 
 
@@ -154,10 +173,10 @@ class _Shares:
         return share.kept
 
 
-def _mean(held: Held, ranges: Mapping[str, DateRange | None]) -> MeanDate | None:
-    counts = {ware: pieces for ware, pieces in held.by_ware.items() if pieces}
+def _or_none(make: Callable[[], T]) -> T | None:
+    """Return what is made, or None where nothing is dated."""
     try:
-        return mean_ceramic_date(counts, ranges)
+        return make()
     except Refusal as refused:
         if refused.code != "nothing_dated":
             raise

@@ -15,14 +15,11 @@ from typing import Any, NamedTuple
 from sqlalchemy import (
     BigInteger,
     ColumnElement,
-    Integer,
     and_,
     bindparam,
     case,
-    cast,
     func,
     literal,
-    null,
     or_,
     select,
     union_all,
@@ -33,7 +30,7 @@ from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.joins import connected_parts
 from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
-from findsdesk.store.sorted_sherds import GROUP, PIECE
+from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
 
 Condition = ColumnElement[bool]
 POTTERY = "pottery"
@@ -257,14 +254,6 @@ def linked(kind: Any) -> Any:
         return case((SherdGroup.vessel_id.is_not(None), 1), else_=0)
     joined = select(SherdJoin.left_id).union_all(select(SherdJoin.right_id))
     return case((Piece.vessel_id.is_not(None), 1), (Piece.id.in_(joined), 1), else_=0)
-
-
-def own_years(kind: Any) -> tuple[Any, Any]:
-    """Return the years said of a piece itself; both or none, and none of a group."""
-    if kind is SherdGroup:
-        return cast(null(), Integer), cast(null(), Integer)
-    both = and_(Piece.earliest.is_not(None), Piece.latest.is_not(None))
-    return case((both, Piece.earliest), else_=null()), case((both, Piece.latest), else_=null())
 
 
 def linked_sherds(session: Session, within: Within) -> list[LinkedSherds]:

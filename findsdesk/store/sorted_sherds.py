@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Subquery, literal, select, union_all
+from typing import Any
+
+from sqlalchemy import Integer, Subquery, and_, case, cast, literal, null, select, union_all
 
 from findsdesk.store.models import Piece, SherdGroup
 
@@ -32,12 +34,25 @@ COMMON = (
 """The columns that a group and a piece share."""
 
 
-def sorted_sherds(*columns: str) -> Subquery:
+def sorted_sherds(*columns: str, with_years: bool = False) -> Subquery:
     """Return groups and pieces as one subquery: ``kind`` ("group" or "piece") and the named columns, else all shared.
 
-    A sherd is in exactly one of its rows, so sums over it are sums over the pottery.
+    A sherd is in exactly one of its rows, so sums over it are sums over the pottery. ``with_years`` adds ``earliest``
+    and ``latest``, the years said of a piece itself.
     """
     names = columns or COMMON
-    groups = select(literal(GROUP).label("kind"), *(getattr(SherdGroup, name).label(name) for name in names))
-    pieces = select(literal(PIECE).label("kind"), *(getattr(Piece, name).label(name) for name in names))
-    return union_all(groups, pieces).subquery("sorted_sherds")
+
+    def of(kind: Any, called: str) -> Any:
+        shared = (getattr(kind, name).label(name) for name in names)
+        years = zip(own_years(kind), ("earliest", "latest"), strict=True) if with_years else ()
+        return select(literal(called).label("kind"), *shared, *(year.label(name) for year, name in years))
+
+    return union_all(of(SherdGroup, GROUP), of(Piece, PIECE)).subquery("sorted_sherds")
+
+
+def own_years(kind: Any) -> tuple[Any, Any]:
+    """Return the years said of a piece itself; both or none, and none of a group."""
+    if kind is SherdGroup:
+        return cast(null(), Integer), cast(null(), Integer)
+    both = and_(Piece.earliest.is_not(None), Piece.latest.is_not(None))
+    return case((both, Piece.earliest), else_=null()), case((both, Piece.latest), else_=null())

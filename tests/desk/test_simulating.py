@@ -1,14 +1,21 @@
 """Asking the store what another policy would have kept of the season."""
 
+from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.retention import add_rule
 from findsdesk.desk.samples import take_sample
+from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.simulating import simulate
 from findsdesk.desk.trying_rules import try_rule
+from findsdesk.desk.type_series import add_form
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.figures import Value
+from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.retention import Policy
+from findsdesk.domain.terminus import TerminusPostQuem
 from tests.desk.at_the_table import dry_container, refused
 from tests.yard import acts, earlier_season
 
@@ -26,6 +33,29 @@ def test_the_season_is_asked_under_the_policy_in_force_or_another(desk: Desk) ->
     assert (told.by_policy.boxes, told.unweighed) == (1, 5)
     assert [(one.rule, one.pieces, one.kept) for one in told.rules] == [("Body", 50, 5), ("", 10, 10)]
     assert simulate(desk, Policy()).by_policy.pieces == 60
+
+
+def test_its_dates_are_those_of_the_figures_of_the_season(desk: Desk) -> None:
+    add_form(desk, code="QRS1", ware="QRS", earliest=180, latest=220)
+    code = dry_container(desk, 131, 60)
+    rims = add_group(desk, code, ware="QRS", form="QRS1", part="rim", pieces=20)
+    add_group(desk, code, ware="CSJ", part="body", pieces=30)
+    add_group(desk, code, ware="GGL", part="body", pieces=2)
+    add_group(desk, code, ware="", part="body", pieces=8)
+    [piece] = lift_pieces(desk, rims.id, seen=rims.version).pieces
+    change_piece(desk, piece.id, seen=piece.version, earliest=190, latest=200, dated_by="its stamp")
+    add_rule(desk, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"], wares=["CSJ"])
+    told = simulate(desk)
+    dates = figures_of(desk, scope_of(desk, Of.SEASON)).dates
+    assert (year_of(told.sorted.mean_date), year_of(told.sorted.terminus)) == (year_of(dates.mean), 330)
+    assert year_of(dates.terminus) == 330
+    assert (told.sorted.late, told.sorted.undated) == (2, 8)
+    assert year_of(told.by_policy.terminus) == 190
+
+
+def year_of(dated: MeanDate | TerminusPostQuem | None) -> Value:
+    assert dated
+    return dated.year.value
 
 
 def test_an_earlier_season_is_asked_apart(desk: Desk) -> None:

@@ -101,6 +101,8 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     press(qtbot, program, KEY.Key_Space)
     figures = [[cell.text for cell in row.cells] for row in bench.policy.figures.rows]
     assert figures[0] == ["pieces", "32", "22", "25", "25"]
+    assert [row[0] for row in figures[3:5]] == ["mean date of the sherds", "terminus post quem by the sherds"]
+    assert all(cell.isdecimal() for row in figures[3:5] for cell in row[1:])
     assert bench.policy.figure_table.isColumnHidden(4), "no rule is tried"
     assert "Boxes of 10 kg by weight alone" in bench.policy.note.text()
     fits(qtbot, bench)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.retention import take_starting_policy
@@ -10,6 +12,7 @@ from findsdesk.desk.trying_rules import try_rule
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.policy_simulation import Held, Simulated
+from findsdesk.domain.terminus import TerminusPostQuem
 from findsdesk.domain.years import year_in_words
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -138,9 +141,7 @@ class PolicyPart(SubjectPart):
         self.figures.show_rows(figure_rows(told, tried))
         self.figure_table.setColumnHidden(4, tried is None)
         self.figure_table.fit_columns()
-        weight = put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
-        rest = put(N_("{n} pieces were not weighed."), None, {"n": grouped(told.unweighed)}) if told.unweighed else ""
-        self.note.setText(" ".join(word for word in (weight, rest) if word))
+        self.note.setText(" ".join(_note(told)))
         self.card.hide()
         self.told.show()
         self.put_away.setFocus()
@@ -163,12 +164,12 @@ def figure_rows(told: Simulated, tried: Simulated | None = None) -> list[TableRo
     """
     last = tried or told
     parts = (told.sorted, told.as_decided, told.by_policy, last.by_policy)
-    dates = (told.date_of_all, told.date_as_decided, told.date_by_policy, last.date_by_policy)
     rows = [
         (_("pieces"), *(grouped(one.pieces) for one in parts)),
         (_("kilos"), *(f"{one.grams / 1000:,.1f}" for one in parts)),
         (_("boxes"), *(grouped(one.boxes) for one in parts)),
-        (_("mean date of the wares"), *(_year(one) for one in dates)),
+        (_("mean date of the sherds"), *(_year(one.mean_date) for one in parts)),
+        (_("terminus post quem by the sherds"), *(_year(one.terminus) for one in parts)),
         *((_ware(ware), *_shares(parts, ware)) for ware in told.wares),
     ]
     return [
@@ -181,8 +182,20 @@ def _ware(ware: str) -> str:
     return put(N_("{ware}, % of the pieces"), None, {"ware": ware or "–"})
 
 
-def _year(mean: MeanDate | None) -> str:
-    return "–" if mean is None else year_in_words(round(mean.year.value))
+def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
+    return "–" if dated is None else year_in_words(round(dated.year.value))
+
+
+def _note(told: Simulated) -> Iterator[str]:
+    """Yield what the figures leave out, and by what boxes are counted."""
+    yield put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
+    for text, pieces in (
+        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
+        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
+        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
+    ):
+        if pieces:
+            yield put(text, None, {"n": grouped(pieces)})
 
 
 def _shares(parts: tuple[Held, ...], ware: str) -> tuple[str, ...]:
