@@ -204,6 +204,8 @@ def _simulated(told: Simulated) -> dict[str, Any]:
 
 
 def _say_simulated(told: Simulated) -> None:
+    from findsdesk.desk.simulating import notes_of
+
     parts = (told.sorted, told.as_decided, told.by_policy)
     heads = ["", put(N_("sorted")), put(N_("kept as decided")), put(N_("kept by the rules"))]
     rows: list[tuple[object, ...]] = [
@@ -215,13 +217,8 @@ def _say_simulated(told: Simulated) -> None:
         *((f"{ware or '–'} %", *(_percent(one, ware) for one in parts)) for ware in told.wares),
     ]
     say_table(heads, rows)
-    for text, pieces in (
-        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
-        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
-        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
-    ):
-        if pieces:
-            say(text, None, n=grouped(pieces))
+    for text, facts in notes_of(told):
+        say(text, None, **facts)
     print()
     rule_heads = [put(N_("Rule")), put(N_("Pieces")), put(N_("Kept"))]
     effects = [(one.rule or _("no rule: kept"), grouped(one.pieces), grouped(one.kept)) for one in told.rules]

@@ -17,11 +17,12 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.policy_simulation import Simulated, SortedRow, simulate_rows
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Policy, SaidOfAGroup
+from findsdesk.domain.sample_sizes import enough_of
 from findsdesk.store.models import Container, Deposit, Form, Season, Ware
 from findsdesk.store.sherd_sums import POTTERY, dated_objects
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.store.sums_in_spans import sums_of
-from findsdesk.words import N_
+from findsdesk.words import N_, grouped
 
 
 def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = None) -> Simulated:
@@ -39,6 +40,28 @@ def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = N
         if season_id is None:
             raise Refusal("unknown_season", N_("There is no season {name}. Look at the list of seasons."), name=name)
         return simulate_rows(asked, _rows(session, Scope(Of.SEASON, season_id, name), type_table(session)))
+
+
+def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, str]], ...]:
+    """Return what is said below the figures of a simulation, as message keys with their facts."""
+    sherds = told.sorted.pieces
+    left_out = (
+        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
+        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
+        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
+    )
+    said = [(text, {"n": grouped(pieces)}) for text, pieces in left_out if pieces]
+    if sherds:
+        enough = enough_of(sherds)
+        numbers = {"n": sherds, "enough": enough.cochran, "short": enough.yamane}
+        said.append((_ENOUGH, {name: grouped(number) for name, number in numbers.items()}))
+    return tuple(said)
+
+
+_ENOUGH = N_(
+    "To tell the share of a ware in {n} sherds to 5 %, {enough} drawn by lot are enough "
+    "(Cochran 1977; {short} by Yamane's short formula)."
+)
 
 
 def _rows(session: Session, season: Scope, types: TypeTable) -> Iterator[SortedRow]:

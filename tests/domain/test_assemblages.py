@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from findsdesk.domain.diversity import diversity
 from findsdesk.domain.finds_density import bucket_volume, finds_density, layer_volume
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.sample_sizes import enough_of, finite_sample, share_sample, short_sample
 from findsdesk.domain.similarity import brainerd_robinson
 
 COUNTS = st.dictionaries(st.sampled_from("abcdef"), st.integers(0, 50), min_size=1)
@@ -81,3 +82,18 @@ def test_without_soil_there_is_no_density() -> None:
 def test_half_full_buckets_hold_half() -> None:
     assert bucket_volume(3, 125, filling_permille=500).value == Fraction("18.75")
     assert layer_volume(2000, 500, 50).value == 50
+
+
+@pytest.mark.parametrize("margin", [Fraction(0), Fraction(1), Fraction(-1, 20)])
+def test_a_sample_needs_sherds_and_a_margin(margin: Fraction) -> None:
+    for call in (lambda: share_sample(margin), lambda: short_sample(100, margin), lambda: enough_of(100, margin)):
+        assert refused(call).code == "margin_range"
+    assert refused(lambda: finite_sample(385, 0)).code == "no_sherds"
+
+
+@given(st.integers(1, 10**6), st.integers(1, 99))
+def test_a_sample_is_never_more_than_all_and_grows_with_them(sherds: int, percent: int) -> None:
+    one, more = enough_of(sherds, Fraction(percent, 100)), enough_of(sherds + 1, Fraction(percent, 100))
+    assert 1 <= one.cochran <= sherds
+    assert 1 <= one.yamane <= sherds
+    assert one.cochran <= more.cochran

@@ -45,6 +45,20 @@ def test_published_differences_between_readings_are_those_between_levels() -> No
             assert thousandths(next_level) - thousandths(level) == rise
 
 
+def test_a_line_of_levels_closes_on_its_sums() -> None:
+    """PUBLISHED readings and end, scribd 202313858: from 40.000 over 40.090 and 40.115 to 40.365.
+
+    The check of the field books: the backsights less the foresights are the last level less the first.
+    """
+    line = [("1.260", "1.170", "40.090"), ("1.685", "1.660", "40.115"), ("1.220", "0.970", "40.365")]
+    at = first = thousandths("40.000")
+    for backsight, foresight, level in line:
+        at = elevation(at, thousandths(backsight), thousandths(foresight))
+        assert at == thousandths(level)
+    sums = [sum(thousandths(row[place]) for row in line) for place in (0, 1)]
+    assert sums[0] - sums[1] == at - first
+
+
 def test_height_of_instrument_in_feet() -> None:
     """PUBLISHED (scribd 282803623): 820.00 + 8.42 = 828.42 ft; DERIVED: less 1.20 gives 827.22 (the text is cut)."""
     assert elevation(82000, 842, 0) == 82842

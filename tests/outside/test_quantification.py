@@ -13,6 +13,7 @@ import pytest
 from findsdesk.domain.diversity import diversity
 from findsdesk.domain.finds_density import bucket_volume, finds_density, layer_volume
 from findsdesk.domain.rims import rim_from_chord
+from findsdesk.domain.sample_sizes import enough_of, finite_sample, share_sample, short_sample
 from findsdesk.domain.sherd_weight import mean_sherd_weight
 from findsdesk.domain.vessel_equivalents import brokenness, completeness, rim_eve
 from findsdesk.domain.vessels import Element, Sherds, vessels
@@ -117,6 +118,37 @@ def test_finds_density(pieces: int, thickness_mm: int, a_cubic_metre: int) -> No
 def test_a_coarse_sieve_sample_is_four_buckets() -> None:
     """PUBLISHED, archaeologyskills.co.uk 804: 40 l = 4 buckets of 10 l."""
     assert bucket_volume(4, 100).value == 40
+
+
+# --- sample sizes -------------------------------------------------------------------------------------------------
+
+
+def test_a_share_out_of_boundlessly_many() -> None:
+    """PUBLISHED, z 1.96 and 5 %: 384.16, rounded up 385 (cut 384; sources print both). A huge number comes near it."""
+    assert share_sample().value == Fraction("384.16")
+    assert enough_of(10**9).cochran == 385
+
+
+@pytest.mark.parametrize(
+    ("boundless", "sherds", "less_one", "printed"),
+    [
+        # PUBLISHED, a public notebook after Cochran 1977 (gist 7137166): 222 of 528; digits DERIVED.
+        (384, 528, False, 222.316),
+        # PUBLISHED, scribd document 503667341: 278 of 1,000; digits DERIVED.
+        (385, 1000, True, 278.179),
+        # PUBLISHED, imathworks: 323 of 2,000, rounded up; digits DERIVED.
+        (Fraction("384.16"), 2000, False, 322.260),
+    ],
+)
+def test_a_share_out_of_so_many(boundless: int | Fraction, sherds: int, less_one: bool, printed: float) -> None:
+    assert float(finite_sample(boundless, sherds, less_one=less_one)) == pytest.approx(printed, abs=5e-4)
+
+
+def test_a_share_by_the_short_formula() -> None:
+    """PUBLISHED, imathworks (Yamane): 88.88 of 800 at 10 %, so 89; and 323 of 2,000 at 5 % by Cochran."""
+    assert float(short_sample(800, Fraction(1, 10))) == pytest.approx(88.88, abs=0.01)
+    assert enough_of(800, Fraction(1, 10)).yamane == 89
+    assert enough_of(2000).cochran == 323
 
 
 # --- diversity ----------------------------------------------------------------------------------------------------

@@ -75,6 +75,8 @@ def test_the_table_is_the_published_one() -> None:
     assert sum(map(sum, NELSON)) == 2394
     assert [sum(column) for column in zip(*NELSON, strict=True)] == [649, 83, 364, 667, 280, 336, 15]
     assert [sum(level) for level in NELSON] == [155, 371, 176, 131, 345, 402, 229, 227, 204, 154]
+    assert sum(sum(level[1:]) for level in NELSON) == 1745
+    assert (sum(map(sum, SMOKE)), sum(map(sum, CAITHNESS))) == (193, 5387)
 
 
 # --- correspondence analysis: smoking data, all PUBLISHED ---------------------------------------------------------
@@ -180,6 +182,7 @@ def test_phi_of_a_published_test() -> None:
     found = association([[0, 2], [2, 0], [6, 10]], "abc", "de")
     assert float(found.chi_square) == pytest.approx(4.375, abs=1e-12)
     assert float(found.cramers_v) == pytest.approx(0.468, abs=5e-4)
+    assert 4.375 / float(found.cramers_v) ** 2 == pytest.approx(20, abs=1e-9)
 
 
 TABLES = st.integers(2, 5).flatmap(

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.retention import take_starting_policy
-from findsdesk.desk.simulating import simulate
+from findsdesk.desk.simulating import notes_of, simulate
 from findsdesk.desk.trying_rules import try_rule
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.mean_dates import MeanDate
@@ -141,7 +139,7 @@ class PolicyPart(SubjectPart):
         self.figures.show_rows(figure_rows(told, tried))
         self.figure_table.setColumnHidden(4, tried is None)
         self.figure_table.fit_columns()
-        self.note.setText(" ".join(_note(told)))
+        self.note.setText(_note(told))
         self.card.hide()
         self.told.show()
         self.put_away.setFocus()
@@ -186,16 +184,10 @@ def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
     return "–" if dated is None else year_in_words(round(dated.year.value))
 
 
-def _note(told: Simulated) -> Iterator[str]:
-    """Yield what the figures leave out, and by what boxes are counted."""
-    yield put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
-    for text, pieces in (
-        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
-        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
-        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
-    ):
-        if pieces:
-            yield put(text, None, {"n": grouped(pieces)})
+def _note(told: Simulated) -> str:
+    """Return by what boxes are counted and what the figures leave out."""
+    boxes = put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
+    return " ".join((boxes, *(put(text, None, facts) for text, facts in notes_of(told))))
 
 
 def _shares(parts: tuple[Held, ...], ware: str) -> tuple[str, ...]:
