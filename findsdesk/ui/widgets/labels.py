@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QSizePolicy
 
+_BREAK = "\u200b"
+"""Stands between letters, is not seen, and lets a line end there."""
 _NO_MARKUP = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
 
 
@@ -12,6 +16,20 @@ def rich(head: str, rest: str = "") -> str:
     """Return a line with a bold head as rich text; both parts are plain text and cannot carry markup."""
     bold = f"<b>{head.translate(_NO_MARKUP)}</b>" if head else ""
     return f"{bold}{rest.translate(_NO_MARKUP)}"
+
+
+_LONGEST = 32
+"""Letters of a word that stand in a line however narrow."""
+_LONG_WORD = re.compile(rf"\S{{{_LONGEST + 1},}}")
+
+
+def breakable(text: str) -> str:
+    """Return a text whose longest words may be broken: else one of them alone would widen all around it."""
+    return _LONG_WORD.sub(lambda word: _BREAK.join(_parts(word.group())), text)
+
+
+def _parts(word: str) -> list[str]:
+    return [word[place : place + _LONGEST] for place in range(0, len(word), _LONGEST)]
 
 
 def _label(text: str, kind: str, wrap: bool) -> QLabel:

@@ -7,7 +7,17 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPaintEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+from shiboken6 import isValid
 
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.theme import Theme
@@ -75,7 +85,8 @@ class CautionSlip(_Slip):
         self.setVisible(caution is not None)
 
     def _write(self, caution: Caution) -> None:
-        self._label.setText(labels.rich(caution.head, f" {caution.rest}" if caution.rest else ""))
+        head, rest = labels.breakable(caution.head), labels.breakable(caution.rest)
+        self._label.setText(labels.rich(head, f" {rest}" if rest else ""))
         self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
 
 
@@ -111,6 +122,8 @@ class RefusalSlip(_Slip):
         row.addStretch()
         self._layout.addWidget(self._answers)
         self._then: Callable[[], None] | None = None
+        self._asked_from: QWidget | None = None
+        """What had the keyboard when a question was asked."""
         self._sure.clicked.connect(lambda _checked=False: self.say_sure())
         self._leave.clicked.connect(self.clear)
         self.hide()
@@ -121,6 +134,9 @@ class RefusalSlip(_Slip):
 
     def ask(self, text: str, then: Callable[[], None], yes: str = "") -> None:
         """Show a doubt; ``then`` runs when the person says it is so."""
+        focus = QApplication.focusWidget()
+        if focus is None or not self.isAncestorOf(focus):
+            self._asked_from = focus
         self._put(text, then, yes or _("It is so, go on"))
         self._sure.setFocus()
 
@@ -135,13 +151,20 @@ class RefusalSlip(_Slip):
             super().keyPressEvent(event)
 
     def clear(self) -> None:
-        """Take the slip away."""
+        """Take the slip away; the keyboard goes back to where the act was tried."""
         self._then = None
+        self._give_keyboard_back()
         self._label.clear()
         self.hide()
 
+    def _give_keyboard_back(self) -> None:
+        focus, back = QApplication.focusWidget(), self._asked_from
+        self._asked_from = None
+        if focus is not None and back is not None and self.isAncestorOf(focus) and isValid(back) and back.isVisible():
+            back.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _put(self, text: str, then: Callable[[], None] | None, yes: str) -> None:
-        self._label.setText(labels.rich(text))
+        self._label.setText(labels.rich(labels.breakable(text)))
         self._then = then
         self._sure.setText(yes)
         self._answers.setVisible(then is not None)

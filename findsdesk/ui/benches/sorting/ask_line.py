@@ -9,15 +9,20 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
 from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
 from findsdesk.ui.benches.sorting.choices import Choice, Choices
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.number_field import NumberField, grams, pieces
+from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import _
 
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_GRAMS_REFUSED = frozenset({"group_grams", "share_grams"})
+"""The codes of refusals that are about grams; one that names its unit says so itself."""
 
 
 class About(Enum):
@@ -56,6 +61,8 @@ class Asking:
     """The version in which a row was seen."""
     mends: bool = False
     """Whether what is asked about is kept for mending."""
+    caution: str = ""
+    """What is to be thought of before it is answered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +86,7 @@ class AskLine(QWidget):
         super().__init__(parent)
         self.theme = surroundings.theme
         self.asking: Asking | None = None
-        self.heading = labels.bold()
+        self.caution, self.heading = CautionSlip(self.theme), labels.bold(wrap=True)
         self.number = NumberField(pieces(), _("How many"), surroundings.terms)
         self.grams = NumberField(grams(), _("Dry grams"), surroundings.terms)
         self.number_words, self.grams_words = labels.plain(wrap=False), labels.plain(wrap=False)
@@ -111,6 +118,7 @@ class AskLine(QWidget):
         self._row.addStretch(1)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.caution)
         whole.addWidget(self.heading)
         whole.addLayout(self._row)
         for field in (self.number, self.grams):
@@ -124,7 +132,8 @@ class AskLine(QWidget):
     def ask(self, asking: Asking) -> None:
         """Ask this; the proposal stands in the fields and is taken by Enter."""
         self.asking = asking
-        self.heading.setText(asking.heading)
+        self.caution.show_caution(Caution(asking.caution) if asking.caution else None)
+        self.heading.setText(labels.breakable(asking.heading))
         self.write.setText(asking.write)
         self.number.set_value(asking.number)
         self.grams.set_value(None)
@@ -143,6 +152,16 @@ class AskLine(QWidget):
         self.strip.show_for(self.why)
         self.show()
         self._shown()[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def go_to_refused(self, refusal: Refusal) -> None:
+        """Give the keyboard to the field that a refusal is about: the grams, the reason, else the first one."""
+        grams_refused = refusal.code in _GRAMS_REFUSED or refusal.facts.get("unit") == "g"
+        wanted: QLineEdit = self.grams.line if grams_refused else self._fields[0]
+        if refusal.code == "reason_needed":
+            wanted = self.why
+        field = wanted if wanted in self._shown() else self._shown()[0]
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        field.selectAll()
 
     def first_focus(self) -> QWidget:
         """Return the field that is filled first."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
 from findsdesk.ui.benches.sorting.askings import (
     answer_asking,
@@ -88,7 +89,13 @@ class AskingWork:
         self._words.ask.ask(reopen_asking(self._state))
 
     def _answered(self, said: Answered) -> None:
-        self._deeds.answer(said, self.close_line)
+        self._deeds.answer(said, self.close_line, self._refused)
+
+    def _refused(self, refusal: Refusal) -> None:
+        """Give the keyboard back to what was refused, where the line still stands."""
+        for line in (self._table.ask, self._words.ask):
+            if line.asking is not None and line.isVisible():
+                line.go_to_refused(refusal)
 
     def close_line(self) -> None:
         """Take the line away."""

@@ -65,15 +65,17 @@ def vessel_asking(line: TableLine, state: SortingState) -> Asking | None:
     """Return the question into which vessel a row goes; None for a row not in the store yet."""
     if line.row is None:
         return None
-    text = N_("Gather {row} into a vessel")
-    if line.row.decision is Decision.DISCARD:
-        text = N_("Gather {row} into a vessel: these sherds are to be discarded, change that if they are kept with it")
-    heading = put(text, None, {"row": in_short(state.texts_of(line), state.lists)})
+    heading = put(N_("Gather {row} into a vessel"), None, {"row": in_short(state.texts_of(line), state.lists)})
+    discarded = line.row.decision is Decision.DISCARD
     return Asking(
         About.VESSEL, heading, _("Gather"), number_may_stay_empty=True,
         number_words=_("Its number, empty for a new one"), has_why=False, of=line.row.id,
-        mends=line.row.decision is Decision.MEND,
+        mends=line.row.decision is Decision.MEND, caution=_to_be_discarded() if discarded else "",
     )  # fmt: skip
+
+
+def _to_be_discarded() -> str:
+    return _("These sherds are to be discarded. If they are kept with the vessel, change that in their row first.")
 
 
 def share_asking(ahead: ShareAhead, lot: int) -> Asking:

@@ -16,6 +16,8 @@ from findsdesk.ui.widgets.big_line import Figure, figure_label
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.words import _
 
+_LONGEST = 48
+"""Letters of an explanation that stand in the line; the rest is read where the mouse stays, and aloud."""
 _BY_COUNTING = (Entry.COUNTED, Entry.RECOUNTED)
 
 
@@ -59,10 +61,19 @@ class EntriesLine(QWidget):
         moved = entry.kind in (Entry.ARRIVED, Entry.MOVED_OUT)
         if moved or entry.answered or entry.answers_id is not None:
             said = _("{entry}, taken back").format(entry=words) if entry.answered else words
-            return labels.muted(said, wrap=False, small=True)
-        button = QPushButton(words)
+            label = labels.muted(_shortened(said), wrap=False, small=True)
+            label.setAccessibleName(said)
+            label.setToolTip(said if label.text() != said else "")
+            return label
+        button = QPushButton(_shortened(words))
+        button.setAccessibleName(words)
         button.setProperty("quiet", True)
         button.setProperty("word", True)
-        button.setToolTip(_("Take back this explanation"))
+        whole = f"{words}\n" if button.text() != words else ""
+        button.setToolTip(whole + _("Take back this explanation"))
         button.clicked.connect(lambda: self.chosen.emit(entry))
         return button
+
+
+def _shortened(words: str) -> str:
+    return words if len(words) <= _LONGEST else f"{words[: _LONGEST - 1].rstrip()}…"

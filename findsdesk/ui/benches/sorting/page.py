@@ -16,6 +16,7 @@ from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.beside_work import BesideWork
 from findsdesk.ui.benches.sorting.keeping_work import KeepingWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
+from findsdesk.ui.benches.sorting.room_below import RoomBelow
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
@@ -63,6 +64,7 @@ class SortingBench(Bench):
         for page in (self.waiting, self.words, self.table, self.beside_work.reading):
             self._pages.add_page(page)
         self.body.addWidget(self._pages, 1)
+        RoomBelow(self)
         self.keeping = KeepingWork(self, self.state, self.rows)
         self._wire()
         self._shortcuts()
@@ -142,8 +144,8 @@ class SortingBench(Bench):
             self.state.show_table(read.table)
         if read.lists is not None:
             self._lists_stale = False
-            self.state.lists = RowLists.of(read.lists)
-        if read.lists is not None or (read.table is not None and read.table.security != security):
+            self.rows.use_lists(RowLists.of(read.lists))
+        elif read.table is not None and read.table.security != security:
             self.table.use_lists(self.state)
         if read.wanted.asked is not Asked.READ or self.waiting.model.rows:
             self.waiting.show_waiting(read.waiting, WordsAround.of(desk))
@@ -241,6 +243,7 @@ class SortingBench(Bench):
         """Show what waits; what is in hand stays in hand, and what is half typed stays with it."""
         self.state.laid_aside, self.beside_work.is_reading = True, False
         self.asking.close_line()
+        self.refusals.clear()
         self.show_state()
         self.refresh()
 

@@ -20,8 +20,8 @@ from findsdesk.words import N_
 class Say(Protocol):
     """Tells in the scan line what was done."""
 
-    def __call__(self, text: str, **facts: object) -> None:
-        """Say a marked text with its facts."""
+    def __call__(self, text: str, *, across: str = "", **facts: object) -> None:
+        """Say a marked text with its facts, ``across`` the table in other words where given."""
 
 
 class PieceDeeds:
@@ -35,12 +35,13 @@ class PieceDeeds:
     def _code(self) -> str:
         return self._state.dossier.code if self._state.dossier is not None else ""
 
-    def lift(self, said: Answered, then: Callable[[], None]) -> None:
-        """Lift sherds out of a row as pieces."""
+    def lift(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
+        """Lift sherds out of a row as pieces; ``no`` is called with what is refused."""
         desk, of, seen, n = self._around.desk, said.asking.of, said.asking.seen, said.pieces or 0
         self._bench.deed(
             lambda: lift_pieces(desk, of, seen=seen, how_many=n, tenths=said.tenths),
             then=lambda done: self._lifted(done, then),
+            no=no,
         )
 
     def refuse_to_lift(self) -> None:
@@ -53,14 +54,14 @@ class PieceDeeds:
         self._say(N_("lifted out: {pieces}"), pieces=", ".join(piece.name for piece in done.pieces))
         self._read()
 
-    def gather(self, said: Answered, then: Callable[[], None]) -> None:
+    def gather(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
         """Gather all sherds of a row into a vessel, a new one where no number was said."""
         desk, asking, number = self._around.desk, said.asking, said.pieces
 
         def work(sure: bool = False) -> VesselFacts:
             return gather_vessel(desk, [], number=number, group_ids=[asking.of], for_mending=asking.mends, sure=sure)
 
-        self._bench.deed(work, sure=lambda: work(sure=True), then=lambda done: self._gathered(done, then))
+        self._bench.deed(work, sure=lambda: work(sure=True), then=lambda done: self._gathered(done, then), no=no)
 
     def refuse_to_gather(self) -> None:
         """Say that there is no row to gather."""
@@ -96,12 +97,14 @@ class PieceDeeds:
 
         self._bench.read(lambda: shares_ahead(desk, code), found, topic="shares")
 
-    def draw(self, said: Answered, then: Callable[[], None]) -> None:
+    def draw(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
+        """Draw the share that a rule keeps of a row."""
         desk, of, seen = self._around.desk, said.asking.of, said.asking.seen
         start = said.pieces if said.asking.has_number else None
         self._bench.deed(
             lambda: draw_share(desk, of, seen=seen, start=start, kept_tenths=said.tenths),
             then=lambda done: self._drawn(done, then),
+            no=no,
         )
 
     def _drawn(self, done: DrawnShare, then: Callable[[], None]) -> None:

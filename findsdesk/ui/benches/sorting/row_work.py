@@ -12,6 +12,7 @@ from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_fields import RowFields
+from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_words import doubtful_column
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
@@ -113,6 +114,7 @@ class RowWork:
 
     def _send(self, typed: TypedRow, line: TableLine | None = None, seen: int | None = None) -> None:
         sent = self.state.sent(typed, line)
+        self._deeds.go_on()
         if sent.saved is Saved.PENDING:
             self._deeds.send(sent, seen)
         self._show()
@@ -237,6 +239,14 @@ class RowWork:
         lines = [changed if one is line else one for one in self.state.lines.lines]
         kept = rows.get(here.container_id, TableLines(number=here.number))
         return {**rows, here.container_id: replace(kept, lines=lines)}
+
+    def use_lists(self, lists: RowLists) -> None:
+        """Hold against the lists that were read what was typed before they were; what is right is written."""
+        anew = self.state.judged_anew(lists)
+        self.page.use_lists(self.state)
+        for line in anew:
+            if line is not self.changing and line.typed is not None:
+                self._send(line.typed, line)
 
     # The next scan
 

@@ -13,7 +13,7 @@ from datetime import datetime
 from enum import Enum
 
 from findsdesk.desk.dossiers import Dossier
-from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.on_the_table import LIES_TO_DRY
 from findsdesk.desk.sorting_table import SortingTable
 from findsdesk.desk.table_lists import TableLists
@@ -51,6 +51,8 @@ class SortingState:
     settings: Settings = field(default_factory=Settings)
     terms: Terms = field(default_factory=Terms)
     lists: RowLists = field(default_factory=lambda: RowLists.of(TableLists()))
+    lists_read: bool = False
+    """Whether those are the excavation's own; until then they are empty."""
     dossier: Dossier | None = None
     table: SortingTable | None = None
     lines: TableLines = field(default_factory=TableLines)
@@ -74,6 +76,8 @@ class SortingState:
     """The reason given last for each decision."""
     _unwritten: dict[int, TableLines] = field(default_factory=dict)
     _for_what_comes: list[TypedRow] = field(default_factory=list)
+    _unjudged: list[tuple[TableLine, str]] = field(default_factory=list)
+    """Rows finished before the lists were read, and the codes of their doubts."""
     _looked_up: int = 0
     _sums: TableSums | None = None
 
@@ -220,11 +224,19 @@ class SortingState:
         if said.doubts:
             doubt = said.doubts[0]
             target.waits_because(doubt.code, doubt.in_words(self.terms), doubt.column or "")
+            if not self.lists_read:
+                self._unjudged.append((target, doubt.code))
         elif typed.reason and not typed.rule:
             self.reasons[typed.decision] = self.lists.reason_word(typed.decision, said.facts.reason)
         self.last, self.told = target, ""
         self.lines.back_again.clear()
         return target
+
+    def judged_anew(self, lists: RowLists) -> list[TableLine]:
+        """Take over the lists; return the rows here whose doubt may be that there were none yet."""
+        self.lists, self.lists_read = lists, True
+        unjudged, self._unjudged = self._unjudged, []
+        return [line for line, code in unjudged if line in self.lines.waiting() and line.doubt_code == code]
 
     def texts_of(self, line: TableLine) -> TypedRow:
         """Return a row as it would be typed."""
@@ -316,7 +328,12 @@ class SortingState:
 
     def pieces_waiting(self) -> int:
         """Return the pieces of rows that wait with a doubt and are in no ledger."""
-        return sum(line.said.pieces for line in self.lines.waiting() if line.row is None and line.said is not None)
+        said = (self._said_by(line) for line in self.lines.waiting() if line.row is None)
+        return sum(facts.pieces for facts in said)
+
+    def _said_by(self, line: TableLine) -> GroupFacts:
+        """Return what the typing of a row says; one found again from before was not understood yet."""
+        return line.said or understand(self.texts_of(line), self.lists).facts
 
     def may_settle(self) -> bool:
         """Return whether every piece is read or explained and no row waits."""

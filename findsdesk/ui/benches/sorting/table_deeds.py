@@ -47,6 +47,11 @@ class TableDeeds:
             raise Refusal("nothing_in_hand", N_("Nothing is in hand. Scan a tag first."))
         return self.state.dossier
 
+    def go_on(self) -> None:
+        """What is done now makes old what was refused before; a question waits for its answer."""
+        if not self._bench.refusals.is_asking():
+            self._bench.refusals.clear()
+
     # Rows
 
     def send(self, line: TableLine, seen: int | None = None) -> None:
@@ -55,8 +60,6 @@ class TableDeeds:
         assert said is not None
         code = dossier.code
         self._say.no_more()
-        if not self._bench.refusals.is_asking():
-            self._bench.refusals.clear()
 
         def work() -> GroupRow:
             if row is None:
@@ -74,9 +77,10 @@ class TableDeeds:
     def remove(self, line: TableLine) -> None:
         """Take a row off the table: one that is written is removed in the store, one that only waits here goes."""
         desk, dossier, lines, row = self._around.desk, self._dossier(), self.state.lines, line.row
+        self.go_on()
         if row is None:
             lines.take_off(line, self.state.turn.since)
-            self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), row=table_words.row_words(line, self.state))
+            self._removed(table_words.row_words(line, self.state))
             self._show()
             return
         line.is_sent(self.state.texts_of(line), row.facts)
@@ -84,10 +88,15 @@ class TableDeeds:
 
         def removed(_row: GroupRow) -> None:
             lines.drop(line)
+            if lines is self.state.lines:
+                self._removed(table_words.row_words(TableLine(row), self.state))
             self._changed(lines)
-            self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), row=row.facts.in_short())
 
         self._send(line, lines, dossier, lambda: sorting.remove_group(desk, row.id, seen=row.version), removed)
+
+    def _removed(self, row: str) -> None:
+        across = self._around.words(N_("Removed: {row}"), row=row)
+        self._say(N_("Row removed: {row}. Ctrl+Z brings it back."), across=across, row=row)
 
     def _send(
         self,
@@ -151,15 +160,16 @@ class TableDeeds:
     def _pasted(self, rows: tuple[GroupRow, ...]) -> None:
         self.state.with_standing(Standing.SORTING)
         words = plural("{n} row", "{n} rows", len(rows))
-        self.state.told = _("{rows} pasted, the last: {row}").format(rows=words, row=rows[-1].facts.in_short())
-        self._say(N_("{rows} pasted. Ctrl+Z takes them back."), rows=words)
+        across = _("{rows} pasted, the last: {row}").format(rows=words, row=rows[-1].facts.in_short())
+        self._say(N_("{rows} pasted. Ctrl+Z takes them back."), across=across, rows=words)
         self._read()
 
     def take_back(self) -> None:
         """Bring a removed row back that was in no store, or take back one's last act here: what was done last."""
         desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
         if lines.to_bring_back(self.state.turn.since) is not None:
-            self._tell(N_("Brought back: {what}"), table_words.row_words(lines.bring_back(), self.state))
+            self.go_on()
+            self._say(N_("Brought back: {what}"), what=table_words.row_words(lines.bring_back(), self.state))
             self._show()
             return
         self._bench.deed(lambda: sorting.take_back_last(desk, code), then=self._taken_back)
@@ -168,23 +178,19 @@ class TableDeeds:
         """Do again what was taken back last."""
         desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
         if lines.to_remove_again(self.state.turn.since) is not None:
-            self._tell(N_("Removed again: {what}"), table_words.row_words(lines.remove_again(), self.state))
+            self.go_on()
+            self._say(N_("Removed again: {what}"), what=table_words.row_words(lines.remove_again(), self.state))
             self._show()
             return
         self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
 
     def _done_again(self, done: sorting.TakenBack) -> None:
-        self._tell(N_("Done again: {what}"), _what(done))
+        self._say(N_("Done again: {what}"), what=_what(done))
         self._read()
 
     def _taken_back(self, done: sorting.TakenBack) -> None:
-        self._tell(N_("Taken back: {what}"), _what(done))
+        self._say(N_("Taken back: {what}"), what=_what(done))
         self._read()
-
-    def _tell(self, text: str, what: str) -> None:
-        """Say what was done in the scan line, and across the table, where else an older row would stand."""
-        self.state.told = self._around.words(text, what=what)
-        self._say(text, what=what)
 
     # Onto the table, explained, counted, settled, bagged
 
@@ -201,8 +207,8 @@ class TableDeeds:
                     self.send(self.state.sent(line.typed, line))
         self._read()
 
-    def answer(self, said: Answered, then: Callable[[], None]) -> None:
-        """Write what the asking line was answered; ``then`` is called when it is written, or asked about."""
+    def answer(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
+        """Write what the asking line was answered; ``then`` is called when it is written, ``no`` when it is refused."""
         about, desk, code = said.asking.about, self._around.desk, self._dossier().code
         pieces, tenths, why = said.pieces or 0, said.tenths, said.why
         if about in _ENTRIES:
@@ -210,35 +216,39 @@ class TableDeeds:
             self._bench.deed(
                 lambda: sorting.explain(desk, code, entry, pieces=pieces, why=why, tenths=tenths or 0),
                 then=lambda done: self._explained(done, then),
+                no=no,
             )
         elif about is About.ANSWER:
             of = said.asking.of
             self._bench.deed(
-                lambda: sorting.answer_entry(desk, of, why=why), then=lambda done: self._answered(done, then)
+                lambda: sorting.answer_entry(desk, of, why=why), then=lambda done: self._answered(done, then), no=no
             )
         elif about is About.LIFT:
-            self.pieces.lift(said, then)
+            self.pieces.lift(said, then, no)
         elif about is About.SHARE:
-            self.pieces.draw(said, then)
+            self.pieces.draw(said, then, no)
         elif about is About.VESSEL:
-            self.pieces.gather(said, then)
+            self.pieces.gather(said, then, no)
         elif about is About.REOPEN:
-            self._bench.deed(lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._stands(done, then))
+            self._bench.deed(
+                lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._reopened(done, then), no=no
+            )
         elif self.state.counted:
             self._bench.deed(
                 lambda: counting.count_again(desk, code, pieces=pieces, tenths=tenths, why=why),
                 then=lambda _done: self._counted(pieces, then),
+                no=no,
             )
         else:
-            self._count_here(code, pieces, tenths, then)
+            self._count_here(said, then, no)
 
-    def _count_here(self, code: str, pieces: int, tenths: int | None, then: Callable[[], None]) -> None:
-        desk = self._around.desk
+    def _count_here(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
+        desk, code, pieces, tenths = self._around.desk, self._dossier().code, said.pieces or 0, said.tenths
 
         def work(sure: bool = False) -> sorting.AtTable:
             return sorting.count_at_sorting(desk, code, pieces=pieces, tenths=tenths, sure=sure)
 
-        self._bench.deed(work, then=lambda _done: self._counted(pieces, then), sure=lambda: work(sure=True))
+        self._bench.deed(work, then=lambda _done: self._counted(pieces, then), sure=lambda: work(sure=True), no=no)
 
     def _counted(self, pieces: int, then: Callable[[], None]) -> None:
         then()
@@ -247,6 +257,8 @@ class TableDeeds:
 
     def _explained(self, done: sorting.Explained, then: Callable[[], None]) -> None:
         then()
+        what = table_words.explained_words(done.kind, done.pieces, done.why)
+        self._say(N_("written: {what}"), across=what, what=what)
         if self._is_in_hand(done.container_id):
             self.state.ledger_is(done.ledger)
             self._show()
@@ -270,6 +282,10 @@ class TableDeeds:
             self.state.with_standing(done.standing)
             self._show()
         self._read()
+
+    def _reopened(self, done: sorting.AtTable, then: Callable[[], None]) -> None:
+        self._stands(done, then)
+        self._say(N_("opened again"))
 
     def settle(self) -> None:
         """Settle it; while the law does not hold the refusal says what is missing."""

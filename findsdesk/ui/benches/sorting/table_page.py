@@ -157,7 +157,7 @@ class TablePage(QWidget):
 
     @staticmethod
     def _say(label: QLabel, words: str) -> None:
-        label.setText(words)
+        label.setText(labels.breakable(words))
         label.setVisible(bool(words))
 
     def show_asking(self, asking: bool) -> None:
@@ -203,10 +203,13 @@ class TablePage(QWidget):
         security = state.table.security if state.table is not None else ""
         for fields in (self.fields, self.edit):
             fields.use_lists(state.lists, security)
+            fields.mark_mistakes()
         self.below.columns = self.edit_below.columns = columns = state.lists.of_table.columns
         self.hints.show_keys(table_keys(last_column(columns)))
         self.rows.show_lines()
         self.rows.fit_columns()
+        # What stood here before the lists were read was held against none.
+        self._say_below()
 
     def _columns_width(self) -> int:
         return self.rows.viewport().width()

@@ -189,13 +189,22 @@ def entry_words(entry: EntryRow) -> str:
     what = put(ENTRY_IN_WORDS[entry.kind])
     if entry.answers_id is not None:
         return _("{n} {what}: taken back").format(n=grouped(abs(entry.pieces)), what=what)
-    because = f" ({entry.why.replace('_', ' ')})" if entry.why and entry.why != entry.other else ""
+    because = _because(entry.why if entry.why != entry.other else "")
     if entry.kind is Entry.NOT_A_SHERD and entry.other:
         return _("{n} not a sherd, now {number}").format(n=grouped(entry.pieces), number=entry.other) + because
     if not entry.pieces and entry.kind is Entry.USED_UP:
         return _("taken off as a sample") + because
     other = f" {entry.other}" if entry.other else ""
     return f"{grouped(entry.pieces)} {what}{other}{because}"
+
+
+def explained_words(kind: Entry, pieces: int, why: str) -> str:
+    """Return an explanation as it is read back: 1 not a sherd (pebble)."""
+    return f"{grouped(pieces)} {put(ENTRY_IN_WORDS[kind])}{_because(why)}"
+
+
+def _because(why: str) -> str:
+    return f" ({why.replace('_', ' ')})" if why else ""
 
 
 def kept_words(state: SortingState, around: WordsAround) -> str:
