@@ -17,7 +17,7 @@ from itertools import count
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 import shiboken6
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, Signal
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.changes import Changes
@@ -94,6 +94,18 @@ class _Bridge(QObject):
     def __init__(self) -> None:
         super().__init__()
         self.come_back.connect(self._run, Qt.ConnectionType.QueuedConnection)
+        self._came = threading.Event()
+
+    def carry(self, call: Callable[[], None]) -> None:
+        """Let a call be made on the window's thread, in its turn; called from a working thread."""
+        self.come_back.emit(call)
+        self._came.set()
+
+    def take(self, longest_s: float) -> None:
+        """Wait until something comes, at most so many seconds, and make the calls that have come, and nothing else."""
+        self._came.wait(longest_s)
+        self._came.clear()
+        QCoreApplication.sendPostedEvents(self, QEvent.Type.MetaCall)
 
     def _run(self, call: Callable[[], None]) -> None:
         call()
@@ -166,12 +178,20 @@ class Lanes:
     ) -> Job:
         """Return a job to hand to ``read`` or ``pool`` whose work reports progress or can be stopped half-way."""
         made = Job(next(self._numbers), lane, topic, progress, when_called_off)
-        made._tell = self._bridge.come_back.emit
+        made._tell = self._bridge.carry
         return made
 
     def idle(self) -> bool:
         """Return whether nothing is running, waiting or coming back."""
         return not self._under_way
+
+    def reads(self, topic: str) -> bool:
+        """Return whether something of that topic is being read."""
+        return topic in self._latest
+
+    def take_what_comes_back(self, longest_s: float) -> None:
+        """Stand still until an answer comes back, at most so many seconds, and take it; no event besides is handled."""
+        self._bridge.take(longest_s)
 
     def deeds_wait(self) -> bool:
         """Return whether a deed or a look-up of what is in hand is under way."""
@@ -208,7 +228,7 @@ class Lanes:
                     value = work()
                 except BaseException as caught:
                     fault = caught
-            self._bridge.come_back.emit(lambda: self._finish(job, value, fault, then, refused or None, failed))
+            self._bridge.carry(lambda: self._finish(job, value, fault, then, refused or None, failed))
 
         self._lane(job.lane).submit(run)
         return job

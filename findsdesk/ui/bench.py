@@ -92,6 +92,14 @@ class Bench(QWidget):
     def look_up_ended(self, found: bool) -> None:
         """Take note that a look-up ended; where something was found, ``show_in_hand`` or ``take_code`` came before."""
 
+    def keeps_what_is_typed_ahead(self) -> bool:
+        """Return whether what is typed while something is looked up is kept for that; else the keys wait for it."""
+        return False
+
+    def is_behind(self) -> bool:
+        """Return whether what came into hand is not to be seen yet: keys wait until it is."""
+        return False
+
     def take_scan(self, text: str) -> Answer | None:
         """Answer a scan as it came, before anything is looked up; None, as nearly always, lets it be looked up."""
         return None
@@ -227,8 +235,15 @@ class Bench(QWidget):
     def read(self, work: Callable[[], T], then: Callable[[T], None], topic: str = "") -> Job:
         """Read on the reading lane; a later reading on the same topic of this bench drops this one."""
         return self.surroundings.lanes.read(
-            work, then=then, refused=self.refuse, topic=f"{self.key}/{topic}" if topic else ""
+            work, then=then, refused=self.refuse, topic=self._topic(topic) if topic else ""
         )
+
+    def reads(self, topic: str) -> bool:
+        """Return whether a topic of this bench is being read."""
+        return self.surroundings.lanes.reads(self._topic(topic))
+
+    def _topic(self, topic: str) -> str:
+        return f"{self.key}/{topic}"
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -25,6 +25,7 @@ class BenchBuilding(QObject):
         self._ahead = ahead
         self._left: list[str] = []
         self._told = False
+        window.bench_needed.connect(self._build_wished)
         if not ahead:
             window.bench_wished.connect(self._next)
 
@@ -45,6 +46,7 @@ class BenchBuilding(QObject):
 
     def _next(self) -> None:
         if not self.under_way():
+            self._tell()
             return
         lanes, wished = self._window.surroundings.lanes, self._window.wished
         asked = wished in self._left
@@ -53,9 +55,17 @@ class BenchBuilding(QObject):
             QTimer.singleShot(_LOOK_AGAIN_MS, self, self._next)
             return
         key = wished if asked else self._left[0]
-        self._left.remove(key)
         # Asked for first: a bench that cannot be built is reported and does not keep the others from being there.
-        QTimer.singleShot(0, self, self._next if self.under_way() else self._tell)
+        QTimer.singleShot(0, self, self._next)
+        self._build(key)
+
+    def _build_wished(self) -> None:
+        """Build at once what was asked for: somebody types already."""
+        if self._window.wished in self._left:
+            self._build(self._window.wished)
+
+    def _build(self, key: str) -> None:
+        self._left.remove(key)
         self._window.add_bench(build_bench(key, self._window.surroundings))
 
     def _tell(self) -> None:

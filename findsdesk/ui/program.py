@@ -20,6 +20,7 @@ from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.bench_building import BenchBuilding
 from findsdesk.ui.changes import Changes, Thing
+from findsdesk.ui.keys_after_scan import KeysAfterScan
 from findsdesk.ui.news_watch import NewsWatch
 from findsdesk.ui.notices import Notices
 from findsdesk.ui.scan_filter import ScanFilter
@@ -69,7 +70,8 @@ class Program(QObject):
         self.window = Window(around, (), reads, tags=rail_tags())
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
-        self.filter = ScanFilter(parent=self, reads=self._reads_right)
+        after_scan = KeysAfterScan(self.window)
+        self.filter = ScanFilter(parent=self, reads=self._reads_right, goes_on=after_scan.may_go_on)
         self.building = BenchBuilding(self.window, ahead=build_ahead)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False

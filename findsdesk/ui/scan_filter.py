@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 _KEYS = (QEvent.Type.KeyPress, QEvent.Type.KeyRelease, QEvent.Type.ShortcutOverride)
 _END_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab)
 _STILL_TYPING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+_WRITING_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Backspace)
 _SILENT_KEYS = (
     Qt.Key.Key_Shift,
     Qt.Key.Key_Control,
@@ -54,6 +55,11 @@ def _writes_one_character(event: QKeyEvent) -> bool:
     return plain and len(event.text()) == 1 and event.text().isprintable()
 
 
+def _writes(event: QKeyEvent) -> bool:
+    plain = (event.modifiers() & ~_STILL_TYPING) == Qt.KeyboardModifier.NoModifier
+    return _writes_one_character(event) or (plain and event.key() in _WRITING_KEYS)
+
+
 class ScanFilter(QObject):
     """Install once with ``install``. ``clock`` gives milliseconds; tests pass their own and call ``look_at_clock``."""
 
@@ -69,10 +75,16 @@ class ScanFilter(QObject):
         clock: Callable[[], float] = steady_ms,
         parent: QObject | None = None,
         reads: Callable[[str], bool] = lambda _code: True,
+        goes_on: Callable[[bool], bool] = lambda _writes: True,
     ) -> None:
-        """``reads`` tells whether a text reads right as a code of ours; one that does not is typing in a text field."""
+        """``reads`` tells whether a text reads right as a code of ours; one that does not is typing in a text field.
+
+        ``goes_on`` is asked before a key that is none of a scan goes to a widget or a shortcut, and may make it wait;
+        it is told whether the key writes, as a letter and Enter do, or is any other.
+        """
         super().__init__(parent)
         self._reads = reads
+        self._goes_on = goes_on
         self._clock = clock
         self._timing = ScanTiming(profile or usb())
         self._kept: list[tuple[QObject, QKeyEvent]] = []
@@ -152,12 +164,13 @@ class ScanFilter(QObject):
         if shiboken6.getCppPointer(event)[0] in self._given_back:
             return False
         if event.type() == QEvent.Type.ShortcutOverride:
-            return self._override(event)
+            return self._override(receiver, event)
         if self._is_same(event):
             return False
-        swallowed = (
-            self._release(receiver, event) if event.type() == QEvent.Type.KeyRelease else self._press(receiver, event)
-        )
+        if event.type() == QEvent.Type.KeyRelease:
+            swallowed = self._release(receiver, event)
+        else:
+            swallowed = self._press(receiver, event) or self._is_too_early(receiver, event)
         self._seen = None if swallowed else self._mark(event)
         return swallowed
 
@@ -168,13 +181,19 @@ class ScanFilter(QObject):
         """Return whether this very event was let through already, on its way from a window to a widget or a parent."""
         return self._seen is not None and self._seen == self._mark(event)
 
-    def _override(self, event: QKeyEvent) -> bool:
+    def _override(self, receiver: QObject, event: QKeyEvent) -> bool:
         """Keep a key that may be a scan's from being taken as a shortcut; the key itself comes next."""
         may_be_scan = _writes_one_character(event) or (self._timing.holding and event.key() in _END_KEYS)
-        if may_be_scan and not self._repeats_itself(event):
+        if (may_be_scan and not self._repeats_itself(event)) or self._is_too_early(receiver, event):
             event.accept()
             return True
         return False
+
+    def _is_too_early(self, receiver: QObject, event: QKeyEvent) -> bool:
+        """Return whether a key must not go on; one that had to wait goes on only to what is still there."""
+        if event.key() in _SILENT_KEYS:
+            return False
+        return not (self._goes_on(_writes(event)) and shiboken6.isValid(receiver))
 
     def _press(self, receiver: QObject, event: QKeyEvent) -> bool:
         if self._repeats_itself(event):
@@ -264,6 +283,8 @@ class ScanFilter(QObject):
         if forget:
             self._timing.forget()
         kept, self._kept = self._kept, []
+        if kept and not self._goes_on(True):
+            return
         for receiver, event in kept:
             target = self._still_there(receiver)
             if target is None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -52,6 +52,8 @@ class Window(QMainWindow):
     """Something was scanned or chosen and is about to be looked up."""
     bench_wished = Signal()
     """Somebody opens a bench that is not there yet."""
+    bench_needed = Signal()
+    """That bench is to be there at once."""
 
     def __init__(
         self,
@@ -69,6 +71,8 @@ class Window(QMainWindow):
         self.benches: dict[str, Bench] = {}
         self.reads = reads
         self.found: Found | None = None
+        self._looked_up = 0
+        """How many scans are being looked up."""
         self._words = ""
         """What was looked for by its words and waits for the bench that shows it."""
         self._not_told: set[str] = set()
@@ -158,6 +162,7 @@ class Window(QMainWindow):
 
     def _look_up(self, work: Callable[[], Found]) -> None:
         """Look something up on the deed lane; the benches are told, since what is typed meanwhile is for what comes."""
+        self._looked_up += 1
         self.look_up_begins.emit()
         for bench in self.benches.values():
             bench.look_up_begins()
@@ -211,8 +216,28 @@ class Window(QMainWindow):
         self.surroundings.notices.failed(fault)
 
     def _look_up_ended(self, found: bool) -> None:
+        self._looked_up -= 1
         for bench in self.benches.values():
             bench.look_up_ended(found)
+
+    def keys_wait(self, writes: bool) -> bool:
+        """Return whether a key pressed now would go to what was in hand or open before: it is for what comes.
+
+        The scan line takes the next number at once, and a bench may keep what is written for what comes; ``writes``
+        tells such a key from one that does something.
+        """
+        bench, focus = self.bench_open(), QApplication.focusWidget()
+        elsewhere = QApplication.activeModalWidget() or QApplication.activePopupWidget()
+        if bench is None or elsewhere is not None or focus is self.scan_line.field:
+            return False
+        if bench.is_behind():
+            return True
+        return self._looked_up > 0 and not (writes and bench.keeps_what_is_typed_ahead())
+
+    def build_wished(self) -> None:
+        """Let the bench that was opened be there at once, if it is not yet."""
+        if self.wished:
+            self.bench_needed.emit()
 
     def _answer(self, answer: Answer) -> None:
         self.scan_line.show_answer(answer, flash=True)

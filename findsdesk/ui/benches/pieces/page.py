@@ -66,6 +66,7 @@ class PiecesBench(Bench):
         super().__init__(surroundings, parent)
         self.state = PiecesState()
         self.keeping = KeepingFields(self, self.state)
+        self._wanted = ""
         self._just_taken = False
         """A container came in hand and its page is not chosen yet."""
         self.list = PieceList(self)
@@ -146,8 +147,12 @@ class PiecesBench(Bench):
 
     def open_piece(self, code: str) -> None:
         """Read a piece and show it."""
-        desk = self.surroundings.desk
+        desk, self._wanted = self.surroundings.desk, code
         self.read(lambda: page_if_there(desk, code), self._show, topic="piece")
+
+    def is_behind(self) -> bool:
+        """Return whether a piece that was asked for is not shown yet."""
+        return self._wanted != (self.state.piece.code if self.state.piece else "") and self.reads("piece")
 
     def show_page(self, key: str) -> None:
         """Open a page of the piece by its key."""

@@ -216,6 +216,10 @@ class SortingBench(Bench):
         """Take note that what is typed from now on is of what was scanned."""
         self.rows.look_up_begins()
 
+    def keeps_what_is_typed_ahead(self) -> bool:
+        """A new row typed after a scan is kept for what comes."""
+        return self._pages.shown() is self.table and self.table.fields.has_keyboard()
+
     def look_up_ended(self, found: bool) -> None:
         """Write the rows that were typed meanwhile, or let them wait where nothing was found."""
         self.rows.look_up_ended(found, readable=self.asked() is Asked.READ)

@@ -94,6 +94,10 @@ class WashBench(Bench):
         """Keep what is half typed apart from what is being looked up."""
         self.work.look_up_begins()
 
+    def keeps_what_is_typed_ahead(self) -> bool:
+        """The tag keeps a number typed after a scan for what comes."""
+        return self.tags.has_keyboard() and not self.tags.in_quiet()
+
     def show_in_hand(self, in_hand: object) -> None:
         """Show a container on the tag; anything else is not this bench's."""
         super().show_in_hand(in_hand)

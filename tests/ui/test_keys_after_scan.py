@@ -1,0 +1,124 @@
+"""Keys typed after a scan, also all at once as after a stall of the window: none goes to what was in hand before."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.sorting import table_of
+from findsdesk.domain.routes import Standing
+from findsdesk.ui.answers import Tone
+from findsdesk.ui.keys_after_scan import KeysAfterScan
+from findsdesk.ui.program import Program
+from tests.desk.at_the_table import dry_container
+from tests.desk.test_joins_and_vessels import put_pieces
+from tests.ui.at_the_pieces import piece
+from tests.ui.at_work import go_to, opened, scan, settled
+from tests.yard import new_yard, put_settled, standing_of
+
+CONTROL, PLAIN = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.NoModifier
+ENTER = Qt.Key.Key_Return
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return new_yard(tmp_path, by="Oren")
+
+
+@pytest.fixture
+def program(qtbot: Any, desk: Desk) -> Iterator[Program]:
+    with opened(qtbot, desk) as at_work:
+        for bench in ("pieces", "sorting"):
+            go_to(qtbot, at_work, bench)
+        yield at_work
+
+
+def at_once(*said: str | Qt.Key | tuple[Qt.Key, Qt.KeyboardModifier]) -> None:
+    """Press keys one after the other without letting anything come back between them, as when a stall has ended."""
+    for one in said:
+        window = QGuiApplication.focusWindow()
+        assert window is not None
+        if isinstance(one, tuple):
+            QTest.keyClick(window, *one)
+        elif isinstance(one, Qt.Key):
+            QTest.keyClick(window, one)
+        else:
+            for sign in one:
+                QTest.sendKeyEvent(QTest.KeyAction.Click, window, Qt.Key(ord(sign.upper())), sign, PLAIN)
+
+
+def slow_store(program: Program) -> None:
+    """Let the next look-up wait a moment, as behind a slow act."""
+    program.lanes.deed(lambda: threading.Event().wait(0.4))
+
+
+def test_rows_typed_while_the_window_stalled_are_of_the_bucket_that_was_asked_for(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    settled_one = put_settled(desk, 86)
+    asked_for = dry_container(desk, 85, 40)
+    scan(qtbot, program, "86")
+    go_to(qtbot, program, "pieces")
+    slow_store(program)
+    at_once((Qt.Key.Key_F, CONTROL), "85", ENTER, (Qt.Key.Key_4, CONTROL), "ggl", ENTER, "rim", ENTER, "17")
+    at_once(ENTER, ENTER, ENTER, ENTER, ENTER, ENTER, ENTER, ENTER, ENTER)
+    settled(qtbot, program)
+    assert program.window.bench_open() is program.window.benches["sorting"]
+    rows = table_of(desk, asked_for).groups
+    assert [(row.facts.ware, row.facts.part, row.facts.pieces) for row in rows] == [("GGL", "rim", 17)]
+    assert standing_of(desk, settled_one) is Standing.SETTLED
+
+
+def test_what_is_typed_after_a_piece_was_scanned_is_of_that_piece(qtbot: Any, program: Program, desk: Desk) -> None:
+    put_pieces(desk, 87, 2)
+    bench = go_to(qtbot, program, "pieces")
+    scan(qtbot, program, "87.1")
+    first, second = piece(desk, "87.1"), piece(desk, "87.2")
+    bench.show_page("measures")
+    bench.forms.pages["measures"].focus_field("wall_tenths_mm")
+    slow_store(program)
+    program.window.on_scan("87.2")
+    at_once("6")
+    settled(qtbot, program)
+    assert bench.state.piece is not None
+    assert bench.state.piece.code == second.code
+    assert "6" in str(bench.forms.as_typed()["wall_tenths_mm"])
+    assert first.id not in bench.state.unwritten
+
+
+def test_a_key_that_waited_in_vain_goes_nowhere_and_it_is_said(qtbot: Any, program: Program, desk: Desk) -> None:
+    put_settled(desk, 86)
+    scan(qtbot, program, "86")
+    go_to(qtbot, program, "sorting")
+    held = threading.Event()
+    impatient = KeysAfterScan(program.window, longest_s=0.02)
+    program.lanes.deed(lambda: held.wait(20))
+    program.window.on_scan("86")
+    assert not impatient.may_go_on(writes=True)
+    assert program.window.scan_line.answer.tone is Tone.REFUSED
+    assert "is not taken" in program.window.scan_line.answer.in_one_line()
+    held.set()
+    settled(qtbot, program)
+    assert impatient.may_go_on(writes=True)
+
+
+def test_a_key_that_acts_waits_also_where_a_row_may_be_typed_ahead(qtbot: Any, program: Program, desk: Desk) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, first)
+    go_to(qtbot, program, "sorting")
+    at_once("mbu", ENTER, "rim", ENTER, "4", (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    assert [row.facts.pieces for row in table_of(desk, first).groups] == [4]
+    slow_store(program)
+    program.window.on_scan(second)
+    at_once((Qt.Key.Key_Z, CONTROL))
+    settled(qtbot, program)
+    assert [row.facts.pieces for row in table_of(desk, first).groups] == [4]
