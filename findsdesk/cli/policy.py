@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from findsdesk.domain.policy_simulation import Held, Simulated
     from findsdesk.domain.retention import RetentionRule
     from findsdesk.domain.terminus import TerminusPostQuem
+    from findsdesk.words import Terms
 
 EXAMPLE = (
     "findsdesk policy quay                                              (the rules, in their order)",
@@ -169,10 +170,10 @@ def _simulate(call: argparse.Namespace) -> int:
 
     with reading_seat(call) as desk:
         told = simulate(desk, season=call.season)
-    if call.json:
-        say_json(_simulated(told))
-    else:
-        _say_simulated(told)
+        if call.json:
+            say_json(_simulated(told))
+        else:
+            _say_simulated(told, desk.terms)
     return DONE
 
 
@@ -203,7 +204,7 @@ def _simulated(told: Simulated) -> dict[str, Any]:
     }
 
 
-def _say_simulated(told: Simulated) -> None:
+def _say_simulated(told: Simulated, terms: Terms) -> None:
     from findsdesk.desk.simulating import notes_of
 
     parts = (told.sorted, told.as_decided, told.by_policy)
@@ -218,7 +219,7 @@ def _say_simulated(told: Simulated) -> None:
     ]
     say_table(heads, rows)
     for text, facts in notes_of(told):
-        say(text, None, **facts)
+        say(text, terms, **facts)
     print()
     rule_heads = [put(N_("Rule")), put(N_("Pieces")), put(N_("Kept"))]
     effects = [(one.rule or _("no rule: kept"), grouped(one.pieces), grouped(one.kept)) for one in told.rules]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.register_columns import Say
 from findsdesk.desk.retention import take_starting_policy
 from findsdesk.desk.simulating import notes_of, simulate
 from findsdesk.desk.trying_rules import try_rule
@@ -139,7 +140,7 @@ class PolicyPart(SubjectPart):
         self.figures.show_rows(figure_rows(told, tried))
         self.figure_table.setColumnHidden(4, tried is None)
         self.figure_table.fit_columns()
-        self.note.setText(_note(told))
+        self.note.setText(_note(told, self.bench.surroundings.words))
         self.card.hide()
         self.told.show()
         self.put_away.setFocus()
@@ -184,10 +185,10 @@ def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
     return "–" if dated is None else year_in_words(round(dated.year.value))
 
 
-def _note(told: Simulated) -> str:
+def _note(told: Simulated, say: Say) -> str:
     """Return by what boxes are counted and what the figures leave out."""
-    boxes = put(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
-    return " ".join((boxes, *(put(text, None, facts) for text, facts in notes_of(told))))
+    boxes = say(N_("Boxes of 10 kg by weight alone, since sherds have no set bulk."))
+    return " ".join((boxes, *(say(text, **facts) for text, facts in notes_of(told))))
 
 
 def _shares(parts: tuple[Held, ...], ware: str) -> tuple[str, ...]:
