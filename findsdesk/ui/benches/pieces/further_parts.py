@@ -91,6 +91,10 @@ class SamplesPart(QWidget):
             self.follow.show()
             self.follow.form.focus_first()
 
+    def focus_first(self) -> None:
+        """Give the keyboard to the first field of the form that is open."""
+        (self.follow.form if self.follow.isVisible() else self.form).focus_first()
+
     def leave_sample(self) -> None:
         """Show the form for a new sample again."""
         focus = QApplication.focusWidget()

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QApplication, QCheckBox, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import JoinRow, change_join, join_named, part_pieces
@@ -66,6 +66,17 @@ class JoinsPart(QWidget):
         if self.page is None or page is None or self.page.piece.id != page.piece.id:
             self._keep_typed(page)
         self.page = page
+        focus = QApplication.focusWidget()
+        self._show_joins(page, around)
+        if focus is not None and self.isAncestorOf(focus) and focus.isHidden():
+            # Else the toolkit gives the keyboard to whatever comes next, often to another act.
+            self.focus_first()
+
+    def focus_first(self) -> None:
+        """Give the keyboard to the field of the other piece."""
+        self.other.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_joins(self, page: PiecePage | None, around: WordsAround) -> None:
         joins = page.joins if page else ()
         piece_id = page.piece.id if page else 0
         self.model.show_rows([_row(join, piece_id, around) for join in joins])

@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.dossiers import Dossier
@@ -26,10 +26,17 @@ from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
 from findsdesk.ui.benches.pieces.keeping_fields import KeepingFields
 from findsdesk.ui.benches.pieces.object_part import ObjectPart
-from findsdesk.ui.benches.pieces.pages import fields_page, measures_page, parts_page
+from findsdesk.ui.benches.pieces.pages import (
+    HasFirstField,
+    TakenPage,
+    beside_list,
+    fields_page,
+    give_keyboard,
+    measures_page,
+)
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
-from findsdesk.ui.benches.pieces.piece_keys import NOT_BY_KEY, hear, hear_writing, keys_in_words
+from findsdesk.ui.benches.pieces.piece_keys import NOT_BY_KEY, hear, hear_on_bench, hear_writing, keys_in_words
 from findsdesk.ui.benches.pieces.piece_list import PieceList
 from findsdesk.ui.benches.pieces.rim_part import RimPart
 from findsdesk.ui.benches.pieces.state import (
@@ -45,13 +52,9 @@ from findsdesk.ui.benches.pieces.state import (
 )
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
-from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
-
-_LIST_WIDTH, _SUNNY_LIST_WIDTH = 230, 255
-"""Pixels at 100 per cent; letters are larger in the sun."""
 
 
 class PiecesBench(Bench):
@@ -79,6 +82,7 @@ class PiecesBench(Bench):
         self.write_button = act_button("")
         self.back_button = QPushButton(_("Lay it back"))
         self.before_button = QPushButton(_("As the piece before"))
+        self.taken = TakenPage(self.samples, self.object)
         self._pages = OneOf()
         self.pages = self._build_pages()
         self._lay_out_parts()
@@ -306,10 +310,12 @@ class PiecesBench(Bench):
     def _turn_page(self, step: int) -> None:
         keys = list(PAGES)
         self.show_page(keys[(keys.index(self.shown_page()) + step) % len(keys)])
+        self._to_fields()
 
     def _other_side(self) -> None:
+        """Go from the list to the fields and back; from outside the bench to the fields."""
         focus = QApplication.focusWidget()
-        if focus is not None and self.list.isAncestorOf(focus):
+        if focus is None or not self.isAncestorOf(focus) or self.list.isAncestorOf(focus):
             self._to_fields()
         else:
             self._to_list()
@@ -319,11 +325,13 @@ class PiecesBench(Bench):
         self.list.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _to_fields(self) -> None:
+        """Give the keyboard to the first field of the page that is open; without a piece to where one is found."""
         key = self.shown_page()
-        if key in (WHAT, MEASURES, CLAY):
-            self.forms.focus(key)
+        if self.state.piece is None and key != TAKEN:
+            (self.first_focus() or self.list.search).setFocus(Qt.FocusReason.OtherFocusReason)
         else:
-            self.pages[key].focusNextChild()
+            parts: dict[str, HasFirstField] = {JOINS: self.joins, PHOTOS: self.photos, TAKEN: self.taken}
+            give_keyboard(key, self.forms, self.rim, parts)
 
     def _build_pages(self) -> dict[str, QWidget]:
         return {
@@ -332,35 +340,14 @@ class PiecesBench(Bench):
             CLAY: fields_page(self.theme, self.forms, CLAY),
             JOINS: self.joins,
             PHOTOS: self.photos,
-            TAKEN: parts_page((self.samples, self.object)),
+            TAKEN: self.taken,
         }
 
     def _lay_out_parts(self) -> None:
         for page in self.pages.values():
             self._pages.add_page(page)
-        inside = ScrollPage()
-        inner = QVBoxLayout(inside)
-        inner.setContentsMargins(0, 0, 0, 0)
-        inner.addWidget(self._pages, 1)
-        foot = QHBoxLayout()
-        for button in (self.write_button, self.before_button, self.back_button):
-            foot.addWidget(button)
-        foot.addStretch(1)
-        right = QVBoxLayout()
-        right.addWidget(self.head)
-        right.addWidget(self.tabs)
-        right.addWidget(scrolled(inside), 1)
-        right.addLayout(foot)
-        whole = QHBoxLayout()
-        whole.setSpacing(self.theme.px(14))
-        self._fix_list()
-        self.theme.changed.connect(self._fix_list)
-        whole.addWidget(self.list)
-        whole.addLayout(right, 1)
-        self.body.addLayout(whole, 1)
-
-    def _fix_list(self) -> None:
-        self.list.setFixedWidth(self.theme.px(_SUNNY_LIST_WIDTH if self.theme.is_sun else _LIST_WIDTH))
+        buttons = (self.write_button, self.before_button, self.back_button)
+        self.body.addLayout(beside_list(self.theme, self.list, (self.head, self.tabs), self._pages, buttons), 1)
 
     def _wire(self) -> None:
         self.list.picked.connect(self._pick)
@@ -383,13 +370,18 @@ class PiecesBench(Bench):
             self.open_piece(code)
 
     def _shortcuts(self) -> None:
-        hear(
+        hear_on_bench(
             self,
             {
                 "F3": lambda: self.list.search.setFocus(Qt.FocusReason.OtherFocusReason),
                 "F6": self._other_side,
                 "Ctrl+PgDown": lambda: self._turn_page(1),
                 "Ctrl+PgUp": lambda: self._turn_page(-1),
+            },
+        )
+        hear(
+            self,
+            {
                 "Ctrl+D": self.as_before,
                 "Ctrl+M": lambda: self.rim.take.click(),
                 **dict.fromkeys(("Ctrl+Z", "Ctrl+Y"), lambda: self.refuse(NOT_BY_KEY)),

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Protocol
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from findsdesk.ui.benches.pieces.further_parts import SamplesPart
+from findsdesk.ui.benches.pieces.object_part import ObjectPart
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
 from findsdesk.ui.benches.pieces.rim_part import RimPart
 from findsdesk.ui.benches.pieces.state import MEASURES
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.card import Card
+from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
 from findsdesk.words import _
 
 
@@ -35,12 +39,62 @@ def measures_page(theme: Theme, forms: PieceForms, rim: RimPart) -> QWidget:
     return page
 
 
-def parts_page(parts: Sequence[QWidget]) -> QWidget:
-    """Return parts below one another."""
-    page = QWidget()
-    column = QVBoxLayout(page)
-    column.setContentsMargins(0, 0, 0, 0)
-    for part in parts:
-        column.addWidget(part)
-    column.addStretch(1)
-    return page
+class TakenPage(QWidget):
+    """What was taken out of a piece or a container: samples, and below them objects."""
+
+    def __init__(self, samples: SamplesPart, found: ObjectPart) -> None:
+        super().__init__()
+        self._samples, self._found = samples, found
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(samples)
+        column.addWidget(found)
+        column.addStretch(1)
+
+    def focus_first(self) -> None:
+        """Give the keyboard to the first field: of a sample where there is a piece, else of an object."""
+        if self._samples.isEnabled():
+            self._samples.focus_first()
+        else:
+            self._found.form.focus_first()
+
+
+class HasFirstField(Protocol):
+    """A page that knows its first field."""
+
+    def focus_first(self) -> None:
+        """Give the keyboard to it."""
+
+
+def give_keyboard(key: str, forms: PieceForms, rim: RimPart, parts: Mapping[str, HasFirstField]) -> None:
+    """Give the keyboard to the first field of a page: of the fields of the piece, or of one of the further parts."""
+    if key in parts:
+        parts[key].focus_first()
+    elif key == MEASURES and rim.is_pointing():
+        rim.focus_points()
+    else:
+        forms.focus(key)
+
+
+def beside_list(
+    theme: Theme, pieces: QWidget, above: Sequence[QWidget], pages: QWidget, buttons: Sequence[QWidget]
+) -> QHBoxLayout:
+    """Return the list with the piece beside it: what stands above its pages, the pages that scroll, the buttons."""
+    inside = ScrollPage()
+    inner = QVBoxLayout(inside)
+    inner.setContentsMargins(0, 0, 0, 0)
+    inner.addWidget(pages, 1)
+    foot = QHBoxLayout()
+    for button in buttons:
+        foot.addWidget(button)
+    foot.addStretch(1)
+    right = QVBoxLayout()
+    for part in above:
+        right.addWidget(part)
+    right.addWidget(scrolled(inside), 1)
+    right.addLayout(foot)
+    whole = QHBoxLayout()
+    whole.setSpacing(theme.px(14))
+    whole.addWidget(pieces)
+    whole.addLayout(right, 1)
+    return whole

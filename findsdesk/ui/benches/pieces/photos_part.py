@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.piece_pages import PiecePage
@@ -34,6 +34,10 @@ class PhotosPart(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(card, 1)
         self.strip.done.connect(self.done)
+
+    def focus_first(self) -> None:
+        """Give the keyboard to the photographs, or to what takes the first one in."""
+        (self.list if self.strip.pictures else self.add).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_piece(self, page: PiecePage | None) -> None:
         """Show the photographs of a piece."""

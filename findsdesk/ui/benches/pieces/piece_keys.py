@@ -44,6 +44,12 @@ def hear(widget: QWidget, calls: Mapping[str, Callable[[], object]]) -> None:
         shortcut.activated.connect(call)
 
 
+def hear_on_bench(bench: QWidget, calls: Mapping[str, Callable[[], object]]) -> None:
+    """Let keys call while a bench is open, wherever in the window the keyboard is: in the scan line too."""
+    for keys, call in calls.items():
+        QShortcut(QKeySequence(keys), bench).activated.connect(call)
+
+
 def hear_writing(parts: Iterable[QWidget], write: Callable[[], object]) -> None:
     """Let Ctrl+Enter write from parts without a form; where two hear one key at once, both stay silent."""
     for part in parts:

@@ -19,6 +19,8 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
+_WIDTH, _SUNNY_WIDTH = 230, 255
+"""Pixels at 100 per cent; letters are larger in the sun."""
 _TYPING_MS = 150
 """A search waits until somebody stops typing for so long."""
 
@@ -79,6 +81,12 @@ class PieceList(QWidget):
         self._nothing = ""
         self._wanted = ""
         """The code of a piece to go to once its row is there."""
+        self._theme = theme
+        theme.changed.connect(self._fix_width)
+        self._fix_width()
+
+    def _fix_width(self) -> None:
+        self.setFixedWidth(self._theme.px(_SUNNY_WIDTH if self._theme.is_sun else _WIDTH))
 
     def ask(self, query: RegisterQuery, nothing: str) -> None:
         """List what a query finds; ``nothing`` stands there where nothing is found."""

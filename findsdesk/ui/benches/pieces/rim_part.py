@@ -95,10 +95,17 @@ class RimPart(QWidget):
         self.pointing.emit(True)
         if self.photo.isVisibleTo(self):
             self.photo_wanted.emit()
-            self.photo.setFocus(Qt.FocusReason.OtherFocusReason)
-        else:
-            self.typed_points.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.focus_points()
         self._measure_points()
+
+    def is_pointing(self) -> bool:
+        """Return whether points are being marked or typed."""
+        return self._pages.shown() is self._open
+
+    def focus_points(self) -> None:
+        """Give the keyboard to where points are marked or typed."""
+        points = self.photo if self.photo.isVisibleTo(self) else self.typed_points
+        points.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _measure_chord(self) -> None:
         chord, height = self._typed.get("chord_tenths_mm"), self._typed.get("sagitta_tenths_mm")

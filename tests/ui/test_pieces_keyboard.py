@@ -1,0 +1,118 @@
+"""Where the keyboard stands at the bench of pieces: pages opened by key, the parts walked, after a question."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QPushButton
+
+from findsdesk.desk.changing_pieces import change_piece
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.joins import joins_of
+from findsdesk.ui.benches.pieces.page import PiecesBench
+from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAKEN, WHAT
+from findsdesk.ui.program import Program
+from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
+from tests.ui.at_the_registers import press
+from tests.ui.at_work import settled
+
+KEY = Qt.Key
+
+
+def turn(qtbot: Any, program: Program, key: Qt.Key = KEY.Key_PageDown) -> None:
+    """Turn to the next page of the piece, from wherever the keyboard is."""
+    QTest.keyClick(QApplication.focusWidget(), key, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+
+
+def test_on_a_page_opened_by_key_the_cursor_stands_in_its_first_field(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    program.filter.uninstall()
+    entries = {key: page.entries for key, page in bench.forms.pages.items()}
+    first: dict[str, Any] = {
+        MEASURES: entries[MEASURES]["chord_tenths_mm"].widget.focusProxy(),
+        CLAY: entries[CLAY]["colour_surface"].widget.focusProxy(),
+        JOINS: bench.joins.other,
+        PHOTOS: bench.photos.add,
+        TAKEN: bench.samples.form.entries["what_for"].widget,
+        WHAT: entries[WHAT]["ware"].widget,
+    }
+    # From the list, from the scan line and from a button below alike.
+    for begin in (bench.list.table, program.window.scan_line.field, bench.write_button):
+        bench.show_page(WHAT)
+        begin.setFocus()
+        for key, field in first.items():
+            turn(qtbot, program)
+            assert (bench.shown_page(), QApplication.focusWidget()) == (key, field), begin
+    turn(qtbot, program, KEY.Key_PageUp)
+    assert bench.shown_page() == TAKEN
+    assert QApplication.focusWidget() is first[TAKEN]
+    # What is typed right after goes into the field.
+    bench.show_page(CLAY)
+    bench.list.table.setFocus()
+    turn(qtbot, program)
+    press(qtbot, program, "87.1", KEY.Key_Return)
+    assert [one.other_than(piece(desk).id).name for one in joins_of(desk, piece(desk).id)] == ["87.1"]
+    bench.show_page(MEASURES)
+    bench.rim.by_points.click()
+    bench.list.table.setFocus()
+    press(qtbot, program, KEY.Key_F6)
+    assert bench.rim.typed_points.hasFocus()
+
+
+def test_one_key_walks_between_list_and_fields_from_everywhere(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    program.filter.uninstall()
+    bench.show_page(JOINS)
+    bench.joins.other.setFocus()
+    press(qtbot, program, "87.1", KEY.Key_Return)
+    for begin in (bench.write_button, bench.tabs, bench.joins.table):
+        begin.setFocus()
+        press(qtbot, program, KEY.Key_F6)
+        assert bench.list.table.hasFocus()
+        press(qtbot, program, KEY.Key_F6)
+        assert bench.joins.other.hasFocus()
+    program.window.scan_line.field.setFocus()
+    press(qtbot, program, KEY.Key_F6)
+    assert bench.joins.other.hasFocus()
+    program.window.scan_line.field.setFocus()
+    press(qtbot, program, KEY.Key_F3)
+    assert bench.list.search.hasFocus()
+
+
+def test_after_a_question_the_keyboard_is_where_the_act_was_tried(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    program.filter.uninstall()
+    for name in ("131.1", "131.2"):
+        one = piece(desk, name)
+        change_piece(desk, one.id, seen=one.version, rim_permille=600, rim_diameter_mm=180)
+    settled(qtbot, program)
+    bench.show_page(JOINS)
+    bench.joins.number.setFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert piece(desk).vessel == 1
+    assert QApplication.focusWidget() is bench.joins.other
+    bench.list.table.selectRow(1)
+    settled(qtbot, program)
+    bench.joins.number.setFocus()
+    press(qtbot, program, "1", KEY.Key_Return)
+    assert "120 % of a rim" in refusal(bench)
+    assert isinstance(QApplication.focusWidget(), QPushButton)
+    press(qtbot, program, KEY.Key_Escape)
+    assert bench.joins.number.hasFocus()
+    press(qtbot, program, KEY.Key_Return)
+    press(qtbot, program, KEY.Key_Return)
+    assert piece(desk, "131.2").vessel == 1
+    assert QApplication.focusWidget() is bench.joins.other
+    # The last of the list is laid back.
+    bench.list.table.selectRow(2)
+    settled(qtbot, program)
+    bench.back_button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert bench.list.table.hasFocus()
+    assert bench.head.name.text() == "131.1"
