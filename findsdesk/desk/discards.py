@@ -288,17 +288,17 @@ def _take_lines(deed: Deed, row: DiscardList, lines: list[DiscardLine], why: str
         of.discarded, of.decision, of.reason, of.rule = False, to, why.strip(), ""
         count_in(deed, container, of, 1)
     for container_id in dict.fromkeys(line.container_id for line in lines):
-        _to_be_packed_again(deed, deed.session.get_one(Container, container_id), row, why)
+        _to_be_packed_again(deed, deed.session.get_one(Container, container_id), why)
     if not _standing(deed.session, row):
         row.withdrawn_at = deed.happened_at
     deed.said = f"{row.number}: {sum(line.pieces for line in lines)}, {why.strip()}"
 
 
-def _to_be_packed_again(deed: Deed, container: Container, row: DiscardList, why: str) -> None:
+def _to_be_packed_again(deed: Deed, container: Container, why: str) -> None:
     """Let a container in its bags wait for packing again, since more of it stays than lies in them."""
     if Standing(container.standing) is not Standing.BAGGED:
         return
-    take_step(deed, container, StepKind.REOPENED, note=f"{row.number}: {why.strip()}")
+    take_step(deed, container, StepKind.REOPENED, note=why.strip())
     take_step(deed, container, StepKind.SETTLED)
     for part in parts_of(deed, container):
         stand(deed, part, "table", "")

@@ -108,7 +108,7 @@ def _check_number(group: SherdGroup, how_many: int) -> None:
     if not 1 <= how_many <= group.pieces:
         raise Refusal(
             "lift_number",
-            N_("This row has {pieces} sherds. Lift 1 to {pieces} of them, not {how_many}."),
+            N_("Lift 1 to {pieces} out of this row, not {how_many}: no more lie in it."),
             pieces=group.pieces,
             how_many=how_many,
         )

@@ -28,7 +28,7 @@ def use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: in
     if pieces > piece.pieces or (piece.tenths is not None and tenths > piece.tenths):
         raise Refusal(
             "more_than_there",
-            N_("Piece {name} is {pieces} sherds of {grams} g. No more can be taken of it."),
+            N_("Piece {name} counts {pieces} and weighs {grams} g. No more can be taken of it."),
             name=piece_name(container, piece),
             pieces=piece.pieces,
             grams="?" if piece.tenths is None else f"{piece.tenths / 10:g}",

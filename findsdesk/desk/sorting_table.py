@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import ColumnElement, ScalarSelect, and_, func, or_, select
+from sqlalchemy import ColumnElement, ScalarSelect, and_, case, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.desk import Desk
@@ -15,7 +15,7 @@ from findsdesk.desk.ledgers import count_that_stands, ledger_from
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.taking_back import NOTHING_IN_TURN, InTurn, in_turn
 from findsdesk.domain.balance import Entry, Ledger, grams_agree
-from findsdesk.domain.routes import Hold, Standing
+from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.store.models import (
     BalanceTotal,
     Container,
@@ -27,6 +27,7 @@ from findsdesk.store.models import (
     Piece,
     SherdGroup,
     Square,
+    Step,
     Ware,
 )
 from findsdesk.store.sorted_sherds import sorted_sherds
@@ -249,7 +250,7 @@ class WaitingContainer:
 
 def left_to_sort(desk: Desk) -> tuple[WaitingContainer, ...]:
     """Return what is on the table, then what is dry and waits for it, of materials sorted here; the longest first."""
-    since = _lies_since()
+    since = _stands_since()
     wanted = (
         select(Container, Deposit.number, Square.name, BalanceTotal, since.label("since"))
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
@@ -282,6 +283,27 @@ def how_many_dry(session: Session, desk: Desk) -> int:
 
 def _lies_since() -> ScalarSelect[datetime]:
     return select(func.min(Part.since)).where(Part.container_id == Container.id).scalar_subquery()
+
+
+_BEGINS = {
+    Standing.DRY: (StepKind.DRY, StepKind.CAME_BACK),
+    Standing.SORTING: (StepKind.SORTING, StepKind.REOPENED),
+}
+"""The steps that bring a container where it stands, where it was not laid out anew for that."""
+
+
+def _stands_since() -> ColumnElement[datetime]:
+    """Since when it is dry or on the table, as its life says; else since when it lies to dry."""
+    began = [(Container.standing == standing, _last_step(kinds)) for standing, kinds in _BEGINS.items()]
+    return func.coalesce(case(*began, else_=None), _lies_since(), type_=Part.since.type)
+
+
+def _last_step(kinds: tuple[StepKind, ...]) -> ScalarSelect[datetime]:
+    return (
+        select(func.max(Step.happened_at))
+        .where(Step.container_id == Container.id, Step.kind.in_(kinds))
+        .scalar_subquery()
+    )
 
 
 def _sorted_here() -> ColumnElement[bool]:

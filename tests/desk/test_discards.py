@@ -25,8 +25,10 @@ from findsdesk.desk.the_day import the_day
 from findsdesk.desk.unlisted_discards import unlisted_discards
 from findsdesk.domain.balance import Decision, Ledger
 from findsdesk.domain.discards import Stage, Waits, waits_for
-from findsdesk.domain.routes import Standing
+from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Container, SherdGroup
+from findsdesk.ui.life_in_words import life_steps
+from findsdesk.ui.words_around import WordsAround
 from tests.desk.at_the_table import dry_container, refused
 from tests.yard import advance, put_settled, sitting, standing_of, with_settings
 
@@ -172,6 +174,12 @@ def test_sherds_are_called_back_until_they_are_carried_away(oren: Desk) -> None:
     with refused(oren, "already_signed"):
         take_off(oren, 1, why="late")
     back = call_back(oren, 1, tags=["131"], why="one joins 87", to=Decision.KEEP)
+    # The reason alone: the number of the list in front of it was read as part of the sentence.
+    found = find(oren, "131")
+    assert isinstance(found, Dossier)
+    assert [step.note for step in found.life if step.kind is StepKind.REOPENED] == ["one joins 87"]
+    told = [f"{step.head}{step.rest}" for step in life_steps(found, WordsAround.of(oren))]
+    assert any(one.startswith("Off a discard list") and one.endswith("by Oren, one joins 87") for one in told)
     assert (back.facts.stage, back.facts.pieces) == (Stage.SIGNED, 12)
     assert (ledger(oren, "131").kept, ledger(oren, "131").discarded) == (32, 0)
     assert standing_of(oren, back.lines[0].code) is Standing.SETTLED

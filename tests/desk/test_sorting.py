@@ -21,7 +21,7 @@ from findsdesk.desk.sorting import (
     take_back_last,
 )
 from findsdesk.desk.sorting_table import dry_and_waiting
-from findsdesk.desk.washing import dip_and_look
+from findsdesk.desk.washing import dip_and_look, mark_dry
 from findsdesk.domain.balance import Decision, Entry, Ledger
 from findsdesk.domain.refusals import Question
 from findsdesk.domain.standings import Standing, StepKind
@@ -121,6 +121,25 @@ def test_dry_containers_wait_and_those_on_the_table_stand_first(desk: Desk) -> N
     assert waiting[2].code == laid_out
     assert dry_and_waiting(desk) == 2
     assert (waiting[0].deposit, waiting[0].square, waiting[0].pieces, waiting[0].unsorted) == ("2017", "A1", 132, 121)
+
+
+def test_what_waits_is_dry_and_on_the_table_since_when_its_life_says_so(desk: Desk) -> None:
+    code = put_container(desk, 131, steps=LOOKED_AT)
+    log_count(desk, code, pieces=5)
+    laid_out = desk.now()
+    advance(desk, hours=desk.facts.settings.dry_h)
+    assert [row.since for row in left_to_sort(desk)] == [laid_out]
+    dry = advance(desk, hours=3)
+    mark_dry(desk, [code])
+    assert [row.since for row in left_to_sort(desk)] == [dry]
+    begun = advance(desk, hours=1)
+    add_group(desk, code, ware="QRS", part="rim", pieces=5)
+    advance(desk, hours=1)
+    assert [row.since for row in left_to_sort(desk)] == [begun]
+    settle(desk, code)
+    opened = advance(desk, days=1)
+    reopen(desk, code, reason="look again")
+    assert [row.since for row in left_to_sort(desk)] == [opened]
 
 
 # --- groups -------------------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
@@ -66,6 +66,17 @@ def test_columns_are_ticked_and_moved_by_keyboard_and_written_as_one_act(
     fits(qtbot, program.window)
     assert not nameless(bench)
     assert not too_small(bench)
+    # A box ticked by mouse takes the cursor along: Alt and an arrow move that column and no other.
+    rows = bench.columns.columns
+    place = next(row for row in range(rows.count()) if rows.item(row).text() == "Form")
+    box = rows.visualItemRect(rows.item(place)).topLeft() + QPoint(10, 12)
+    for _time in range(2):
+        rows.setCurrentRow(0)
+        QTest.mouseClick(rows.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, box)
+        assert rows.currentRow() == place
+    rows.setFocus()
+    move(KEY.Key_Up, 1)
+    assert rows.typed() == ("part", "pieces", "grams", "decision", "reason", "form", "ware")
 
 
 def test_a_column_that_every_group_needs_cannot_be_unticked(

@@ -139,7 +139,7 @@ def _bars(day: Day, around: WordsAround) -> tuple[StepBar, ...]:
             "settled",
             say(N_("Settled")),
             together(Standing.SETTLED),
-            say(N_("{n} bags to label"), n=bags) if bags else "",
+            plural("{n} bag to label", "{n} bags to label", bags) if bags else "",
         ),
         StepBar(
             "bagged",

@@ -6,17 +6,18 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidgetItem, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets import labels
+from findsdesk.ui.widgets.ticked_list import TickedList
 from findsdesk.words import _
 
 _KEY = Qt.ItemDataRole.UserRole
 _WIDTH = 230
 
 
-class _Columns(QListWidget):
+class _Columns(TickedList):
     moved = Signal(int)
     """The chosen column goes up (-1) or down (1)."""
     left = Signal()

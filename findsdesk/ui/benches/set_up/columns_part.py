@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QListWidgetItem, QVBoxLayout, QWidget
 
 from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.desk import Desk
@@ -15,13 +15,14 @@ from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.key_hints import KeyHints
 from findsdesk.ui.widgets.said_over import SaidOver
+from findsdesk.ui.widgets.ticked_list import TickedList
 from findsdesk.words import N_, _, put
 
 _KEY = Qt.ItemDataRole.UserRole
 _UP, _DOWN = Qt.Key.Key_Up, Qt.Key.Key_Down
 
 
-class ColumnList(QListWidget):
+class ColumnList(TickedList):
     """Every column, those that are typed ticked and in their order; Space ticks, Alt with an arrow key moves."""
 
     def __init__(self) -> None:
