@@ -13,7 +13,6 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.words import N_, _
 
 if TYPE_CHECKING:
-    from findsdesk.desk.desk import Desk
     from findsdesk.desk.laying_out import Sheets
 
 EXAMPLE = (
@@ -49,7 +48,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         help=_("another kind of label: {kinds}").format(kinds=", ".join(_KINDS)),
     )
     parser.add_argument(
-        "--reprint", action="append", default=[], metavar="CODE", help=_("print a label again; it says copy 2 or more")
+        "--reprint", action="append", default=[], metavar="CODE", help=_("print a label again, as its next copy")
     )
     parser.add_argument("--reason", default="", help=_("why it is printed again: jammed, lost or changed"))
     add_moment(parser)
@@ -86,15 +85,13 @@ def run(call: argparse.Namespace) -> int:
         if call.out is None and call.came_out_well is None:
             return say_what_waits(call, sheets)
         if call.reprint and not call.json:
-            _say_never_written_down(desk, sheets)
+            _say_never_printed(sheets)
         return put_on_paper(call, desk, sheets)
 
 
-def _say_never_written_down(desk: Desk, sheets: Sheets) -> None:
-    """Say which labels are reprinted although no print of them was ever confirmed: the register has no copy 1."""
-    from findsdesk.desk.label_gathering import never_written_down
-
-    codes = never_written_down(desk, sheets.kind, sheets.codes)
+def _say_never_printed(sheets: Sheets) -> None:
+    """Say which labels are asked for again although no print of them is in the register."""
+    codes = dict.fromkeys(one.code for one in sheets.placed if one.copy == 1)
     if codes:
-        text = N_("No print of {codes} was written as come out well. This one says copy 2 in case the first is about.")
+        text = N_("No print of {codes} is written down: this is its first, copy 1. Destroy any other that lies about.")
         say(text, None, codes=", ".join(codes))

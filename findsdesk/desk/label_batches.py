@@ -105,13 +105,13 @@ def wash_tags(desk: Desk, codes: Iterable[str] | None = None) -> LabelBatch:
 
 
 def as_reprint(batch: LabelBatch, reason: str) -> LabelBatch:
-    """Return labels as the next copy after the ones that may be about: a reprint says copy 2 or more."""
-    copies = tuple(one.as_copy(max(one.copy, 1) + 1) for one in batch.labels)
+    """Return labels as the next copy after the ones that are about: copy 2 or more, 1 where none was ever printed."""
+    copies = tuple(one.as_copy(one.copy + 1) for one in batch.labels)
     return replace(batch, labels=copies, reason=reason)
 
 
 def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> LabelBatch:
-    """Return labels whatever was printed before, each with the copy that is out; for reprints."""
+    """Return labels whatever was printed before, each with the copy that is out, 0 where none is; for reprints."""
     with desk.reading() as reading:
         session = reading.session
         if kind is PrintKind.BAG:
@@ -120,14 +120,14 @@ def labels_as_they_are(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> Lab
         ids = [container_of(session, desk, code).id for code in codes]
         if kind is PrintKind.TAG:
             tags = _in_order(session, _tag_query(), Container, ids)
-            return _out(session, desk, kind, [tag_label(row, desk.facts) for row in tags])
+            return _out(session, desk, kind, [_tag_out(row, desk) for row in tags])
         for code in codes:
             _counted(session, container_of(session, desk, code))
         washed = _in_order(session, _wash_query(), Container, ids)
         trays = _trays(session, ids)
         out = _wash_tags_out(session, ids)
         labels = (wash_label(row, desk.facts, trays) for row in washed)
-        copies = [one.as_copy(max(out.get(one.container_id or 0, 1), 1)) for one in labels]
+        copies = [one.as_copy(out.get(one.container_id or 0, 0)) for one in labels]
         return _batch(session, desk, kind, copies)
 
 
@@ -158,9 +158,15 @@ def _waiting(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[Lab
 
 
 def _out(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:
-    """Return labels with the highest copy that is on paper, spoiled or not."""
+    """Return labels with the highest copy that is on paper, spoiled or not; 0 where none is."""
     out = copies_on_paper(session, kind, [one.code for one in labels])
-    return _batch(session, desk, kind, [one.as_copy(max(one.copy, out.get(one.code, 1))) for one in labels])
+    return _batch(session, desk, kind, [one.as_copy(max(one.copy, out.get(one.code, 0))) for one in labels])
+
+
+def _tag_out(row: Any, desk: Desk) -> LabelToPrint:
+    """Return a tag as the copy that is out: with finds that came in lies one, whoever wrote it."""
+    tag = tag_label(row, desk.facts)
+    return tag.as_copy(tag.copy - 1) if row.Container.standing == Standing.ISSUED else tag
 
 
 def _batch(session: Session, desk: Desk, kind: PrintKind, labels: Sequence[LabelToPrint]) -> LabelBatch:

@@ -158,7 +158,7 @@ def bag_label(row: Row[Any], facts: ExcavationFacts, *, out: bool = False) -> La
         what=_what(bag, facts),
         pieces=bag.pieces,
         tenths=bag.tenths,
-        copy=max(bag.label_copy, 1) if out else bag.label_copy + 1,
+        copy=bag.label_copy if out else bag.label_copy + 1,
     )
     return LabelToPrint(label, container.id, bag.id)
 

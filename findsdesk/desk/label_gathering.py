@@ -82,14 +82,14 @@ def _packed_anew(
 
 
 def gather_again(desk: Desk, kind: PrintKind, codes: Sequence[str], reason: str) -> LabelBatch:
-    """Return labels as the next copy after those that may be about; a reason is written with them."""
+    """Return labels as the next copy after those that are about; a reason is written with them."""
     if kind in _WAITING:
         return as_reprint(labels_as_they_are(desk, kind, codes), reason)
     with desk.reading() as reading:
         session = reading.session
         labels = _NAMED[kind](session, desk, codes)
         out = copies_on_paper(session, kind, [one.code for one in labels])
-        copies = [one.as_copy(max(out.get(one.code, 1), 1)) for one in labels]
+        copies = [one.as_copy(out.get(one.code, 0)) for one in labels]
         return as_reprint(batch_of(session, kind, copies), reason)
 
 
@@ -108,13 +108,6 @@ def batch_of(session: Session, kind: PrintKind, labels: Sequence[LabelToPrint]) 
 def copies_out(session: Session, kind: PrintKind, codes: Sequence[str]) -> dict[str, int]:
     """Return the highest copy of each label that came out well, by its code."""
     return copies_on_paper(session, kind, codes, came_well())
-
-
-def never_written_down(desk: Desk, kind: PrintKind, codes: Sequence[str]) -> tuple[str, ...]:
-    """Return the labels of which no copy was ever written as printed: a reprint of them is copy 2 all the same."""
-    with desk.reading() as reading:
-        out = copies_out(reading.session, kind, codes)
-    return tuple(dict.fromkeys(code for code in codes if code not in out))
 
 
 def _refuse_printed(labels: Sequence[LabelToPrint], out: Mapping[str, int]) -> None:

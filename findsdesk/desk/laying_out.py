@@ -277,6 +277,7 @@ def reprint(
 ) -> Sheets:
     """Draw labels again as copy 2 (or more), found from the code on the damaged ones; a reason is written with them.
 
+    What was never written as printed, spoiled or not, comes as copy 1: it is the first.
     Without ``kind`` a bag's code means its label, a container's its tag. Writes nothing until they came out well.
     Refusals: ``unknown_reason``, ``mixed_labels``, those of finding and laying out.
     """

@@ -52,7 +52,7 @@ def test_codes_stand_where_people_type_them_and_labels_are_drawn_while_the_store
         drawn = terminal("labels", packed, "--copies", "2", code, "--out", pdf, "--json")
         assert (drawn.code, [one["code"] for one in drawn.json()["labels"]]) == (0, [code, code])
         again = terminal("labels", packed, "--reprint", code, "--reason", "jammed", "--out", tmp_path / "again.pdf")
-        assert f"No print of {code} was written as come out well. This one says copy 2" in again.out
+        assert f"No print of {code} is written down: this is its first, copy 1. Destroy any other" in again.out
         confirmed = terminal("labels", packed, "--came-out-well", pdf)
         assert (confirmed.code, "Close it there first" in confirmed.err) == (1, True)
     finally:

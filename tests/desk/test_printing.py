@@ -172,7 +172,7 @@ def test_what_jammed_comes_again_as_copy_2(desk: Desk) -> None:
     """The spoilt paper of a jam may lie about: six reprints, copy 2 on each."""
     codes = bagged(desk, 131)
     sheets = lay_out_bag_labels(desk, stock=SHEET)
-    came_out_well(desk, sheets, codes=codes[:1])
+    came_out_well(desk, sheets, codes=codes[:1], spoiled="jammed")
     again = reprint(desk, codes[1:], reason="jammed", stock=SHEET)
     assert [one.copy for one in again.placed] == [2]
     came_out_well(desk, again)

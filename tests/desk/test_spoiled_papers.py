@@ -19,7 +19,7 @@ from findsdesk.desk.tags import issue_tags
 from findsdesk.desk.washing import dip_and_look
 from findsdesk.store.models import Container
 from tests.desk.at_the_table import refused
-from tests.desk.test_printing import SHEET, bagged
+from tests.desk.test_printing import SHEET, bagged, printed, text_of
 from tests.yard import put_container
 
 
@@ -78,3 +78,18 @@ def test_spoiled_tags_and_slips_wait_as_their_next_copy(desk: Desk) -> None:
     with desk.reading() as reading:
         wanted = select(Container.tag_copy).where(Container.code == block.tags[0].code)
         assert reading.session.execute(wanted).scalar_one() == 2
+
+
+def test_the_first_paper_of_a_label_is_copy_1_though_it_was_asked_for_as_a_reprint(desk: Desk) -> None:
+    """What is in no register was never printed; a tag lies with finds that came in, whoever wrote it."""
+    code = bagged(desk, 131)[0]
+    (tag,) = issue_tags(desk, how_many=1).tags
+    first = reprint(desk, [code], reason="jammed", stock=SHEET)
+    assert [one.copy for one in first.placed] == [1]
+    assert "copy" not in text_of(first.pdf)
+    assert [one.copy for one in reprint(desk, [tag.code], reason="lost", stock=SHEET).placed] == [1]
+    assert [one.copy for one in reprint(desk, ["131"], reason="lost", stock=SHEET).placed] == [2]
+    came_out_well(desk, first)
+    assert bags_of(desk, "131")[0].label_copy == 1
+    assert printed(desk) == [("bag labels", code, 1, 1, 1, "jammed")]
+    assert reprint(desk, [code], reason="lost", stock=SHEET).placed[0].copy == 2

@@ -148,7 +148,9 @@ def test_a_reprint_is_read_with_its_codes_and_reason(desk: Desk) -> None:
     assert state.wanted() == Wanted(Row.BAG, PrintKind.BAG, (code,), "lost")
     state.show_read(read_bench(desk, state.wanted()))
     assert state.batch is not None
-    assert [(one.code, one.copy) for one in state.batch.labels] == [(code, 2)]
+    assert [(one.code, one.copy) for one in state.batch.labels] == [(code, 1)], "never printed, it is the first"
+    state.sheets = lay_out(desk, state.batch, stock=SHEET)
+    assert label_words.batch_line(state) == "1 label never printed before, as copy 1: lost or unreadable"
 
 
 def test_a_void_tag_is_not_offered_again(desk: Desk) -> None:

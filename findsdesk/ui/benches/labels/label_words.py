@@ -93,6 +93,8 @@ def batch_line(state: LabelsState) -> str:
     labels = labels_counted(sheets.kind, len(sheets.placed))
     if state.reprint:
         why = reason_in_words(state.reprint.reason)
+        if all(one.copy == 1 for one in sheets.placed):
+            return put(N_("{labels} never printed before, as copy 1: {why}"), None, {"labels": labels, "why": why})
         return put(N_("{labels} again, as the next copy: {why}"), None, {"labels": labels, "why": why})
     again = _as_the_next_copy(state)
     if state.stock().kind == "roll":
