@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.later_acts import IN_VESSELS, ROWS, of_one_group
+from findsdesk.desk.later_acts import IN_VESSELS, ROWS, of_rows_alone
 from findsdesk.domain.routes import StepKind
 from findsdesk.domain.taking_back import PastAct, RowChange
 from findsdesk.store.models import Act, Container, LedgerEntry, Line, Piece, ShareDrawn, SherdGroup, Step
@@ -69,7 +69,7 @@ def acts_on(session: Session, container: Container) -> Iterator[PastAct]:
         lines = _lines_of(session, [act_id for act_id, _person, _deed in acts])
         known |= _still_there(session, container, (one.row_id for changes in lines.values() for one in changes))
         for act_id, person_id, deed in acts:
-            if deed in IN_VESSELS and not of_one_group(session, act_id):
+            if deed in IN_VESSELS and not of_rows_alone(session, act_id):
                 continue
             changes = tuple(change for change in lines.get(act_id, ()) if _is_of(change, container, known))
             if changes:
@@ -89,15 +89,18 @@ def _still_there(session: Session, container: Container, row_ids: Iterable[int])
 
 
 def _lines_of(session: Session, act_ids: list[str]) -> dict[str, list[RowChange]]:
-    changes: dict[str, list[RowChange]] = {}
+    """Return what acts did, act by act; a row that was written twice in one act changed once."""
+    changes: dict[str, dict[tuple[str, int], RowChange]] = {}
     rows = session.execute(
         select(Line.act_id, Line.kind, Line.row_id, Line.before, Line.after)
         .where(Line.act_id.in_(act_ids), Line.kind.in_(_KINDS))
         .order_by(Line.act_id, Line.ordinal)
     )
     for line in rows:
-        changes.setdefault(line.act_id, []).append(_change(line.kind, line.row_id, line.before, line.after))
-    return changes
+        of_the_act, row = changes.setdefault(line.act_id, {}), (line.kind, line.row_id)
+        change = _change(line.kind, line.row_id, line.before, line.after)
+        of_the_act[row] = of_the_act[row].then(change) if row in of_the_act else change
+    return {act_id: list(of_the_act.values()) for act_id, of_the_act in changes.items()}
 
 
 def _change(kind: str, row_id: int, before: Mapping[str, Any] | None, after: Mapping[str, Any] | None) -> RowChange:
@@ -195,7 +198,7 @@ def stays_since(session: Session, container: Container, person_id: int | None, a
 
 
 def _is_about(session: Session, act: Act, container: Container) -> bool:
-    if act.deed in IN_VESSELS and of_one_group(session, act.id):
+    if act.deed in IN_VESSELS and of_rows_alone(session, act.id):
         return False
     lines = session.execute(select(Line.row_id, Line.before, Line.after).where(Line.act_id == act.id)).all()
     if any(container.id == (said or {}).get("container_id") for line in lines for said in line[1:]):

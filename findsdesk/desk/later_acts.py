@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from sqlalchemy import and_, func, or_, select
+from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.refusals import Refusal
@@ -23,7 +23,7 @@ _NAMED: tuple[tuple[str, Any], ...] = (("ware_id", Ware), ("form_id", Form))
 def later_of_another_kind(session: Session, found: Found, turned: Collection[str]) -> Act | None:
     """Return the newest later act on one of the rows whose deed is none of ``turned``: a merger, a sample.
 
-    A row of a table that was put into a vessel is taken out in turn, what was done with pieces of one is not.
+    Rows of a table that were put into a vessel are taken out in turn, what was done with pieces of one is not.
     """
     past = session.get_one(Act, found.act.id)
     at_once = and_(Act.written_at == past.written_at, Act.station_id == past.station_id, Act.running > past.running)
@@ -38,15 +38,13 @@ def later_of_another_kind(session: Session, found: Found, turned: Collection[str
         )
         .order_by(Act.written_at.desc(), Act.running.desc())
     ).scalars()
-    return next((act for act in acts if act.deed not in IN_VESSELS or not of_one_group(session, act.id)), None)
+    return next((act for act in acts if act.deed not in IN_VESSELS or not of_rows_alone(session, act.id)), None)
 
 
-def of_one_group(session: Session, act_id: str) -> bool:
-    """Tell whether an act changed one row of a table and nothing else that lies sorted."""
-    kinds = session.execute(
-        select(Line.kind, func.count()).where(Line.act_id == act_id, Line.kind.in_(ROWS)).group_by(Line.kind)
-    ).all()
-    return [tuple(one) for one in kinds] == [(SherdGroup.__tablename__, 1)]
+def of_rows_alone(session: Session, act_id: str) -> bool:
+    """Tell whether an act changed rows of tables and no piece: of each table its own are taken back there."""
+    kinds = session.execute(select(Line.kind).where(Line.act_id == act_id, Line.kind.in_(ROWS)).distinct()).scalars()
+    return list(kinds) == [SherdGroup.__tablename__]
 
 
 def refuse_gone(session: Session, container: Container, before: Mapping[str, Any]) -> None:

@@ -149,7 +149,18 @@ def _taken_back_by(session: Session, container: Container, person_id: int | None
 
 
 def _said(container: Container, act: Act | None) -> Said:
-    return Said(act.deed, _without_number(container.number, act.deed, act.said)) if act is not None else Said()
+    if act is None:
+        return Said()
+    return Said(act.deed, _without_number(container.number, act.deed, _said_here(container, act)))
+
+
+def _said_here(container: Container, act: Act) -> str:
+    """Return what an act said of a container: of what was put into a vessel each table takes back its own rows."""
+    if act.deed not in IN_VESSELS:
+        return act.said
+    vessel, _colon, names = act.said.partition(": ")
+    ours = [name for name in names.split(", ") if name.startswith(f"{container.number} ")]
+    return f"{vessel}: {', '.join(ours) or names}"
 
 
 def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
@@ -165,8 +176,8 @@ def _turned(deed: Deed, container: Container, found: Found) -> TakenBack:
     past = deed.session.get_one(Act, found.act.id)
     if past.deed == TAKING_BACK:
         past = _taken_back_by(deed.session, container, deed.person_id, past.id) or past
-    deed.said = past.said
-    return TakenBack(container.id, container.code, container.number, past.deed, past.said)
+    deed.said = _said_here(container, past)
+    return TakenBack(container.id, container.code, container.number, past.deed, deed.said)
 
 
 def _refuse_moved(deed: Deed, container: Container, found: Found) -> None:

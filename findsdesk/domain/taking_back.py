@@ -19,6 +19,12 @@ class RowChange:
     before: Mapping[str, Any] | None
     after: Mapping[str, Any] | None
 
+    def then(self, later: RowChange) -> RowChange:
+        """Return this change and a later one of the same row as one."""
+        before = None if self.before is None else {**(later.before or {}), **self.before}
+        after = None if later.after is None else {**(self.after or {}), **later.after}
+        return RowChange(self.row_id, before, after)
+
 
 @dataclass(frozen=True, slots=True)
 class PastAct:

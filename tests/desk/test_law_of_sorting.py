@@ -6,7 +6,7 @@ restores every row, figure and standing, or is refused in words; at the end the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import count
 from typing import Any, NamedTuple
 
@@ -157,7 +157,7 @@ def on_a_row(at: Sorting, act: Act) -> Undo | None:
         return at.take_back
     row = groups[act.which % len(groups)]
     if act.kind == "pot":
-        into_a_vessel(at, row)
+        into_a_vessel(at, row, [one for one in groups if one.vessel is None] if act.pieces > 4 else [row])
         return at.take_back
     if act.kind == "remove":
         remove_group(at.desk, row.id, seen=row.version)
@@ -166,12 +166,12 @@ def on_a_row(at: Sorting, act: Act) -> Undo | None:
     return at.take_back
 
 
-def into_a_vessel(at: Sorting, row: GroupRow) -> None:
-    """Gather a row into a vessel, or take it out of its own."""
+def into_a_vessel(at: Sorting, row: GroupRow, together: Sequence[GroupRow]) -> None:
+    """Gather a row into a vessel, alone or together with others, or take it out of its own."""
     if row.vessel is not None:
         group_leaves_vessel(at.desk, row.id, seen=row.version)
     else:
-        gather_vessel(at.desk, [], group_ids=[row.id])
+        gather_vessel(at.desk, [], group_ids=[one.id for one in together], sure=True)
 
 
 def drawn_first(at: Sorting, start: int) -> None:

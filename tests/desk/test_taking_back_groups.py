@@ -213,6 +213,22 @@ def test_a_row_comes_back_into_its_vessel(desk: Desk) -> None:
     prove_totals(desk)
 
 
+def test_what_brought_a_row_back_into_its_vessel_is_taken_back_and_done_again(desk: Desk) -> None:
+    """The row that came back was written twice in that act, as itself and into its vessel: it is one row."""
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
+    gather_vessel(desk, [], group_ids=[row.id])
+    (row,) = table_of(desk, code).groups
+    lift_pieces(desk, row.id, seen=row.version, how_many=2)
+    for _time in range(2):
+        assert [take_back_last(desk, code).deed for _act in range(3)] == ["lift_pieces", "gather_vessel", "add_group"]
+        for _act in range(3):
+            do_again(desk, code)
+        assert (vessel_of(desk, 1).in_groups, len(vessel_of(desk, 1).pieces)) == (0, 2)
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
 def test_a_row_leaves_its_vessel_and_comes_into_it_in_turn(desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     row = add_group(desk, code, ware="QRS", part="rim", pieces=2)
@@ -236,6 +252,37 @@ def test_a_row_leaves_its_vessel_and_comes_into_it_in_turn(desk: Desk) -> None:
     with refused(desk, "unknown_vessel"):
         vessel_of(desk, 1)
     prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_rows_put_into_a_vessel_together_leave_it_together(desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    rows = [add_group(desk, code, ware="QRS", part=part, pieces=2) for part in ("rim", "base")]
+    gather_vessel(desk, [], group_ids=[row.id for row in rows], note="striped")
+    assert table_of(desk, code).turn.back == Said("gather_vessel", "1: 131 QRS rim 2, 131 QRS base 2")
+    for _time in range(2):
+        assert take_back_last(desk, code).deed == "gather_vessel"
+        assert [row.vessel for row in table_of(desk, code).groups] == [None, None]
+        assert [take_back_last(desk, code).deed for _row in rows] == ["add_group", "add_group"]
+        assert [do_again(desk, code).deed for _act in range(3)] == ["add_group", "add_group", "gather_vessel"]
+        assert [row.vessel for row in table_of(desk, code).groups] == [1, 1]
+        assert (vessel_of(desk, 1).in_groups, vessel_of(desk, 1).note) == (4, "striped")
+    prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_of_rows_put_into_a_vessel_from_two_tables_each_table_takes_back_its_own(desk: Desk) -> None:
+    codes = [dry_container(desk, number, 132) for number in (131, 132)]
+    rows = [add_group(desk, code, ware="QRS", part="rim", pieces=2) for code in codes]
+    gather_vessel(desk, [], group_ids=[row.id for row in rows])
+    for code, number in zip(codes, ("131", "132"), strict=True):
+        assert table_of(desk, code).turn.back == Said("gather_vessel", f"1: {number} QRS rim 2")
+        assert take_back_last(desk, code).said == f"1: {number} QRS rim 2"
+    with refused(desk, "unknown_vessel"):
+        vessel_of(desk, 1)
+    for code in codes:
+        do_again(desk, code)
+    assert vessel_of(desk, 1).rows_of == ("131", "132")
     assert prove(desk).sound
 
 
