@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from datetime import tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -128,24 +129,24 @@ def _list(call: argparse.Namespace) -> int:
     from findsdesk.desk.clashes import clashes
 
     with reading_seat(call) as desk:
-        found = clashes(desk, decided=call.decided)
+        found, zone = clashes(desk, decided=call.decided), desk.facts.zone
     if call.json:
         say_json(found)
         return DONE
     for one in found:
-        _say_clash(one, call.terms)
+        _say_clash(one, call.terms, zone)
     if not found:
         say(N_("No clash was decided.") if call.decided else N_("No clash waits for a decision."))
     return DONE
 
 
-def _say_clash(one: ListedClash, terms: Terms) -> None:
+def _say_clash(one: ListedClash, terms: Terms, zone: tzinfo) -> None:
     from findsdesk.desk.clash_words import side_in_words, what_in_words
 
     print(f"{one.id}  {what_in_words(one, terms)}")
     for side in (one.one, one.other):
         stands = "*" if side.station == one.stands else " "
-        print(f"  {stands} {side.station}: {side_in_words(side, terms)}")
+        print(f"  {stands} {side.station}: {side_in_words(side, terms, zone)}")
     if one.choice:
         say(N_("    decided: {choice}"), terms, choice=one.choice)
     else:
@@ -158,9 +159,9 @@ def _decide(call: argparse.Namespace) -> int:
     if call.keep is None:
         raise Refusal("no_choice", N_("Say whose word stands: --keep STATION, or --keep both."))
     with writing_seat(call) as desk:
-        decided = decide_clash(desk, call.decide, keep=call.keep)
+        decided, zone = decide_clash(desk, call.decide, keep=call.keep), desk.facts.zone
     if call.json:
         say_json(decided)
     else:
-        _say_clash(decided, call.terms)
+        _say_clash(decided, call.terms, zone)
     return DONE

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import tzinfo
 from typing import Any
 
 from findsdesk.desk.clashes import ClashSide, ListedClash
+from findsdesk.desk.columns_in_words import QUIET, column_in_words, value_in_words
 from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.one_of_two import LENT, MARKED, PACKED
 from findsdesk.words import N_, Terms, plural, put
@@ -45,16 +47,16 @@ def way_in_words(one: ListedClash, terms: Terms | None = None) -> str:
     return put(_WAY[one.what], terms)
 
 
-def side_in_words(side: ClashSide, terms: Terms | None = None) -> str:
-    """Return what a station said: the values, and by whom in which act."""
-    said = put(N_("taken away"), terms) if side.gone else _values(side.values, terms)
+def side_in_words(side: ClashSide, terms: Terms | None = None, zone: tzinfo | None = None) -> str:
+    """Return what a station said: the values, moments in the excavation's zone, and by whom in which act."""
+    said = put(N_("taken away"), terms) if side.gone else _values(side.values, terms, zone)
     if not side.deed:
         return said
     facts = {"deed": put(side.deed, terms), "person": side.person, "said": side.said}
     return f"{said}  ({put(N_('{deed}, {person}'), terms, facts)})"
 
 
-def _values(values: Mapping[str, Any], terms: Terms | None) -> str:
+def _values(values: Mapping[str, Any], terms: Terms | None, zone: tzinfo | None) -> str:
     if "entered" in values:
         told = {"entered": values["entered"], "sorted": values["sorted"]}
         return put(N_("{entered} entered, {sorted} sorted"), terms, told)
@@ -66,10 +68,14 @@ def _values(values: Mapping[str, Any], terms: Terms | None) -> str:
     if "ticks" in values:
         ticks = plural("{n} tick", "{n} ticks", len(values["ticks"]))
         return put(N_("{ticks}, {marked} marks in all"), terms, {"ticks": ticks, "marked": values["marked"]})
-    return ", ".join(f"{name.removesuffix('_id').replace('_', ' ')} {_shown(value)}" for name, value in values.items())
+    return ", ".join(
+        f"{column_in_words(name, terms)} {_shown(name, value, terms, zone)}"
+        for name, value in values.items()
+        if name not in QUIET
+    )
 
 
-def _shown(value: object) -> str:
+def _shown(column: str, value: object, terms: Terms | None, zone: tzinfo | None) -> str:
     if isinstance(value, dict):
-        return ", ".join(f"{name.replace('_', ' ')} {_shown(one)}" for name, one in value.items())
-    return "–" if value is None or value == "" else str(value)
+        return ", ".join(f"{name.replace('_', ' ')} {_shown(name, one, terms, zone)}" for name, one in value.items())
+    return value_in_words(column, value, zone, terms) or "–"

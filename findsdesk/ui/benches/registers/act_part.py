@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
-from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.columns_in_words import QUIET, column_in_words, value_in_words
 from findsdesk.desk.journal_register import ActInRegister, ActLine, act_lines
 from findsdesk.desk.registers import Register, RegisterQuery, page
 from findsdesk.ui.bench import Bench
@@ -21,54 +19,6 @@ from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
-
-_QUIET = frozenset({"id", "version", "number_key", "number_folded", "search_text", "name_key", "scope"})
-"""Columns that the store keeps for itself: no news to a person."""
-_CALLED = {
-    "container_id": N_("{container}"),
-    "from_container_id": N_("from {container}"),
-    "into_container_id": N_("into {container}"),
-    "other_container_id": N_("other {container}"),
-    "deposit_id": N_("{deposit}"),
-    "merged_into_id": N_("merged into {deposit}"),
-    "square_id": N_("{square}"),
-    "season_id": N_("season"),
-    "supervisor_id": N_("supervisor"),
-    "person_id": N_("who"),
-    "entered_by_id": N_("entered by"),
-    "ware_id": N_("ware"),
-    "bag_id": N_("bag"),
-    "form_id": N_("form"),
-    "piece_id": N_("piece"),
-    "left_id": N_("piece"),
-    "right_id": N_("joins the piece"),
-    "object_id": N_("object"),
-    "vessel_id": N_("vessel"),
-    "rim_permille": N_("rim, per mille"),
-    "base_permille": N_("base, per mille"),
-    "rim_diameter_mm": N_("rim diameter, mm"),
-    "base_diameter_mm": N_("base diameter, mm"),
-    "diameter_uncertainty_mm": N_("diameter unsure by, mm"),
-    "diameter_method": N_("how the diameter was found"),
-    "chord_tenths_mm": N_("chord, tenths of a mm"),
-    "sagitta_tenths_mm": N_("height of the arc, tenths of a mm"),
-    "wall_tenths_mm": N_("wall, tenths of a mm"),
-    "height_mm": N_("height, mm"),
-    "colour_surface": N_("colour outside"),
-    "colour_inside": N_("colour inside"),
-    "colour_core": N_("colour of the core"),
-    "colour_slip": N_("colour of the slip"),
-    "shared": N_("shared, not measured"),
-    "told_at": N_("director knows since"),
-    "collected_on": N_("day in the field"),
-    "opening_mm": N_("opening elevation, mm"),
-    "closing_mm": N_("closing elevation, mm"),
-    "tenths": N_("tenths of a gram"),
-    "held_for": N_("held back for"),
-    "on_list": N_("on a field list"),
-    "tag_copy": N_("copy of the tag"),
-}
-"""What columns are called where the store's own word says little."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +49,11 @@ def line_rows(lines: tuple[ActLine, ...], around: WordsAround) -> list[TableRow]
     for place, line in enumerate(lines):
         named = f"{around.say(line.in_words)} {line.name}".strip()
         for column in _columns(line):
-            called = around.say(_CALLED[column]) if column in _CALLED else column.replace("_", " ")
-            before, after = (_plain(values, column, around) for values in (line.before, line.after))
+            called = column_in_words(column, around.terms)
+            before, after = (
+                value_in_words(column, (values or {}).get(column), around.zone, around.terms)
+                for values in (line.before, line.after)
+            )
             cells = (Cell(named, "", strong=True), Cell(called), Cell(before, "muted"), Cell(after))
             rows.append(TableRow((place, column), cells))
             named = ""
@@ -110,22 +63,11 @@ def line_rows(lines: tuple[ActLine, ...], around: WordsAround) -> list[TableRow]
 def _columns(line: ActLine) -> list[str]:
     """Return the columns of a line that say something: of a new row what is not empty, of a changed one the changes."""
     before, after = line.before or {}, line.after or {}
-    names = [name for name in {**before, **after} if name not in _QUIET]
+    names = [name for name in {**before, **after} if name not in QUIET]
     if line.before is None or line.after is None:
         only = after or before
         return [name for name in names if only.get(name) not in (None, "", {}, [])] or names[:1]
     return [name for name in names if before.get(name) != after.get(name)] or names[:1]
-
-
-def _plain(values: Mapping[str, Any] | None, column: str, around: WordsAround) -> str:
-    value = None if values is None else values.get(column)
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return _("yes") if value else _("no")
-    if isinstance(value, str) and column.endswith("_at"):
-        return f"{datetime.fromisoformat(value).astimezone(around.zone):%Y-%m-%d %H:%M}"
-    return str(value)
 
 
 class ActPart(QWidget):

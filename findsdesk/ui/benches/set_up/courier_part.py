@@ -151,7 +151,7 @@ class CourierPart(QWidget):
 
     def _show_clash(self, one: ListedClash | None) -> None:
         self.shown = one
-        terms = self.bench.surroundings.terms
+        terms, zone = self.bench.surroundings.terms, self.bench.surroundings.desk.facts.zone
         for label in self.sides:
             label.setVisible(one is not None)
         for button in self.keeps:
@@ -161,7 +161,7 @@ class CourierPart(QWidget):
         self.way.setText(way_in_words(one, terms))
         hints = []
         for place, (label, side) in enumerate(zip(self.sides, (one.one, one.other), strict=True)):
-            label.setText(f"{side.station}\n{side_in_words(side, terms)}")
+            label.setText(f"{side.station}\n{side_in_words(side, terms, zone)}")
             labels.restyle(label, agreed=one.stands == side.station)
             self.keeps[place].setText(put(N_("Keep {station}"), None, {"station": side.station}).replace("&", "&&"))
             self.keeps[place].setVisible(side.station in one.choices)

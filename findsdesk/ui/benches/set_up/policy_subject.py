@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from findsdesk.desk.columns_in_words import DECISION_IN_WORDS
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.retention import RuleFacts, add_rule, change_rule, rules_of
 from findsdesk.desk.rule_words import ANY
@@ -16,12 +17,6 @@ from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, put
 
-DECISION_IN_WORDS = {
-    Decision.KEEP: N_("keep"),
-    Decision.MEND: N_("keep for mending"),
-    Decision.HOLD: N_("hold"),
-    Decision.DISCARD: N_("discard"),
-}
 _DIAGNOSTIC = (("any", N_("both")), ("yes", N_("diagnostic ones")), ("no", N_("the others")))
 _ASKS = {None: "any", True: "yes", False: "no"}
 _REASONS = {
