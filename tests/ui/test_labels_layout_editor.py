@@ -204,6 +204,40 @@ def test_a_stock_of_ones_own_is_corrected_without_typing_all_of_it_again(
     assert sheet.state.stock().places[0].left == 740
 
 
+def test_what_is_wrong_with_a_length_moves_no_field_from_under_the_mouse(
+    qtbot: Any, program: Program, sheet: LabelsBench
+) -> None:
+    sheet.aside.begin_stock()
+    settled(qtbot, program)
+    measure = sheet.parts.measure
+
+    def where() -> dict[str, Any]:
+        qtbot.wait(30)  # the layout rests
+        shown = {name: field.line for name, field in measure.fields.items() if field.isVisible()} | {
+            "keep": measure.keep
+        }
+        return {name: part.mapTo(program.window, part.rect().topLeft()).toTuple() for name, part in shown.items()}
+
+    before = where()
+    for name, typed in (("columns", "0"), ("top", "12,,3"), ("width", "abc")):
+        measure.fields[name].line.setFocus()
+        QTest.keyClicks(measure.fields[name].line, typed)
+        measure.name.setFocus()
+        assert where() == before, name
+        words = {"columns": "Labels across", "top": "From the top edge", "width": "Width of a label"}[name]
+        assert sheet.refusals.text().text().startswith(f"<b>“{words}")
+        assert measure.fields[name].line.property("wrong")
+    for name, typed in (("width", "70"), ("columns", "3"), ("top", "10")):
+        assert sheet.refusals.isVisible(), "another is wrong still"
+        measure.fields[name].line.selectAll()
+        QTest.keyClicks(measure.fields[name].line, typed)
+    assert not sheet.refusals.isVisible()
+    measure.keep.click()
+    settled(qtbot, program)
+    assert "Labels down" in sheet.refusals.text().text()
+    assert where() == before
+
+
 def test_slips_are_printed_in_the_row_of_other_labels(qtbot: Any, program: Program, sheet: LabelsBench) -> None:
     sheet._choose_row(Row.OTHER)
     settled(qtbot, program)

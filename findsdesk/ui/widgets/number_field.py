@@ -117,10 +117,21 @@ class NumberField(QWidget):
     """The value (small units) after Enter or on leaving, or None for an empty field; not while it is wrong."""
     entered = Signal(object)
     """The same after Enter alone."""
+    complained = Signal(str)
+    """What is wrong with what stands here, or '' as soon as nothing is."""
 
-    def __init__(self, measure: Measure, name: str, terms: Terms | None = None, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        measure: Measure,
+        name: str,
+        terms: Terms | None = None,
+        parent: QWidget | None = None,
+        *,
+        says: bool = True,
+    ) -> None:
+        """Without ``says`` the field shows a mark alone: whoever hears ``complained`` says what is wrong."""
         super().__init__(parent)
-        self._measure = measure
+        self._measure, self._says = measure, says
         self._terms = terms
         self._wrong = ""
         self.line = _NumberLine(self)
@@ -216,12 +227,13 @@ class NumberField(QWidget):
         if text == self._wrong:
             return
         self._wrong = text
-        self._said.setText(text)
-        self._said.setVisible(bool(text))
+        self._said.setText(text if self._says else "")
+        self._said.setVisible(bool(text) and self._says)
         self.line.setProperty("wrong", bool(text))
         self.line.style().unpolish(self.line)
         self.line.style().polish(self.line)
         announce(self.line, text)
+        self.complained.emit(text)
 
 
 class _NumberLine(QLineEdit):

@@ -31,6 +31,7 @@ class AsideWork:
         self.bench, self.state, self.parts, self.work, self.show = bench, state, parts, work, show
         parts.stock.measure_wanted.connect(self.begin_stock)
         parts.stock.layout_wanted.connect(self.begin_layout)
+        parts.measure.complained.connect(self._say_wrong)
         parts.measure.keep_wanted.connect(self.keep_stock)
         parts.measure.take_away_wanted.connect(self.take_away)
         parts.measure.correct_wanted.connect(self.correct)
@@ -83,8 +84,17 @@ class AsideWork:
         self.bench.surroundings.lanes.pool(said.keep, then=self._kept, refused=self._stock_refused)
 
     def _stock_refused(self, refusal: Refusal) -> None:
-        self.bench.refuse(refusal)
         self.parts.measure.mark(refusal)
+        self.bench.refuse(refusal)
+
+    def _say_wrong(self, text: str) -> None:
+        """Say what is wrong with a length over the head of the bench; a question that waits there stays."""
+        if self.bench.refusals.is_asking():
+            return
+        if text:
+            self.bench.refusals.refuse(text)
+        else:
+            self.bench.refusals.clear()
 
     def _kept(self, name: str) -> None:
         self.state.read_stocks()

@@ -71,6 +71,8 @@ class MeasureStock(QWidget):
     """What is typed stays until the stock is kept or the page is left."""
 
     keep_wanted = Signal()
+    complained = Signal(str)
+    """What is wrong with a length, named; '' where nothing is any more. Said here it would move the fields below."""
     take_away_wanted = Signal(str)
     correct_wanted = Signal(str)
     """The stock whose lengths are to be typed over."""
@@ -90,7 +92,8 @@ class MeasureStock(QWidget):
         for page in pages():
             self.page.addItem(page, page)
         self.fields = {
-            name: NumberField(_measure(name), words, surroundings.terms) for name, words in _lengths().items()
+            name: NumberField(_measure(name), words, surroundings.terms, says=False)
+            for name, words in _lengths().items()
         }
         self._words = {name: labels.plain(words) for name, words in _lengths().items()}
         self._page_words = labels.plain(_("Page"))
@@ -100,6 +103,8 @@ class MeasureStock(QWidget):
         self._own_line = QWidget()
         self._name_parts()
         self._fill()
+        for field in self.fields.values():
+            field.complained.connect(lambda _text, field=field: self._complain(field))
         self.kind.currentIndexChanged.connect(self._show_asked)
         self._show_asked()
 
@@ -136,9 +141,8 @@ class MeasureStock(QWidget):
         # Those that are not asked have their place too: without a parent they would be windows of their own.
         for place, name in enumerate((*asked, *(name for name in self.fields if name not in asked))):
             row, column = divmod(place, self._columns)
-            self._grid.addWidget(self._words[name], 2 * row, 2 * column)
-            self._grid.addWidget(self.fields[name], 2 * row, 2 * column + 1)
-            self._grid.addWidget(self.fields[name].said(), 2 * row + 1, 2 * column, 1, 2)
+            self._grid.addWidget(self._words[name], row, 2 * column)
+            self._grid.addWidget(self.fields[name], row, 2 * column + 1)
         for column in range(4):
             self._grid.setColumnStretch(column, 1 if column < 2 * self._columns else 0)
 
@@ -180,6 +184,15 @@ class MeasureStock(QWidget):
         self.page.setVisible(kind != ROLL)
         self._page_words.setVisible(kind != ROLL)
 
+    def _complain(self, about: NumberField) -> None:
+        """Tell what is wrong: with the field that is judged now, or else with the first that still is."""
+        wrong = [field for field in (about, *self.fields.values()) if field.wrong() and not field.isHidden()]
+        if not wrong:
+            self.complained.emit("")
+            return
+        name = next(name for name, field in self.fields.items() if field is wrong[0])
+        self.complained.emit(_named(_lengths()[name], wrong[0].wrong()).in_words(self._terms))
+
     def mark(self, refusal: Refusal) -> None:
         """Mark what a refusal is about, and take the keyboard there."""
         text = str(refusal.facts.get("why", "")) or refusal.in_words(self._terms)
@@ -201,8 +214,7 @@ class MeasureStock(QWidget):
             try:
                 value = self.fields[name].value()
             except Refusal as refusal:
-                why, text = refusal.in_words(self._terms), N_("“{what}”: {why}")
-                raise Refusal("length_wrong", text, what=what, why=why, field=name) from refusal
+                raise _named(what, refusal.in_words(self._terms), name) from refusal
             if value is None and name not in _MAY_BE_EMPTY:
                 raise Refusal(
                     "not_measured", N_("Nothing was entered for “{what}”: measure it."), what=what, field=name
@@ -229,6 +241,11 @@ class MeasureStock(QWidget):
             flow.addWidget(part)
         self._flows.append(flow)
         return holder
+
+
+def _named(what: str, why: str, field: str = "") -> Refusal:
+    """Return what is wrong with a length together with what the length is called."""
+    return Refusal("length_wrong", N_("“{what}”: {why}"), what=what, why=why, field=field)
 
 
 def _kinds() -> tuple[tuple[str, str], ...]:
