@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import cast
+from typing import Unpack, cast
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.how_read import HowListRead
 from findsdesk.desk.list_checks import CheckedRow, Fate, check_rows, known_names
 from findsdesk.desk.listed_containers import list_row
 from findsdesk.desk.new_containers import IssuedTag, as_tag
@@ -19,7 +19,6 @@ from findsdesk.desk.rows_set_aside import set_aside
 from findsdesk.desk.setting_up import season_of
 from findsdesk.domain.field_lists import (
     DayOrder,
-    DecimalSign,
     FieldList,
     ListedRow,
     column_of,
@@ -58,34 +57,27 @@ class ListTaken:
     set_aside: tuple[ListedRow, ...]
 
 
-def look_at_list(
-    desk: Desk,
-    path: Path,
-    *,
-    encoding: str | None = None,
-    sheet: str | None = None,
-    columns: Mapping[str, str] | None = None,
-    given: Mapping[str, str] | None = None,
-    day_order: DayOrder | None = None,
-    decimal: DecimalSign | None = None,
-    season: str | None = None,
-) -> ListLook:
+def look_at_list(desk: Desk, path: Path, **how: Unpack[HowListRead]) -> ListLook:
     """Read a field list and say what would become of each row; writes nothing.
 
-    ``columns`` maps headers to columns where the person matched them by hand, ``given`` tells values the list lacks
-    (e.g. ``{"material": "pottery"}``). Refusals and questions: those of reading a table and a field list.
+    Refusals and questions: those of reading a table and a field list.
     """
+    given = how.get("given")
     with desk.reading() as reading:
         today = reading.now.astimezone(desk.facts.zone).date()
-        its_season = season_of(reading.session, today, season)
+        its_season = season_of(reading.session, today, how.get("season"))
         known = known_names(reading.session)
         kept = _kept_matches(reading.session)
         taken = {row.digest: row.taken_at for row in reading.session.execute(select(TakenList)).scalars()}
     table = read_table(
-        path, encoding=encoding, sheet=sheet, is_known=lambda header: column_of(header, desk.terms) is not None
+        path,
+        encoding=how.get("encoding"),
+        sheet=how.get("sheet"),
+        is_known=lambda header: column_of(header, desk.terms) is not None,
     )
     remembered = kept.get(_heads(table))
-    match = match_columns(table.headers, desk.terms, columns or (remembered.mapping if remembered else None), given)
+    columns = how.get("columns") or (remembered.mapping if remembered else None)
+    match = match_columns(table.headers, desk.terms, columns, given)
     listed = read_field_list(
         table,
         match,
@@ -93,9 +85,9 @@ def look_at_list(
         today=today,
         terms=desk.terms,
         given=given,
-        day_order=day_order,
+        day_order=how.get("day_order"),
         day_order_before=cast("DayOrder | None", remembered.day_order) if remembered else None,
-        decimal=decimal,
+        decimal=how.get("decimal"),
         known=known,
         by_square=its_season.number_scope == NumberScope.SQUARE,
     )
@@ -139,31 +131,9 @@ def take_in_list(desk: Desk, look: ListLook) -> ListTaken:
     return ListTaken(look.file_name, tuple(as_tag(row) for row in taken), same, tuple(aside))
 
 
-def import_list(
-    desk: Desk,
-    path: Path,
-    *,
-    encoding: str | None = None,
-    sheet: str | None = None,
-    columns: Mapping[str, str] | None = None,
-    given: Mapping[str, str] | None = None,
-    day_order: DayOrder | None = None,
-    decimal: DecimalSign | None = None,
-    season: str | None = None,
-) -> ListTaken:
+def import_list(desk: Desk, path: Path, **how: Unpack[HowListRead]) -> ListTaken:
     """Look at a list and take it in at once, as a file of acts does."""
-    look = look_at_list(
-        desk,
-        path,
-        encoding=encoding,
-        sheet=sheet,
-        columns=columns,
-        given=given,
-        day_order=day_order,
-        decimal=decimal,
-        season=season,
-    )
-    return take_in_list(desk, look)
+    return take_in_list(desk, look_at_list(desk, path, **how))
 
 
 def _remember_columns(deed: Deed, look: ListLook) -> None:

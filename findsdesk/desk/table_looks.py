@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import cast
+from typing import Unpack, cast
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.checked_tables import CheckedTable
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.how_read import HowTableRead
 from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.table_kinds_known import check_rows_of, season_meant
 from findsdesk.domain.doubts import Doubt
@@ -21,10 +22,8 @@ from findsdesk.domain.many_values import without_collector
 from findsdesk.domain.raw_tables import RawTable, TableNote
 from findsdesk.domain.read_tables import ReadTable, Told, read_by_columns
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.table_cells import Circles
 from findsdesk.domain.table_kinds import COLUMNS, Reads, TableKind, column_meant, match_headers
 from findsdesk.domain.written_dates import DayOrder
-from findsdesk.domain.written_numbers import DecimalSign
 from findsdesk.exchange.tables import read_table
 from findsdesk.store.journal import store_head
 from findsdesk.store.models import ColumnMatch as KeptMatch
@@ -147,27 +146,16 @@ def _refuse_unknown_headers(ask: TableAsk, table: RawTable) -> None:
             )
 
 
-def look_at_table(
-    desk: Desk,
-    path: Path,
-    *,
-    of: TableKind,
-    season: str | None = None,
-    encoding: str | None = None,
-    sheet: str | None = None,
-    columns: Mapping[str, str] | None = None,
-    given: Mapping[str, str] | None = None,
-    day_order: DayOrder | None = None,
-    decimal: DecimalSign | None = None,
-    circles: Circles | None = None,
-) -> TableLook:
-    """Look at a table of one kind; writes nothing. ``columns`` maps headers to columns, ``given`` columns to values.
+def look_at_table(desk: Desk, path: Path, *, of: TableKind, **how: Unpack[HowTableRead]) -> TableLook:
+    """Look at a table of one kind; writes nothing.
 
     Refusals: of reading a table, ``missing_columns``, ``list_empty``, ``season_needed``, ``unknown_season``.
     Questions: ``encoding_unsure``, ``day_order_unsure``, ``decimal_unsure``, ``circles_unsure``.
     """
-    told = Told(given or {}, day_order, decimal, circles)
-    return look_again(desk, see_table(desk, TableAsk(path, of, season, encoding, sheet, columns or {}, told)))
+    told = Told(how.get("given") or {}, how.get("day_order"), how.get("decimal"), how.get("circles"))
+    columns = how.get("columns") or {}
+    ask = TableAsk(path, of, how.get("season"), how.get("encoding"), how.get("sheet"), columns, told)
+    return look_again(desk, see_table(desk, ask))
 
 
 @without_collector()

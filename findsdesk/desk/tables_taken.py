@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Unpack
 
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.how_read import HowTableRead
 from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.table_kinds_known import check_rows_of, season_meant, write_rows_of
 from findsdesk.desk.table_looks import QUESTION, TableLook, headings_of, kept_match, look_at_table
 from findsdesk.domain.many_values import without_collector
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.table_cells import Circles
 from findsdesk.domain.table_kinds import TableKind, column_name
-from findsdesk.domain.written_dates import DayOrder
-from findsdesk.domain.written_numbers import DecimalSign
 from findsdesk.store.journal import store_head
 from findsdesk.store.models import ColumnMatch, TakenList
 from findsdesk.words import N_, put
@@ -60,35 +58,9 @@ def take_in_table(desk: Desk, look: TableLook) -> TableTaken:
     return TableTaken(look.ask.path.name, new, same, waiting)
 
 
-def import_table(
-    desk: Desk,
-    path: Path,
-    of: TableKind,
-    *,
-    season: str | None = None,
-    encoding: str | None = None,
-    sheet: str | None = None,
-    columns: Mapping[str, str] | None = None,
-    given: Mapping[str, str] | None = None,
-    day_order: DayOrder | None = None,
-    decimal: DecimalSign | None = None,
-    circles: Circles | None = None,
-) -> TableTaken:
+def import_table(desk: Desk, path: Path, of: TableKind, **how: Unpack[HowTableRead]) -> TableTaken:
     """Look at a table and take it in at once, as a file of acts does; refusals as ``look_at_table``."""
-    look = look_at_table(
-        desk,
-        path,
-        of=of,
-        season=season,
-        encoding=encoding,
-        sheet=sheet,
-        columns=columns,
-        given=given,
-        day_order=day_order,
-        decimal=decimal,
-        circles=circles,
-    )
-    return take_in_table(desk, look)
+    return take_in_table(desk, look_at_table(desk, path, of=of, **how))
 
 
 def _remember_columns(deed: Deed, look: TableLook) -> None:
