@@ -37,7 +37,7 @@ from tests.ui.at_the_sorting_table import (
     in_short,
     paste,
 )  # fmt: skip
-from tests.ui.at_work import listen_to, opened, scan, settled
+from tests.ui.at_work import fits, listen_to, opened, scan, settled
 from tests.ui.conftest import Keyboard
 from tests.yard import new_yard
 
@@ -133,9 +133,11 @@ def test_an_old_refusal_is_gone_after_what_was_done_since(table: Table, desk: De
         table.bench.refuse(Refusal("old", "An old refusal."))
         table.press(key, CONTROL)
         assert table.slip() == "", key
+    table.row("q", ENTER, "r", ENTER, "140", ENTER, ENTER, ENTER)
     table.bench.refuse(Refusal("old", "An old refusal."))
     table.press(Qt.Key.Key_L, CONTROL)
     assert table.slip() == ""
+    assert [cell.text for cell in table.bench.waiting.model.rows[0].cells][3:5] == ["132 sherds", "8 over"]
 
 
 def test_a_long_refusal_covers_neither_the_balance_nor_the_rows_and_the_typing_stays_where_it_is(
@@ -236,6 +238,7 @@ def test_sherds_to_be_discarded_are_said_to_be_so_before_they_go_into_a_vessel(t
     ask = table.bench.table.ask
     assert "to be discarded" in ask.caution.accessibleName()
     assert ask.caution.isVisible()
+    fits(table.qtbot, table.bench)
     table.row(ESCAPE, UP, UP)
     table.press(Qt.Key.Key_G, CONTROL)
     assert ask.isVisible()

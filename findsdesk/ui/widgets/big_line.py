@@ -46,17 +46,17 @@ class BigLine(Drawn):
 
     def font_of_text(self) -> QFont:
         """Return the largest font in which the whole text stands here, in one line or else in two."""
-        theme, room = self.theme, self.rect()
+        theme, room, text = self.theme, self.rect(), labels.breakable(self._text)
         if self._quiet:
             return theme.font(Type.SMALL)
         font = theme.font(Type.TAG)
         font.setPixelSize(round(font.pixelSize() * 1.2))
-        font = fitted(font, self._text, room.width(), smallest=theme.px(15))
+        font = fitted(font, text, room.width(), smallest=theme.px(15))
         wrapped = Qt.TextFlag.TextWordWrap.value
         while (
-            text_width(font, self._text) > room.width()
+            text_width(font, text) > room.width()
             and font.pixelSize() > _SMALLEST
-            and not room.contains(QFontMetrics(font).boundingRect(room, wrapped, self._text))
+            and not room.contains(QFontMetrics(font).boundingRect(room, wrapped, text))
         ):
             font.setPixelSize(font.pixelSize() - 1)
         return font
@@ -65,9 +65,10 @@ class BigLine(Drawn):
         painter, font = painter_of(self), self.font_of_text()
         turned = self.layoutDirection() == Qt.LayoutDirection.RightToLeft
         begin = Qt.AlignmentFlag.AlignRight if turned else Qt.AlignmentFlag.AlignLeft
-        colour, wrap = self.theme.colour("muted" if self._quiet else "ink"), text_width(font, self._text) > self.width()
+        text = labels.breakable(self._text)
+        colour, wrap = self.theme.colour("muted" if self._quiet else "ink"), text_width(font, text) > self.width()
         where = begin | Qt.AlignmentFlag.AlignVCenter
-        draw_text(painter, QRectF(self.rect()), self._text, font, colour, where, wrap=wrap)
+        draw_text(painter, QRectF(self.rect()), text, font, colour, where, wrap=wrap)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.announcing import announce
 from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
 from findsdesk.ui.benches.sorting.choice_strip import ChoiceStrip
 from findsdesk.ui.benches.sorting.choices import Choice, Choices
@@ -133,6 +134,8 @@ class AskLine(QWidget):
         """Ask this; the proposal stands in the fields and is taken by Enter."""
         self.asking = asking
         self.caution.show_caution(Caution(asking.caution) if asking.caution else None)
+        if asking.caution:
+            announce(self.caution, asking.caution)
         self.heading.setText(labels.breakable(asking.heading))
         self.write.setText(asking.write)
         self.number.set_value(asking.number)

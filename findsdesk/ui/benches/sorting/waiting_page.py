@@ -95,11 +95,20 @@ def waiting_row(one: WaitingContainer, around: WordsAround) -> TableRow:
             Cell(one.deposit or "–"),
             Cell(one.square or "–"),
             Cell(counted),
-            Cell(grouped(one.unsorted) if one.pieces else ""),
+            _left(one),
             Cell(_stands(one, around), "madder" if one.held_for else ""),
         ),
         late=one.held_for is not None,
     )
+
+
+def _left(one: WaitingContainer) -> Cell:
+    """Return how many are left to be read, or how many more were read than came in; nothing where none was counted."""
+    if not one.pieces:
+        return Cell("")
+    if one.unsorted < 0:
+        return Cell(_("{n} over").format(n=grouped(-one.unsorted)), "madder")
+    return Cell(grouped(one.unsorted))
 
 
 def _stands(one: WaitingContainer, around: WordsAround) -> str:
