@@ -30,7 +30,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(call: argparse.Namespace) -> int:
-    """Do the deed and say what came of it."""
+    """Do the deed and say what came of it, of taking back and doing again which act that was."""
     if call.list:
         _list()
         return DONE
@@ -46,7 +46,7 @@ def run(call: argparse.Namespace) -> int:
     if call.json:
         say_json(result)
     else:
-        say(N_("Done: {deed}."), call.terms, deed=call.deed)
+        say(N_("Done: {deed}. {said}"), call.terms, deed=call.deed, said=getattr(result, "said", ""))
     return DONE
 
 

@@ -111,13 +111,13 @@ def _plain(one: RuleFacts) -> dict[str, Any]:
 
 def _row(desk: Desk, one: RuleFacts) -> tuple[object, ...]:
     from findsdesk.desk.register_columns import wording
-    from findsdesk.desk.word_lists import words_of
+    from findsdesk.desk.register_fields import reason_in_words
 
-    rule = one.rule
+    rule, say_it = one.rule, wording(desk)
     return (
         rule.name,
-        wording(desk).listed("decisions", rule.decision),
-        put(words_of(desk)["discard_reasons"].called(rule.reason)),
+        say_it.listed("decisions", rule.decision),
+        reason_in_words(rule.decision, rule.reason, say_it),
         "; ".join(_fits(desk, rule)) or _("everything"),
         rule.one_in,
         rule.at_least,

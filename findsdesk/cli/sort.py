@@ -16,6 +16,7 @@ from findsdesk.words import N_, _, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.group_rows import GroupRow
+    from findsdesk.desk.register_fields import SayListed
     from findsdesk.desk.sorting_table import SortingTable
     from findsdesk.words import Terms
 
@@ -45,6 +46,7 @@ def run(call: argparse.Namespace) -> int:
     """Write the groups, then say how the account of the container stands."""
     from findsdesk.desk.dictating import write_dictation
     from findsdesk.desk.playing import do
+    from findsdesk.desk.register_columns import wording
     from findsdesk.desk.sorting_table import table_of
 
     if len(call.group) > len(_WORDS):
@@ -63,19 +65,25 @@ def run(call: argparse.Namespace) -> int:
                 refused.append({"line": one.line_number, "code": one.refusal.code, "said": said})
                 print(f"{call.lines.name}:{one.line_number}: {said}", file=sys.stderr)
         table = table_of(desk, call.tag)
+        say_it = wording(desk)
     if call.json:
         say_json({"written": groups, "refused": refused, "table": table})
     else:
-        _say(table, groups, call.terms)
+        _say(table, groups, call.terms, say_it)
     return REFUSED if refused else DONE
 
 
-def _say(table: SortingTable, written: tuple[GroupRow, ...], terms: Terms) -> None:
+def _say(table: SortingTable, written: tuple[GroupRow, ...], terms: Terms, say_it: SayListed) -> None:
+    from findsdesk.desk.register_fields import reason_in_words
+
     rows = written or table.groups
     if rows:
         heads = (N_("Row"), N_("Ware"), N_("Part"), N_("Pieces"), N_("Grams"), N_("Decision"), N_("Reason"))
         shown = [
-            (row.ordinal, row.ware, row.part, row.pieces, _grams(row.tenths), row.decision.value, row.reason)
+            (
+                *(row.ordinal, row.ware, say_it.listed("parts", row.part), row.pieces, _grams(row.tenths)),
+                *(say_it.listed("decisions", row.decision), reason_in_words(row.decision, row.reason, say_it)),
+            )
             for row in rows
         ]
         say_table([put(head) for head in heads], shown)

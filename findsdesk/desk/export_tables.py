@@ -11,6 +11,7 @@ from sqlalchemy import Select, func, select
 
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.register_columns import REGISTER_IN_WORDS, SayListed, Value, fields_of
+from findsdesk.desk.register_fields import reason_in_words
 from findsdesk.desk.registers import Register, all_rows, count
 from findsdesk.desk.shipped import routes
 from findsdesk.store.models import (
@@ -127,6 +128,12 @@ def _tenths(value: int | None, _say: SayListed) -> float | None:
     return None if value is None else value / 10
 
 
+def _why(decided: str, say: SayListed) -> str:
+    """Return the reason of a decision, read as decision:reason, in words."""
+    decision, _colon, reason = decided.partition(":")
+    return reason_in_words(decision, reason, say)
+
+
 def _listed(word_list: str) -> Said:
     return lambda keys, say: say.listed(word_list, keys)
 
@@ -160,7 +167,7 @@ _GROUP_COLUMNS = (
     (ExportColumn("rim_percent", N_("Rim, %"), _tenths), SherdGroup.rim_permille),
     (ExportColumn("base_percent", N_("Base, %"), _tenths), SherdGroup.base_permille),
     (ExportColumn("decision", N_("Decision"), _listed("decisions")), SherdGroup.decision),
-    (ExportColumn("reason", N_("Why")), SherdGroup.reason),
+    (ExportColumn("reason", N_("Why"), _why), SherdGroup.decision + ":" + SherdGroup.reason),
     (ExportColumn("rule", N_("Rule")), SherdGroup.rule),
     (ExportColumn("discarded", N_("Discarded")), SherdGroup.discarded),
     (ExportColumn("vessel", N_("Vessel")), Vessel.number),

@@ -8,12 +8,11 @@ from typing import Any
 
 from sqlalchemy import or_, select
 
-from findsdesk.desk.container_register import container_says, deposits_numbered
+from findsdesk.desk.container_register import containers_of
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type
-from findsdesk.desk.register_fields import RegisterField, SayListed
+from findsdesk.desk.register_fields import RegisterField, SayListed, reason_in_words
 from findsdesk.desk.register_windows import Condition, Key, Source
-from findsdesk.domain.balance import Decision
 from findsdesk.store.models import Container, Deposit, Form, Season, SherdGroup, Square, Vessel, Ware
 from findsdesk.words import N_
 
@@ -50,16 +49,13 @@ class GroupInRegister:
 
 
 def _holds_word(word: str) -> Condition:
-    containers = select(Container.id).where(
-        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
-    )
     wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
     forms = select(Form.id).where(or_(Form.code.ilike(word, escape="/"), Form.name.ilike(word, escape="/")))
     return or_(
         SherdGroup.note.ilike(word, escape="/"),
         SherdGroup.ware_id.in_(wares),
         SherdGroup.form_id.in_(forms),
-        SherdGroup.container_id.in_(containers),
+        SherdGroup.container_id.in_(containers_of(word)),
     )
 
 
@@ -130,11 +126,6 @@ def _yes(value: bool, say: SayListed) -> str:
     return say(N_("yes")) if value else ""
 
 
-def _why(row: GroupInRegister, say: SayListed) -> str:
-    # Of a discard the reason is a key of the list; any other is said in free words.
-    return say.listed("discard_reasons", row.reason) if row.decision == Decision.DISCARD else row.reason
-
-
 FIELDS = (
     RegisterField("container", N_("{Container}"), lambda row, say: row.container, "container"),
     RegisterField("line", N_("Line"), lambda row, say: row.ordinal, figures=True),
@@ -147,7 +138,7 @@ FIELDS = (
     RegisterField("grams", N_("Grams"), lambda row, say: _tenth(row.tenths), figures=True),
     RegisterField("rim", N_("Rim, %"), lambda row, say: _tenth(row.rim_permille), figures=True),
     RegisterField("decision", N_("Decision"), lambda row, say: say.listed("decisions", row.decision)),
-    RegisterField("reason", N_("Why"), _why),
+    RegisterField("reason", N_("Why"), lambda row, say: reason_in_words(row.decision, row.reason, say)),
     RegisterField("diagnostic", N_("Tells the vessel"), lambda row, say: _yes(row.diagnostic, say)),
     RegisterField("vessel", N_("Vessel"), lambda row, say: row.vessel, figures=True),
     RegisterField("note", N_("Note"), lambda row, say: row.note, grows=True),

@@ -1,4 +1,4 @@
-"""Photographs of what people call by name: a piece, an object, a container, a deposit, a vessel, a ware, a form."""
+"""Photographs of what people call by name: a piece, object, container, deposit, vessel, ware, form, discard list."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from pathlib import Path
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discard_lists import discard_list
 from findsdesk.desk.finding import container_of, deposit_of
 from findsdesk.desk.finding_pieces import looks_like_a_piece, piece_of
 from findsdesk.desk.group_checks import form_named, ware_named
@@ -22,7 +23,7 @@ def add_photo_named(desk: Desk, file: Path, of: str, *, note: str = "") -> Photo
     """Take a photograph in of what ``of`` names. Refusals: those of finding it and of ``add_photo``.
 
     ``131.4`` is a piece, ``131`` or a tag a container, ``object 31``, ``vessel 2``, ``deposit 2017``, ``ware QRS``,
-    ``form QRS1`` say what they are.
+    ``form QRS1``, ``list 2`` (of another season: ``list 2024/2``) say what they are.
     """
     return add_photo(desk, file, of=subject_named(desk, of), note=note)
 
@@ -32,6 +33,9 @@ def subject_named(desk: Desk, of: str) -> Subject:
     kind, _blank, name = of.strip().partition(" ")
     if kind == "object" and name.strip().isdecimal():
         return "object", object_of(desk, int(name)).id
+    season, number = name.strip().rpartition("/")[::2]
+    if kind == "list" and number.isdecimal():
+        return "discard_list", discard_list(desk, int(number), season=season or None).facts.id
     with desk.reading() as reading:
         return _in_store(reading.session, desk, kind, name.strip(), of)
 

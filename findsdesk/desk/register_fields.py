@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Protocol
 
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.word_lists import REASON_LISTS
+
 Value = str | int | float | date | datetime | None
 
 
@@ -22,6 +25,11 @@ class SayListed(Protocol):
 
     def listed(self, name: str, keys: str) -> str:
         """Return the words of a list for keys with a blank between them, with commas between the words."""
+
+
+def reason_in_words(decision: str, reason: str, say: SayListed) -> str:
+    """Return why something is decided so: the word of the decision's list, or what somebody wrote in free words."""
+    return say.listed(REASON_LISTS[Decision(decision)], reason) if reason and " " not in reason else reason
 
 
 @dataclass(frozen=True, slots=True)

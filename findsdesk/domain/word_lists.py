@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.vocabularies import Term
 
@@ -32,6 +33,13 @@ OWN_LISTS = (
 The others are the program's own: what follows from each of their words is written in it (decisions, reasons to hold
 back, to void and to print again, security, materials).
 """
+REASON_LISTS = {
+    Decision.KEEP: "keep_reasons",
+    Decision.MEND: "keep_reasons",
+    Decision.DISCARD: "discard_reasons",
+    Decision.HOLD: "waiting_reasons",
+}
+"""The list from which the reason of each decision is taken; any but a discard's may be said in free words."""
 NEVER_EMPTY = frozenset({"parts", "discard_reasons", "inclusions", "sample_purposes", "confidences"})
 """Lists without which something cannot be written at all."""
 

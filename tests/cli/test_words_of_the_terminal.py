@@ -11,6 +11,8 @@ from findsdesk.desk.deposits import close_deposit
 from findsdesk.desk.discards import carried_away, make_list, sign_list
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.pins import set_pin
+from findsdesk.desk.sorting import add_group, reopen
+from findsdesk.domain.balance import Decision
 from tests.cli.conftest import TOP, Terminal
 from tests.yard import new_yard, person, put_settled, sitting
 
@@ -89,6 +91,31 @@ def test_a_discard_without_a_reason_is_told_the_reasons(terminal: Terminal, tmp_
     said = terminal("sort", tmp_path / "tannery", "104", "QRS", "body", "1", "10", "discard").err
     assert said.startswith("A discard needs a reason. The reasons: ")
     assert "no diagnostic value" in said
+
+
+def test_reasons_and_parts_stand_in_the_words_of_their_lists(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104, kept=4, discarded=6)
+    reopen(desk, "104", reason="fabric samples")
+    add_group(desk, "104", ware="QRS", part="rim_handle", pieces=1, reason="fabric_sample")
+    add_group(desk, "104", ware="QRS", part="body", pieces=1, decision=Decision.HOLD, reason="joins")
+    add_group(desk, "104", ware="QRS", part="body", pieces=1, decision=Decision.HOLD, reason="asked about ink")
+    desk.close()
+    store = tmp_path / "tannery"
+    shown = terminal("sort", store, "104").out
+    listed = terminal("registers", store, "groups", "--columns", "Part,Why").out
+    terminal("export", store, "--as", "csv", "--into", tmp_path / "out")
+    gone_out = next((tmp_path / "out").rglob("groups.csv")).read_text("utf-8-sig")
+    for said in (
+        "no diagnostic value",
+        "sample of the fabric",
+        "waits for joins",
+        "asked about ink",
+        "rim with handle",
+    ):
+        for text in (shown, listed, gone_out):
+            assert said in text
+    assert terminal("do", store, "take-back", "104").out.endswith("104: QRS body 1, hold (asked about ink)\n")
 
 
 def test_what_is_taken_back_is_not_counted_below_nothing(terminal: Terminal, tmp_path: Path) -> None:

@@ -127,6 +127,17 @@ def test_who_may_sign_and_who_may_not(oren: Desk) -> None:
         sign_list(oren, 1, signer="Ilo", pin=PIN)
 
 
+def test_five_wrong_pins_wait_and_the_right_one_with_them(oren: Desk) -> None:
+    make_list(oren)
+    for _time in range(5):
+        with refused(oren, "pin_wrong"):
+            sign_list(oren, 1, signer="Ilo", pin="9999")
+    with refused(oren, "pin_waits"):
+        sign_list(oren, 1, signer="Ilo", pin=PIN)
+    advance(oren, seconds=31)
+    assert sign_list(oren, 1, signer="Ilo", pin=PIN).facts.stage is Stage.SIGNED
+
+
 def test_what_is_listed_is_not_changed_behind_the_list(oren: Desk) -> None:
     make_list(oren)
     group = table_of(oren, "131").groups[1]

@@ -14,6 +14,7 @@ from PIL import Image
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import make_list
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.photo_folders import where_photos_lie
@@ -34,6 +35,7 @@ from findsdesk.desk.setting_up import wares
 from findsdesk.desk.sorting import add_group
 from findsdesk.domain.refusals import StoreFault
 from tests.desk.at_the_table import dry_container, refused
+from tests.yard import put_settled, sitting
 
 ZONE = ZoneInfo("Etc/GMT-2")
 
@@ -238,3 +240,11 @@ def test_by_name(desk: Desk, piece: PieceRow, tmp_path: Path) -> None:
     assert len(photos_of(desk, ("ware", ware.id))) == 1
     with refused(desk, "unknown_vessel"):
         do(desk, "photograph", {}, (file, "vessel 9"))
+    put_settled(desk, 140, discarded=10)
+    made = make_list(sitting(desk, "Oren"))
+    do(desk, "photograph", {}, (file, "list 1"))
+    assert len(photos_of(desk, ("discard_list", made.facts.id))) == 1
+    with refused(desk, "photo_there"):
+        do(desk, "photograph", {}, (file, "list 2026/1"))
+    with refused(desk, "unknown_list_number"):
+        do(desk, "photograph", {}, (file, "list 7"))
