@@ -35,6 +35,8 @@ from findsdesk.words import N_, Terms, _, put
 
 PLAIN_SIZE = QSize(1366, 768)
 _FOOT_MS = 30_000
+_AROUND_A_PIECE = frozenset({"piece", "sherd_join", "vessel", "photo"})
+"""Kinds of things of which the dossier of a piece says something."""
 _COPY_AFTER_MS = 1_500
 """The starting copy waits until the first bench has read what it shows."""
 
@@ -165,14 +167,13 @@ class Program(QObject):
 
     def _read_in_hand(self, touched: frozenset[Thing]) -> None:
         """Show again what is in hand if it changed."""
-        around, here = self.surroundings, _thing_of(self.window.found)
-        if around.desk is not None and here is not None and here in touched:
-            kind, number = here
-            self.lanes.deed(lambda: store_work.thing(around.desk, kind, number), then=self._show_again)
+        around, found = self.surroundings, self.window.found
+        if around.desk is not None and found is not None and _concerns(touched, found):
+            self.lanes.deed(lambda: store_work.again(around.desk, found.thing), then=self._show_again)
 
     def _show_again(self, found: Found) -> None:
         if _thing_of(found) == _thing_of(self.window.found):
-            self.window.show_found(found)
+            self.window.show_found(found, again=True)
 
     def _show_excavation(self, opened: Opened) -> None:
         self.window.show_excavation(opened.excavation, opened.season)
@@ -274,6 +275,14 @@ def _thing_of(found: Found | None) -> Thing | None:
         if isinstance(number, int):
             return (kind, number)
     return None
+
+
+def _concerns(touched: frozenset[Thing], found: Found) -> bool:
+    """Return whether news is about what is in hand: a container, a deposit, or the piece by which it was found."""
+    piece = getattr(found.thing, "piece", None)
+    if piece is not None and any(kind in _AROUND_A_PIECE for kind, _number in touched):
+        return True
+    return _thing_of(found) in touched
 
 
 def application() -> QApplication:

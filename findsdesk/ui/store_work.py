@@ -135,6 +135,18 @@ def thing(desk: Desk | None, kind: str, number: object) -> Found:
     return found_in_words(shown, _around(desk))
 
 
+def again(desk: Desk | None, in_hand: Any) -> Found:
+    """Return what is in hand as it stands now, by the same piece or bag; the container where that is gone."""
+    deposit = getattr(in_hand, "container_id", None) is None
+    code = "" if deposit else in_hand.piece.piece.code if in_hand.piece else in_hand.scanned_bag
+    if code:
+        try:
+            return thing(desk, "label", code)
+        except Refusal:
+            pass
+    return thing(desk, "deposit", in_hand.deposit_id) if deposit else thing(desk, "container", in_hand.container_id)
+
+
 def _around(desk: Desk) -> WordsAround:
     from findsdesk.ui.words_around import WordsAround
 

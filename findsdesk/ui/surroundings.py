@@ -32,6 +32,9 @@ class Surroundings(QObject):
     """Somebody else sat down: what is one's own is theirs from now on."""
     show_found = Signal(object)
     """A ``Found``: take it in hand and show it in the dossier without another look-up."""
+    show_beside = Signal(object)
+    """A ``Found`` that the open bench shows, or None: its dossier stands there while that bench is open; what is in
+    hand stays."""
 
     def __init__(
         self, desk: Any, lanes: Lanes, changes: Changes, terms: Terms, theme: Theme, notices: Notices, sounds: Sounds

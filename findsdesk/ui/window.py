@@ -73,6 +73,8 @@ class Window(QMainWindow):
         self.found: Found | None = None
         self._looked_up = 0
         """How many scans are being looked up."""
+        self._beside: Found | None = None
+        """What the open bench shows that is not what is in hand."""
         self._words = ""
         """What was looked for by its words and waits for the bench that shows it."""
         self._not_told: set[str] = set()
@@ -145,15 +147,24 @@ class Window(QMainWindow):
         """Take a thing in hand by kind and id."""
         self._look_up(lambda: self.reads.thing(kind, number))
 
-    def show_found(self, found: Found) -> None:
-        """Show what is in hand in the dossier and on the open bench, without a sound; others hear it when opened."""
+    def show_found(self, found: Found, *, again: bool = False) -> None:
+        """Show what is in hand in the dossier and on the open bench, without a sound; others hear it when opened.
+
+        ``again``: it was in hand before, and what the open bench shows beside it stays.
+        """
         self.found = found
-        self.dossier.show_facts(found.dossier)
-        self.handle.show_title(self.dossier.title())
         self._not_told = set(self.benches)
+        self.show_beside(self._beside if again else None)
         if found.bench:
             self.open_bench(found.bench)
         self._tell_in_hand(self.bench_open())
+
+    def show_beside(self, found: Found | None) -> None:
+        """Show the dossier of what the open bench shows, without taking it in hand; None: of what is in hand."""
+        self._beside = found
+        shown = found or self.found
+        self.dossier.show_facts(shown.dossier if shown else None)
+        self.handle.show_title(self.dossier.title())
 
     def _tell_in_hand(self, bench: Bench | None) -> None:
         if bench is not None and bench.key in self._not_told and self.found is not None:
@@ -255,6 +266,8 @@ class Window(QMainWindow):
             self.bench_wished.emit()
             return
         self.rail.show_open(key)
+        if bench is not self.bench_open():
+            self.show_beside(None)
         self.stack.setCurrentWidget(bench)
         self._tell_in_hand(bench)
         self.dossier.set_extra(bench.dossier_part())
@@ -334,6 +347,7 @@ class Window(QMainWindow):
         around.open_thing.connect(self.open_thing)
         around.take_in_hand.connect(self.on_scan)
         around.show_found.connect(self.show_found)
+        around.show_beside.connect(self.show_beside)
         around.said.connect(self._answer)
         around.written.connect(self._written)
         self.theme.changed.connect(self._fold)

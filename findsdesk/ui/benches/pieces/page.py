@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QHideEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.objects import ObjectFacts, new_objects
-from findsdesk.desk.photos import photo_path
 from findsdesk.desk.piece_pages import PiecePage, drawings_wanted, page_if_there
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import lay_back
@@ -35,6 +34,7 @@ from findsdesk.ui.benches.pieces.pages import (
     measures_page,
 )
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
+from findsdesk.ui.benches.pieces.piece_dossier import PieceDossier
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
 from findsdesk.ui.benches.pieces.piece_keys import NOT_BY_KEY, hear, hear_on_bench, hear_writing, keys_in_words
 from findsdesk.ui.benches.pieces.piece_list import PieceList
@@ -49,6 +49,7 @@ from findsdesk.ui.benches.pieces.state import (
     WHAT,
     PiecesState,
     refused_field,
+    same_in_hand,
 )
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
@@ -72,6 +73,9 @@ class PiecesBench(Bench):
         self._wanted = ""
         self._just_taken = False
         """A container came in hand and its page is not chosen yet."""
+        self._looks_up = False
+        """Something was scanned or chosen: what comes in hand now is wanted here, else it is only read again."""
+        self.dossier = PieceDossier(self)
         self.list = PieceList(self)
         self.head = HeadPart(self.theme)
         self.tabs = TabRow(_("Pages of the piece"))
@@ -90,6 +94,10 @@ class PiecesBench(Bench):
         self._shortcuts()
         self.show_page(WHAT)
         self._show(None)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.dossier.show_again()
 
     def hideEvent(self, event: QHideEvent) -> None:
         super().hideEvent(event)
@@ -122,10 +130,19 @@ class PiecesBench(Bench):
             self.open_piece(self.state.piece.code)
         self.object.show_container(*self.state.met_in(), self._around())
 
+    def look_up_begins(self) -> None:
+        """Take what comes in hand next as wanted here."""
+        self._looks_up = True
+
+    def look_up_ended(self, found: bool) -> None:
+        """Take what comes in hand without a look-up as read again."""
+        self._looks_up = False
+
     def show_in_hand(self, in_hand: object) -> None:
         """List the pieces of a container that was scanned, or open a piece; beside "It joins" it becomes the other."""
+        before = self.in_hand
         super().show_in_hand(in_hand)
-        if not isinstance(in_hand, Dossier):
+        if not isinstance(in_hand, Dossier) or (not self._looks_up and same_in_hand(before, in_hand)):
             return
         piece = in_hand.piece.piece if in_hand.piece else None
         if piece is not None and self.joins.take_piece(piece.name):
@@ -182,6 +199,7 @@ class PiecesBench(Bench):
         self.object.show_container(*self.state.met_in(), around)
         self.head.show_state(self.state, around)
         self._say_unwritten()
+        self.dossier.show_piece(page.piece.code if page else "")
         said = N_("Write {name}") if page else N_("Write")
         self.write_button.setText(around.say(said, name=page.piece.name if page else ""))
         for part in (self.forms, self.joins, self.photos, self.samples):
@@ -283,15 +301,6 @@ class PiecesBench(Bench):
         self._to_list()
         self.refresh()
 
-    def _show_photo_for_points(self) -> None:
-        page, desk = self.state.page, self.surroundings.desk
-        if page is not None and page.photos:
-            photo = page.photos[0][0]
-            self.read(lambda: photo_path(desk, photo), lambda path: self._point_on(path), topic="photo")
-
-    def _point_on(self, path: Any) -> None:
-        self.rim.photo.show_photo(path)
-
     # Frame
 
     def _around(self) -> WordsAround:
@@ -358,7 +367,6 @@ class PiecesBench(Bench):
         self.forms.edited.connect(self._typed)
         self.forms.entered.connect(self.write)
         self.rim.taken.connect(self.forms.take)
-        self.rim.photo_wanted.connect(self._show_photo_for_points)
         self.write_button.clicked.connect(self.write)
         self.back_button.clicked.connect(self.write_laying_back)
         self.before_button.clicked.connect(self.as_before)

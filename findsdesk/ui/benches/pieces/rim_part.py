@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.photos import PhotoFacts, photo_path
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.rim_tools import RimReading, rim_by_chord, rim_by_points, share_by_arc
 from findsdesk.domain.figures import Figure
@@ -33,8 +35,6 @@ class RimPart(QWidget):
     """Values for the fields of the piece: diameter, how, unsure by, share."""
     pointing = Signal(bool)
     """Points are being marked, which takes all the room, or not."""
-    photo_wanted = Signal()
-    """The first photograph of the piece is to be shown for pointing."""
 
     def __init__(self, bench: Bench) -> None:
         super().__init__()
@@ -42,6 +42,7 @@ class RimPart(QWidget):
         theme = bench.theme
         self.reading: RimReading | None = None
         self._typed: dict[str, Any] = {}
+        self._first_photo: PhotoFacts | None = None
         self._share_put: int | None = None
         """The share of the rim (per mille) that was put into its field from here."""
         self._only_divided: int | None = None
@@ -74,6 +75,7 @@ class RimPart(QWidget):
         self.by_points.setVisible(page is not None)
         for part in (self.photo, self.nearer):
             part.setVisible(bool(page and page.photos))
+        self._first_photo = page.photos[0][0] if page and page.photos else None
         piece = page.piece if page else None
         self._only_divided = piece.rim_permille if piece and "rim" in piece.shared.split() else None
         if anew:
@@ -94,9 +96,17 @@ class RimPart(QWidget):
         self._whole.setDirection(QBoxLayout.Direction.RightToLeft)
         self.pointing.emit(True)
         if self.photo.isVisibleTo(self):
-            self.photo_wanted.emit()
+            self._read_photo()
         self.focus_points()
         self._measure_points()
+
+    def _read_photo(self) -> None:
+        desk, photo = self.bench.surroundings.desk, self._first_photo
+        if photo is not None:
+            self.bench.read(lambda: photo_path(desk, photo), self._show_photo, topic="photo")
+
+    def _show_photo(self, path: Path) -> None:
+        self.photo.show_photo(path)
 
     def is_pointing(self) -> bool:
         """Return whether points are being marked or typed."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.registers import RegisterQuery
@@ -53,6 +54,15 @@ NAMED_UNWRITTEN = 6
 def refused_field(refusal: Refusal) -> str:
     """Return the field of a piece that a refusal is about, '' where it is about none alone."""
     return _FIELD_OF_CODE.get(refusal.code, "") or _FIELD_OF_LIST.get(str(refusal.facts.get("list", "")), "")
+
+
+def same_in_hand(one: object, other: Dossier) -> bool:
+    """Return whether two dossiers are of the same container, found by the same piece or by none."""
+    return (
+        isinstance(one, Dossier)
+        and one.code == other.code
+        and (one.piece.piece.id if one.piece else None) == (other.piece.piece.id if other.piece else None)
+    )
 
 
 _FIELD_OF_CODE = {
