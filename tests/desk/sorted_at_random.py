@@ -56,11 +56,14 @@ class Sorting:
         return sorted(map(repr, lying)), waiting
 
     def everything(self) -> object:
-        """Return the rows, the ledger, the grams, and its figures."""
+        """Return the rows, the ledger, the grams, its figures and those of its wares and forms, its dates."""
         table = table_of(self.desk, self.code)
         figures = figures_of(self.desk, scope_of(self.desk, Of.CONTAINER, self.code))
-        told = [(one.key, one.figure and one.figure.value) for one in figures.figures]
-        return self.rows(), table.ledger, table.grams, table.wares, told
+        of_types = [one.figures for one in figures.types]
+        told = [[(one.key, one.figure and one.figure.value) for one in some] for some in (figures.figures, *of_types)]
+        dates = figures.dates
+        years = [one and one.year.value for one in (dates.terminus, dates.mean, dates.mean_with_late)]
+        return self.rows(), table.ledger, table.grams, table.wares, told, years, dates.bars, dates.undated, dates.late
 
     def take_back(self) -> object:
         return take_back_last(self.desk, self.code)

@@ -15,10 +15,11 @@ from findsdesk.desk.figure_papers import comparison_sheet, figures_sheet, write_
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.figure_words import METHOD_OF, FigureLine, figure_lines, value_of
 from findsdesk.desk.objects import register_object
-from findsdesk.desk.profile_drawing import Look, profile_plot
+from findsdesk.desk.profile_drawing import ON_PAPER, Look, placed_plot, profile_plot
 from findsdesk.desk.register_columns import wording
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.figures import Figure
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.vessel_equivalents import COMPLETENESS
@@ -95,6 +96,18 @@ def test_the_sheet_holds_plot_figures_and_wares(yard: Desk) -> None:
         assert words in text
     images = [one for one in pypdfium2.PdfDocument(made.pdf)[0].get_objects() if one.type == 3]
     assert len(images) == 1
+
+
+@pytest.mark.parametrize("by", WeighedBy)
+def test_the_plot_on_paper_is_the_picture_of_the_screen(yard: Desk, by: WeighedBy) -> None:
+    figures = figures_of(yard, scope_of(yard, Of.CONTAINER, "131"), by=by)
+    screen = Image.open(BytesIO(placed_plot(figures.scope, figures.dates, wording(yard), ON_PAPER).png)).convert("RGB")
+    page = pypdfium2.PdfDocument(figures_sheet(yard, figures).pdf)[0]
+    [printed] = (one for one in page.get_objects() if isinstance(one, pypdfium2.PdfImage))
+    paper = printed.get_bitmap().to_pil().convert("RGB")
+    assert paper.size == screen.size
+    apart = ImageChops.difference(paper, screen).convert("L").histogram()
+    assert sum(apart[8:]) == 0
 
 
 def test_the_spreadsheet_holds_three_sheets_and_the_csv_one(yard: Desk, tmp_path: Path) -> None:

@@ -338,10 +338,13 @@ def all_back_and_again(at: Sorting, *, object_between: bool) -> None:
 
 
 def refusal_of(act: Callable[[], object]) -> str | None:
-    """Do an act; return the code of its refusal, or None."""
+    """Do an act; return the code of its refusal, or None; one that names a later act says whose and what it was."""
     try:
         act()
     except Refusal as refusal:
+        if refusal.code == "row_moved_since":
+            assert all(str(refusal.facts[name]) in refusal.in_words() for name in ("person", "said"))
+            assert refusal.facts["said"]
         return refusal.code
     return None
 
