@@ -9,6 +9,7 @@ from hashlib import sha256
 from pathlib import Path
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.archives import unpacks_without_end, whole_or
 from findsdesk.words import N_
 
 MEGABYTE = 1_000_000
@@ -16,9 +17,6 @@ LARGEST_FILE = 200 * MEGABYTE
 MOST_CELLS = 1_000_000
 MOST_MEMBERS = 2_000
 LARGEST_UNPACKED = 1_000 * MEGABYTE
-HIGHEST_RATIO = 100
-_RATIO_FREE = 10 * MEGABYTE
-"""Below this unpacked size the ratio does no harm: a small sheet of equal rows packs very well."""
 
 _TEXT_FORMAT, _XLSX, _ODS = "csv", "xlsx", "ods"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
@@ -93,14 +91,11 @@ def _read_whole(path: Path) -> bytes:
 
 def _zip_format(name: str, content: bytes) -> str:
     """Return whether a ZIP file is an XLSX or an ODS, after looking at its directory for a bomb."""
-    try:
-        with zipfile.ZipFile(io.BytesIO(content)) as archive:
-            members = archive.infolist()
-            kind = archive.read("mimetype")[:60] if "mimetype" in archive.NameToInfo else b""
-    except (zipfile.BadZipFile, OSError, ValueError, NotImplementedError, RuntimeError, EOFError) as fault:
-        raise damaged(name) from fault
+    with whole_or(damaged(name)), zipfile.ZipFile(io.BytesIO(content)) as archive:
+        members = archive.infolist()
+        kind = archive.read("mimetype")[:60] if "mimetype" in archive.NameToInfo else b""
     unpacked = sum(member.file_size for member in members)
-    bomb = unpacked > _RATIO_FREE and unpacked > HIGHEST_RATIO * max(1, len(content))
+    bomb = unpacks_without_end(members, len(content))
     if len(members) > MOST_MEMBERS or unpacked > LARGEST_UNPACKED or bomb:
         text = N_("{file} unpacks to far more than a list holds; it was not opened. Save its sheet as CSV.")
         raise Refusal("file_unpacks_too_large", text, file=name)

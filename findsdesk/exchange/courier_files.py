@@ -17,14 +17,14 @@ from pathlib import Path
 from typing import Any
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.exchange.arriving_files import HIGHEST_RATIO, MEGABYTE
+from findsdesk.exchange.archives import unpacks_without_end, whole_or
+from findsdesk.exchange.arriving_files import MEGABYTE
 from findsdesk.exchange.writing import written_whole
 from findsdesk.words import N_
 
 HEAD, ACTS, FILES = "courier.json", "acts.jsonl", "files/"
 FORM = 1
 SUFFIX = ".courier"
-_RATIO_FREE = 10 * MEGABYTE
 _LARGEST_HEAD = 20 * MEGABYTE
 
 
@@ -130,10 +130,8 @@ def damaged(path: Path) -> Refusal:
 @contextmanager
 def _opened(path: Path) -> Iterator[zipfile.ZipFile]:
     try:
-        with zipfile.ZipFile(path) as archive:
+        with whole_or(damaged(path)), zipfile.ZipFile(path) as archive:
             yield archive
-    except (zipfile.BadZipFile, KeyError, EOFError, ValueError, NotImplementedError, RuntimeError) as fault:
-        raise damaged(path) from fault
     except OSError as fault:
         text = N_("{file} cannot be read ({why}). Copy it to this computer and try again.")
         raise Refusal("cannot_read", text, file=path.name, why=fault.strerror or type(fault).__name__) from fault
@@ -149,7 +147,6 @@ def _said(path: Path, archive: zipfile.ZipFile) -> dict[str, Any]:
 
 
 def _refuse_bomb(path: Path, archive: zipfile.ZipFile) -> None:
-    unpacked = sum(one.file_size for one in archive.infolist())
-    if unpacked > _RATIO_FREE and unpacked > HIGHEST_RATIO * path.stat().st_size:
+    if unpacks_without_end(archive.infolist(), path.stat().st_size):
         text = N_("{file} unpacks to far more than it holds; it was not opened. Ask for it again.")
         raise Refusal("zip_too_large", text, file=path.name)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import zipfile
-import zlib
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ import python_calamine
 
 from findsdesk.domain.raw_tables import RawRow, TableNote
 from findsdesk.domain.refusals import Refusal
+from findsdesk.exchange.archives import FAULTS
 from findsdesk.exchange.arriving_files import MOST_CELLS, ArrivedFile, damaged, locked_by_password, too_many_cells
 from findsdesk.exchange.odd_cells import (
     error_note,
@@ -63,9 +63,7 @@ def _faults_in_words(arrived: ArrivedFile) -> Iterator[None]:
         raise
     except python_calamine.PasswordError as fault:
         raise locked_by_password(arrived.name) from fault
-    except (python_calamine.CalamineError, zipfile.BadZipFile, zlib.error, HostileSheet) as fault:
-        raise damaged(arrived.name) from fault
-    except (KeyError, ArithmeticError, ValueError, OSError, EOFError, NotImplementedError, RuntimeError) as fault:
+    except (python_calamine.CalamineError, HostileSheet, ArithmeticError, OSError, *FAULTS) as fault:
         raise damaged(arrived.name) from fault
     except BaseException as fault:
         # The reader is native code: what it did not expect arrives as a panic, which is no Exception.

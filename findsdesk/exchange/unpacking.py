@@ -8,12 +8,9 @@ import zipfile
 from pathlib import Path, PurePosixPath
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.exchange.arriving_files import HIGHEST_RATIO, MEGABYTE, damaged
+from findsdesk.exchange.archives import unpacks_without_end, whole_or
 from findsdesk.exchange.outgoing_folders import in_words
 from findsdesk.words import N_
-
-_RATIO_FREE = 10 * MEGABYTE
-"""Below this unpacked size the ratio does no harm."""
 
 
 def unpack(archive_file: Path, into: Path) -> Path:
@@ -22,23 +19,24 @@ def unpack(archive_file: Path, into: Path) -> Path:
     Refusals before anything is written: ``zip_path_outside`` (a name that leads out, or a link), ``zip_too_large``,
     ``file_damaged``; and ``cannot_write``.
     """
-    try:
-        with zipfile.ZipFile(archive_file) as archive:
-            members = archive.infolist()
-            _refuse_bomb(archive_file, members)
-            for member in members:
-                _refuse_outside(archive_file, member)
-            for member in members:
-                _write(archive, member, into)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError) as fault:
-        raise damaged(archive_file.name) from fault
+    with whole_or(_damaged(archive_file)), zipfile.ZipFile(archive_file) as archive:
+        members = archive.infolist()
+        _refuse_bomb(archive_file, members)
+        for member in members:
+            _refuse_outside(archive_file, member)
+        for member in members:
+            _write(archive_file, archive, member, into)
     inside = list(into.iterdir())
     return inside[0] if len(inside) == 1 and inside[0].is_dir() else into
 
 
+def _damaged(archive_file: Path) -> Refusal:
+    text = N_("{file} is damaged and cannot be read. Ask for it again, or for the folder itself.")
+    return Refusal("file_damaged", text, file=archive_file.name)
+
+
 def _refuse_bomb(archive_file: Path, members: list[zipfile.ZipInfo]) -> None:
-    unpacked, packed = sum(one.file_size for one in members), archive_file.stat().st_size
-    if unpacked > _RATIO_FREE and unpacked > HIGHEST_RATIO * packed:
+    if unpacks_without_end(members, archive_file.stat().st_size):
         text = N_("{file} unpacks to far more than it holds; it was not opened. Ask for the folder itself.")
         raise Refusal("zip_too_large", text, file=archive_file.name)
 
@@ -51,12 +49,12 @@ def _refuse_outside(archive_file: Path, member: zipfile.ZipInfo) -> None:
         raise Refusal("zip_path_outside", text, file=archive_file.name, name=member.filename[:60])
 
 
-def _write(archive: zipfile.ZipFile, member: zipfile.ZipInfo, into: Path) -> None:
+def _write(archive_file: Path, archive: zipfile.ZipFile, member: zipfile.ZipInfo, into: Path) -> None:
     target = into / member.filename.replace("\\", "/")
     with in_words(target):
         if member.is_dir():
             target.mkdir(parents=True, exist_ok=True)
             return
         target.parent.mkdir(parents=True, exist_ok=True)
-        with archive.open(member) as packed, target.open("wb") as file:
+        with target.open("wb") as file, whole_or(_damaged(archive_file)), archive.open(member) as packed:
             shutil.copyfileobj(packed, file, 1 << 20)
