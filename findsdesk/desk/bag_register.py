@@ -8,9 +8,9 @@ from datetime import datetime
 
 from sqlalchemy import or_, select
 
-from findsdesk.desk.container_register import container_says, deposits_numbered, is_bare_number
+from findsdesk.desk.container_register import is_bare_number, of_container
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.filters_of_finds import by_origin
+from findsdesk.desk.filters_of_finds import by_origin, out_of
 from findsdesk.desk.finding_shelves import box_of
 from findsdesk.desk.lying import tree_of
 from findsdesk.desk.register_windows import Condition, Key, Source
@@ -43,13 +43,11 @@ class BagInRegister:
 
 
 def _holds_word(word: str) -> Condition:
-    containers = select(Container.id).where(
-        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
-    )
+    come_from = out_of(Bag.container_id, of_container(word))
     if is_bare_number(word):
-        return Bag.container_id.in_(containers)
+        return come_from
     codes = select(Bag.id).where(Bag.code.like(word.upper(), escape="/"))
-    return or_(Bag.id.in_(codes), Bag.container_id.in_(containers))
+    return or_(Bag.id.in_(codes), come_from)
 
 
 def _what(_reading: Reading, values: Sequence[str]) -> Condition:

@@ -62,6 +62,11 @@ def deposits_numbered(word: str) -> ColumnElement[Any]:
     return now.union(once).scalar_subquery()
 
 
+def of_container(word: str) -> ColumnElement[bool]:
+    """Return the condition that a container's words, or a number of its deposit, are like a pattern."""
+    return or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
+
+
 def container_says(word: str) -> ColumnElement[bool]:
     """Return the condition that a container's words are like a pattern (``says``)."""
     return says(Container.search_text, word)
@@ -87,10 +92,6 @@ def is_bare_number(word: str) -> bool:
     """Return whether a pattern is of a number alone, too short to be the serial of a code."""
     said = word.strip("%")
     return said.isdecimal() and len(said) < _SHORTEST_SERIAL
-
-
-def _holds_word(word: str) -> Condition:
-    return or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
 
 
 def read_day(text: str) -> date:
@@ -205,6 +206,6 @@ CONTAINERS = Source(
         "from": _from_day,
         "until": _until_day,
     },
-    holds_word=_holds_word,
+    holds_word=of_container,
     rows=_rows,
 )

@@ -9,11 +9,11 @@ from datetime import date, datetime
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
 
-from findsdesk.desk.container_register import container_says, deposits_numbered
+from findsdesk.desk.container_register import of_container
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.discard_lists import stage_of_row
-from findsdesk.desk.filters_of_finds import by_origin
+from findsdesk.desk.filters_of_finds import by_origin, of_type_called, out_of
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.word_lists import words_of
@@ -68,11 +68,7 @@ _STAGES: Mapping[str, Condition] = {
 
 
 def _holds_word(word: str) -> Condition:
-    containers = select(Container.id).where(
-        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
-    )
-    wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
-    return or_(DiscardLine.container_id.in_(containers), DiscardLine.ware_id.in_(wares))
+    return or_(out_of(DiscardLine.container_id, of_container(word)), of_type_called(DiscardLine.ware_id, Ware, word))
 
 
 def _on(condition: Condition) -> Condition:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import container_of, deposit_of
@@ -15,7 +15,7 @@ from findsdesk.desk.register_windows import Condition
 from findsdesk.desk.setting_up import season_of
 from findsdesk.desk.squares import square_named
 from findsdesk.desk.word_lists import words_of
-from findsdesk.store.models import Container
+from findsdesk.store.models import Container, Form, Ware
 
 Filter = Callable[[Reading, Sequence[str]], Condition]
 """Makes the condition of being of any of some values; refuses a value that names nothing."""
@@ -24,6 +24,13 @@ Filter = Callable[[Reading, Sequence[str]], Condition]
 def out_of(container_id: Any, condition: Condition) -> Condition:
     """Return the condition that the container of a row, by the column that names it, meets a condition."""
     found: Condition = container_id.in_(select(Container.id).where(condition))
+    return found
+
+
+def of_type_called(type_id: Any, kind: type[Ware] | type[Form], word: str) -> Condition:
+    """Return the condition that the ware or form of a row, by the column that names it, is called like a pattern."""
+    called = or_(kind.code.ilike(word, escape="/"), kind.name.ilike(word, escape="/"))
+    found: Condition = type_id.in_(select(kind.id).where(called))
     return found
 
 

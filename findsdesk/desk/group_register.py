@@ -8,9 +8,9 @@ from typing import Any
 
 from sqlalchemy import or_, select
 
-from findsdesk.desk.container_register import containers_of
+from findsdesk.desk.container_register import of_container
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type
+from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type, of_type_called, out_of
 from findsdesk.desk.register_fields import RegisterField, SayListed, reason_in_words
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.store.models import Container, Deposit, Form, Season, SherdGroup, Square, Vessel, Ware
@@ -49,13 +49,11 @@ class GroupInRegister:
 
 
 def _holds_word(word: str) -> Condition:
-    wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
-    forms = select(Form.id).where(or_(Form.code.ilike(word, escape="/"), Form.name.ilike(word, escape="/")))
     return or_(
         SherdGroup.note.ilike(word, escape="/"),
-        SherdGroup.ware_id.in_(wares),
-        SherdGroup.form_id.in_(forms),
-        SherdGroup.container_id.in_(containers_of(word)),
+        of_type_called(SherdGroup.ware_id, Ware, word),
+        of_type_called(SherdGroup.form_id, Form, word),
+        out_of(SherdGroup.container_id, of_container(word)),
     )
 
 

@@ -9,7 +9,7 @@ from datetime import datetime, time, timedelta
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
 
-from findsdesk.desk.container_register import container_says, deposits_numbered, read_day
+from findsdesk.desk.container_register import of_container, read_day
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.filters_of_finds import by_origin, out_of
 from findsdesk.desk.register_fields import RegisterField, SayListed
@@ -42,7 +42,7 @@ class MarkInRegister:
 
 
 def _holds_word(word: str) -> Condition:
-    of = or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
+    of = of_container(word)
     return or_(
         MarkEntry.said.ilike(word, escape="/"),
         MarkEntry.why.ilike(word, escape="/"),

@@ -7,7 +7,7 @@ from datetime import date
 
 from sqlalchemy import and_, or_, select
 
-from findsdesk.desk.container_register import container_says, deposits_numbered
+from findsdesk.desk.container_register import of_container
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.group_checks import words_named
@@ -20,18 +20,12 @@ from findsdesk.desk.word_lists import words_of
 from findsdesk.store.models import Container, FoundObject, LabSample
 
 
-def _containers_holding(word: str) -> Condition:
-    return Container.id.in_(
-        select(Container.id).where(or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word))))
-    )
-
-
 def _objects_in(condition: Condition) -> Condition:
     return FoundObject.container_id.in_(select(Container.id).where(condition))
 
 
 def _object_holds(word: str) -> Condition:
-    return or_(FoundObject.search_text.like(word, escape="/"), _objects_in(_containers_holding(word)))
+    return or_(FoundObject.search_text.like(word, escape="/"), _objects_in(of_container(word)))
 
 
 def _objects_of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
@@ -74,7 +68,7 @@ def _samples_in(condition: Condition) -> Condition:
 
 def _sample_holds(word: str) -> Condition:
     said = (LabSample.laboratory, LabSample.permit, LabSample.result)
-    return or_(*(column.ilike(word, escape="/") for column in said), _samples_in(_containers_holding(word)))
+    return or_(*(column.ilike(word, escape="/") for column in said), _samples_in(of_container(word)))
 
 
 def _samples_of_deposits(reading: Reading, values: Sequence[str]) -> Condition:
