@@ -8,16 +8,16 @@ from dataclasses import replace
 
 from sqlalchemy import String, and_, cast, false, func, literal_column, or_, select
 
-from findsdesk.desk.container_register import container_says, deposits_numbered, says
+from findsdesk.desk.container_register import of_container, says
 from findsdesk.desk.desk import Reading
-from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type
+from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type, of_type_called, out_of
 from findsdesk.desk.piece_rows import PieceRow, piece_rows
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.desk.vessels import vessel_numbered
 from findsdesk.desk.word_lists import SHIPPED, words_of
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, Form, Piece, Ware, Word
+from findsdesk.store.models import Container, Form, Piece, Season, Ware, Word
 from findsdesk.words import N_
 
 WANTS = {"drawing": Piece.drawing_wanted, "photo": Piece.photo_wanted}
@@ -26,21 +26,17 @@ WANTS = {"drawing": Piece.drawing_wanted, "photo": Piece.photo_wanted}
 
 def of_containers(word: str) -> Condition:
     """Return the condition that a piece's container or deposit holds a folded word."""
-    containers = select(Container.id).where(
-        or_(container_says(word), Container.deposit_id.in_(deposits_numbered(word)))
-    )
-    return Piece.container_id.in_(containers)
+    return out_of(Piece.container_id, of_container(word))
 
 
 def _holds_word(word: str) -> Condition:
-    wares = select(Ware.id).where(or_(Ware.code.ilike(word, escape="/"), Ware.name.ilike(word, escape="/")))
-    forms = select(Form.id).where(or_(Form.code.ilike(word, escape="/"), Form.name.ilike(word, escape="/")))
     return or_(
         says(Piece.search_text, word),
-        Piece.ware_id.in_(wares),
-        Piece.form_id.in_(forms),
+        of_type_called(Piece.ware_id, Ware, word),
+        of_type_called(Piece.form_id, Form, word),
         _of_parts_called(word),
         _named(word),
+        _of_a_season(word),
         of_containers(word),
     )
 
@@ -62,6 +58,32 @@ def _named(word: str) -> Condition:
         Piece.container_id.in_(select(Container.id).where(func.lower(Container.number) == container)),
         cast(Piece.number, String).like(f"{number}%"),
     )
+
+
+def _of_a_season(word: str) -> Condition:
+    """Return the condition that a piece is of a season, and called as is said behind it: 2024/, 2024/87, 2024/87.3.
+
+    Without a point the number of the container may go on, with one the number of the piece.
+    """
+    season, stroke, name = _without_signs(word).rpartition("/")
+    if not (stroke and season):
+        return false()
+    of_season = select(Container.id).join(Season).where(func.lower(Season.name) == season)
+    container, dot, number = name.rpartition(".")
+    if not dot:
+        begins = Container.number_folded.like(f"{_escaped(name)}%", escape="/")
+        return Piece.container_id.in_(of_season.where(begins))
+    if not (number.isdecimal() or not number):
+        return false()
+    return and_(
+        Piece.container_id.in_(of_season.where(Container.number_folded == container)),
+        cast(Piece.number, String).like(f"{number}%"),
+    )
+
+
+def _escaped(text: str) -> str:
+    """Return a text as a pattern of LIKE that means just this text."""
+    return re.sub(r"([/%_])", r"/\1", text)
 
 
 def _without_signs(word: str) -> str:

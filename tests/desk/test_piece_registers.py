@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,7 @@ from findsdesk.desk.samples import change_sample, take_sample
 from findsdesk.desk.vessels import gather_named
 from findsdesk.domain.refusals import Refusal
 from tests.desk.test_joins_and_vessels import put_pieces
+from tests.yard import earlier_season
 
 OURS = (
     Register.PIECES,
@@ -154,3 +156,23 @@ def test_a_value_is_offered_for_each_filter_that_is_chosen(full: Desk, register:
         for value, words in values:
             assert words
             count(full, register, narrowed((name, value)))
+
+
+def test_a_number_with_its_season_finds_the_pieces_of_that_season(desk: Desk) -> None:
+    """As a piece of an older season is named where it is joined: 2024/87.3."""
+    earlier_season(desk)
+    put_pieces(desk, 87, deposit="2019")
+    put_pieces(desk, 87, deposit=None, season="2024", collected_on=date(2024, 7, 12), ware="MBU")
+    put_pieces(desk, 8, 1, deposit=None, season="2024", collected_on=date(2024, 7, 12))
+    for text, found in (
+        ("2024/", ["8.1", "87.1", "87.2"]),
+        ("2024/8", ["8.1", "87.1", "87.2"]),
+        ("2024/87", ["87.1", "87.2"]),
+        ("2024/87.", ["87.1", "87.2"]),
+        ("2024/87.2", ["87.2"]),
+        ("2024/ QRS", ["8.1"]),
+        ("2025/", []),
+        ("024/87.1", []),
+    ):
+        assert sorted(shown(desk, Register.PIECES, narrowed(text=text), "name")) == found, text
+    assert count(desk, Register.PIECES, narrowed(text="2026/87")) == 2

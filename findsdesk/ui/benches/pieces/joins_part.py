@@ -217,7 +217,9 @@ class JoinsPart(QWidget):
         of_row.addWidget(self.part)
         of_row.addStretch(1)
         joins.body.addLayout(of_row)
-        joins.body.addWidget(labels.muted(_("Joins change no count."), small=True))
+        joins.body.addWidget(
+            labels.muted(_("Joins change no count. A piece of another season is named with it: 2024/87.3."), small=True)
+        )
         pot = QHBoxLayout()
         for widget in (self.number, self.mending, self.gather, self.leave):
             pot.addWidget(widget)

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
+from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
@@ -114,8 +115,9 @@ class PieceList(QWidget):
         return count(self.desk, Register.PIECES, _query(wanted))
 
     def _page(self, wanted: Wanted, first: int, how_many: int) -> Sequence[TableRow]:
-        around = WordsAround.of(self.desk)
-        return [_row(one, around) for one in page(self.desk, Register.PIECES, _query(wanted), first, how_many)]
+        around, now = WordsAround.of(self.desk), season_now(self.desk)
+        rows = page(self.desk, Register.PIECES, _query(wanted), first, how_many)
+        return [_row(one, around, now.name if now else "") for one in rows]
 
     def _show_count(self, found: int) -> None:
         self.table.setVisible(bool(found))
@@ -148,12 +150,14 @@ def _query(wanted: Wanted) -> RegisterQuery:
     return wanted.filter if isinstance(wanted.filter, RegisterQuery) else RegisterQuery()
 
 
-def _row(piece: PieceRow, around: WordsAround) -> TableRow:
+def _row(piece: PieceRow, around: WordsAround, season: str) -> TableRow:
+    """Return the row of a piece; one of another season than this is named with it, as it is typed."""
+    name = piece.name if piece.season == season else f"{piece.season}/{piece.name}"
     what = " ".join(part for part in (piece.ware, around.listed("parts", piece.part)) if part)
     diameter = "" if piece.rim_diameter_mm is None else str(piece.rim_diameter_mm)
     if piece.drawing_wanted:
         what = around.say(N_("{what}, draw"), what=what)
     tone = "ochre" if piece.doubts else ""
     said = " ".join(doubt.in_words(around.terms) for doubt in piece.doubts)
-    cells = (Cell(piece.name, strong=True), Cell(what), Cell(diameter, tone))
+    cells = (Cell(name, strong=True), Cell(what), Cell(diameter, tone))
     return TableRow(piece.code, cells, said=said)
