@@ -129,10 +129,13 @@ def answer_explanation(desk: Desk, tag: str, entry: Entry, *, why: str) -> Expla
     return answer_entry(desk, open_entries[-1].id, why=why)
 
 
-def written_again(desk: Desk, tag: str, what: Written) -> int:
-    """Write that tag, bag labels or marks of a container were written again. Refusal: ``nothing_to_redo``."""
+def written_again(desk: Desk, tag: str, what: Written, *, sure: bool = False) -> int:
+    """Write that tag, bag labels or marks of a container were written again. Refusal: ``nothing_to_redo``.
+
+    Question: ``many_marks_again``.
+    """
     table = table_of(desk, tag)
     waiting = [thing.id for thing in things_to_redo(desk) if thing.code == table.code and thing.what is what]
     if not waiting:
         raise Refusal("nothing_to_redo", N_("That does not wait to be written again. Look at the list again."))
-    return redo_done(desk, waiting)
+    return redo_done(desk, waiting, sure=sure)

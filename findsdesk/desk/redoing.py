@@ -38,6 +38,8 @@ __all__ = [
 
 NO_TAG = (Standing.VOID, Standing.UNUSED, Standing.JOINED)
 AT_ONCE = 5000
+SEEN_AT_ONCE = 5
+"""Marks that are seen to be right at a glance on the table; more of them are counted (our own limit)."""
 _ANY_BAG = 0
 """Stands for whatever bag: all labels of a container say the same of it."""
 
@@ -295,7 +297,7 @@ def redo_done(desk: Desk, ids: Iterable[int], *, who: str | None = None, sure: b
     Inked marks and slips bear their new text from then on, and marks are to be checked again; ``who`` wrote them, where
     that is not who sits here. Opposite: none; what is wrong again is asked for again, and a container's marks are taken
     back by their own deed. Refusals: ``nothing_to_redo``, ``unknown_person``.
-    Questions: ``many_marks_again`` (by hand, of more than one container).
+    Question: ``many_marks_again`` (by hand, of more than one container or more than ``SEEN_AT_ONCE``).
     """
     wanted = list(dict.fromkeys(ids))
     with desk.deed("redo_done") as deed:
@@ -307,7 +309,7 @@ def redo_done(desk: Desk, ids: Iterable[int], *, who: str | None = None, sure: b
         deed.said = ", ".join(dict.fromkeys([*(row.says_now for row in done), *(box.says_now for box in boxes)]))
         by_hand = [row for row in done if row.what in (Written.MARK, Written.SLIP)]
         by = acting_person(deed, who)
-        ask(deed, _doubt_of_many(by.name, by_hand), sure)
+        ask(deed, _doubt_of_many(deed, by.name, by_hand), sure)
         for row in by_hand:
             ink_again(deed, row, by.id)
         for row in done:
@@ -315,11 +317,11 @@ def redo_done(desk: Desk, ids: Iterable[int], *, who: str | None = None, sure: b
     return len(done) + len(boxes)
 
 
-def _doubt_of_many(who: str, by_hand: Sequence[Redo]) -> Question | None:
-    """Ask before ink in more than one container counts as written: nobody sees from a sum which sherds are meant."""
-    containers = {row.container_id for row in by_hand}
+def _doubt_of_many(deed: Deed, who: str, by_hand: Sequence[Redo]) -> Question | None:
+    """Ask before much ink counts as written: one key writes it, and nobody sees from a sum which sherds are meant."""
+    containers, n = {row.container_id for row in by_hand}, sum(row.pieces for row in by_hand)
     if len(containers) < 2:
-        return None
+        return _doubt_of_one(deed, who, by_hand[0], n) if n > SEEN_AT_ONCE else None
     return Question(
         "many_marks_again",
         N_(
@@ -327,6 +329,19 @@ def _doubt_of_many(who: str, by_hand: Sequence[Redo]) -> Question | None:
             "Each {container} can be taken back in the marking list."
         ),
         who=who,
-        n=sum(row.pieces for row in by_hand),
+        n=n,
         many=len(containers),
+    )
+
+
+def _doubt_of_one(deed: Deed, who: str, row: Redo, n: int) -> Question:
+    return Question(
+        "many_marks_again",
+        N_(
+            "Did {who} write all {n} marks and slips of {container} {number} again? "
+            "It can be taken back in the marking list."
+        ),
+        who=who,
+        n=n,
+        number=deed.session.get_one(Container, row.container_id).number,
     )

@@ -234,7 +234,7 @@ def test_after_a_renumbering_what_was_inked_is_inked_again(mika: Desk) -> None:
     line = line_of(mika)
     assert (line.tally.outdated, line.tally.written, line.tally.left, line.to_check) == (10, 0, 9, 0)
     assert write_marks(mika, "131", pieces=4).tally.written == 4
-    redo_done(mika, [thing(mika, Written.MARK).id])
+    redo_done(mika, [thing(mika, Written.MARK).id], sure=True)
     line = line_of(mika)
     assert (line.tally.outdated, line.tally.written, line.tally.checked, line.to_check) == (0, 14, 0, 2)
     assert [one[0] for one in marks_again(mika)] == [Written.SLIP]

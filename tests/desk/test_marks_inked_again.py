@@ -47,7 +47,7 @@ def ids(desk: Desk) -> list[int]:
 
 def test_a_re_inking_taken_back_leaves_the_old_mark_to_be_written_again(mika: Desk) -> None:
     before, asked = line_of(mika).tally, waiting(mika)
-    redo_done(mika, ids(mika))
+    redo_done(mika, ids(mika), sure=True)
     assert (line_of(mika).tally.written, line_of(mika).tally.outdated) == (20, 0)
     first = answer_newest_tick(mika, "131", why="another bucket's sherds")
     second = answer_newest_tick(mika, "131", why="another bucket's sherds")

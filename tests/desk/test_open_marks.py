@@ -72,7 +72,7 @@ def _acts(desk: Desk, chance: random.Random, step: int) -> dict[str, Callable[[]
         "check": lambda: check_marks(desk, which),
         "wrong": lambda: check_marks(desk, which, pieces=2, wrong=1),
         "back": lambda: answer_newest_tick(desk, which, why="no"),
-        "again": lambda: redo_done(desk, open_now[:1]),
+        "again": lambda: redo_done(desk, open_now[:1], sure=True),
         "pattern": lambda: change_season(desk, "2026", mark_pattern=pattern),
         "number": lambda: renumber_deposit(desk, "2003", to=f"3{step:03}", reason="taken twice"),
         "bag": lambda: bag(desk, which),

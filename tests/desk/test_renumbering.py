@@ -147,8 +147,12 @@ def test_marks_of_several_buckets_are_not_written_again_without_a_question(desk:
         redo_done(desk, marks)
     assert (asked.value.code, asked.value.facts["n"], asked.value.facts["many"]) == ("many_marks_again", 42, 2)
     assert things_to_redo(desk) == waiting
-    assert redo_done(desk, marks[:1]) == 1, "one bucket is what was pointed at"
-    assert redo_done(desk, marks[1:]) == 1
+    with pytest.raises(Question) as asked:
+        redo_done(desk, marks[:1])
+    assert "Did Ilo Marr write all 22 marks and slips of bucket 131 again?" in asked.value.in_words(desk.terms)
+    assert things_to_redo(desk) == waiting, "one line was pointed at, and it is many sherds"
+    assert redo_done(desk, marks[:1], sure=True) == 1
+    assert redo_done(desk, marks[1:], sure=True) == 1
     renumber_deposit(desk, "2041", to="2017", reason="it was right")
     again = [thing.id for thing in things_to_redo(desk) if thing.what is Written.MARK]
     assert redo_done(desk, again, sure=True) == 2

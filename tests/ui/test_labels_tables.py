@@ -174,6 +174,9 @@ def test_what_a_renumbering_made_untrue_is_printed_and_inked_again(
     press(qtbot, program, Qt.Key.Key_End)
     assert table.currentIndex().row() == 1, "End goes to the last line"
     press(qtbot, program, Qt.Key.Key_Return)
+    assert "Did Mika Sool write all 10 marks and slips of bucket 88 again?" in bench.refusals.text().text()
+    assert {one.what for one in things_to_redo(desk)} == {Written.TAG, Written.MARK}
+    press(qtbot, program, Qt.Key.Key_Return)
     assert {one.what for one in things_to_redo(desk)} == {Written.TAG}
     answered = "Written again by hand, by Mika Sool; the marking list takes it back"
     assert program.window.scan_line.answer.in_one_line() == answered

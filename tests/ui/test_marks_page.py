@@ -253,6 +253,7 @@ def test_marks_and_slips_of_an_old_number_are_written_again(
     assert again.marks.text() == "7 inked marks are written again; 1 slip is written again"
     again.marks.click()
     settled(qtbot, program)
+    press(qtbot, program, Qt.Key.Key_Return)
     assert (line_of(bench, "106").tally.outdated, line_of(bench, "106").tally.written) == (0, 7)
 
 
@@ -325,6 +326,7 @@ def test_old_marks_are_written_again_in_parts_and_taken_back_to_the_old_mark(
     assert again.writer.box.currentText() == "Lio", "who inks here inks there"
     again.marks.click()
     settled(qtbot, program)
+    press(qtbot, program, Qt.Key.Key_Return)  # Yes, all six
     assert answer(program) == "Written again by hand, by Lio; the marking list takes it back"
     with pytest.raises(Refusal):
         check_marks(desk, "106", who="Lio")
