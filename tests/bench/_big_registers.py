@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
 from datetime import UTC, date, datetime, timedelta
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +18,7 @@ from sqlalchemy import insert
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import NewExcavation, new_store
+from findsdesk.desk.registers import Register, RegisterQuery, page, sorts_of
 from findsdesk.desk.setting_up import open_season
 from findsdesk.desk.squares import add_squares
 from findsdesk.domain.natural_order import folded, sort_key
@@ -130,3 +133,37 @@ def best_of(work: Callable[[], object], rounds: int = 3) -> float:
         work()
         spent.append((time.perf_counter() - start) * 1000)
     return min(spent)
+
+
+def timed(name: str, work: Callable[[], object], target: float = 100) -> dict[str, Any]:
+    """Return the milliseconds of the quickest of some rounds, by the clock and of the processor."""
+    clock, processor = [], []
+    for _round in range(5):
+        began, worked = time.perf_counter(), time.process_time()
+        work()
+        clock.append((time.perf_counter() - began) * 1000)
+        processor.append((time.process_time() - worked) * 1000)
+    return {"name": name, "ours": round(min(clock), 1), "processor": round(min(processor), 1), "target": target}
+
+
+def orders_timed(desk: Desk, register: Register, total: int) -> list[dict[str, Any]]:
+    """Time the first and the last page of a register of so many rows in each order it offers, both ways."""
+    results = []
+    for sort in sorts_of(register):
+        for falls in (False, True):
+            query = RegisterQuery(sort=sort, descending=falls)
+            name = f"{register}: by {sort}{' falling' if falls else ''}"
+            results.append(timed(name, partial(page, desk, register, query)))
+            last = partial(page, desk, register, query, total - 200, total=total)
+            results.append(timed(f"{name}, end", last))
+    return results
+
+
+def tell(results: list[dict[str, Any]]) -> None:
+    """Print what was timed, with ``--json`` as JSON."""
+    if "--json" in sys.argv:
+        print(json.dumps(results, ensure_ascii=False, indent=1))
+        return
+    for one in results:
+        mark = " " if one["ours"] <= one["target"] else "!"
+        print(f"{mark} {one['name']:45} {one['ours']:9.1f} ms, processor {one['processor']:7.1f} ms")

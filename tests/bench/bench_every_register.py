@@ -7,10 +7,8 @@ Run: python tests/bench/bench_every_register.py [--json] [ROWS] [REGISTER …]; 
 
 from __future__ import annotations
 
-import json
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import timedelta
 from functools import partial
 from pathlib import Path
@@ -18,16 +16,15 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from _big_registers import FIRST_DEPOSIT, FIRST_ID, START, big_registers
+from _big_registers import FIRST_DEPOSIT, FIRST_ID, START, big_registers, orders_timed, tell, timed
 from sqlalchemy import Boolean, Integer, String, Table, insert, select
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.registers import Register, RegisterQuery, count, page, sorts_of
+from findsdesk.desk.registers import Register, count
 from findsdesk.domain.natural_order import sort_key
 from findsdesk.store.models import Base
 
 CONTAINERS = 100_000
-TARGET = 100
 OF_TABLES = {
     Register.GROUPS: "sherd_group",
     Register.PIECES: "piece",
@@ -135,30 +132,13 @@ def fill(desk: Desk, rows: int, wanted: set[str]) -> None:
 
 
 def measure(desk: Desk, registers: list[Register]) -> list[dict[str, Any]]:
-    """Time the first and the last page of each register in each offered order."""
+    """Time the count and the first and the last page of each register in each offered order."""
     results = []
     for register in registers:
         total = count(desk, register)
-        results.append(_timed(f"{register} ({total:,}): count", partial(count, desk, register)))
-        for sort in sorts_of(register):
-            for falls in (False, True):
-                query = RegisterQuery(sort=sort, descending=falls)
-                name = f"{register}: by {sort}{' falling' if falls else ''}"
-                results.append(_timed(name, partial(page, desk, register, query)))
-                last = partial(page, desk, register, query, total - 200, total=total)
-                results.append(_timed(f"{name}, end", last))
+        results.append(timed(f"{register} ({total:,}): count", partial(count, desk, register)))
+        results.extend(orders_timed(desk, register, total))
     return results
-
-
-def _timed(name: str, work: Callable[[], object]) -> dict[str, Any]:
-    """Return the milliseconds of the quickest of some rounds, by the clock and of the processor."""
-    clock, processor = [], []
-    for _round in range(5):
-        began, worked = time.perf_counter(), time.process_time()
-        work()
-        clock.append((time.perf_counter() - began) * 1000)
-        processor.append((time.process_time() - worked) * 1000)
-    return {"name": name, "ours": round(min(clock), 1), "processor": round(min(processor), 1), "target": TARGET}
 
 
 def main() -> None:
@@ -170,12 +150,7 @@ def main() -> None:
     fill(desk, numbers[0] if numbers else 1_000_000, wanted | ({"piece"} if "sherd_join" in wanted else set()))
     results = measure(desk, registers)
     desk.let_go()
-    if "--json" in sys.argv:
-        print(json.dumps(results, ensure_ascii=False, indent=1))
-        return
-    for result in results:
-        mark = " " if result["ours"] <= result["target"] else "!"
-        print(f"{mark} {result['name']:45} {result['ours']:9.1f} ms, processor {result['processor']:7.1f} ms")
+    tell(results)
 
 
 if __name__ == "__main__":

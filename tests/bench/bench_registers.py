@@ -5,7 +5,6 @@ Run: python tests/bench/bench_registers.py [--json] [ROWS]
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -14,10 +13,10 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from _big_registers import best_of, big_registers
+from _big_registers import big_registers, orders_timed, tell, timed
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.registers import Register, RegisterQuery, count, page, sorts_of
+from findsdesk.desk.registers import Register, RegisterQuery, count, page
 
 FILTERS = (
     ("square", "A1"),
@@ -33,7 +32,7 @@ def measure(desk: Desk) -> list[dict[str, Any]]:
     results = []
 
     def note(name: str, work: Callable[[], object], target: float) -> None:
-        results.append({"name": name, "ours": round(best_of(work), 1), "target": target})
+        results.append(timed(name, work, target))
 
     for register in (Register.CONTAINERS, Register.BAGS, Register.JOURNAL):
         total = count(desk, register)
@@ -41,12 +40,7 @@ def measure(desk: Desk) -> list[dict[str, Any]]:
         note(f"{register}: first page", partial(page, desk, register), 100)
         note(f"{register}: end", partial(page, desk, register, first=total - 200, total=total), 100)
         note(f"{register}: middle", partial(page, desk, register, first=total // 2 - 9, total=total), 100)
-        for sort in sorts_of(register):
-            for falls in (False, True):
-                query = RegisterQuery(sort=sort, descending=falls)
-                name = f"{register}: by {sort}{' falling' if falls else ''}"
-                note(name, partial(page, desk, register, query), 100)
-                note(f"{name}, end", partial(page, desk, register, query, total - 200, total=total), 100)
+        results.extend(orders_timed(desk, register, total))
         for text in ("amphora stopper", "1", "rims", "nothing like it", "2017", "TQT000131"):
             query = RegisterQuery(text=text)
             note(f"{register}: count “{text}”", partial(count, desk, register, query), 1000)
@@ -67,12 +61,7 @@ def main() -> None:
     desk = big_registers(numbers[0] if numbers else 999_000)
     results = measure(desk)
     desk.let_go()
-    if "--json" in sys.argv:
-        print(json.dumps(results, ensure_ascii=False, indent=1))
-        return
-    for result in results:
-        mark = " " if result["ours"] <= result["target"] else "!"
-        print(f"{mark} {result['name']:45} {result['ours']:9.1f} ms  (target {result['target']})")
+    tell(results)
 
 
 if __name__ == "__main__":
