@@ -21,6 +21,14 @@ WEIGHED_IN_WORDS: dict[WeighedBy, str] = {
 """What the upright axis of a profile counts."""
 
 
+NOTHING_IN_WORDS: dict[WeighedBy, str] = {
+    WeighedBy.COUNT: N_("Nothing here has a date yet. Give the wares or the pieces their years."),
+    WeighedBy.GRAMS: N_("No weight was written here, so no grams add up. Weigh the sherds, or choose sherds."),
+    WeighedBy.EVE: N_("No share of a rim was read here, so no EVE adds up. Read the rims, or choose sherds."),
+}
+"""What stands in the place of a profile in which nothing adds up."""
+
+
 def scope_in_words(scope: Scope, say: Say) -> str:
     """Return what a thing is called: Bucket 131."""
     return say(OF_IN_WORDS[scope.of], name=scope.name)
@@ -66,14 +74,16 @@ def placed_plot(scope: Scope, dates: Dates, say: Say, look: Look) -> PlacedPlot:
 
 
 def _drawn(scope: Scope, dates: Dates, say: Say, kind: Literal["svg", "png", "pdf"], look: Look) -> DrawnProfile:
+    adds_up = dates.profile is not None and float(dates.profile.total) > 0
+    nothing = NOTHING_IN_WORDS[WeighedBy.COUNT if dates.profile is None else dates.by]
     title = say(N_("{what}, spans of {years} years"), what=scope_in_words(scope, say), years=dates.years)
     picture = ProfilePicture(
-        bars=tuple(ProfileBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars),
+        bars=tuple(ProfileBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars) if adds_up else (),
         unit=say(WEIGHED_IN_WORDS[dates.by]),
         lines=year_lines(dates, say),
         late=say(N_("looks late")),
         title=title,
-        when_empty=say(N_("Nothing here has a date yet. Give the wares or the pieces their years.")),
+        when_empty=say(nothing),
         ink=look.ink,
         ground=look.ground,
         strong=look.strong,

@@ -24,6 +24,8 @@ BLUE, ORANGE = "#0072B2", "#D55E00"
 """Of Okabe and Ito's set; what looks late is hatched as well, for the two are one grey on paper."""
 MM_PER_INCH = 25.4
 _MOST_TICKS = 10
+_PARTED_MM = 2.0
+"""Bars narrower than this stand side by side with no ground between them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,7 @@ def drawn_profile(
     axes = figure.add_subplot()
     axes.set_facecolor(picture.ground)
     if picture.bars:
-        _draw_bars(axes, picture)
+        _draw_bars(axes, picture, width_mm / len(picture.bars))
         _draw_lines(axes, picture)
         _label(axes, picture)
     else:
@@ -110,7 +112,8 @@ def drawn_profile(
     return DrawnProfile(content, (place.x0, 1 - place.y1, place.x1, 1 - place.y0))
 
 
-def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:
+def _draw_bars(axes: Axes, picture: ProfilePicture, wide_mm: float) -> None:
+    """Draw the bars; the ground between them gives way where so narrow a bar would be nothing but its edges."""
     edge = picture.ground
     sure = [(bar.begin, bar.until - bar.begin, bar.share - bar.late) for bar in picture.bars]
     begins, widths, heights = zip(*sure, strict=True)
@@ -121,7 +124,7 @@ def _draw_bars(axes: Axes, picture: ProfilePicture) -> None:
         align="edge",
         color=picture.ink if picture.strong else BLUE,
         edgecolor=edge,
-        linewidth=0.6,
+        linewidth=0.6 if wide_mm > _PARTED_MM else 0,
     )
     late = [bar for bar in picture.bars if bar.late > 0]
     if late:

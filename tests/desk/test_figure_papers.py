@@ -137,6 +137,16 @@ def test_the_plot_says_what_it_is_of(yard: Desk) -> None:
     assert "Nothing here has a date yet" in text_of(profile_plot(empty.scope, empty.dates, wording(yard), "pdf"))
 
 
+@pytest.mark.parametrize(
+    ("by", "said"), [(WeighedBy.EVE, "No share of a rim was read here"), (WeighedBy.GRAMS, "No weight was written here")]
+)
+def test_a_profile_that_adds_up_to_nothing_says_what_is_missing(yard: Desk, by: WeighedBy, said: str) -> None:
+    code = dry_container(yard, 132, 4)
+    add_group(yard, code, ware="CSJ", part="body", pieces=4)
+    figures = figures_of(yard, scope_of(yard, Of.CONTAINER, code), by=by)
+    assert said in text_of(profile_plot(figures.scope, figures.dates, wording(yard), "pdf"))
+
+
 def test_the_comparison_on_paper(yard: Desk) -> None:
     text = text_of(comparison_sheet(yard, compare_deposits(yard)).pdf)
     for words in ("Contexts compared by their wares", "2003", "2017", "CSJ 40"):

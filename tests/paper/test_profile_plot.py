@@ -60,6 +60,13 @@ def test_bars_are_as_high_as_their_shares() -> None:
     assert share_of(half, BLUE) == pytest.approx(0.75 * share_of(one, BLUE), rel=0.03)
 
 
+@pytest.mark.parametrize("bars", [10, 100, 450, 2000])
+def test_narrow_bars_are_as_dark_as_wide_ones(bars: int) -> None:
+    """However many spans the years are cut into, a profile of one height covers the plot."""
+    flat = ProfilePicture(tuple(ProfileBar(year, year + 1, 5) for year in range(bars)), "g")
+    assert share_of(pixels(flat), BLUE) > 0.45
+
+
 def test_lines_titles_and_years_stand_in_words_on_paper() -> None:
     page = pypdfium2.PdfDocument(draw_profile(PICTURE, "pdf"))[0]
     text = page.get_textpage().get_text_bounded()
