@@ -138,7 +138,7 @@ def test_the_plot_says_what_it_is_of(yard: Desk) -> None:
 
 
 @pytest.mark.parametrize(
-    ("by", "said"), [(WeighedBy.EVE, "No share of a rim was read here"), (WeighedBy.GRAMS, "No weight was written here")]
+    ("by", "said"), [(WeighedBy.EVE, "No share of a rim was read"), (WeighedBy.GRAMS, "No weight was written here")]
 )
 def test_a_profile_that_adds_up_to_nothing_says_what_is_missing(yard: Desk, by: WeighedBy, said: str) -> None:
     code = dry_container(yard, 132, 4)
