@@ -6,18 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from pathlib import Path
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.explaining import need_not_shut
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.ledgers import enter, ledger_of, there_now
 from findsdesk.desk.moving import arrived_from
 from findsdesk.desk.new_containers import IssuedTag, as_tag
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.photos import photo_read, take_in
 from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.shipped import material_named, routes
 from findsdesk.desk.steps import take_step, write_step
@@ -94,18 +95,20 @@ def register_object(
     latest: int | None = None,
     number: int | None = None,
     tenths: int | None = None,
+    photo: Path | None = None,
 ) -> RegisteredObject:
     """Register what was met in a container as an object of its season, in one act.
 
     It gets the next number (or the one given), a container of its own with a tag and the route of its ``material``
     (any word for it: coin, bronze, glass), and leaves the ledger it was counted in. It stands on the day page until
-    the director knows of it. What was not counted leaves a settled container, too: its count stays.
-    Opposite: none; an object keeps its number.
+    the director knows of it. What was not counted leaves a settled container, too: its count stays. A ``photo`` is
+    taken in as it is by ``add_photo``. Opposite: none; an object keeps its number.
     Refusals: ``empty``, ``unknown_material``, ``range_reversed``, ``object_number_taken``, ``more_than_there``,
-    ``already_settled``, those of finding the container and of its route.
+    ``already_settled``, those of finding the container, of its route and of ``photo_read``.
     """
     wanted = need_text(what, N_("name of the find"))
     check_years(earliest, latest)
+    taken = None if photo is None else photo_read(desk, photo)
     with desk.deed("register_object") as deed:
         source = container_of(deed.session, desk, tag)
         season = deed.session.get_one(Season, source.season_id)
@@ -125,6 +128,8 @@ def register_object(
             )
         )
         deed.said = f"{numbered}: {wanted} ({source.number})"
+        if taken is not None:
+            take_in(deed, taken, ("object", row.id))
         deed.session.flush()
         return RegisteredObject(object_rows(deed.session, [row.id])[0], as_tag(own), own is not source)
 
@@ -177,38 +182,6 @@ def _taken_out(deed: Deed, source: Container, material: str, leaves: Leaves, ten
         enter(deed, source, leaving, 1, tenths=tenths or 0, why=own.number, other=own)
         enter(deed, own, Entry.ARRIVED, 1, tenths=tenths or 0, why=source.number, other=source)
     return own
-
-
-def change_object(
-    desk: Desk,
-    object_id: int,
-    *,
-    seen: int,
-    what: str | None = None,
-    description: str | None = None,
-    earliest: int | None = None,
-    latest: int | None = None,
-) -> ObjectFacts:
-    """Change what is said of an object of the version ``seen``; what is not named stays. Opposite: the change back.
-
-    Refusals: ``object_gone``, ``changed_meanwhile``, ``empty``, ``range_reversed``.
-    """
-    with desk.deed("change_object") as deed:
-        row = _there(deed.session, object_id)
-        said = {
-            "what": need_text(what, N_("name of the find")),
-            "description": description.strip() if description is not None else None,
-            "earliest": earliest,
-            "latest": latest,
-        }
-        mine = {name: value for name, value in said.items() if value is not None}
-        refuse_if_moved(deed.session, row, seen, mine)
-        for name, value in mine.items():
-            setattr(row, name, value)
-        check_years(row.earliest, row.latest)
-        deed.said = f"{row.number}: {', '.join(mine)}"
-        deed.session.flush()
-        return object_rows(deed.session, [row.id])[0]
 
 
 def know_of_objects(desk: Desk, object_ids: Sequence[int] = ()) -> int:
@@ -300,10 +273,3 @@ def _origins(session: Session, ids: Sequence[int | None]) -> dict[int | None, st
     known = {row_id for row_id in ids if row_id is not None}
     found = session.execute(select(Container.id, Container.number).where(Container.id.in_(known))).all()
     return {row.id: row.number for row in found}
-
-
-def _there(session: Session, object_id: int) -> FoundObject:
-    row = session.get(FoundObject, object_id)
-    if row is None:
-        raise Refusal("object_gone", N_("That object is not there. Look at the register of objects."))
-    return row

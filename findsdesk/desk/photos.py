@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.desk import Desk
+from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.kept_files import KeptFile, proved_path, wrong_files
 from findsdesk.domain.refusals import Refusal, StoreFault
@@ -29,6 +29,9 @@ from findsdesk.store.models import (
 from findsdesk.store.photo_folder import PhotoState, keep, keep_thumbnail, photo_folder
 from findsdesk.store.photo_folder import thumbnail_path as _thumbnail_path
 from findsdesk.words import N_
+
+if TYPE_CHECKING:
+    from findsdesk.exchange.photo_files import PhotoFile
 
 SUBJECTS: dict[str, Any] = {
     "piece": Piece,
@@ -72,10 +75,7 @@ def add_photo(desk: Desk, path: Path, *, of: Subject, note: str = "") -> PhotoFa
     A piece that waited for one waits no longer. Opposite: ``take_off_photo``. Refusals: those of ``read_photo``,
     ``no_photo_folder``, ``nothing_pictured``, ``photo_there`` (the same picture of the same thing).
     """
-    from findsdesk.exchange.photo_files import read_photo
-
-    folder = photo_folder(desk.store)
-    photo = read_photo(path, desk.facts.zone)
+    photo = photo_read(desk, path)
     with desk.deed("add_photo") as deed:
         subject = _subject(deed.session, of)
         column = getattr(Photo, f"{of[0]}_id")
@@ -83,27 +83,40 @@ def add_photo(desk: Desk, path: Path, *, of: Subject, note: str = "") -> PhotoFa
             raise Refusal(
                 "photo_there", N_("{file} is here already, of the same thing. Nothing was taken in."), file=path.name
             )
-        keep(folder, photo.sha256, SUFFIX_OF[photo.kind], photo.content, photo.thumbnail)
-        row = deed.add(
-            Photo(
-                sha256=photo.sha256,
-                file_name=photo.file_name,
-                kind=photo.kind,
-                width=photo.width,
-                height=photo.height,
-                size_bytes=len(photo.content),
-                taken_on=photo.taken_on,
-                note=note.strip(),
-                taken_in_at=deed.happened_at,
-                person_id=deed.person_id,
-                **{f"{of[0]}_id": of[1]},
-            )
-        )
+        row = take_in(deed, photo, of, note=note)
         if isinstance(subject, Piece):
             subject.photo_wanted = False
         deed.said = f"{photo.file_name} ({photo.sha256[:12]})"
         deed.session.flush()
         return _facts(row)
+
+
+def photo_read(desk: Desk, path: Path) -> PhotoFile:
+    """Return a photograph to be taken in by a deed. Refusals: those of ``read_photo``, ``no_photo_folder``."""
+    from findsdesk.exchange.photo_files import read_photo
+
+    photo_folder(desk.store)
+    return read_photo(path, desk.facts.zone)
+
+
+def take_in(deed: Deed, photo: PhotoFile, of: Subject, *, note: str = "") -> Photo:
+    """Copy a photograph in beside the store and write within a deed what it shows; returns its row."""
+    keep(photo_folder(deed.desk.store), photo.sha256, SUFFIX_OF[photo.kind], photo.content, photo.thumbnail)
+    return deed.add(
+        Photo(
+            sha256=photo.sha256,
+            file_name=photo.file_name,
+            kind=photo.kind,
+            width=photo.width,
+            height=photo.height,
+            size_bytes=len(photo.content),
+            taken_on=photo.taken_on,
+            note=note.strip(),
+            taken_in_at=deed.happened_at,
+            person_id=deed.person_id,
+            **{f"{of[0]}_id": of[1]},
+        )
+    )
 
 
 def _subject(session: Session, of: Subject) -> Any:

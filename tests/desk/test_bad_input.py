@@ -12,13 +12,14 @@ from typing import Any
 import pytest
 from sqlalchemy import update
 
+from findsdesk.desk.changing_objects import change_object
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.changing_set_up import change_period
 from findsdesk.desk.counting import log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.objects import change_object, register_object
+from findsdesk.desk.objects import register_object
 from findsdesk.desk.pasted_groups import read_rows
 from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.photos import add_photo, photo_path, photos_of, thumbnail_of

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from findsdesk.desk.changing_objects import change_object
 from findsdesk.desk.changing_pieces import change_piece, describe_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import carried_away, make_list, sign_list
@@ -14,12 +16,12 @@ from findsdesk.desk.dossiers import dossier_of
 from findsdesk.desk.objects import (
     Leaves,
     RegisteredObject,
-    change_object,
     know_of_objects,
     new_objects,
     object_of,
     register_object,
 )
+from findsdesk.desk.photos import photos_of
 from findsdesk.desk.pieces import lift_pieces, pieces_of
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.playing import do
@@ -32,7 +34,8 @@ from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Role
 from tests.desk.at_the_table import dry_container, prove_totals, refused
-from tests.yard import earlier_season, last_said, put_container, sitting
+from tests.desk.test_photos import drawn, folder_of, text
+from tests.yard import acts, earlier_season, last_said, put_container, sitting
 
 
 @pytest.fixture
@@ -83,6 +86,35 @@ def test_a_container_that_is_the_object_gets_no_second_tag(desk: Desk) -> None:
     registered = register_object(desk, code, what="brooch", leaves=Leaves.ITSELF)
     assert (registered.new_tag, registered.tag.code) == (False, code)
     assert registered.found.container == "140"
+
+
+def test_its_photograph_is_taken_in_by_the_same_act(desk: Desk, bucket: str, tmp_path: Path) -> None:
+    before = acts(desk)
+    found = coin(desk, bucket, photo=drawn(tmp_path)).found
+    assert (acts(desk), found.photos) == (before + 1, 1)
+    assert [one.file_name for one in photos_of(desk, ("object", found.id))] == ["rim.jpg"]
+    with refused(desk, "not_a_photo"):
+        coin(desk, bucket, photo=text(tmp_path))
+    lie_there = list(folder_of(desk).rglob("*"))
+    with refused(desk, "unknown_number"):
+        coin(desk, "999", photo=drawn(tmp_path, "other.jpg", (60, 40)))
+    assert list(folder_of(desk).rglob("*")) == lie_there
+    do(desk, "register-object", {"what": "bead", "material": "glass", "photo": str(drawn(tmp_path))}, ("131",))
+    assert object_of(desk, 2).photos == 1
+    assert prove(desk).sound
+
+
+def test_an_object_is_described_by_its_number(desk: Desk, bucket: str) -> None:
+    coin(desk, bucket, earliest=330, latest=348)
+    do(desk, "change-object", {"what": "token", "latest": "340", "description": "worn"}, ("1",))
+    said = object_of(desk, 1)
+    assert (said.what, said.earliest, said.latest, said.description) == ("token", 330, 340, "worn")
+    assert last_said(desk) == "1: what it is, latest year, description"
+    do(desk, "change-object", {"earliest": "-", "latest": "-", "description": ""}, ("1",))
+    said = object_of(desk, 1)
+    assert (said.what, said.earliest, said.latest, said.description) == ("token", None, None, "")
+    with refused(desk, "unknown_object"):
+        do(desk, "change-object", {"what": "token"}, ("7",))
 
 
 def test_objects_are_numbered_within_their_season(desk: Desk, bucket: str) -> None:
