@@ -82,6 +82,7 @@ def test_doubts_and_the_half_typed_row_are_back_after_the_window_was_closed(
         table.row("q", ENTER, "r", ENTER, "1", ENTER, ENTER, ENTER)
         table.row("xyz", ENTER, "r", ENTER, "2", ENTER, ENTER, ENTER)
         table.scan(code)
+        table.row("zzz", ENTER, "b", ENTER, "4", ENTER, ENTER, ENTER)
         table.type("mb", ENTER, "hello world")
         where = file_beside(first)
         # A process that is ended closes nothing: it stands on disk before.
@@ -93,10 +94,11 @@ def test_doubts_and_the_half_typed_row_are_back_after_the_window_was_closed(
         table = Table(qtbot, keyboard, program, again)
         told = table.bench.waiting.unwritten.accessibleName()
         assert "132: 1 row in doubt" in told
-        assert "131: half a row" in told
+        assert "131: half a row, 1 row in doubt" in told
         table.scan(code)
         assert table.bench.table.fields.typed().part == "hello world2"
-        assert "Kept from before" in table.bench.table.kept.accessibleName()
+        said = table.bench.table.kept.accessibleName()
+        assert "Kept from before the window was closed: a half typed row, 1 row not written. F2 leads" in said
         table.scan(other)
         assert [row[0] for row in table.shown()] == ["QRS", "xyz ?"]
         table.row(F2, "t", ENTER, PAGE_DOWN)

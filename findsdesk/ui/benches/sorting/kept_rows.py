@@ -73,6 +73,7 @@ def _table(said: Mapping[str, Any]) -> TableLines:
         half_typed=_typed(half) if half is not None else None,
         number=str(said["number"]),
         found_again=True,
+        half_found=half is not None,
     )
 
 

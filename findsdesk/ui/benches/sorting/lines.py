@@ -113,6 +113,8 @@ class TableLines:
     """The number of the container."""
     found_again: bool = False
     """They were kept while no window was open, and nothing was written here since: told in words."""
+    half_found: bool = False
+    """A half typed row was kept with them."""
     removed: list[Removed] = field(default_factory=list)
     back_again: list[Removed] = field(default_factory=list)
     """Removed rows that were brought back, and can be removed again in turn."""
