@@ -12,7 +12,7 @@ from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask, refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
-from findsdesk.desk.group_checks import check_group, words_named
+from findsdesk.desk.group_checks import check_group, several_named, words_named
 from findsdesk.desk.group_rows import GroupFacts, GroupOf, columns_of, count_in, is_diagnostic
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.on_the_table import need_on_table
@@ -243,7 +243,7 @@ _READ: dict[str, Callable[[str, WordLists], Any]] = {
     **dict.fromkeys(COLOURS, _munsell),
     "diameter_method": _method,
     "inclusions": _inclusions,
-    "firing": lambda text, lists: words_named("firings", text, lists),
+    "firing": lambda text, lists: several_named("firings", text, lists),
     "conservation": lambda text, lists: words_named("conservation_needs", text, lists),
     "dated_by": _plain,
     "parallels": _plain,

@@ -16,6 +16,7 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
 from findsdesk.domain.numbers import MOST_PIECES, MOST_TENTHS
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.said_words import words_said
 from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.word_lists import WordList
 from findsdesk.store.models import Form, Ware
@@ -37,9 +38,9 @@ def check_group(session: Session, said: GroupFacts, lists: WordLists = SHIPPED) 
         ware=of.ware.code if of.ware else "",
         form=of.form.code if of.form else "",
         part=part_named(said.part, lists),
-        surface=words_named("surfaces", said.surface, lists),
-        decoration=words_named("decorations", said.decoration, lists),
-        condition=words_named("conditions", said.condition, lists),
+        surface=several_named("surfaces", said.surface, lists),
+        decoration=several_named("decorations", said.decoration, lists),
+        condition=several_named("conditions", said.condition, lists),
         note=said.note.strip(),
     )
     return checked, of
@@ -149,6 +150,20 @@ def words_named(name: str, said: str, lists: WordLists = SHIPPED) -> str:
             raise unknown_word(name, word, [term.name for term in words.in_use])
         keys.append(found.key)
     return " ".join(dict.fromkeys(keys))
+
+
+def several_named(name: str, said: str, lists: WordLists = SHIPPED) -> str:
+    """Return the keys of words of a list as ``words_named`` does; "burnt abraded" is two words without a comma too.
+
+    Raises ``unknown_word``.
+    """
+    words = lists[name]
+
+    def known(word: str) -> bool:
+        return words.named(word) is not None
+
+    parted = [word for part in _parted(words, said) for word in words_said(part, known)]
+    return words_named(name, ", ".join(parted), lists)
 
 
 def _parted(words: WordList, said: str) -> list[str]:

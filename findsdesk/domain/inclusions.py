@@ -6,11 +6,12 @@ Written as it is said at the table: ``quartz, common, medium, poorly sorted, rou
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.said_words import words_said
 from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.vocabularies import Term
 from findsdesk.words import N_
@@ -55,7 +56,7 @@ def _name(terms: Sequence[Term], key: str) -> str:
 
 
 def read_inclusions(text: str, lists: Mapping[str, Sequence[Term]]) -> tuple[Inclusion, ...]:
-    """Read inclusions as they are said; semicolons part them, commas their words, in any order.
+    """Read inclusions as they are said; semicolons part them, commas or blanks their words, in any order.
 
     Refusals: ``unknown_word`` (with near ones), ``said_twice`` (two words of one list), ``inclusion_kind_missing``,
     ``percent_range``.
@@ -66,7 +67,7 @@ def read_inclusions(text: str, lists: Mapping[str, Sequence[Term]]) -> tuple[Inc
 
 def _read_one(text: str, lists: Mapping[str, Sequence[Term]]) -> Inclusion:
     found: dict[str, str] = {}
-    for word in (word.strip() for word in text.split(",") if word.strip()):
+    for word in _words(text, lists):
         name, key = _placed(word, lists)
         if name in found:
             raise Refusal(
@@ -84,16 +85,29 @@ def _read_one(text: str, lists: Mapping[str, Sequence[Term]]) -> Inclusion:
     return Inclusion(*(found.get(name, "") for name in LISTS))
 
 
+def _words(text: str, lists: Mapping[str, Sequence[Term]]) -> Iterator[str]:
+    """Yield the words of one inclusion."""
+    for said in text.split(","):
+        yield from words_said(said, lambda word: bool(_PERCENT.fullmatch(word) or _known(word, lists)))
+
+
+def _known(word: str, lists: Mapping[str, Sequence[Term]]) -> tuple[str, str] | None:
+    """Return the list that has a word, and its key there; None where none has it."""
+    wanted = folded(word)
+    for name in LISTS:
+        for term in lists[name]:
+            if wanted in (folded(term.key), folded(term.name)):
+                return name, term.key
+    return None
+
+
 def _placed(word: str, lists: Mapping[str, Sequence[Term]]) -> tuple[str, str]:
     """Return the list that a word belongs to, and its key there."""
     if percent := _PERCENT.fullmatch(word):
         if not 0 < int(percent[1]) <= 100:
             raise Refusal("percent_range", N_("“{said}” is no share of the clay. Write 1 to 100 %."), said=word)
         return "frequencies", f"{int(percent[1])} %"
-    wanted = folded(word)
-    for name in LISTS:
-        for term in lists[name]:
-            if wanted in (folded(term.key), folded(term.name)):
-                return name, term.key
+    if placed := _known(word, lists):
+        return placed
     known = [term.name for name in LISTS for term in lists[name]]
     raise unknown_word("inclusions", word, known)

@@ -16,7 +16,7 @@ LIST_IN_WORDS = {
     "keep_reasons": N_("why kept"),
     "discard_reasons": N_("why discarded"),
     "waiting_reasons": N_("why on hold"),
-    "inclusions": N_("what lies in the clay"),
+    "inclusions": N_("inclusions"),
     "frequencies": N_("how much of it"),
     "grain_sizes": N_("how large its grains"),
     "grain_sortings": N_("how well sorted"),

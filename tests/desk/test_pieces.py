@@ -198,7 +198,8 @@ def test_a_piece_is_described(desk: Desk, rims: str) -> None:
         wall_tenths_mm=65,
         colour_surface="2.5yr5/6",
         colour_core="10 YR 7/3",
-        firing="oxidised, grey core",
+        firing="oxidised grey core",
+        condition="abraded burnt",
         inclusions="quartz, common, medium, poorly sorted, rounded; grog, 10 %",
         earliest=180,
         latest=320,
@@ -207,7 +208,7 @@ def test_a_piece_is_described(desk: Desk, rims: str) -> None:
         drawing_wanted=True,
     )
     assert (said.colour_surface, said.colour_core) == ("2.5YR 5/6", "10YR 7/3")
-    assert said.firing == "oxidised grey_core"
+    assert (said.firing, said.condition) == ("oxidised grey_core", "abraded burnt")
     assert said.inclusions == "quartz, common, medium, poorly sorted, rounded; grog, 10 %"
     assert (said.conservation, said.drawing_wanted, said.shared) == ("desalting", True, "grams")
     assert said.doubts == ()

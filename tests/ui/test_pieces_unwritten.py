@@ -135,6 +135,32 @@ def test_a_refused_word_names_its_field_which_is_marked_until_it_is_changed(
     assert not line.property("wrong")
 
 
+def test_what_begins_a_word_of_a_list_is_written_out_and_commas_may_be_left_out(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    bench.show_page(CLAY)
+    firing, clay = (bench.forms.pages[CLAY].entries[key].widget for key in ("firing", "inclusions"))
+    firing.setFocus()
+    press(qtbot, program, "oxid, grey", KEY.Key_Tab)
+    assert (firing.text(), bench.forms.peek()["firing"]) == ("oxidised, grey core", "oxidised, grey core")
+    assert bench.head.unwritten.text() == "Not written yet: Firing oxidised, grey core. Ctrl+Enter writes."
+    clay.setFocus()
+    press(qtbot, program, "quartz common, fine; grog 10 %")
+    QTest.keyClick(clay, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert refusal(bench) == ""
+    said = piece(desk)
+    assert (said.firing, said.inclusions) == ("oxidised grey_core", "quartz, common, fine; grog, 10 %")
+    assert not bench.head.unwritten.isVisible()
+    # Written from within the field: nobody has to leave it first.
+    firing.setFocus()
+    firing.selectAll()
+    press(qtbot, program, "redu")
+    QTest.keyClick(firing, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    assert (piece(desk).firing, firing.text(), bench.head.unwritten.isVisible()) == ("reduced", "reduced", False)
+
+
 def test_what_is_wrong_with_a_number_stands_below_its_line_and_hides_no_field(
     qtbot: Any, program: Program, bench: PiecesBench
 ) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -9,6 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QCheckBox, QLabel, QLineEdit, QPlainTextEdit
 
 from findsdesk.ui.widgets.choice_entries import ChoiceEntry, ChoiceOrNewEntry
+from findsdesk.ui.widgets.choice_typing import meant_by
 from findsdesk.ui.widgets.day_field import DayField
 from findsdesk.ui.widgets.form_entry import Call, Choices, Entry, FieldKind
 from findsdesk.ui.widgets.munsell_field import MunsellField
@@ -23,6 +25,9 @@ from findsdesk.ui.widgets.number_entries import (
     YearEntry,
 )
 from findsdesk.words import Terms, _
+
+_BETWEEN = re.compile(r"[,;+]")
+"""What stands between words of which several are said."""
 
 
 class TextEntry(Entry):
@@ -46,6 +51,34 @@ class TextEntry(Entry):
     def when_entered(self, call: Call) -> None:
         """Call at Enter."""
         self.line.returnPressed.connect(call)
+
+
+class WordsEntry(TextEntry):
+    """Words of a list with commas between them: what begins one is written out, what is on no list stays."""
+
+    def __init__(self, name: str, choices: Choices, unit: str, terms: Terms | None) -> None:
+        super().__init__(name, choices, unit, terms)
+        self._words = [words for _value, words in choices]
+        self.line.editingFinished.connect(self.judge)
+
+    def value(self) -> str:
+        return ", ".join(self._whole(part.strip()) for part in _BETWEEN.split(self.line.text()) if part.strip())
+
+    def as_typed(self) -> str:
+        """Return what stands there: nobody finds a word written out under his hands."""
+        return self.line.text().strip()
+
+    def judge(self) -> bool:
+        """Write out what begins a word; return True, for the desk knows the list best."""
+        whole = self.value()
+        if whole != self.line.text().strip():
+            self.line.setText(whole)
+            self.line.textEdited.emit(whole)
+        return True
+
+    def _whole(self, part: str) -> str:
+        place = meant_by(part, self._words)
+        return part if place is None else self._words[place]
 
 
 class PinEntry(TextEntry):
@@ -189,6 +222,7 @@ ENTRIES: dict[FieldKind, type[Any]] = {
     FieldKind.DAY: DayEntry,
     FieldKind.CHOICE: ChoiceEntry,
     FieldKind.CHOICE_OR_NEW: ChoiceOrNewEntry,
+    FieldKind.WORDS: WordsEntry,
     FieldKind.YES: YesEntry,
     FieldKind.PIN: PinEntry,
 }

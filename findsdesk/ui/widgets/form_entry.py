@@ -38,6 +38,8 @@ class FieldKind(Enum):
     CHOICE = "choice"
     CHOICE_OR_NEW = "choice or new"
     """A text: one of the choices, or another one typed."""
+    WORDS = "words"
+    """A text of words that stand on a list, several with commas between them; the choices are the list."""
     YES = "yes"
     PIN = "pin"
     """A text of which nobody sees more than how long it is."""

@@ -20,22 +20,24 @@ REASONS_OF = {"keep": "keep_reasons", "mend": "keep_reasons", "discard": "discar
 LIST_OF = {"surface": "surfaces", "decoration": "decorations", "condition": "conditions", "firing": "firings"}
 
 
+def _words(around: WordsAround, name: str) -> tuple[tuple[str, str], ...]:
+    """Return (key, word) of a list of the excavation."""
+    return tuple((term.key, around.listed(name, term.key)) for term in around.lists[name].in_use)
+
+
 def what_fields(around: WordsAround) -> tuple[Field, ...]:
     """Return what a piece is, what becomes of it, its years, what is known of it."""
     say = around.say
-    parts = tuple((term.key, around.listed("parts", term.key)) for term in around.lists["parts"].in_use)
-    needs = tuple(
-        (term.key, around.listed("conservation_needs", term.key)) for term in around.lists["conservation_needs"].in_use
-    )
+    parts, needs = _words(around, "parts"), _words(around, "conservation_needs")
     decisions = tuple((key, say(words)) for key, words in DECISIONS.items())
-    new = FieldKind.CHOICE_OR_NEW
+    new, words = FieldKind.CHOICE_OR_NEW, FieldKind.WORDS
     return (
         Field("ware", say(N_("Ware")), new, 90),
         Field("part", say(N_("Part")), new, 130, choices=parts, beside=True),
         Field("form", say(N_("Form")), new, 90, beside=True),
-        Field("surface", say(N_("Surface")), width=150),
-        Field("decoration", say(N_("Decoration")), width=150, beside=True),
-        Field("condition", say(N_("Condition")), width=250),
+        Field("surface", say(N_("Surface")), words, 150, choices=_words(around, "surfaces")),
+        Field("decoration", say(N_("Decoration")), words, 150, choices=_words(around, "decorations"), beside=True),
+        Field("condition", say(N_("Condition")), words, 250, choices=_words(around, "conditions")),
         Field("tenths", say(N_("Grams")), FieldKind.GRAMS, 80),
         Field("decision", say(N_("Decision")), FieldKind.CHOICE, 165, choices=decisions, beside=True),
         Field("reason", say(N_("why")), width=190, beside=True),
@@ -84,7 +86,7 @@ def clay_fields(around: WordsAround) -> tuple[Field, ...]:
         Field("colour_inside", say(N_("Inside")), colour, 110),
         Field("colour_core", say(N_("Core")), colour, 110),
         Field("colour_slip", say(N_("Slip")), colour, 110),
-        Field("firing", say(N_("Firing"))),
+        Field("firing", say(N_("Firing")), FieldKind.WORDS, choices=_words(around, "firings")),
         Field(
             "inclusions",
             say(N_("Inclusions")),
