@@ -211,9 +211,9 @@ def kept_words(state: SortingState, around: WordsAround) -> str:
     """Return what became of a row that was half typed when the next container came, or what is here again."""
     if state.lines.found_again:
         waiting = len(state.lines.waiting())
-        half = [_("a half typed row")] if state.lines.half_found else []
+        half_typed = [_("a half typed row")] if state.lines.half_found else []
         rows = [plural("{n} row not written", "{n} rows not written", waiting)] if waiting else []
-        kept = _("Kept from before the window was closed: {rows}.").format(rows=", ".join((*half, *rows)))
+        kept = _("Kept from before the window was closed: {rows}.").format(rows=", ".join((*half_typed, *rows)))
         return f"{kept} {_('F2 leads to a row that waits.')}" if rows else kept
     if state.kept_of is None:
         return ""
