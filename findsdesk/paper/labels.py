@@ -16,6 +16,7 @@ from findsdesk.paper.label_faces import draw_label
 from findsdesk.paper.label_kinds import BagLabel, Label, TagLabel, WashTag
 from findsdesk.paper.label_words import Wording
 from findsdesk.paper.layouts import Layout
+from findsdesk.paper.least_label import LeastSize, least_size
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.sheet_marks import draw_cut_lines, draw_cut_marks, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
@@ -80,19 +81,42 @@ def lay_out(
             _draw_sheet(pen, stock, calibration, language)
             page = at
         left, top = calibration.left(place.left / 100), calibration.top(place.top / 100)
-        _draw_named(pen, stock, left, top, label, wording, layout)
+        _draw_named(pen, stock, left, top, label, wording, layout, dpi)
         placed.append(Placed(label.code, page, place.number))
     return LaidOut(pen.finish(), tuple(placed), page)
 
 
 def _draw_named(
-    pen: Pen, stock: LabelStock, left: float, top: float, label: Label, wording: Wording, layout: Layout | None
+    pen: Pen,
+    stock: LabelStock,
+    left: float,
+    top: float,
+    label: Label,
+    wording: Wording,
+    layout: Layout | None,
+    dpi: int,
 ) -> None:
     """Draw a label, or refuse it by its code: among 500 labels a text alone is not found."""
     try:
         draw_label(pen, stock, left, top, label, wording, layout)
     except Refusal as no:
+        if no.code == "label_too_small":
+            raise _too_small(stock, label, least_size(stock, label, wording, layout, dpi)) from no
         raise _with_label(no, label.code) from no
+
+
+def _too_small(stock: LabelStock, label: Label, least: LeastSize | None) -> Refusal:
+    """Return the no to a stock too small for a label, with the size that is enough."""
+    size = {"label": label.code, "width": f"{stock.label_width / 100:g}", "height": f"{stock.label_height / 100:g}"}
+    if least is None:
+        text = N_("Label {label}: {width} × {height} mm are too small for its symbol and lines. Choose a larger one.")
+        return Refusal("label_too_small", text, **size)
+    text = N_(
+        "Label {label}: {width} × {height} mm are too small for its symbol and lines. "
+        "Choose a stock of {wide_enough} × {enough} mm or more."
+    )
+    enough = {"wide_enough": f"{least.width / 100:g}", "enough": f"{least.height / 100:g}"}
+    return Refusal("label_too_small", text, **size, **enough)
 
 
 def _with_label(no: Refusal, label: str) -> Refusal:
@@ -110,9 +134,6 @@ def _with_label(no: Refusal, label: str) -> Refusal:
             **no.facts,
             label=label,
         )
-    if no.code == "label_too_small":
-        text = N_("Label {label}: {width} × {height} mm are too small for its symbol and lines. Choose a larger one.")
-        return Refusal("label_too_small", text, **no.facts, label=label)
     if no.code == "mark_longer_than_label":
         text = N_("Label {label}: the mark “{mark}” does not fit. Shorten its pattern or choose a larger label.")
         return Refusal("mark_longer_than_label", text, **no.facts, label=label)

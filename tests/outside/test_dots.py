@@ -11,6 +11,7 @@ import numpy
 import pytest
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.paper import least_label
 from findsdesk.paper.calibration import NONE, Calibration
 from findsdesk.paper.code128 import modules_of
 from findsdesk.paper.dots import dot_of, on_grid, whole_dots
@@ -96,8 +97,14 @@ def test_a_small_label_keeps_a_square_that_reads_with_its_quiet_zone(size, dpi):
     stock, dot = roll(*size), dot_of(dpi)
     for label in (tag(131), wash_tag(131)):
         if isinstance(label, WashTag) and size[1] < 15.5:  # two rows of numbers, and words of 5 points
-            with pytest.raises(Refusal, match="too small"):
+            with pytest.raises(Refusal, match="too small") as no:
                 printed([label], stock, dpi)
+            enough = float(str(no.value.facts["enough"]))
+            assert 13 < enough <= 15.5
+            assert f"Choose a stock of {size[0]:g} × {enough:g} mm or more" in no.value.in_words()
+            assert label.code in [code for _page, code in read_back(printed([label], roll(size[0], enough), dpi), dpi)]
+            with pytest.raises(Refusal, match="too small"):
+                printed([label], roll(size[0], enough - 0.5), dpi)
             continue
         pdf = printed([label], stock, dpi)
         assert not overlapping(Sheet(pdf).boxes())
@@ -117,6 +124,17 @@ def test_a_small_label_keeps_a_square_that_reads_with_its_quiet_zone(size, dpi):
         inner_top, inner_left = min(top, quiet), min(left, quiet)
         around[inner_top - 1 : inner_top + side + 1, inner_left - 1 : inner_left + side + 1] = False
         assert not around.any()
+
+
+def test_a_label_too_narrow_is_told_how_wide_it_must_be(monkeypatch):
+    with pytest.raises(Refusal, match="too small") as no:
+        printed([wash_tag(131)], roll(15.0, 40.0), 203)
+    assert "Choose a stock of 25 × 40 mm or more." in no.value.in_words()
+    printed([wash_tag(131)], roll(25.0, 40.0), 203)
+    monkeypatch.setattr(least_label, "_WIDEST", 0)
+    with pytest.raises(Refusal, match="too small") as no:
+        printed([wash_tag(131)], roll(15.0, 40.0), 203)
+    assert "Choose a larger one." in no.value.in_words(), "none is known that would do"
 
 
 @pytest.mark.parametrize(
