@@ -24,7 +24,7 @@ from findsdesk.ui.program import Program
 from findsdesk.ui.theme import Theme
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_pieces import bench, desk, fill, program  # noqa: F401
-from tests.ui.at_work import scan
+from tests.ui.at_work import fits, scan
 
 KEY = Qt.Key
 
@@ -72,6 +72,24 @@ def test_a_share_that_was_only_divided_at_lifting_gives_way_to_what_is_measured(
     bench.rim.take.click()
     assert bench.forms.peek()["rim_permille"] == 112
     assert "as it was read" not in bench.rim.said.text()
+
+
+def test_without_a_photograph_points_are_typed_and_nothing_of_a_photograph_is_asked(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    program.window.resize(1920, 1080)
+    bench.show_page(MEASURES)
+    bench.rim.by_points.click()
+    rim = bench.rim
+    assert not any(part.isVisible() for part in (rim.photo, rim.nearer, rim.scale, rim.undo))
+    assert rim.said.text() == "Type four or more points along the rim, in millimetres: x y, one a line."
+    fits(qtbot, rim)
+    # The parts stand one below the other, without room between them that nothing fills.
+    gap = rim.back.mapTo(rim, QPoint()).y() - rim.typed_points.mapTo(rim, QPoint(0, rim.typed_points.height())).y()
+    assert 0 <= gap <= 20
+    rim.typed_points.setPlainText("90 0\n0 90\n-90 0")
+    assert "Mark more" not in rim.said.text()
+    assert rim.said.text().endswith("cannot be told from them. Four or more tell it.")
 
 
 @pytest.fixture

@@ -139,7 +139,9 @@ def test_what_begins_a_word_of_a_list_is_written_out_and_commas_may_be_left_out(
     qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
 ) -> None:
     bench.show_page(CLAY)
-    firing, clay = (bench.forms.pages[CLAY].entries[key].widget for key in ("firing", "inclusions"))
+    entries = bench.forms.pages[CLAY].entries
+    firing: Any = entries["firing"].widget
+    clay = entries["inclusions"].widget
     firing.setFocus()
     press(qtbot, program, "oxid, grey", KEY.Key_Tab)
     assert (firing.text(), bench.forms.peek()["firing"]) == ("oxidised, grey core", "oxidised, grey core")

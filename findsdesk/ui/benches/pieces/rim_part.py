@@ -57,6 +57,8 @@ class RimPart(QWidget):
         self.by_points = QPushButton(_("From points …"))
         self.photo = PointedPhoto(theme)
         self.nearer = labels.muted(_("Wheel, + and −: nearer and farther; 0: all of it."), small=True)
+        self.of_photo = QWidget()
+        """What is asked of a photograph only: the length of the scale on it, the last mark."""
         self.scale = NumberField(lengths(), _("Length of the scale"))
         self.scale.set_value(SCALE_MM)
         self.typed_points = QPlainTextEdit()
@@ -73,8 +75,11 @@ class RimPart(QWidget):
     def show_piece(self, page: PiecePage | None, *, anew: bool) -> None:
         """Begin with a piece: no points, its first photograph to mark them on; read again, what was marked stays."""
         self.by_points.setVisible(page is not None)
-        for part in (self.photo, self.nearer):
-            part.setVisible(bool(page and page.photos))
+        has_photo = bool(page and page.photos)
+        for part in (self.photo, self.nearer, self.of_photo):
+            part.setVisible(has_photo)
+        typed = _("Or points in millimetres: x y, one a line") if has_photo else _("x y, one point a line")
+        self.typed_points.setPlaceholderText(typed)
         self._first_photo = page.photos[0][0] if page and page.photos else None
         piece = page.piece if page else None
         self._only_divided = piece.rim_permille if piece and "rim" in piece.shared.split() else None
@@ -129,8 +134,10 @@ class RimPart(QWidget):
         typed = self.typed_points.toPlainText()
         if typed.strip():
             self._try(lambda: rim_by_points(read_points(typed)))
+        elif self._first_photo is None:
+            self._found(None, _("Type four or more points along the rim, in millimetres: x y, one a line."))
         elif self.photo.scale is None:
-            self._found(None, _("Mark the two ends of the scale first, then three or more points along the rim."))
+            self._found(None, _("Mark the two ends of the scale first, then four or more points along the rim."))
         else:
             scale, rim = self.photo.scale, list(self.photo.rim)
             self._try(lambda: rim_by_points(in_millimetres(rim, scale, self._scale_mm())))
@@ -224,19 +231,20 @@ class RimPart(QWidget):
         shut.addStretch(1)
         opened = QVBoxLayout(self._open)
         opened.setContentsMargins(0, 0, 0, 0)
-        scale = QHBoxLayout()
+        scale = QHBoxLayout(self.of_photo)
+        scale.setContentsMargins(0, 0, 0, 0)
         scale.addWidget(labels.plain(_("Scale"), wrap=False))
         scale.addWidget(self.scale)
         self.scale.line.setMaximumWidth(px(70))
         scale.addWidget(self.undo)
         scale.addStretch(1)
         self.typed_points.setMaximumHeight(px(76))
-        self.typed_points.setPlaceholderText(_("Or points in millimetres: x y, one a line"))
         opened.addWidget(self.photo, 1)
         opened.addWidget(self.nearer)
-        opened.addLayout(scale)
+        opened.addWidget(self.of_photo)
         opened.addWidget(self.typed_points)
         opened.addWidget(self.back, alignment=Qt.AlignmentFlag.AlignLeading)
+        opened.addStretch()
         self._pages.add_page(self._shut)
         self._pages.add_page(self._open)
         result = QVBoxLayout()
@@ -270,7 +278,7 @@ def reading_in_words(reading: RimReading) -> str:
     if reading.uncertainty_mm is None:
         text = _(
             "{diameter} mm; {percent} % of the circle. Three points always fit a circle exactly: "
-            "how far it is off cannot be told from them. Mark more."
+            "how far it is off cannot be told from them. Four or more tell it."
         )
     said = text.format(
         diameter=reading.diameter_mm,
