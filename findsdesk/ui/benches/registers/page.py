@@ -38,6 +38,7 @@ from findsdesk.ui.benches.registers.lists import (
     JOURNAL,
     REDO,
 )
+from findsdesk.ui.benches.registers.object_part import ObjectPart
 from findsdesk.ui.benches.registers.row_opening import open_row
 from findsdesk.ui.benches.registers.row_part import LeftPart, SamplePart
 from findsdesk.ui.benches.registers.state import Chip, ListState, narrowing_words
@@ -67,10 +68,11 @@ class RegistersBench(Bench):
         self.deposit = DepositPart(self)
         self.act = ActPart(self)
         self.discard = DiscardPart(self)
-        self.sample, self.left_entry = SamplePart(self), LeftPart(self)
+        self.sample, self.object, self.left_entry = SamplePart(self), ObjectPart(self), LeftPart(self)
         self.export = ExportPage(self, _("Back to the list"))
         self._whole = OneOf()
-        for part in (self.lists, self.deposit, self.act, self.discard, self.sample, self.left_entry, self.export):
+        further = (self.sample, self.object, self.left_entry)
+        for part in (self.lists, self.deposit, self.act, self.discard, *further, self.export):
             self._whole.add_page(part)
         self.body.addWidget(self._whole, 1)
         self._list_shown = False
@@ -148,10 +150,13 @@ class RegistersBench(Bench):
         self.act.show_act(act_id)
 
     def show_further(self, kind: str, *which: Any) -> None:
-        """Show a sample by its number and {container}, or an entry of what was left by its id and {deposit}."""
+        """Show a sample by its number and container, an object by its and season, what was left by id and deposit."""
         if kind == "sample":
             self._whole.show_page(self.sample)
             self.sample.show_sample(*which)
+        elif kind == "object":
+            self._whole.show_page(self.object)
+            self.object.show_object(*which)
         else:
             self._whole.show_page(self.left_entry)
             self.left_entry.show_entry(*which)
@@ -184,6 +189,10 @@ class RegistersBench(Bench):
             words = self.surroundings.words(N_("{deposit} {number}"), number=facts.number)
             chip = Chip(_ROW, f"deposit {facts.id}", words)
             self.show_list(JOURNAL.key, ListState(JOURNAL, "", (chip,)))
+
+    def _take_object_in_hand(self) -> None:
+        if self.object.found is not None:
+            self.surroundings.take_in_hand.emit(self.object.found.container_code)
 
     def _show_where_left(self) -> None:
         if self.left_entry.entry is not None:
@@ -340,8 +349,9 @@ class RegistersBench(Bench):
         self.act.left.connect(self._back)
         self.discard.left.connect(self._back)
         self.discard.paper_wanted.connect(self._print_discard_list)
-        for part in (self.sample, self.left_entry, self.export):
+        for part in (self.sample, self.object, self.left_entry, self.export):
             part.left.connect(self._back)
+        self.object.wanted.connect(self._take_object_in_hand)
         self.sample.wanted.connect(lambda: self.surroundings.take_in_hand.emit(self.sample.code))
         self.left_entry.wanted.connect(self._show_where_left)
 

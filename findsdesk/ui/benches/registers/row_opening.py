@@ -20,7 +20,7 @@ from findsdesk.ui.benches.registers.lists import (
     READINGS,
     REDO,
 )
-from findsdesk.ui.benches.registers.piece_lists import JOINS, PHOTOS, PIECES, SAMPLES, VESSELS
+from findsdesk.ui.benches.registers.piece_lists import JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.ui.benches.registers.print_lists import PRINTS
 from findsdesk.ui.benches.registers.state import Chip, ListState
 from findsdesk.words import N_
@@ -44,7 +44,7 @@ def open_row(bench: RegistersBench, row_id: object) -> None:
         around.take_in_hand.emit(row_id)
     elif not isinstance(row_id, tuple):
         around.open_thing.emit("container", row_id)
-    elif kind in (SAMPLES, LEFT, BETWEEN):
+    elif kind in (SAMPLES, LEFT, OBJECTS, BETWEEN):
         _open_further(bench, *row_id)
     elif kind is PHOTOS:
         _open_pictured(bench, *row_id[1:])
@@ -85,8 +85,8 @@ def _open_found(bench: RegistersBench, opens: Opens) -> None:
 
 
 def _open_further(bench: RegistersBench, kind: str, *which: Any) -> None:
-    """Show a sample or an entry of what was left, each with what can be said of it; or the joins of a deposit."""
-    if kind in ("sample", "left"):
+    """Show a sample, an object or what was left, each with what can be said of it; or the joins of a deposit."""
+    if kind in ("sample", "object", "left"):
         bench.show_further(kind, *which)
     else:
         bench.show_list(JOINS.key, ListState(JOINS, "", (Chip(BY_DEPOSIT, which[0], which[0]),)))

@@ -19,7 +19,7 @@ from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, grouped
 
 
-class _RowPart(QWidget):
+class RowPart(QWidget):
     """Escape and the first button lead back to the list, the second to what the row is of."""
 
     left = Signal()
@@ -50,7 +50,7 @@ class _RowPart(QWidget):
             super().keyPressEvent(event)
 
 
-class SamplePart(_RowPart):
+class SamplePart(RowPart):
     """A sample: where it went and what came of it."""
 
     def __init__(self, bench: Bench) -> None:
@@ -74,7 +74,7 @@ class SamplePart(_RowPart):
         self.follow.form.focus_first()
 
 
-class LeftPart(_RowPart):
+class LeftPart(RowPart):
     """An entry of what was left in the trench: answered by its opposite where it was wrong; both stay readable."""
 
     def __init__(self, bench: Bench) -> None:

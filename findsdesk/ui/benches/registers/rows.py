@@ -148,7 +148,9 @@ def _row_id(register: Register, row: Any) -> object:
         return row.container_id
     if isinstance(row, PersonInRegister):
         return ("person", row.name)
-    if isinstance(row, ObjectFacts | MarkInRegister):
+    if isinstance(row, ObjectFacts):
+        return ("object", row.number, row.season)
+    if isinstance(row, MarkInRegister):
         return row.container_code
     if isinstance(row, JoinRow):
         return row.left.code

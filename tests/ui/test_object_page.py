@@ -1,0 +1,63 @@
+"""The page of an object in the registers: described and photographed by keyboard, on a real store."""
+
+import os
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+from PySide6.QtCore import Qt
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.objects import Leaves, object_of, register_object
+from findsdesk.desk.photos import photos_of
+from findsdesk.ui.benches.registers.page import RegistersBench
+from findsdesk.ui.program import Program
+from tests.ui.at_the_registers import bench, desk, in_hand, press, program, show_list  # noqa: F401
+from tests.ui.at_work import fits, settled
+from tests.ui.looking import nameless
+from tests.yard import put_settled
+
+KEY = Qt.Key
+
+
+@pytest.mark.skipif("FINDSDESK_TEST_SERVER" in os.environ, reason="photographs lie beside a store's file")
+def test_an_object_is_described_and_photographed_on_its_page(
+    qtbot: Any, desk: Desk, program: Program, bench: RegistersBench, tmp_path: Path
+) -> None:  # fmt: skip
+    put_settled(desk, 131)
+    register_object(desk, "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED, earliest=330, latest=340)
+    settled(qtbot, program)
+    show_list(qtbot, program, bench, "objects")
+    bench.lists.to_rows()
+    press(qtbot, program, KEY.Key_Return)
+    page = bench.object
+    assert page.isVisible()
+    assert page.card.heading.text() == "Object 1, season 2026"
+    assert page.met.text() == f"Met in bucket 131. Now bucket {object_of(desk, 1).container}."
+    # A photograph is taken in while something is typed, which stays.
+    page.form.show_values({"what": "token", "latest": 320})
+    Image.new("RGB", (80, 60), "#a9542f").save(tmp_path / "coin.jpg")
+    program.surroundings.notices.to_open = [str(tmp_path / "coin.jpg")]  # type: ignore[attr-defined]
+    page.photos.add.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert [one.file_name for one in photos_of(desk, ("object", object_of(desk, 1).id))] == ["coin.jpg"]
+    assert (page.photos.list.count(), page.form.peek()["what"]) == (1, "token")
+    fits(qtbot, bench)
+    assert nameless(bench) == []
+    # What is refused marks its field and writes nothing.
+    page.button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert "runs backwards" in bench.refusals.text().text()
+    assert object_of(desk, 1).what == "coin"
+    page.form.show_values({"earliest": None, "latest": None, "description": "worn smooth"})
+    page.button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    said = object_of(desk, 1)
+    assert (said.what, said.earliest, said.latest, said.description) == ("token", None, None, "worn smooth")
+    assert bench.lists.isVisible()
+    bench.lists.to_rows()
+    press(qtbot, program, KEY.Key_Return)
+    page.there.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert in_hand(program) == f"Bucket {said.container}"
