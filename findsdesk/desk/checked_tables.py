@@ -14,8 +14,9 @@ from findsdesk.desk.list_checks import Fate
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.near_codes import near
+from findsdesk.domain.passing import OFTEN
 from findsdesk.domain.raw_tables import TableNote
-from findsdesk.domain.read_tables import ReadTable
+from findsdesk.domain.read_tables import SORTING_OUT, ReadTable
 from findsdesk.domain.shelving import circles, way_out
 from findsdesk.domain.written_numbers import identifier_key, letters_like_digits
 from findsdesk.store.models import Person
@@ -60,6 +61,8 @@ def sort_out(
     fates = [Fate.ASIDE if read.doubts.get(place) else Fate.NEW for place in range(len(read))]
     first: dict[Hashable, int] = {}
     for place, key in enumerate(keys):
+        if not place % OFTEN:
+            read.tell(SORTING_OUT, place)
         if key is None:
             continue
         before = first.setdefault(key, place)

@@ -19,8 +19,9 @@ from findsdesk.desk.table_kinds_known import check_rows_of, season_meant
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.list_columns import ColumnMatch, header_key
 from findsdesk.domain.many_values import without_collector
+from findsdesk.domain.passing import Follow, Passing
 from findsdesk.domain.raw_tables import RawTable, TableNote
-from findsdesk.domain.read_tables import ReadTable, Told, read_by_columns
+from findsdesk.domain.read_tables import STAGES, ReadTable, Told, read_by_columns
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.table_kinds import COLUMNS, Reads, TableKind, column_meant, match_headers
 from findsdesk.domain.written_dates import DayOrder
@@ -159,9 +160,13 @@ def look_at_table(desk: Desk, path: Path, *, of: TableKind, **how: Unpack[HowTab
 
 
 @without_collector()
-def look_again(desk: Desk, seen: TableSeen) -> TableLook:
-    """Look at what becomes of the rows of a table that was seen; refusals and questions as ``look_at_table``."""
+def look_again(desk: Desk, seen: TableSeen, follow: Follow | None = None) -> TableLook:
+    """Look at what becomes of the rows of a table that was seen; refusals and questions as ``look_at_table``.
+
+    ``follow`` is told rows done of rows, and may end it by a refusal.
+    """
     ask, table = seen.ask, seen.table
+    passed = Passing(follow, len(table.rows), STAGES).at if follow is not None else None
     with desk.reading() as reading:
         season = season_meant(reading.session, desk, ask.kind, ask.season)
         days = (season.starts, season.ends) if season is not None else None
@@ -175,8 +180,10 @@ def look_again(desk: Desk, seen: TableSeen) -> TableLook:
             today=today,
             day_order_before=seen.day_order,
             terms=desk.terms,
+            passed=passed,
         )
         checked = check_rows_of(reading.session, desk, read, season)
+        read.passed = None
         before = select(TakenList.taken_at).where(TakenList.digest == table.digest).order_by(TakenList.taken_at.desc())
         taken = reading.session.execute(before.limit(1)).scalar()
         name, head = season.name if season is not None else "", store_head(reading.session)

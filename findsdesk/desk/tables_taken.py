@@ -12,9 +12,10 @@ from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.table_kinds_known import check_rows_of, season_meant, write_rows_of
 from findsdesk.desk.table_looks import QUESTION, TableLook, headings_of, kept_match, look_at_table
 from findsdesk.domain.many_values import without_collector
+from findsdesk.domain.passing import Follow, Passing
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.table_kinds import TableKind, column_name
-from findsdesk.store.journal import store_head
+from findsdesk.store.journal import STAGES, store_head
 from findsdesk.store.models import ColumnMatch, TakenList
 from findsdesk.words import N_, put
 
@@ -30,10 +31,11 @@ class TableTaken:
 
 
 @without_collector()
-def take_in_table(desk: Desk, look: TableLook) -> TableTaken:
+def take_in_table(desk: Desk, look: TableLook, *, follow: Follow | None = None) -> TableTaken:
     """Take in what is new in a table that was looked at, as one act; without anything new, nothing is written.
 
     What the store came to say meanwhile is heard: the rows are checked again where anything was written since.
+    ``follow`` is told rows done of rows, and may end it by a refusal: then nothing is written.
     """
     if not look.how_many(Fate.NEW):
         return TableTaken(look.ask.path.name, 0, look.how_many(Fate.SAME), look.how_many(Fate.ASIDE))
@@ -42,6 +44,8 @@ def take_in_table(desk: Desk, look: TableLook) -> TableTaken:
         checked = look.checked
         if store_head(deed.session) != look.head:
             checked = check_rows_of(deed.session, desk, look.read, season)
+        if follow is not None:
+            deed.changes.follow = Passing(follow, checked.fates.count(Fate.NEW), STAGES).at
         write_rows_of(deed, look.read, checked, season, look.ask.path.name)
         new, same, waiting = (checked.fates.count(fate) for fate in (Fate.NEW, Fate.SAME, Fate.ASIDE))
         _remember_columns(deed, look)

@@ -7,13 +7,14 @@ than the file itself.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from findsdesk.domain.doubts import Doubt
 from findsdesk.domain.list_columns import ColumnMatch
 from findsdesk.domain.list_habits import decide_day_order, decide_decimal
+from findsdesk.domain.passing import OFTEN
 from findsdesk.domain.raw_tables import RawRow, RawTable, TableNote
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.table_cells import CellHabits, Circles, Value, reader_of
@@ -39,6 +40,11 @@ class Told:
     """Whether rims and bases are said in percent or as shares of whole ones."""
 
 
+READING, CHECKING, SORTING_OUT = range(3)
+"""The stages in which a table is looked at."""
+STAGES = 3
+
+
 @dataclass(slots=True)
 class ReadTable:
     """A table of one kind: the values of each column it has, row by row; rows are named by their place from 0."""
@@ -51,6 +57,13 @@ class ReadTable:
     doubts: dict[int, list[Doubt]] = field(default_factory=lambda: defaultdict(list))
     notes: tuple[TableNote, ...] = ()
     day_order: DayOrder | None = None
+    passed: Callable[[int, int, int], None] | None = None
+    """Called with stage (a ``READING``, …), rows done and rows while much is read; it may refuse to go on."""
+
+    def tell(self, stage: int, done: int) -> None:
+        """Tell whoever follows how many rows are through a stage."""
+        if self.passed is not None:
+            self.passed(stage, done, len(self))
 
     def __len__(self) -> int:
         """Return how many rows there are."""
@@ -66,6 +79,8 @@ class ReadTable:
 
     def row(self, place: int) -> dict[str, Value]:
         """Return what a row says, by its columns; those left empty are left out."""
+        if not place % OFTEN:
+            self.tell(CHECKING, place)
         said = {name: values[place] for name, values in self.values.items()}
         return {name: value for name, value in said.items() if value is not None}
 
@@ -88,6 +103,7 @@ def read_by_columns(
     today: date | None = None,
     day_order_before: DayOrder | None = None,
     terms: Terms | None = None,
+    passed: Callable[[int, int, int], None] | None = None,
 ) -> ReadTable:
     """Read a table whose headers are matched. What is unsure in a row becomes a doubt of it.
 
@@ -104,8 +120,11 @@ def read_by_columns(
     decimal = told.decimal or decide_decimal(_different(kind, cells, _MEASURES), table.separator, notes)
     circles = told.circles or _decide_circles(_different(kind, cells, (Reads.PERCENT,)), decimal)
     habits = CellHabits(order, decimal, season, terms, circles)
-    read = ReadTable(kind, terms, [row.line_number for row in rows], {}, notes=tuple(notes), day_order=order)
-    for column in COLUMNS[kind]:
+    read = ReadTable(
+        kind, terms, [row.line_number for row in rows], {}, notes=tuple(notes), day_order=order, passed=passed
+    )
+    for place, column in enumerate(COLUMNS[kind]):
+        read.tell(READING, len(rows) * place // len(COLUMNS[kind]))
         if column in cells or told.given.get(column):
             _read_column(read, column, cells.get(column), told.given.get(column, ""), habits)
     _ask_what_the_file_asks(read, table, match)

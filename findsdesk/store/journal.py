@@ -8,7 +8,7 @@ chain of acts; an act's hash covers the hash before it, its own facts and its li
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from functools import cache
@@ -19,6 +19,7 @@ from sqlalchemy import Insert, Table, bindparam, event, insert, inspect, select,
 from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
 from findsdesk.domain.natural_order import folded
+from findsdesk.domain.passing import OFTEN
 from findsdesk.store.models import Base, Editable, Fact, Journaled, Station
 from findsdesk.store.models.base import canonical
 from findsdesk.store.rows_at_once import insert_rows
@@ -51,6 +52,11 @@ class Change:
         return (self.kind, self.row_id, self.version, before, after)
 
 
+INTO_TABLES, INTO_WORDS, INTO_JOURNAL = range(3)
+"""The stages in which much is written: the rows themselves, the words they are found by, their lines."""
+STAGES = 3
+
+
 @dataclass(slots=True)
 class Changes:
     """The changes of one session, in the order in which they were flushed."""
@@ -58,6 +64,13 @@ class Changes:
     rows: list[Change] = field(default_factory=list)
     brought: list[Change] = field(default_factory=list)
     """What acts of other stations changed, which were appended with their own lines: told on, and no line here."""
+    follow: Callable[[int, int, int], None] | None = None
+    """Called with stage (an ``INTO_TABLES``, …), rows done and rows while much is written; it may refuse to go on."""
+
+    def passed(self, stage: int, done: int, of: int) -> None:
+        """Tell whoever follows how much of a stage is written."""
+        if self.follow is not None:
+            self.follow(stage, done, of)
 
     def tell(
         self,
@@ -233,7 +246,11 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
     """Write the act and its lines and move the station's head, whose row is locked last; return the new head."""
     station = session.execute(_LOCK_HEAD, {"station": station_id}).one()
     running = station.running + 1
-    lines = [change.spelled() for change in changes.rows]
+    lines = []
+    for place, change in enumerate(changes.rows):
+        if not place % OFTEN:
+            changes.passed(INTO_JOURNAL, place, 2 * len(changes.rows))
+        lines.append(change.spelled())
     head = act_hash(station.head, station_id, running, facts, lines)
     session.execute(
         _WRITE_ACT,
@@ -254,7 +271,14 @@ def write_act(session: Session, station_id: int, facts: ActFacts, changes: Chang
         },
     )
     numbered = ((facts.id, ordinal, *line) for ordinal, line in enumerate(lines, start=1))
-    insert_rows(session.connection(), _LINE, LINE_COLUMNS, numbered)
+    both = 2 * len(lines)  # spelled first, then written
+    insert_rows(
+        session.connection(),
+        _LINE,
+        LINE_COLUMNS,
+        numbered,
+        lambda done: changes.passed(INTO_JOURNAL, len(lines) + done, both),
+    )
     session.execute(_MOVE_HEAD, {"station": station_id, "now_running": running, "now_head": head})
     return head
 

@@ -10,7 +10,7 @@ from sqlalchemy import Date, Table, inspect
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.natural_order import folded
-from findsdesk.store.journal import DERIVED, Change, Changes, left_out, plain
+from findsdesk.store.journal import DERIVED, INTO_TABLES, Change, Changes, left_out, plain
 from findsdesk.store.models import Editable, Journaled, Moment
 from findsdesk.store.models.base import Searched
 from findsdesk.store.rows_at_once import insert_rows
@@ -29,8 +29,10 @@ def write_many(session: Session, changes: Changes, kind: type[Journaled], rows: 
     whole = [_whole(kind, table, row) for row in rows]
     if not whole:
         return 0
-    names = tuple(table.columns.keys())
-    insert_rows(session.connection(), table, names, map(itemgetter(*names), whole))
+    names, of = tuple(table.columns.keys()), len(whole)
+    changes.passed(INTO_TABLES, 0, of)
+    values = map(itemgetter(*names), whole)
+    insert_rows(session.connection(), table, names, values, lambda done: changes.passed(INTO_TABLES, done, of))
     version = FIRST_VERSION if issubclass(kind, Editable) else None
     told = _told(table, whole)
     changes.rows.extend(

@@ -6,7 +6,7 @@ prepared one after the other, each different day and moment once, and the driver
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import islice
 from typing import Any
 
@@ -16,16 +16,26 @@ ROWS_AT_ONCE = 20_000
 
 
 def insert_rows(
-    connection: Connection, table: TableClause, names: Sequence[str], rows: Iterable[Sequence[Any]]
+    connection: Connection,
+    table: TableClause,
+    names: Sequence[str],
+    rows: Iterable[Sequence[Any]],
+    passed: Callable[[int], None] | None = None,
 ) -> None:
-    """Put rows into a table; each holds the values of the named columns in their order, as the program knows them."""
+    """Put rows into a table; each holds the values of the named columns in their order, as the program knows them.
+
+    ``passed`` is told how many are in, again and again.
+    """
     dialect = connection.dialect
     quote = dialect.identifier_preparer.quote
     marks = ", ".join(["?" if dialect.paramstyle == "qmark" else "%s"] * len(names))
     statement = f"INSERT INTO {quote(table.name)} ({', '.join(map(quote, names))}) VALUES ({marks})"
-    coming = iter(rows)
+    coming, done = iter(rows), 0
     while some := list(islice(coming, ROWS_AT_ONCE)):
         connection.exec_driver_sql(statement, _prepared(table, names, some, dialect))
+        done += len(some)
+        if passed is not None:
+            passed(done)
 
 
 def _prepared(

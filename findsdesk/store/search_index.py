@@ -16,9 +16,10 @@ from typing import Any
 from sqlalchemy import Connection, String, bindparam, delete, insert, or_, select, text, true
 from sqlalchemy.orm import Session
 
+from findsdesk.domain.passing import OFTEN
 from findsdesk.domain.searched_words import words_to_find
 from findsdesk.store.batches import AT_ONCE, batches
-from findsdesk.store.journal import Changes
+from findsdesk.store.journal import INTO_WORDS, Changes
 from findsdesk.store.models import Base, SearchedText
 from findsdesk.store.put_or_add import insert_for
 
@@ -124,7 +125,9 @@ def keep_index(session: Session, changes: Changes) -> None:
         gone += [place_of(kind, row_id) for row_id, values in rows.items() if values is None]
         read = _read(session, kind, [row_id for row_id, values in rows.items() if values is _LOOK])
         known = {row_id: values for row_id, values in rows.items() if values} | read
-        for row_id, values in known.items():
+        for place, (row_id, values) in enumerate(known.items()):
+            if not place % OFTEN:
+                changes.passed(INTO_WORDS, place, len(known) + 1)
             said = said_of(kind, values)
             put += [{"place": place_of(kind, row_id), "said": said}] if said else []
             gone += [place_of(kind, row_id)] if not said and row_id in read else []
