@@ -17,8 +17,6 @@ class Element(StrEnum):
 
     RIM = "rim"
     BASE = "base"
-    HANDLES = "handles"
-    """A complete set of handles, not one handle of two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +36,7 @@ VESSELS_BY_RIMS = Method(
 )
 FEWEST_VESSELS = Method(
     Unit.VESSELS,
-    N_("in doubt the same pot: the largest of the numbers of rims, bases and sets of handles, joining ones as one"),
+    N_("in doubt the same pot: the larger of the numbers of rims and of bases, joining ones as one; one at least"),
     "Orton, Tyers and Vince 1993, p. 172, for the two habits",
     Grounds.OURS,
 )

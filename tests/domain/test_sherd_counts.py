@@ -4,11 +4,12 @@ from fractions import Fraction
 
 import pytest
 
+from findsdesk.desk.shipped import vocabulary
 from findsdesk.domain.figures import UNIT_IN_WORDS, Unit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sherd_counts import diagnostic_share, grams, sherds
 from findsdesk.domain.vessel_elements import elements_of
-from findsdesk.domain.vessels import Element
+from findsdesk.domain.vessels import FEWEST_VESSELS, Element
 
 
 def test_counts_weights_and_shares() -> None:
@@ -19,6 +20,14 @@ def test_counts_weights_and_shares() -> None:
         diagnostic_share(0, 0)
     assert refused.value.code == "no_sherds"
     assert set(UNIT_IN_WORDS) == set(Unit)
+
+
+def test_every_element_that_vessels_are_counted_by_is_carried_by_some_shipped_part() -> None:
+    """What the formula names under the pointer is counted: no element stands there that no sherd ever carries."""
+    carried = {element for term in vocabulary("parts") for element in elements_of(term.key, None, None)}
+    assert carried == set(Element)
+    assert all(element.value in FEWEST_VESSELS.formula for element in Element)
+    assert "handle" not in FEWEST_VESSELS.formula
 
 
 @pytest.mark.parametrize(
