@@ -54,7 +54,7 @@ PAPERS = (
     PaperKind(
         "marking",
         N_("Marking list"),
-        N_("By {deposit}, for the marking table: what to ink on the kept pieces."),
+        N_("By {deposit}, for the marking table: what to ink on the kept sherds."),
         (DEPOSIT,),
     ),
     PaperKind(

@@ -119,7 +119,7 @@ def _description(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
 
 
 def _counts(dossier: Dossier, around: WordsAround) -> Section:
-    title = around.say(N_("Its pieces"))
+    title = around.say(N_("Its counts"))
     if not dossier.counts:
         none = N_("Not counted yet.") if dossier.route.counted else N_("Not counted: it stays closed.")
         return Section(title, around.say(none))

@@ -128,6 +128,8 @@ def test_what_means_no_choice_is_shown_as_wrong_and_chooses_none(qtbot: Any, the
     QTest.keyClicks(box, "Harbur II")
     assert (box.unread(), box.property("wrong"), box.currentData()) == ("Harbur II", True, "R")
     assert not box.view().isVisible()
+    said: Any = form.entries["main"].complaint()
+    assert (said.isVisible(), said.text()) == (True, "“Harbur II” is none of the choices.")
     QTest.keyClick(box, KEY.Key_Tab)
     assert form.read() is None
     assert box.hasFocus()
@@ -135,6 +137,7 @@ def test_what_means_no_choice_is_shown_as_wrong_and_chooses_none(qtbot: Any, the
         QTest.keyClick(box, KEY.Key_Backspace)
     QTest.keyClicks(box, "our I")
     assert (box.unread(), box.property("wrong"), form.read()) == ("", False, {"main": "H1", "line": ""})
+    assert not said.isVisible()
     form.show_values({"main": "R"})
     QTest.keyClicks(box, "x")
     form.show_values({"main": "R"})

@@ -134,7 +134,7 @@ def test_both_counts_stay_readable(desk: Desk) -> None:
     put_container(desk, 4)
     log_count(desk, "4", pieces=88)
     count_again(desk, "4", pieces=91, why="volunteer unsure")
-    pieces = next(section for section in facts(desk, "4").sections if section.title == "Its pieces")
+    pieces = next(section for section in facts(desk, "4").sections if section.title == "Its counts")
     assert pieces.rows == (("Count", "91 sherds, Tessa"), ("First count", "88 sherds, Tessa"))
 
 

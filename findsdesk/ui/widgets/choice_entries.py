@@ -6,12 +6,13 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCompleter, QLineEdit
+from PySide6.QtWidgets import QCompleter, QLabel, QLineEdit
 
 from findsdesk.domain.natural_order import folded
+from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
 from findsdesk.ui.widgets.form_entry import Call, Choices, Entry
-from findsdesk.words import Terms
+from findsdesk.words import Terms, _
 
 
 class _EnterBox(ChoiceBox):
@@ -37,7 +38,21 @@ class ChoiceEntry(Entry):
 
     def __init__(self, name: str, choices: Choices, _unit: str, _terms: Terms | None) -> None:
         self.box = self.widget = _EnterBox(name)
+        self._none = labels.plain()
+        self._none.setProperty("kind", "small")
+        self._none.setProperty("wrong", True)
+        self._none.hide()
+        self.box.unread_changed.connect(self._say_none)
         self.offer(choices)
+
+    def complaint(self) -> QLabel:
+        """Return the label that says that what was typed is none of the choices."""
+        return self._none
+
+    def _say_none(self, typed: str) -> None:
+        self._none.setText(_("“{typed}” is none of the choices.").format(typed=typed) if typed else "")
+        # Without a parent it would be a window of its own.
+        self._none.setVisible(bool(typed) and self._none.parent() is not None)
 
     def value(self) -> Any:
         return self.box.currentData()

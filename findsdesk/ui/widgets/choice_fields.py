@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPalette, QPolygonF, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QDateEdit, QStyledItemDelegate, QStyleOptionComboBox, QTimeEdit
 
@@ -32,6 +32,8 @@ class ChoiceBox(QComboBox):
     choose by code or by name: a blank is part of the name. What means no choice is shown as wrong and chooses none.
     """
 
+    unread_changed = Signal(str)
+    """What was typed and means no choice, or '' again."""
     keeps_unread = False
     """Whether what means no choice stays there when the keyboard leaves; else the choice is shown again."""
 
@@ -120,6 +122,7 @@ class ChoiceBox(QComboBox):
             self.style().unpolish(self)
             self.style().polish(self)
         self.update()
+        self.unread_changed.emit(text)
 
     def showPopup(self) -> None:
         """Open the list as wide as its longest words."""

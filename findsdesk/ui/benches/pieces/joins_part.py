@@ -220,6 +220,7 @@ class JoinsPart(QWidget):
         joins.body.addWidget(
             labels.muted(_("Joins change no count. A piece of another season is named with it: 2024/87.3."), small=True)
         )
+        joins.body.addStretch()
         pot = QHBoxLayout()
         for widget in (self.number, self.mending, self.gather, self.leave):
             pot.addWidget(widget)

@@ -43,7 +43,7 @@ SETTINGS = (
     ("not_found_share_permille", N_("Not found: above this a lead writes it"), FieldKind.SHARE, ""),
     ("grams_tolerance_permille", N_("grams may differ by"), FieldKind.SHARE, ""),
     ("lettering_tenths_mm", N_("Lettering height"), FieldKind.LETTERING, ""),
-    ("plain_marked_one_in", N_("Plain pieces marked, one in"), FieldKind.WHOLE, ""),
+    ("plain_marked_one_in", N_("Plain sherds marked, one in"), FieldKind.WHOLE, ""),
     ("marks_checked_one_in", N_("marks checked, one in"), FieldKind.WHOLE, ""),
 )
 _BESIDE = frozenset(

@@ -50,7 +50,7 @@ def _number(measure: Measure, name: str, surroundings: Surroundings) -> NumberFi
 def hint_of(column: str) -> str:
     """Return what may be typed in a cell, where no list says so."""
     hints = {
-        "pieces": _("How many pieces, whole"),
+        "pieces": _("How many, whole"),
         "grams": _("Dry grams, or nothing"),
         "rim": _("Per cent of the rim, all of the row together, or nothing"),
         "base": _("Per cent of the base, all of the row together, or nothing"),
