@@ -55,3 +55,24 @@ def test_a_photograph_cut_short_is_damaged_wherever_it_is_cut(kind: str, capfd: 
                     look(whole[: int(len(whole) * share)])
                 assert caught.value.code in ("photo_damaged", "not_a_photo")
     capfd.readouterr()
+
+
+def of_300_megapixels(kind: str) -> bytes:
+    """Return a picture that says 20,000 × 15,000 pixels: a TIFF of one bit each, or a JPEG's changed head."""
+    out = io.BytesIO()
+    if kind == "TIFF":
+        Image.new("1", (20_000, 15_000)).save(out, kind, compression="group4")
+        return out.getvalue()
+    Image.new("L", (16, 16)).save(out, kind)
+    content = bytearray(out.getvalue())
+    frame = content.index(b"\xff\xc0")
+    content[frame + 5 : frame + 9] = (15_000).to_bytes(2, "big") + (20_000).to_bytes(2, "big")
+    return bytes(content)
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "TIFF"])
+def test_300_megapixels_are_refused_by_their_head(kind: str) -> None:
+    with pytest.raises(Refusal) as caught:
+        photo_from(of_300_megapixels(kind), "pit.tif", UTC)
+    assert caught.value.code == "photo_too_large"
+    assert "pit.tif has 300 megapixels" in caught.value.in_words()
