@@ -3,9 +3,10 @@
 Qt's binding wraps Python's import so that modules may ask for other spellings of its names, and for that reads the
 source of every module that is loaded afterwards. We ask for none; the plain import makes the start a third shorter.
 
-What is loaded stays, and looking through it for garbage again and again is a tenth of the start: Python is asked to
-look less often than after every 700 new objects. For the same reason the plain values that are needed before the first
-painting are named tuples and not frozen dataclasses, which take five times as long to make.
+What is loaded stays, and looking through it for garbage again and again is a tenth of the start: until the benches
+stand (``ui/garbage.py``) Python is asked to look less often than after every 700 new objects. For the same reason the
+plain values that are needed before the first painting are named tuples and not frozen dataclasses, which take five
+times as long to make.
 """
 
 import builtins

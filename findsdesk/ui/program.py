@@ -20,6 +20,7 @@ from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.background import Lanes
 from findsdesk.ui.bench_building import BenchBuilding
 from findsdesk.ui.changes import Changes, Thing
+from findsdesk.ui.garbage import look_often_for_garbage
 from findsdesk.ui.keys_after_scan import KeysAfterScan
 from findsdesk.ui.news_watch import NewsWatch
 from findsdesk.ui.notices import Notices
@@ -314,6 +315,7 @@ def open_window(
     program = Program(station, theme)
     program.notices.catch_the_rest()
     program.closed.connect(app.quit)
+    program.ready.connect(look_often_for_garbage)
     program.show(QSize(*size) if size else None)
     program.open(Wish(where, by, station, read_only) if where is not None else None)
     return QApplication.exec()

@@ -29,6 +29,7 @@ from findsdesk.desk.sorting import begin_sorting, table_of
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.choices import Choices
 from findsdesk.ui.benches.sorting.lines import Saved
+from findsdesk.ui.garbage import look_often_for_garbage
 from findsdesk.ui.program import application
 from tests.bench.bench_wash_morning import Waiter
 from tests.desk.at_the_table import dry_container
@@ -158,6 +159,7 @@ def forty(folder: Path) -> tuple[float, float, float]:
     code = dry_container(desk, 131, sum(int(row["pieces"]) for row in rows))
     waiter, keyboard = Waiter(), Keyboard()
     with opened(waiter, desk) as program:
+        look_often_for_garbage()
         table = Table(waiter, keyboard, program, desk)
         table.scan(code)
         typist = Typist(table)
@@ -178,6 +180,7 @@ def shown_anew(folder: Path, *, containers: int, rows: int) -> list[float]:
         fill(desk, code, rows)
     waiter, keyboard = Waiter(), Keyboard()
     with opened(waiter, desk) as program:
+        look_often_for_garbage()
         table = Table(waiter, keyboard, program, desk)
         table.scan(codes[-1])
         typist = Typist(table)

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
-from findsdesk.domain.natural_order import folded
+from findsdesk.domain.natural_order import folded as plainly_folded
 from findsdesk.domain.near_codes import alike
+
+folded = lru_cache(maxsize=4096)(plainly_folded)
+"""With every key the same words are compared again."""
 
 
 @dataclass(frozen=True, slots=True)
