@@ -12,7 +12,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Dialect, FromClause, TableClause
 
-ROWS_AT_ONCE = 20_000
+ROWS_AT_ONCE = 10_000
 
 
 def insert_rows(

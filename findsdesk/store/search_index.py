@@ -8,7 +8,7 @@ Index Types for Text Search"). Both hold the words that ``domain.searched_words`
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
@@ -127,11 +127,11 @@ def keep_index(session: Session, changes: Changes) -> None:
         known = {row_id: values for row_id, values in rows.items() if values} | read
         for place, (row_id, values) in enumerate(known.items()):
             if not place % OFTEN:
-                changes.passed(INTO_WORDS, place, len(known) + 1)
+                changes.passed(INTO_WORDS, place, 2 * len(known))
             said = said_of(kind, values)
             put += [{"place": place_of(kind, row_id), "said": said}] if said else []
             gone += [place_of(kind, row_id)] if not said and row_id in read else []
-    _write(session, put, gone)
+    _write(session, put, gone, lambda done: changes.passed(INTO_WORDS, len(put) + done, 2 * len(put)))
 
 
 def _told(changes: Changes) -> dict[str, dict[int, dict[str, Any] | None]]:
@@ -157,7 +157,9 @@ def _read(session: Session, kind: str, ids: Sequence[int]) -> dict[int, dict[str
     return {row.id: dict(row._mapping) for row in session.execute(wanted)} if ids else {}
 
 
-def _write(session: Session, put: list[dict[str, Any]], gone: list[int]) -> None:
+def _write(
+    session: Session, put: list[dict[str, Any]], gone: list[int], passed: Callable[[int], None] | None = None
+) -> None:
     if gone:
         that_row = delete(SearchedText).where(SearchedText.place == bindparam("gone"))
         session.connection().execute(that_row, [{"gone": place} for place in gone])
@@ -165,7 +167,11 @@ def _write(session: Session, put: list[dict[str, Any]], gone: list[int]) -> None
         connection = session.connection()
         added = insert_for(connection.dialect.name)(_TEXTS)
         changed = {"said": added.excluded.said}
-        connection.execute(added.on_conflict_do_update(index_elements=["place"], set_=changed), put)
+        statement = added.on_conflict_do_update(index_elements=["place"], set_=changed)
+        for first in range(0, len(put), OFTEN):
+            connection.execute(statement, put[first : first + OFTEN])
+            if passed is not None:
+                passed(min(len(put), first + OFTEN))
 
 
 # Asking

@@ -138,6 +138,11 @@ class TablePreview(QWidget):
         self.take.setVisible(bool(state.rows))
         self.take.setEnabled(state.can_take)
 
+    def rest(self, resting: bool) -> None:
+        """Let everything rest that would change what goes in, while it goes in."""
+        for part in (self.question, self.given_fields, self.sheets, self._matching, self.leave):
+            part.setEnabled(not resting)
+
     def _show_sheets(self, state: PreviewState) -> None:
         self.sheets.clear()
         self.sheets.addItems(list(state.sheets))

@@ -1,5 +1,6 @@
 """Tables brought in at Set-up, by keyboard: said what it holds, columns matched, questions, taken in, written out."""
 
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -10,8 +11,11 @@ from PySide6.QtTest import QTest
 
 from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.setting_up import people
+from findsdesk.desk.tables_taken import take_in_table
+from findsdesk.ui.benches.set_up import tables_part
 from findsdesk.ui.benches.set_up.page import SetUpBench
 from findsdesk.ui.benches.set_up.tables_part import TablesPart
+from findsdesk.ui.benches.set_up.tables_state import looked
 from findsdesk.ui.program import Program
 from tests.ui.at_the_registers import press
 from tests.ui.at_work import fits, go_to, opened, settled
@@ -177,3 +181,64 @@ def test_other_kinds_an_old_season_and_what_cannot_be_read(
     bring(qtbot, program, part, tmp_path / "team.csv", "Name;Role\nWen Aro;volunteer\n")
     assert part.preview.summary.text() == "1 is in already."
     assert part.preview.take.text() == "Nothing new to take in"
+
+
+def test_how_far_a_table_is_stands_there_and_it_can_be_called_off(
+    qtbot: Any, program: Program, part: TablesPart, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk, gate = program.surroundings.desk, threading.Event()
+    before = acts(desk)
+
+    def wait_at(follow: Any) -> None:
+        follow(1, 2)
+        gate.wait(20)
+        gate.clear()
+
+    def slow_look(desk: Any, ask: Any, follow: Any) -> Any:
+        wait_at(follow)
+        return looked(desk, ask, follow)
+
+    def slow_take(desk: Any, look: Any, *, follow: Any) -> Any:
+        wait_at(follow)
+        return take_in_table(desk, look, follow=follow)
+
+    monkeypatch.setattr(tables_part, "looked", slow_look)
+    monkeypatch.setattr(tables_part, "take_in_table", slow_take)
+    path = tmp_path / "contexts.csv"
+    path.write_text(DEPOSITS.replace("Anfang", "Opened").replace("Z9", "A2"), encoding="utf-8")
+
+    def under_way() -> None:
+        qtbot.waitUntil(lambda: part.rows.said.text() == "1 of 2 rows")
+        assert part.rows.isVisible()
+        assert (part.rows.bar.value(), part.rows.bar.maximum()) == (1, 2)
+
+    def stopped() -> None:
+        under_way()
+        part.rows.stop.click()
+        gate.set()
+        settled(qtbot, program)
+        assert not part.rows.isVisible()
+        assert acts(desk) == before
+
+    part.begin(path)
+    stopped()
+    assert (part.at, part.choose.isEnabled(), part.hint.isVisible()) == (None, True, True)
+    part.begin(path)
+    under_way()
+    gate.set()
+    settled(qtbot, program)
+    assert part.preview.take.text() == "Take in 2 rows"
+    part.preview.take.click()
+    under_way()
+    resting = (part.kind, part.choose, part.preview.leave, part.preview.boxes["Opened"])
+    assert not any(one.isEnabled() for one in resting), "what goes in is not changed meanwhile"
+    stopped()
+    assert all(one.isEnabled() for one in resting)
+    assert "Called off" in part.bench.refusals.text().text()
+    assert part.preview.take.isEnabled()
+    part.preview.take.click()
+    under_way()
+    gate.set()
+    settled(qtbot, program)
+    assert deposit_facts(desk, "3002").square == "A2"
+    assert not part.rows.isVisible()

@@ -17,8 +17,10 @@ from findsdesk.desk.tables_taken import TableTaken, take_in_table, write_questio
 from findsdesk.desk.tables_taken_back import TableHere, last_table, take_back_table
 from findsdesk.domain.table_kinds import TableKind
 from findsdesk.ui.answers import Answer, Tone
+from findsdesk.ui.background import Job
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.given_texts import GivenTexts
+from findsdesk.ui.benches.set_up.rows_followed import RowsFollowed
 from findsdesk.ui.benches.set_up.tables_state import (
     TableLooked,
     answered,
@@ -75,6 +77,7 @@ class TablesPart(QWidget):
         self.questions = QPushButton(_("Write the questions as a list …"))
         self.preview.foot.insertWidget(1, self.questions)
         self.preview.hide()
+        self.rows = RowsFollowed(bench.theme)
         self.last: TableHere | None = None
         self.last_said = labels.muted()
         self.back = QPushButton(_("Take it back"))
@@ -128,7 +131,8 @@ class TablesPart(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.at is not None:
-            self.leave()
+            if self.rows.job is None:
+                self.leave()
         else:
             super().keyPressEvent(event)
 
@@ -151,8 +155,11 @@ class TablesPart(QWidget):
         """Look at a table; where as much goes in as ``taking``, the words on the button, it is taken in at once."""
         desk = self.bench.surroundings.desk
 
+        lanes = self.bench.surroundings.lanes
+        job = lanes.job("long", topic=f"{self.bench.key}/table", progress=self.rows.tell)
+
         def work() -> _Looked:
-            at = looked(desk, ask)
+            at = looked(desk, ask, job.follow)
             return _Looked(at, table_state(at, WordsAround.of(desk)))
 
         self.bench.refusals.clear()
@@ -161,15 +168,34 @@ class TablesPart(QWidget):
         self.hint.setText(_("The table is being read and checked …"))
         self.hint.show()
         self.before.hide()
+        self._follow(job)
 
         def then(one: _Looked) -> None:
             self._show(one)
             if one.state.can_take and one.state.act == taking:
                 self._take()
 
-        self.bench.read(work, then, topic="table")
+        lanes.read(work, then=then, refused=self.bench.refuse, job=job)
+
+    def _follow(self, job: Job) -> None:
+        """Show how far a piece of work is: beside the buttons of the table, or where one is looked at first."""
+        (self.hint_line if self.preview.isHidden() else self.preview.foot).addWidget(self.rows)
+        self.rows.begin(job)
+
+    def _is_off(self) -> None:
+        """Go back to the table at hand, or to none: what looked at another one was called off."""
+        if self.rows.job is None or self.rows.job.lane == "deed":
+            return  # The act says itself whether it was called off in time.
+        self.rows.end()
+        self.choose.setEnabled(True)
+        if self.at is None:
+            self.leave()
+        else:
+            self.hint.hide()
+            self.preview.take.setEnabled(self.preview.state is not None and self.preview.state.can_take)
 
     def _show(self, one: _Looked) -> None:
+        self.rows.end()
         self.at = one.at
         self.choose.setEnabled(True)
         self.hint.hide()
@@ -202,9 +228,26 @@ class TablesPart(QWidget):
         if look is not None and self.given.typed() != dict(look.ask.told.given):
             self._look(self._as_typed(look.ask), taking=self.preview.take.text())
         elif look is not None:
-            self.bench.deed(lambda: take_in_table(desk, look), then=self._taken, button=self.preview.take)
+            job = self.bench.surroundings.lanes.job("deed", progress=self.rows.tell)
+            self._follow(job)
+            self._rest(True)
+            self.bench.deed(
+                lambda: take_in_table(desk, look, follow=job.follow),
+                then=self._taken,
+                lost=lambda: self._rest(False),
+                button=self.preview.take,
+            )
+
+    def _rest(self, resting: bool) -> None:
+        """Let the form rest while a table goes in, or wake it."""
+        self.preview.rest(resting)
+        for part in (self.kind, self.season, self.choose, self.questions):
+            part.setEnabled(not resting)
+        if not resting:
+            self.rows.end()
 
     def _taken(self, taken: TableTaken) -> None:
+        self._rest(False)
         self.bench.surroundings.say(taken_answer(taken, WordsAround.of(self.bench.surroundings.desk)))
         if taken.waiting and self.at is not None:
             self._look(self.at.ask)
@@ -281,6 +324,7 @@ class TablesPart(QWidget):
         preview.matched.connect(self._match)
         preview.answered.connect(self._answer)
         preview.sheet_chosen.connect(self._sheet)
+        self.rows.off.connect(self._is_off)
         self.given.given.connect(lambda _column, _value: self._give())
 
     def _beside(self, text: str, box: ChoiceBox) -> QWidget:
@@ -314,7 +358,9 @@ class TablesPart(QWidget):
         layout.setSpacing(px(10))
         layout.addWidget(above)
         layout.addLayout(self.asked)
-        layout.addWidget(self.hint)
+        self.hint_line = QHBoxLayout()
+        self.hint_line.addWidget(self.hint, 1)
+        layout.addLayout(self.hint_line)
         layout.addWidget(self.before)
         layout.addWidget(self.preview, 1)
         layout.addStretch(0)

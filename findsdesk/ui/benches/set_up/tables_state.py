@@ -9,6 +9,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.table_looks import LookedRow, TableAsk, TableLook, TableSeen, look_again, see_table
 from findsdesk.desk.tables_taken import TableTaken
+from findsdesk.domain.passing import Follow
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.table_kinds import COLUMNS, KIND_IN_WORDS, TableKind, column_name
 from findsdesk.ui.answers import Answer, Tone
@@ -51,12 +52,15 @@ class TableLooked:
     no: Refusal | None = None
 
 
-def looked(desk: Desk, ask: TableAsk) -> TableLooked:
-    """Look at a table; runs on the reading lane and refuses nothing: what is wrong comes back to be shown."""
+def looked(desk: Desk, ask: TableAsk, follow: Follow | None = None) -> TableLooked:
+    """Look at a table; runs on the long lane and refuses nothing: what is wrong comes back to be shown.
+
+    ``follow`` is told rows done of rows.
+    """
     seen: TableSeen | None = None
     try:
         seen = see_table(desk, ask)
-        return TableLooked(ask, seen, look_again(desk, seen))
+        return TableLooked(ask, seen, look_again(desk, seen, follow))
     except Refusal as no:
         return TableLooked(ask, seen, no=no)
 
