@@ -16,7 +16,7 @@ from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAK
 from findsdesk.ui.program import Program
 from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
-from tests.ui.at_work import settled
+from tests.ui.at_work import scan, settled
 
 KEY = Qt.Key
 
@@ -82,6 +82,31 @@ def test_one_key_walks_between_list_and_fields_from_everywhere(
     program.window.scan_line.field.setFocus()
     press(qtbot, program, KEY.Key_F3)
     assert bench.list.search.hasFocus()
+
+
+def test_a_piece_typed_in_the_scan_line_has_the_keyboard_in_its_fields(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    line = program.window.scan_line.field
+    line.setFocus()
+    press(qtbot, program, "87.1", KEY.Key_Return)
+    assert bench.head.name.text() == "87.1"
+    assert bench.forms.pages[WHAT].entries["ware"].widget.hasFocus()
+    # On the page that is open, and of a piece that is shown already too.
+    bench.show_page(JOINS)
+    for name in ("131.2", "131.2"):
+        line.setFocus()
+        press(qtbot, program, name, KEY.Key_Return)
+        assert (bench.head.name.text(), bench.joins.other.hasFocus()) == (name, True)
+    # What is not found is typed again where it was typed; a bucket is followed by the next one.
+    for typed in ("131.9", "131"):
+        line.setFocus()
+        press(qtbot, program, typed, KEY.Key_Return)
+        assert line.hasFocus()
+    # A scan while the keyboard is in the list leaves it there.
+    bench.list.table.setFocus()
+    scan(qtbot, program, piece(desk, "87.2").code)
+    assert bench.list.table.hasFocus()
 
 
 def test_after_a_question_the_keyboard_is_where_the_act_was_tried(

@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QShowEvent
-from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.dossiers import Dossier
@@ -25,17 +25,11 @@ from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
 from findsdesk.ui.benches.pieces.keeping_fields import KeepingFields
 from findsdesk.ui.benches.pieces.object_part import ObjectPart
-from findsdesk.ui.benches.pieces.pages import (
-    HasFirstField,
-    TakenPage,
-    beside_list,
-    fields_page,
-    give_keyboard,
-    measures_page,
-)
+from findsdesk.ui.benches.pieces.pages import TakenPage, beside_list, fields_page, measures_page
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_dossier import PieceDossier
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
+from findsdesk.ui.benches.pieces.piece_keyboard import PieceKeyboard
 from findsdesk.ui.benches.pieces.piece_keys import NOT_BY_KEY, hear, hear_on_bench, hear_writing, keys_in_words
 from findsdesk.ui.benches.pieces.piece_list import PieceList
 from findsdesk.ui.benches.pieces.rim_part import RimPart
@@ -75,7 +69,7 @@ class PiecesBench(Bench):
         """A container came in hand and its page is not chosen yet."""
         self._looks_up = False
         """Something was scanned or chosen: what comes in hand now is wanted here, else it is only read again."""
-        self.dossier = PieceDossier(self)
+        self.dossier, self.keyboard = PieceDossier(self), PieceKeyboard(self)
         self.list = PieceList(self)
         self.head = HeadPart(self.theme)
         self.tabs = TabRow(_("Pages of the piece"))
@@ -153,6 +147,7 @@ class PiecesBench(Bench):
         self.state.take_container(in_hand.code, in_hand.number)
         self.state.text = ""
         if piece is not None:
+            self.keyboard.follow_scan(piece.code)
             self.open_piece(piece.code)
         elif self.state.piece is not None and self.state.piece.container_code != in_hand.code:
             self._show(None)
@@ -207,6 +202,7 @@ class PiecesBench(Bench):
         for button in (self.write_button, self.back_button):
             button.setEnabled(page is not None)
         self.before_button.setEnabled(page is not None and self.state.before is not None)
+        self.keyboard.piece_shown(page.piece.code if page else "")
 
     def _typed(self) -> None:
         """Follow what is typed in the fields of the piece."""
@@ -291,14 +287,14 @@ class PiecesBench(Bench):
             self.open_piece(piece.code)
         self.say_going_on(self.state.going_on(self._around()))
         if self.write_button.hasFocus():
-            self._to_list()
+            self.keyboard.to_list()
 
     def _laid_back(self, piece: PieceRow) -> None:
         self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
         self._show(None)
         self.state.unwritten.pop(piece.id, None)
         self.keeping.keep_soon()
-        self._to_list()
+        self.keyboard.to_list()
         self.refresh()
 
     # Frame
@@ -315,32 +311,6 @@ class PiecesBench(Bench):
         self.say_going_on(self.state.going_on(self._around()))
         if not found and not self.state.text:
             self._show(None)
-
-    def _turn_page(self, step: int) -> None:
-        keys = list(PAGES)
-        self.show_page(keys[(keys.index(self.shown_page()) + step) % len(keys)])
-        self._to_fields()
-
-    def _other_side(self) -> None:
-        """Go from the list to the fields and back; from outside the bench to the fields."""
-        focus = QApplication.focusWidget()
-        if focus is None or not self.isAncestorOf(focus) or self.list.isAncestorOf(focus):
-            self._to_fields()
-        else:
-            self._to_list()
-
-    def _to_list(self) -> None:
-        """Give the keyboard to the list, from where the next piece is one key away."""
-        self.list.table.setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _to_fields(self) -> None:
-        """Give the keyboard to the first field of the page that is open; without a piece to where one is found."""
-        key = self.shown_page()
-        if self.state.piece is None and key != TAKEN:
-            (self.first_focus() or self.list.search).setFocus(Qt.FocusReason.OtherFocusReason)
-        else:
-            parts: dict[str, HasFirstField] = {JOINS: self.joins, PHOTOS: self.photos, TAKEN: self.taken}
-            give_keyboard(key, self.forms, self.rim, parts)
 
     def _build_pages(self) -> dict[str, QWidget]:
         return {
@@ -360,7 +330,7 @@ class PiecesBench(Bench):
 
     def _wire(self) -> None:
         self.list.picked.connect(self._pick)
-        self.list.opened.connect(self._to_fields)
+        self.list.opened.connect(self.keyboard.to_fields)
         self.list.searched.connect(self._search)
         self.list.counted.connect(self._count)
         self.tabs.chosen.connect(self.show_page)
@@ -382,9 +352,9 @@ class PiecesBench(Bench):
             self,
             {
                 "F3": lambda: self.list.search.setFocus(Qt.FocusReason.OtherFocusReason),
-                "F6": self._other_side,
-                "Ctrl+PgDown": lambda: self._turn_page(1),
-                "Ctrl+PgUp": lambda: self._turn_page(-1),
+                "F6": self.keyboard.other_side,
+                "Ctrl+PgDown": lambda: self.keyboard.turn_page(1),
+                "Ctrl+PgUp": lambda: self.keyboard.turn_page(-1),
             },
         )
         hear(

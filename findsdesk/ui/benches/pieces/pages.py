@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Protocol
 
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
@@ -64,16 +64,6 @@ class HasFirstField(Protocol):
 
     def focus_first(self) -> None:
         """Give the keyboard to it."""
-
-
-def give_keyboard(key: str, forms: PieceForms, rim: RimPart, parts: Mapping[str, HasFirstField]) -> None:
-    """Give the keyboard to the first field of a page: of the fields of the piece, or of one of the further parts."""
-    if key in parts:
-        parts[key].focus_first()
-    elif key == MEASURES and rim.is_pointing():
-        rim.focus_points()
-    else:
-        forms.focus(key)
 
 
 def beside_list(
