@@ -49,6 +49,8 @@ class PieceSaid(TypedDict, total=False):
     base_diameter_mm: int | None
     diameter_method: str
     diameter_uncertainty_mm: int | None
+    base_method: str
+    base_uncertainty_mm: int | None
     chord_tenths_mm: int | None
     sagitta_tenths_mm: int | None
     height_mm: int | None
@@ -140,6 +142,8 @@ _CALLED = {
     "base_diameter_mm": "base diameter",
     "diameter_uncertainty_mm": "how sure the diameter is",
     "diameter_method": "how the diameter was found",
+    "base_uncertainty_mm": "how sure that of the base is",
+    "base_method": "how that of the base was found",
     "chord_tenths_mm": "chord",
     "sagitta_tenths_mm": "height of the arc",
     "wall_tenths_mm": "wall",
@@ -241,7 +245,7 @@ def _plain(text: str, _lists: WordLists) -> str:
 
 _READ: dict[str, Callable[[str, WordLists], Any]] = {
     **dict.fromkeys(COLOURS, _munsell),
-    "diameter_method": _method,
+    **dict.fromkeys(("diameter_method", "base_method"), _method),
     "inclusions": _inclusions,
     "firing": lambda text, lists: several_named("firings", text, lists),
     "conservation": lambda text, lists: words_named("conservation_needs", text, lists),

@@ -36,6 +36,8 @@ _CALLED = {
     "base_diameter_mm": N_("base diameter"),
     "diameter_uncertainty_mm": N_("diameter unsure by"),
     "diameter_method": N_("how the diameter was found"),
+    "base_uncertainty_mm": N_("base unsure by"),
+    "base_method": N_("how the base was measured"),
     "chord_tenths_mm": N_("chord"),
     "sagitta_tenths_mm": N_("height of the arc"),
     "wall_tenths_mm": N_("wall"),

@@ -169,16 +169,22 @@ def _listed(*parts: str) -> str:
     return "; ".join(part for part in parts if part)
 
 
+def _found(say: Wording, diameter_mm: int, uncertainty_mm: int | None, method: str) -> str:
+    """Return a diameter with how sure it is and how it was found."""
+    unsure = f" ± {uncertainty_mm}" if uncertainty_mm else ""
+    by = f" ({say(METHOD_IN_WORDS[DiameterMethod(method)])})" if method else ""
+    return f"{diameter_mm}{unsure} mm{by}"
+
+
 def _measures(say: Wording, row: PieceRow) -> Iterator[str]:
     if row.rim_diameter_mm is not None:
-        unsure = f" ± {row.diameter_uncertainty_mm}" if row.diameter_uncertainty_mm else ""
-        method = say(METHOD_IN_WORDS[DiameterMethod(row.diameter_method)]) if row.diameter_method else ""
-        by = f" ({method})" if method else ""
-        yield say(N_("rim {mm} mm"), mm=f"{row.rim_diameter_mm}{unsure}") + by
+        found = _found(say, row.rim_diameter_mm, row.diameter_uncertainty_mm, row.diameter_method)
+        yield say(N_("rim {mm}"), mm=found)
     if row.rim_permille is not None:
         yield say(N_("{share} of the rim"), share=percent(row.rim_permille))
     if row.base_diameter_mm is not None:
-        yield say(N_("base {mm} mm"), mm=row.base_diameter_mm)
+        found = _found(say, row.base_diameter_mm, row.base_uncertainty_mm, row.base_method)
+        yield say(N_("base {mm}"), mm=found)
     if row.base_permille is not None:
         yield say(N_("{share} of the base"), share=percent(row.base_permille))
     if row.height_mm is not None:

@@ -35,8 +35,8 @@ def _diameter(row: PieceRow) -> str:
     return f"{row.rim_diameter_mm}{unsure}"
 
 
-def _method(row: PieceRow, say: Say) -> str:
-    return say(METHOD_IN_WORDS[DiameterMethod(row.diameter_method)]) if row.diameter_method else ""
+def _method(method: str, say: Say) -> str:
+    return say(METHOD_IN_WORDS[DiameterMethod(method)]) if method else ""
 
 
 def _wanted(row: PieceRow, say: Say) -> str:
@@ -88,7 +88,9 @@ _PIECE_FILE_ONLY = (
     RegisterField("base_diameter", N_("Base diameter, mm"), lambda row, say: row.base_diameter_mm, in_file=True),
     RegisterField("base", N_("Base, %"), lambda row, say: _percent(row.base_permille), in_file=True),
     RegisterField("unsure", N_("Diameter unsure by, mm"), lambda row, say: row.diameter_uncertainty_mm, in_file=True),
-    RegisterField("method", N_("Measured"), _method, in_file=True),
+    RegisterField("method", N_("Measured"), lambda row, say: _method(row.diameter_method, say), in_file=True),
+    RegisterField("base_unsure", N_("Base unsure by, mm"), lambda row, say: row.base_uncertainty_mm, in_file=True),
+    RegisterField("base_method", N_("Base measured"), lambda row, say: _method(row.base_method, say), in_file=True),
     RegisterField("chord", N_("Chord, mm"), lambda row, say: _grams(row.chord_tenths_mm), in_file=True),
     RegisterField("sagitta", N_("Height of the arc, mm"), lambda row, say: _grams(row.sagitta_tenths_mm), in_file=True),
     RegisterField("height", N_("Height, mm"), lambda row, say: row.height_mm, in_file=True),

@@ -28,6 +28,8 @@ MEASURED = (
     "base_diameter_mm",
     "diameter_method",
     "diameter_uncertainty_mm",
+    "base_method",
+    "base_uncertainty_mm",
     "chord_tenths_mm",
     "sagitta_tenths_mm",
     "height_mm",
@@ -100,6 +102,8 @@ class PieceRow:
     base_diameter_mm: int | None
     diameter_method: str
     diameter_uncertainty_mm: int | None
+    base_method: str
+    base_uncertainty_mm: int | None
     chord_tenths_mm: int | None
     sagitta_tenths_mm: int | None
     height_mm: int | None

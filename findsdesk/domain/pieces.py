@@ -43,6 +43,8 @@ class Measures:
     base_diameter_mm: int | None = None
     diameter_method: str = ""
     diameter_uncertainty_mm: int | None = None
+    base_method: str = ""
+    base_uncertainty_mm: int | None = None
     chord_tenths_mm: int | None = None
     sagitta_tenths_mm: int | None = None
     height_mm: int | None = None
@@ -75,7 +77,8 @@ def _check_lengths(measures: Measures) -> None:
         measures.height_mm,
         measures.wall_tenths_mm,
     )
-    if any(length is not None and length <= 0 for length in lengths):
+    unsure = (measures.diameter_uncertainty_mm or 0, measures.base_uncertainty_mm or 0)
+    if any(length is not None and length <= 0 for length in lengths) or min(unsure) < 0:
         raise Refusal("not_a_length", N_("A length is more than 0 mm. Measure again, or leave it out."))
     for diameter in (measures.rim_diameter_mm, measures.base_diameter_mm):
         if diameter is not None and diameter > MOST_DIAMETER_MM:
@@ -102,7 +105,8 @@ def _check_circle(measures: Measures) -> None:
             diameter=diameter,
             height=f"{height / 10:g}",
         )
-    if measures.diameter_method and measures.rim_diameter_mm is None and measures.base_diameter_mm is None:
+    rim, base = measures.rim_diameter_mm, measures.base_diameter_mm
+    if (measures.diameter_method and rim is None and base is None) or (measures.base_method and base is None):
         raise Refusal(
             "method_without_diameter", N_("A way of measuring belongs to a diameter. Enter the diameter too.")
         )

@@ -44,8 +44,11 @@ class Piece(Searched, Editable, Base):
     rim_diameter_mm: Mapped[int | None]
     base_diameter_mm: Mapped[int | None]
     diameter_method: Mapped[str] = mapped_column(default="")
-    """'chart', 'chord', 'points' or nothing."""
+    """How the diameter of the rim, or where there is none of the base, was found: 'chart', 'chord', 'points' or ''."""
     diameter_uncertainty_mm: Mapped[int | None]
+    base_method: Mapped[str] = mapped_column(default="")
+    """How the diameter of the base was found beside that of the rim: 'chart', 'chord', 'points' or nothing."""
+    base_uncertainty_mm: Mapped[int | None]
     chord_tenths_mm: Mapped[int | None]
     sagitta_tenths_mm: Mapped[int | None]
     height_mm: Mapped[int | None]

@@ -1027,6 +1027,8 @@ def upgrade() -> None:
         sa.Column("base_diameter_mm", sa.Integer(), nullable=True),
         sa.Column("diameter_method", sa.String(), nullable=False),
         sa.Column("diameter_uncertainty_mm", sa.Integer(), nullable=True),
+        sa.Column("base_method", sa.String(), nullable=False),
+        sa.Column("base_uncertainty_mm", sa.Integer(), nullable=True),
         sa.Column("chord_tenths_mm", sa.Integer(), nullable=True),
         sa.Column("sagitta_tenths_mm", sa.Integer(), nullable=True),
         sa.Column("height_mm", sa.Integer(), nullable=True),
