@@ -24,6 +24,10 @@ BLUE, ORANGE = "#0072B2", "#D55E00"
 """Of Okabe and Ito's set; what looks late is hatched as well, for the two are one grey on paper."""
 MM_PER_INCH = 25.4
 _MOST_TICKS = 10
+_WORDS_SHARE = 0.25
+"""So much of the width the words beside a line take at most."""
+_LEGEND_SHARE = 0.2
+"""So much of it what explains the hatching takes at the right."""
 _PARTED_MM = 2.0
 """Bars narrower than this stand side by side with no ground between them."""
 
@@ -63,6 +67,14 @@ class ProfilePicture:
     ink: str = "#1F2A44"
     ground: str = "#FFFFFF"
     strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StoodLine:
+    """A line, and whether its words run to the left of it."""
+
+    line: YearLine
+    runs_left: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,22 +158,34 @@ def _draw_bars(axes: Axes, picture: ProfilePicture, wide_mm: float) -> None:
 def _draw_lines(axes: Axes, picture: ProfilePicture) -> None:
     top = max(bar.share for bar in picture.bars) or 1.0
     axes.set_ylim(0, top * (1.08 + 0.13 * len(picture.lines)))
-    first, last = picture.bars[0].begin, picture.bars[-1].until
-    # Words run over the lines beside them only where those are lower.
-    order = sorted(picture.lines, key=lambda line: line.year, reverse=True)
-    for place, line in enumerate(order):
-        high = top * (1.12 + 0.13 * place)
+    for place, stood in enumerate(stand_words(picture)):
+        line, high = stood.line, top * (1.12 + 0.13 * place)
         style = (0, (4, 2)) if line.dashed else "solid"
         if picture.strong:
             # On bars of the same ink the line would not be seen.
             axes.plot([line.year, line.year], [0, high], color=picture.ground, linewidth=4.5)
         width = 2.0 if picture.strong else 1.2
         axes.plot([line.year, line.year], [0, high], color=picture.ink, linewidth=width, linestyle=style)
-        right = line.year > (first + last) / 2
+        left = stood.runs_left
         axes.annotate(
-            line.words, (line.year, high), (-3 if right else 3, 0), textcoords="offset points", va="top",
-            ha="right" if right else "left", color=picture.ink, fontproperties=_letters(8, picture.strong),
+            line.words, (line.year, high), (-3 if left else 3, 0), textcoords="offset points", va="top",
+            ha="right" if left else "left", color=picture.ink, fontproperties=_letters(8, picture.strong),
         )  # fmt: skip
+
+
+def stand_words(picture: ProfilePicture) -> tuple[StoodLine, ...]:
+    """Return the two lines, or one, lowest first, so that words run over the line beside them only above that one.
+
+    Words run to the right of their line, earlier lines higher; where there is no room behind the latest line they run
+    to the left, later lines higher, but for a line so early that it has its room before it for itself.
+    """
+    first, last = picture.bars[0].begin, picture.bars[-1].until
+    room = (last - first) * _WORDS_SHARE
+    behind = room + (last - first) * (_LEGEND_SHARE if any(bar.late for bar in picture.bars) else 0)
+    lines = sorted(picture.lines, key=lambda line: line.year)
+    if not lines or lines[-1].year <= last - behind:
+        return tuple(StoodLine(line, runs_left=False) for line in reversed(lines))
+    return tuple(StoodLine(line, runs_left=line.year >= first + room) for line in lines)
 
 
 def _label(axes: Axes, picture: ProfilePicture) -> None:

@@ -9,9 +9,20 @@ import sys
 import numpy
 import pypdfium2
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PIL import Image
 
-from findsdesk.paper.profile_plot import BLUE, ORANGE, ProfileBar, ProfilePicture, YearLine, draw_profile, drawn_profile
+from findsdesk.paper.profile_plot import (
+    BLUE,
+    ORANGE,
+    ProfileBar,
+    ProfilePicture,
+    YearLine,
+    draw_profile,
+    drawn_profile,
+    stand_words,
+)
 
 BARS = tuple(ProfileBar(50 * n, 50 * (n + 1), float(10 - n), 2.0 if n == 8 else 0.0) for n in range(9))
 PICTURE = ProfilePicture(
@@ -73,6 +84,26 @@ def test_lines_titles_and_years_stand_in_words_on_paper() -> None:
     for words in ("TPQ 330", "mean 210", "looks late", "Bucket 131", "sherds", "100"):
         assert words in text
     assert page.get_width() == pytest.approx(160 / 25.4 * 72, abs=0.5)
+
+
+@given(
+    st.lists(st.integers(-300, 900), min_size=2, max_size=2).map(sorted),
+    st.lists(st.floats(0, 1), min_size=1, max_size=2),
+    st.booleans(),
+)
+def test_no_words_are_crossed_by_the_line_beside_them(years: list[int], shares: list[float], late: bool) -> None:
+    first, last = years[0], years[1] + 1
+    bar = ProfileBar(first, last, 2.0, 1.0 if late else 0.0)
+    lines = tuple(YearLine(first + share * (last - first), f"line {n}") for n, share in enumerate(shares))
+    stood = stand_words(ProfilePicture((bar,), "sherds", lines))
+    assert sorted(one.line.words for one in stood) == sorted(line.words for line in lines)
+    # The words of a line take up to a fifth of the width beside it; a line that reaches higher crosses them.
+    reach = 0.2 * (last - first)
+    for low, one in enumerate(stood):
+        assert one.line.year - reach >= first if one.runs_left else one.line.year + reach <= last
+        for higher in stood[low + 1 :]:
+            ahead = one.line.year - higher.line.year if one.runs_left else higher.line.year - one.line.year
+            assert not 0 < ahead < reach
 
 
 def test_years_before_the_era_say_so() -> None:

@@ -51,7 +51,9 @@ class FigureCard(DrawnButton):
         draw_text(painter, inner, self.value, value, theme.colour("ink"), low)
         taken = text_width(value, self.value) + px(6)
         beside = inner.adjusted(0, 0, -taken, -px(3)) if right else inner.adjusted(taken, 0, 0, -px(3))
-        unit = fitted(theme.font(Type.SMALL), self.unit, beside.width())
+        # Smaller it could not be read in the sun: a unit that has no room is said on hover.
+        plain = theme.font(Type.SMALL)
+        unit = fitted(plain, self.unit, beside.width(), plain.pixelSize() - px(2))
         if text_width(unit, self.unit) <= beside.width():
             draw_text(painter, beside, self.unit, unit, theme.colour("muted"), low)
         if self.hasFocus():
