@@ -147,6 +147,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "lend": N_("lent"),
     "change_loan": N_("loan changed"),
     "give_back": N_("came back from a loan"),
+    "take_return_back": N_("return of a loan taken back"),
     "chase_loan": N_("loan asked for"),
     "add_result": N_("result of a loan taken in"),
     "take_off_result": N_("result of a loan taken off"),

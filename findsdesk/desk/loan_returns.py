@@ -37,7 +37,7 @@ def give_back(
     """Write what of a loan came back, in one act; nothing named means all that is still out.
 
     ``pieces`` and ``used_up`` are said of one thing: 21 of 22 came back; what is not named stays out. What was used
-    up leaves the ledger as such. Opposite: none; it is lent again by a loan of its own. Refusals: ``unknown_loan``,
+    up leaves the ledger as such. Opposite: ``take_return_back``. Refusals: ``unknown_loan``,
     ``loan_is_back``, ``not_of_this_loan``, ``back_already``, ``one_thing``, ``nothing_back``, ``more_back_than_out``,
     ``used_up_of_a_bag``, ``back_before_lent``, those of finding.
     """

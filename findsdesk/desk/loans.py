@@ -69,7 +69,7 @@ def lend(
 
 
 def _things(deed: Deed, what: Sequence[str]) -> dict[str, Lendable]:
-    _keep_here(deed, what)
+    keep_here(deed, what)
     things: dict[str, Lendable] = {}
     seen: set[tuple[str, int]] = set()
     for one in what:
@@ -83,7 +83,7 @@ def _things(deed: Deed, what: Sequence[str]) -> dict[str, Lendable]:
     return things
 
 
-def _keep_here(deed: Deed, what: Sequence[str]) -> None:
+def keep_here(deed: Deed, what: Sequence[str]) -> None:
     """Let no other station lend, open or discard the things meanwhile; containers first, as everywhere."""
     named = [thing_named(deed.session, deed.desk, one) for one in dict.fromkeys(what)]
     around = [container_with(deed.session, one) for one in named]

@@ -29,7 +29,6 @@ _TAKEN_OFF = N_("What was taken off is gone; write what is left of the sample an
 _SEEN = N_("What was seen on that day was seen; a later stock-take or scan answers it.")
 _STAYED_OPEN = N_("What two signed for stays; what is done later drops out, and the rest is signed for again.")
 _BROUGHT = N_("What a courier brought was done at the other station; it is taken back there or here, act by act.")
-_CAME_BACK = N_("What came back came back; it is lent again by a loan of its own.")
 
 OPPOSITES: dict[str, Opposite] = {
     "new_excavation": Opposite(None, _BEGUN),
@@ -171,7 +170,8 @@ OPPOSITES: dict[str, Opposite] = {
     "find_missing": Opposite(None, _SEEN),
     "lend": Opposite("give_back"),
     "change_loan": Opposite("change_loan"),
-    "give_back": Opposite(None, _CAME_BACK),
+    "give_back": Opposite("take_return_back"),
+    "take_return_back": Opposite("give_back"),
     "chase_loan": Opposite(None, _SAID),
     "add_result": Opposite("take_off_result"),
     "take_off_result": Opposite("add_result"),

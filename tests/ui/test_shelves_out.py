@@ -143,7 +143,27 @@ def test_a_loan_leaves_by_scan_and_comes_back_in_parts(
     bench.loans.returning.form.focus_first()
     press(qtbot, program, KEY.Key_Return, KEY.Key_Return, KEY.Key_Return)
     assert every_loan(store.desk)[0].back_on is not None
+    a_wrong_return_is_taken_back(qtbot, program, store, bench)
     all_of_two_things_is_asked_first(qtbot, program, store, bench)
+
+
+def a_wrong_return_is_taken_back(qtbot: Any, program: Program, store: Store, bench: ShelvesBench) -> None:
+    page = bench.loans
+    assert not page.take_back.isEnabled()
+    page.undo.setFocus()
+    press(qtbot, program, KEY.Key_Space, KEY.Key_Return, KEY.Key_Return)
+    assert "Write the reason first" in bench.refusals.text().text()
+    assert page.undoing.fields is not None
+    assert page.undoing.fields.peek() == {"pieces": 22, "why": ""}
+    page.undoing.fields.focus_first()
+    press(qtbot, program, "2", KEY.Key_Return, "two were left there", KEY.Key_Return)
+    assert said(program) == (Tone.DONE, "Loan 1: 2 pieces still out")
+    assert page.undoing.fields is None
+    assert page.take_back.isEnabled()
+    bench.loans.begin_return()
+    bench.loans.returning.form.focus_first()
+    press(qtbot, program, KEY.Key_Return, KEY.Key_Return, KEY.Key_Return)
+    assert every_loan(store.desk)[0].back_on is not None
 
 
 def all_of_two_things_is_asked_first(qtbot: Any, program: Program, store: Store, bench: ShelvesBench) -> None:

@@ -8,15 +8,17 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.loan_rows import LoanFacts
+from findsdesk.desk.loan_rows import LoanFacts, LoanLineFacts
 from findsdesk.desk.loans import change_loan, chase_loan, every_loan
+from findsdesk.desk.returns_taken_back import take_return_back
 from findsdesk.domain.codes import Code
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.asking_form import AskingForm
 from findsdesk.ui.bench import Bench, act_button
 from findsdesk.ui.benches.shelves.lending_part import LendingPart
-from findsdesk.ui.benches.shelves.loan_lines import line_columns, line_row, loan_columns, loan_row
+from findsdesk.ui.benches.shelves.loan_lines import line_columns, line_key, line_row, loan_columns, loan_row
 from findsdesk.ui.benches.shelves.results_part import ResultsPart
 from findsdesk.ui.benches.shelves.return_part import ReturnPart, no_loan
 from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button, in_a_row
@@ -24,7 +26,7 @@ from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.slips import EmptySlip
-from findsdesk.words import N_, _
+from findsdesk.words import N_, _, plural
 
 if TYPE_CHECKING:
     from findsdesk.desk.sheets import PrintedList
@@ -40,6 +42,8 @@ class LoansPage(ShelfPage):
         self.loans: tuple[LoanFacts, ...] = ()
         self.wanted = ""
         self._seen: LoanFacts | None = None
+        self._undone: LoanLineFacts | None = None
+        """Of what somebody says that it is not back after all."""
         self.pages = OneOf()
         self.lending = LendingPart(bench)
         self.returning = ReturnPart(bench)
@@ -65,13 +69,14 @@ class LoansPage(ShelfPage):
         """Return the loans, or the first field of what is under way."""
         if self.page is not None:
             return self.page.first_focus()
-        return self.asking.first_field() or self.changing.first_field() or (self.table if self.loans else None)
+        field = next((one.first_field() for one in self._forms if one.fields is not None), None)
+        return field or (self.table if self.loans else None)
 
     def act_now(self) -> QPushButton | None:
         """Return the button of what is under way."""
         if self.page is not None:
             return self.page.act_now()
-        under_way = next((one for one in (self.asking, self.changing) if one.fields is not None), None)
+        under_way = next((one for one in self._forms if one.fields is not None), None)
         return self.act if under_way is None else under_way.write
 
     def go_back(self) -> bool:
@@ -127,6 +132,7 @@ class LoansPage(ShelfPage):
         self.line.setText(". ".join(part for part in (head, loan.note, last, came) if part))
         for part in (self.take_back, self.ask):
             part.setEnabled(loan.back_on is None)
+        self.undo.setEnabled(any(one.pieces_back for one in loan.lines))
 
     # Scans
 
@@ -181,8 +187,8 @@ class LoansPage(ShelfPage):
             focus.setFocus()
 
     def _leave_forms(self) -> None:
-        self.asking.leave()
-        self.changing.leave()
+        for form in self._forms:
+            form.leave()
 
     def _lent(self, loan: LoanFacts) -> None:
         self.lending.begin()
@@ -243,6 +249,46 @@ class LoansPage(ShelfPage):
         self.read_again()
         self.table.setFocus()
 
+    def begin_undoing(self) -> None:
+        """Ask what of the chosen line is not back after all."""
+        line = self._line_back()
+        if line is None:
+            self.bench.refuse(Refusal("no_line_back", N_("Choose below what is not back after all.")))
+            return
+        self._leave_forms()
+        fields = (
+            Field("pieces", _("Not back"), FieldKind.WHOLE, width=90, unit=_("pieces")),
+            Field("why", _("Why"), width=330),
+        )
+        self._undone = line
+        form = FieldForm(self.theme, fields, self.around().terms)
+        self.undoing.begin(form)
+        form.show_values({"pieces": line.pieces_back})
+
+    def _line_back(self) -> LoanLineFacts | None:
+        """Return the line under the cursor, or the only one, of which something counts as back."""
+        loan, key = self.chosen(), self.lines.row_id()
+        back = [one for one in loan.lines if one.pieces_back] if loan is not None else []
+        here = next((one for one in back if line_key(one) == key), None)
+        return here or (back[0] if len(back) == 1 else None)
+
+    def _write_undone(self) -> None:
+        said, loan, line, desk = self.undoing.read(), self.chosen(), self._undone, self.desk
+        if said is not None and loan is not None and line is not None:
+            code, what = loan.code, line_key(line)
+            self.bench.deed(
+                lambda: take_return_back(desk, code, what, why=str(said["why"] or ""), pieces=said["pieces"]),
+                then=self._is_undone,
+                button=self.undoing.write,
+            )
+
+    def _is_undone(self, loan: LoanFacts) -> None:
+        self.undoing.leave()
+        out = plural("{n} piece still out", "{n} pieces still out", loan.still_out)
+        self.tell(Tone.DONE, self.say(N_("Loan {number}"), number=loan.number), f": {out}")
+        self.read_again()
+        self.table.setFocus()
+
     def _print(self, coming_back: bool) -> None:
         loan = self.chosen()
         if loan is not None:
@@ -258,6 +304,8 @@ class LoansPage(ShelfPage):
         column.setSpacing(self.theme.px(10))
         self.asking = AskingForm(self.bench, _("Asked for what is still out"), _("Write it down"))
         self.changing = AskingForm(self.bench, _("Change the loan"), _("Write the change"))
+        self.undoing = AskingForm(self.bench, _("Not back after all"), _("Write it"))
+        self._forms = (self.asking, self.changing, self.undoing)
         self.table = RowTable(self.theme, _("Loans"), loan_columns(self.say))
         self.line = labels.group(" ")
         self.lines = RowTable(self.theme, _("What is on the loan"), line_columns(self.say))
@@ -270,13 +318,14 @@ class LoansPage(ShelfPage):
         self.ask = button(_("Asked for it"), self._begin_asking)
         self.change = button(_("Change it"), self._begin_changing)
         self.files = button(_("Results …"), self.begin_results)
+        self.undo = button(_("Not back after all …"), self.begin_undoing)
         self.form = button(_("Loan form"), lambda: self._print(False))
         self.form_back = button(_("Return form"), lambda: self._print(True))
         self.tags = QPushButton(_("Labels"))
         self._of_one = (
-            self.take_back, self.ask, self.change, self.files, self.form, self.form_back, self.tags,
+            self.take_back, self.undo, self.ask, self.change, self.files, self.form, self.form_back, self.tags,
         )  # fmt: skip
-        for part in (self.asking, self.changing, self.empty):
+        for part in (*self._forms, self.empty):
             column.addWidget(part)
         column.addWidget(self.table, 1)
         column.addWidget(self.line)
@@ -288,6 +337,7 @@ class LoansPage(ShelfPage):
         self.tags.clicked.connect(self.labels_wanted)
         self.asking.wanted.connect(self._write_asked)
         self.changing.wanted.connect(self._write_change)
+        self.undoing.wanted.connect(self._write_undone)
         self.table.picked.connect(lambda _code: self._show_chosen())
         self.table.opened.connect(self.begin_return)
 
