@@ -14,6 +14,7 @@ from findsdesk.domain.marking import Tick
 from findsdesk.domain.marks import MARKED_MATERIALS
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Settings
+from findsdesk.store.kept_sums import as_it_stands
 from findsdesk.store.models import BalanceTotal, Container, MarkEntry
 from findsdesk.store.sorted_sherds import sorted_sherds
 
@@ -89,9 +90,10 @@ def borne_by(session: Session, container_id: int) -> int:
 
 
 def unmarked(session: Session, settings: Settings) -> int:
-    """Return how many kept sherds of sorted containers are still to be marked, by the excavation's rule."""
-    found = session.execute(select(func.sum(unmarked_sherds(settings).c.sherds))).scalar()
-    return int(found or 0)
+    """Return how many kept sherds of sorted containers are still to be marked, by the excavation's rule; when read."""
+    wanted = select(func.sum(unmarked_sherds(settings).c.sherds))
+    what = ("unmarked", settings.plain_marked_one_in)
+    return as_it_stands(session, what, lambda: int(session.execute(wanted).scalar() or 0))
 
 
 def unmarked_sherds(settings: Settings) -> Subquery:

@@ -18,6 +18,7 @@ from findsdesk.desk.what_waits import Waits, soaking_too_long, waits_in
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.routes import Standing
+from findsdesk.store.kept_sums import as_it_stands
 from findsdesk.store.models import BalanceTotal, Container, Season
 
 
@@ -97,7 +98,11 @@ def _over(session: Session, season: Season) -> tuple[str, ...]:
 
 
 def season_balance(session: Session, season_id: int, material: str) -> Ledger:
-    """Return the balance of a whole season's material: the sum of its containers' ledgers."""
+    """Return the balance of a whole season's material, the sum of its containers' ledgers; in a reading session."""
+    return as_it_stands(session, ("season", season_id, material), lambda: _summed(session, season_id, material))
+
+
+def _summed(session: Session, season_id: int, material: str) -> Ledger:
     names = [field.name for field in fields(Ledger)]
     sums = [func.coalesce(func.sum(getattr(BalanceTotal, name)), 0) for name in names]
     row = session.execute(

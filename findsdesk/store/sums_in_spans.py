@@ -6,17 +6,14 @@ asks for it again.
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
 from operator import add
-from threading import Lock
 from typing import Any
-from weakref import WeakKeyDictionary
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.store.journal import store_head
+from findsdesk.store.kept_sums import as_it_stands
 from findsdesk.store.models import Container
 from findsdesk.store.sherd_sums import Cell, Span, Within, sherd_sums
 
@@ -26,8 +23,6 @@ SPAN_CONTAINERS = 12_500
 """About a quarter of a second's work; fewer in all are summed at once."""
 _KEY = len(("kind", "deposit_id", "mine", "ware_id", "form_id", "linked", "earliest", "latest"))
 """The fields of a cell that say what it is of; those after them add up."""
-_REMEMBERED = 4
-"""How many things' sums are kept at a time."""
 
 
 def sums_of(session: Session, within: Within, follow: Follow | None = None) -> list[Cell]:
@@ -38,12 +33,7 @@ def sums_of(session: Session, within: Within, follow: Follow | None = None) -> l
     spans = tuple(_spans(session)) if within.is_wide() else ()
     if len(spans) < 2:
         return sherd_sums(session, within)
-    kept, head = _KEPT.of(session), store_head(session)
-    found = kept.get(within, head)
-    if found is None:
-        found = _summed(session, within, spans, follow or _nobody)
-        kept.put(within, head, found)
-    return found
+    return as_it_stands(session, within, lambda: _summed(session, within, spans, follow or _nobody))
 
 
 def _spans(session: Session) -> Iterator[Span]:
@@ -69,39 +59,3 @@ def _summed(session: Session, within: Within, spans: Sequence[Span], follow: Fol
 
 def _nobody(_done: int, _of: int) -> None:
     """Follow nothing."""
-
-
-class _Kept:
-    """The sums of a store that were asked for last, each with the head at which it stood."""
-
-    def __init__(self) -> None:
-        self._lock = Lock()
-        self._sums: OrderedDict[Within, tuple[str, list[Cell]]] = OrderedDict()
-
-    def get(self, within: Within, head: str) -> list[Cell] | None:
-        """Return sums that still stand."""
-        with self._lock:
-            was, cells = self._sums.get(within, ("", []))
-            return cells if was == head else None
-
-    def put(self, within: Within, head: str, cells: list[Cell]) -> None:
-        """Keep sums; those asked for longest ago go."""
-        with self._lock:
-            self._sums[within] = (head, cells)
-            self._sums.move_to_end(within)
-            while len(self._sums) > _REMEMBERED:
-                self._sums.popitem(last=False)
-
-
-class _KeptByStore:
-    """What is kept of each open store; it goes with the store's engine."""
-
-    def __init__(self) -> None:
-        self._stores: WeakKeyDictionary[Any, _Kept] = WeakKeyDictionary()
-
-    def of(self, session: Session) -> _Kept:
-        """Return what is kept of the store of a session."""
-        return self._stores.setdefault(session.get_bind().engine, _Kept())
-
-
-_KEPT = _KeptByStore()

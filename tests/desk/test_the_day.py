@@ -145,3 +145,19 @@ def test_the_day_begins_at_the_few_lines_and_lists_not_at_all_containers(
         ]
     first = next(step for step in plan if step.startswith(("SEARCH", "SCAN")))
     assert first.startswith(tuple(begins_at.split("|"))), plan
+
+
+def test_what_was_summed_of_the_season_stands_until_something_is_written(desk: Desk) -> None:
+    put_settled(desk, 131, kept=22)
+    first = the_day(desk)
+    with statements_of(desk, reading=True) as heard:
+        again = the_day(desk)
+    assert (again.balance, again.waits.to_mark) == (first.balance, first.waits.to_mark)
+    assert not [one for one in heard if "balance_total.counted)" in one or "AS unmarked" in one]
+    put_settled(sitting(desk, "Mika"), 132, kept=22)
+    with statements_of(desk, reading=True) as heard:
+        after = the_day(desk)
+    assert [one for one in heard if "balance_total.counted)" in one]
+    assert [one for one in heard if "AS unmarked" in one]
+    assert after.balance.counted == 2 * first.balance.counted > 0
+    assert after.waits.to_mark == 2 * first.waits.to_mark > 0
