@@ -62,10 +62,19 @@ def test_all_pieces_are_searched(qtbot: Any, program: Program, desk: Desk, bench
     # A number with its season finds those of that season, as they are named where they are joined.
     earlier_season(desk)
     put_pieces(desk, 87, deposit=None, season="2024", collected_on=date(2024, 7, 12))
-    for typed, found in (("2024/", ["2024/87.1", "2024/87.2"]), ("2019", ["87.1", "87.2"])):
-        bench.list.search.clear()
+    widths = []
+    searched = (
+        ("2024/", ["2024/87.1", "2024/87.2"]),
+        ("131.", ["131.1", "131.2", "131.3"]),
+        ("2019", ["87.1", "87.2"]),
+    )
+    for typed, found in searched:
+        bench.list.search.selectAll()
         QTest.keyClicks(bench.list.search, typed)
         qtbot.waitUntil(lambda found=found: listed(bench) == found, timeout=5000)
+        widths.append(bench.list.table.columnWidth(0))
+    # The column of the names takes no more room than these names need.
+    assert widths[0] > widths[1]
     settled(qtbot, program)
     press(qtbot, program, KEY.Key_Down)
     assert bench.list.table.hasFocus()

@@ -123,6 +123,7 @@ class PieceList(QWidget):
         self.table.setVisible(bool(found))
         self.empty.setVisible(not found)
         self.empty.say(self._nothing)
+        self.table.fit_columns()
         self.counted.emit(found)
         self._go_to_wanted()
         if found and not self._wanted and not self.table.currentIndex().isValid():
