@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -27,12 +26,11 @@ from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PAGES, PHOTOS, TAKEN, WHAT
 from findsdesk.ui.program import Program
 from findsdesk.ui.widgets.munsell_field import MunsellField
-from tests.desk.test_joins_and_vessels import put_pieces
 from tests.ui.at_the_pieces import bench, desk, fill, listed, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
 from tests.ui.at_work import fits, scan, settled
 from tests.ui.looking import SIZES, nameless, too_small
-from tests.yard import earlier_season, sitting
+from tests.yard import sitting
 
 KEY = Qt.Key
 
@@ -52,33 +50,6 @@ def test_a_scanned_piece_is_opened(qtbot: Any, program: Program, desk: Desk, ben
     scan(qtbot, program, piece(desk, "87.2").code)
     assert bench.head.name.text() == "87.2"
     assert listed(bench) == ["87.1", "87.2"]
-
-
-def test_all_pieces_are_searched(qtbot: Any, program: Program, desk: Desk, bench: PiecesBench) -> None:
-    press(qtbot, program, KEY.Key_F3, "2019")
-    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=5000)
-    settled(qtbot, program)
-    assert bench.going_on() == "2 pieces found"
-    # A number with its season finds those of that season, as they are named where they are joined.
-    earlier_season(desk)
-    put_pieces(desk, 87, deposit=None, season="2024", collected_on=date(2024, 7, 12))
-    widths = []
-    searched = (
-        ("2024/", ["2024/87.1", "2024/87.2"]),
-        ("131.", ["131.1", "131.2", "131.3"]),
-        ("2019", ["87.1", "87.2"]),
-    )
-    for typed, found in searched:
-        bench.list.search.selectAll()
-        QTest.keyClicks(bench.list.search, typed)
-        qtbot.waitUntil(lambda found=found: listed(bench) == found, timeout=5000)
-        widths.append(bench.list.table.columnWidth(0))
-    # The column of the names takes no more room than these names need.
-    assert widths[0] > widths[1]
-    settled(qtbot, program)
-    press(qtbot, program, KEY.Key_Down)
-    assert bench.list.table.hasFocus()
-    assert bench.head.name.text() == "87.1"
 
 
 def test_a_piece_is_described_by_keyboard_and_written(
