@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QPoint, QSize, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.sherd_groups import add_group
@@ -77,6 +77,30 @@ def test_a_refusal_moves_no_button_also_where_the_list_is_as_low_as_it_gets(
             assert part.isAncestorOf(bench.refusals)
             bench.refusals.clear()
     assert low > 3
+
+
+def test_also_magnified_in_the_smallest_window_a_refusal_moves_no_button_and_is_in_sight(
+    qtbot: Any, program: Program, bench: SetUpBench
+) -> None:
+    program.theme.zoom_to(150)
+    program.window.resize(QSize(910, 460))
+    area = bench.findChild(QScrollArea)
+    assert area is not None
+    for key, part in bench.lists.items():
+        bench.show_subject(key)
+        settled(qtbot, program)
+        place(qtbot, bench, part.button)
+        area.ensureWidgetVisible(part.button, 0, 0)
+        before = place(qtbot, bench, part.button)
+        bench.refusals.refuse("QRS is in use in 7 rows at the sorting table. Merge it into another ware instead.")
+        assert place(qtbot, bench, part.button) == before, key
+        slip = bench.refusals
+        corner, view = slip.mapTo(area.viewport(), QPoint(0, 0)), area.viewport().size()
+        assert slip.isVisible()
+        assert 0 <= corner.y() <= view.height() - slip.height(), key
+        assert 0 <= corner.x() <= view.width() - slip.width(), key
+        bench.refusals.clear()
+        assert place(qtbot, bench, part.button) == before, key
 
 
 def test_after_a_write_the_keyboard_is_on_the_form(qtbot: Any, program: Program, bench: SetUpBench) -> None:

@@ -180,7 +180,10 @@ class RefusalSlip(_Slip):
         while above is not None and not isinstance(above, QScrollArea):
             above = above.parentWidget()
         if above is not None and self.isVisible():
-            above.ensureWidgetVisible(self)
+            # Up and down alone, and no further than needed: sideways it would take the button from under the mouse.
+            across = above.horizontalScrollBar().value()
+            above.ensureWidgetVisible(self, 0, 0)
+            above.horizontalScrollBar().setValue(across)
 
     def say_sure(self) -> None:
         """Answer the question with yes, as its button does."""
