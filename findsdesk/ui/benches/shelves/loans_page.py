@@ -257,7 +257,7 @@ class LoansPage(ShelfPage):
             return
         self._leave_forms()
         fields = (
-            Field("pieces", _("Not back"), FieldKind.WHOLE, width=90, unit=_("pieces")),
+            Field("pieces", self.say(N_("Of {name}"), name=line.name), FieldKind.WHOLE, width=90, unit=_("pieces")),
             Field("why", _("Why"), width=330),
         )
         self._undone = line
