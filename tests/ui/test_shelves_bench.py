@@ -168,6 +168,15 @@ def test_a_proposal_is_shown_before_it_is_written(
     assert bench.open is Page.PACK
     assert bench.packing.held is not None
     assert bench.packing.held.box.number == 3
+    packed = len(bench.packing.held.bags)
+    bench.packing.take_all.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert "Each lies in no box then" in bench.refusals.text().text()
+    assert bags_without_box(store.desk) == (), "asked first"
+    press(qtbot, program, KEY.Key_Return)
+    assert len(bags_without_box(store.desk)) == packed
+    assert not bench.packing.take_all.isEnabled()
+    assert bench.packing.give_up.isEnabled()
 
 
 def a_proposal_stands_only_while_it_is_what_was_chosen(qtbot: Any, program: Program, bench: ShelvesBench) -> None:
@@ -204,7 +213,7 @@ def test_a_shelf_moves_and_is_checked_at_both_ends(
     assert bench.moving.act.text() == "Move the whole of it"
     bench.moving.act.setFocus()
     press(qtbot, program, KEY.Key_Space)
-    assert "1 were not scanned where they leave: 2" in bench.refusals.text().text()
+    assert "1 was not scanned where it leaves: 2" in bench.refusals.text().text()
     press(qtbot, program, KEY.Key_Space)
     assert where_it_is(store.desk, "1").place == "Dig house › Drawing room › Shelf 1"
     assert texts(bench.moving.way, 3) == ["2 / 2"]

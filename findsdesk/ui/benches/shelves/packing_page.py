@@ -54,6 +54,7 @@ class PackingPage(ShelfPage):
         self.change = BoxChange(bench)
         self.act = act_button(_("New box"))
         self.take_out = button(_("Take this bag out"), self.take_bag_out)
+        self.take_all = button(_("Take all bags out"), self.take_all_out)
         self.change_it = button(_("Change this box"), self._begin_change)
         self.give_up = button(_("Give up this box"), self.give_up_box)
         self.desiccant = button(_("Desiccant is in it"), self._desiccant_in)
@@ -147,13 +148,14 @@ class PackingPage(ShelfPage):
         """Show the box in hand."""
         self.held = held
         self.empty.setVisible(held is None)
-        for part in (self.card, self.bags, self.take_out, self.change_it, self.give_up, self.paper):
+        for part in (self.card, self.bags, self.take_out, self.take_all, self.change_it, self.give_up, self.paper):
             part.setVisible(held is not None)
         self.desiccant.setVisible(held is not None and wants_desiccant(held.box))
         if held is not None:
             self.card.show_box(held, self.around())
             self.bags.show_rows([bag_row(one, self.say) for one in held.bags])
-            self.take_out.setEnabled(bool(held.bags))
+            for part in (self.take_out, self.take_all):
+                part.setEnabled(bool(held.bags))
             self.give_up.setEnabled(not held.bags)
 
     # What is done with the keyboard
@@ -163,6 +165,26 @@ class PackingPage(ShelfPage):
         bag, desk = self.bags.row_id(), self.desk
         if bag is not None:
             self.bench.deed(lambda: take_out_of_box(desk, [str(bag)]), then=self._is_out)
+
+    def take_all_out(self) -> None:
+        """Take every bag out of the box for good, after asking: so a packing that was wrong is taken back."""
+        held, desk = self.held, self.desk
+        if held is None or not held.bags:
+            return
+        codes = [one.bag.code for one in held.bags]
+        bags = plural("{n} bag", "{n} bags", len(codes))
+        text = N_("Take {bags} out of box {number}? Each lies in no box then, and can be packed anew.")
+        asked = self.say(text, bags=bags, number=held.box.number)
+
+        def take_out() -> None:
+            self.bench.deed(lambda: take_out_of_box(desk, codes), then=self._are_out)
+
+        self.bench.refusals.ask(asked, take_out)
+
+    def _are_out(self, bags: tuple[BagInBox, ...]) -> None:
+        rest = plural(" {n} bag lies in no box now", " {n} bags lie in no box now", len(bags))
+        self.tell(Tone.DONE, _("Taken out:"), rest)
+        self.read_again()
 
     def _is_out(self, bags: tuple[BagInBox, ...]) -> None:
         said = self.say(N_("Bag {code}"), code=bags[0].bag.code)
@@ -239,7 +261,7 @@ class PackingPage(ShelfPage):
             self.whole.addWidget(part)
         self.whole.addWidget(self.card)
         self.whole.addWidget(self.bags, 1)
-        buttons = (self.take_out, self.change_it, self.give_up, self.desiccant, self.paper, self.tags)
+        buttons = (self.take_out, self.take_all, self.change_it, self.give_up, self.desiccant, self.paper, self.tags)
         self.whole.addWidget(in_a_row(self.theme, self.act, *buttons))
 
 

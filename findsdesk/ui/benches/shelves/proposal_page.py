@@ -148,6 +148,6 @@ class ProposalPage(ShelfPage):
         bags = plural("{n} bag", "{n} bags", sum(one.box.bags for one in packed))
         first, last = packed[0].box.number, packed[-1].box.number
         numbers = str(first) if first == last else f"{first}–{last}"
-        text = N_(": {bags} packed. Print their labels and lists.")
+        text = N_(": {bags} packed. Print their labels and lists; “Take all bags out” takes a box back.")
         self.tell(Tone.DONE, self.say(N_("Box {number}"), number=numbers), self.say(text, bags=bags))
         self.packed.emit(packed[0].box.code)
