@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtCore import QCoreApplication, Qt, QTimer
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import join_pieces
@@ -91,4 +91,5 @@ def test_the_dossier_is_of_the_piece_in_the_fields_and_what_is_in_hand_stays(
     qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=5000)
     scan(qtbot, program, piece(desk).code)
     assert (bench.list.search.text(), bench.head.name.text()) == ("", "131.1")
+    assert not bench.list.findChild(QTimer).isActive(), "it is listed at once, not asked for once more later"
     assert dossier(program).startswith("Bucket 131: Piece 131.1")

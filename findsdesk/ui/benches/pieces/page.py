@@ -143,7 +143,7 @@ class PiecesBench(Bench):
             return
         if in_hand.code != self.state.code:
             self.refusals.clear()
-        self.list.search.clear()
+        self.list.forget_search()
         self.state.take_container(in_hand.code, in_hand.number)
         self.state.text = ""
         if piece is not None:

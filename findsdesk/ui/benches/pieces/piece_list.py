@@ -97,6 +97,11 @@ class PieceList(QWidget):
         else:
             self.model.ask(query)
 
+    def forget_search(self) -> None:
+        """Empty the search; what is listed instead is asked for by who calls this, at once."""
+        self.search.clear()
+        self._waits.stop()
+
     def go_to(self, code: str) -> None:
         """Bring the cursor to a piece, now or when its row has come; the rows before it are not told of."""
         self._wanted = code
