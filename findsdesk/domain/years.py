@@ -38,6 +38,14 @@ def read_year(text: str) -> int:
     return year
 
 
+def named_on_an_axis(year: int) -> int:
+    """Return the year that an axis of long spans names where one begins: 200 BCE at -200, which is 201 BCE.
+
+    Before the era people round in the years that they write; the mark moves along, by one year.
+    """
+    return year if year > 0 else year + 1
+
+
 def year_in_words(year: int, *, with_era: bool = False) -> str:
     """Return an astronomical year as it is written: ``44 BCE``; ``330``, or ``330 CE`` beside years before the era."""
     if year <= 0:

@@ -12,7 +12,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, Literal
 
 from findsdesk import places
-from findsdesk.domain.years import year_in_words
+from findsdesk.domain.years import named_on_an_axis, year_in_words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -24,6 +24,8 @@ BLUE, ORANGE = "#0072B2", "#D55E00"
 """Of Okabe and Ito's set; what looks late is hatched as well, for the two are one grey on paper."""
 MM_PER_INCH = 25.4
 _MOST_TICKS = 10
+_LONG_STEP = 5
+"""Years between two marks of the axis from which on they stand at years that people round to."""
 _WORDS_SHARE = 0.25
 """So much of the width the words beside a line take at most."""
 _LEGEND_SHARE = 0.2
@@ -192,7 +194,7 @@ def _label(axes: Axes, picture: ProfilePicture) -> None:
     first, last = picture.bars[0].begin, picture.bars[-1].until
     span = picture.bars[0].until - first
     step = span * max(1, -(-len(picture.bars) // _MOST_TICKS))
-    years = list(range(first, last + 1, step))
+    years = [named_on_an_axis(year) if step >= _LONG_STEP else year for year in range(first, last + 1, step)]
     axes.set_xlim(first, last)
     axes.set_xticks(years, [year_in_words(year, with_era=first <= 0) for year in years])
     axes.set_ylabel(picture.unit, color=picture.ink, fontproperties=_letters(8, picture.strong))

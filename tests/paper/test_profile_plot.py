@@ -109,8 +109,12 @@ def test_no_words_are_crossed_by_the_line_beside_them(years: list[int], shares: 
 def test_years_before_the_era_say_so() -> None:
     picture = ProfilePicture((ProfileBar(-50, 0, 1), ProfileBar(0, 50, 1)), "sherds")
     text = pypdfium2.PdfDocument(draw_profile(picture, "pdf"))[0].get_textpage().get_text_bounded()
-    assert "51 BCE" in text
+    assert "50 BCE" in text
+    assert "1 CE" in text
     assert "50 CE" in text
+    short = ProfilePicture((ProfileBar(-2, -1, 1), ProfileBar(-1, 0, 1)), "sherds")
+    text = pypdfium2.PdfDocument(draw_profile(short, "pdf"))[0].get_textpage().get_text_bounded()
+    assert [words in text for words in ("3 BCE", "2 BCE", "1 BCE")] == [True, True, True]
 
 
 def test_nothing_dated_is_said() -> None:

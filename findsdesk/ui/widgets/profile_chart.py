@@ -11,7 +11,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from findsdesk.domain.years import year_in_words
+from findsdesk.domain.years import named_on_an_axis, year_in_words
 from findsdesk.ui.colours import CHART
 from findsdesk.ui.theme import Theme, Type
 from findsdesk.ui.widgets.painting import Drawn, draw_text, fill, focus_frame, hatch, painter_of, pen, text_width
@@ -187,7 +187,8 @@ class ProfileChart(Drawn):
         font, ink, area = self.theme.font(Type.SMALL), self.theme.colour("muted"), self._plot()
         bars = self.chart.bars
         first, last = bars[0].begin, bars[-1].until
-        words = [year_in_words(year, with_era=first <= 0) for year in (first, (first + last) // 2, last)]
+        named = [named_on_an_axis(year) for year in (first, (first + last) // 2, last)]
+        words = [year_in_words(year, with_era=first <= 0) for year in named]
         room = QRectF(self.rect().left(), area.bottom(), self.width(), self.height() - area.bottom())
         for place, text in enumerate(reversed(words) if self._turned() else words):
             if place == 1 and sum(text_width(font, word) for word in words) + self.theme.px(40) > room.width():

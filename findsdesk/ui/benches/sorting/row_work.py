@@ -117,7 +117,8 @@ class RowWork:
         self._deeds.go_on()
         if sent.saved is Saved.PENDING:
             self._deeds.send(sent, seen)
-        self._show()
+        else:
+            self._show()
 
     def take_up(self, line: TableLine | None, column: str = "") -> None:
         """Take a row up to change it where it stands, in its doubtful cell if it has one.
