@@ -69,6 +69,34 @@ def how_many(one: str, many: str, n: int, language: str | None = None) -> str:
     return text.format(n=grouped(n))
 
 
+class CountOf(int):
+    """A number of things as a fact of a message: the number for programs, "1 piece" or "12 pieces" for people.
+
+    The texts are written out here as those of ``plural`` are. They become words where the message does, in its language
+    and with its terms (``{container}``); so a layer that knows no language can say how many, and of several things.
+    """
+
+    one: str
+    many: str
+
+    def __new__(cls, one: str, many: str, n: int) -> CountOf:
+        """Return n things with the texts for one and for more of them, each with ``{n}``."""
+        said = super().__new__(cls, n)
+        said.one, said.many = one, many
+        return said
+
+    def __reduce__(self) -> tuple[type[CountOf], tuple[str, str, int]]:
+        return CountOf, (self.one, self.many, int(self))
+
+    def in_words(self, terms: Mapping[str, object], language: str | None = None) -> str:
+        """Return the things in words, with the terms filled in (``Terms.as_facts``)."""
+        text = _catalogue(language or _language).ngettext(self.one, self.many, self)
+        return text.format_map(dict(terms) | {"n": grouped(self)})
+
+    def __str__(self) -> str:
+        return self.in_words(Terms().as_facts())
+
+
 def grouped(n: int) -> str:
     """Return a whole number as people read it on screen, thousands set apart: 12,300."""
     return f"{n:,}"
@@ -78,5 +106,7 @@ def put(
     text: str, terms: Terms | None = None, facts: Mapping[str, object] | None = None, language: str | None = None
 ) -> str:
     """Put a marked message into words: translated, with the excavation's own terms and its facts filled in."""
-    filled = (terms or Terms()).as_facts() | dict(facts or {})
-    return " ".join(_(text, language).format_map(filled).split())
+    own = (terms or Terms()).as_facts()
+    said = own | dict(facts or {})
+    counts = {name: fact.in_words(own, language) for name, fact in said.items() if isinstance(fact, CountOf)}
+    return " ".join(_(text, language).format_map(said | counts).split())

@@ -1,6 +1,7 @@
 """The rules of the house that no linter knows, read from the source itself."""
 
 import ast
+import itertools
 import re
 import string
 from collections.abc import Callable, Iterator
@@ -159,8 +160,8 @@ def clocks_in_the_domain(source: Source) -> Iterator[str]:
 def texts_the_translator_misses(source: Source) -> Iterator[str]:
     if source.name == "findsdesk/words.py":
         return
-    for call in source.calls("_", "N_", "plural"):
-        texts = call.args[:2] if called(call) == "plural" else call.args[:1]
+    for call in source.calls("_", "N_", "plural", "CountOf"):
+        texts = call.args[:2] if called(call) in ("plural", "CountOf") else call.args[:1]
         if not texts or any(literal(text) is None for text in texts):
             yield source.at(call, f"{called(call)}() needs a text written out here")
     for call in source.calls("put", "words"):
@@ -186,6 +187,72 @@ def unclear_refusals(source: Source) -> Iterator[str]:
             yield source.at(call, f"facts not given: {sorted(asked - given - set(Terms().as_facts()))}")
 
 
+MANY = re.compile(
+    r"\{(?P<count>[a-z_]+)(?::[^}]*)?\}"
+    r"(?: (?!(?:of|in|into|inside|from|and|has|keeps|lies|names|decided|holds)\b)[a-z]+){0,2}"
+    r" (?:pieces|sherds|rows|bags|boxes|lines|entries|things|days|marks|labels|tags|slips|acts|parts|\{containers\})"
+    r"(?![a-z])"
+)
+"""A number and the plural of a thing we count, with at most two words between that say which: "{n} kept pieces"."""
+BOUNDS = ("most", "limit")
+"""Facts that are the bound of something and never 1."""
+NEVER_OF_ONE = (
+    # Shown only where there are more: than one place takes, than one list shows, or than a person sees at once.
+    "Did {who} write all {n} marks and slips of",
+    "The first {n} of {of} {containers} stand here",
+    "{n} rows are too many for paper.",
+    "{rows} rows are too many for one paste.",
+    "{pieces:,} pieces in {container} {number}: that is far more than usual.",
+    "{said} pieces cannot be right: one {container} holds {most:,} at most.",
+    "playing the season: {done} of {of} acts",
+    "{done} of {rows} rows",
+    "{n} labels are too many for one file",
+    "{page} mm and {labels} labels",
+    # Refused as no number from 1 on, or because they are several.
+    "{pieces} pieces cannot be left. Write 1 to {most}",
+    "{key} is {pieces} sherds recorded together.",
+    # Said of two or more, for one stands beside it.
+    "{n} {containers} are dry",
+    "the paste of {said} rows",
+)
+
+
+def plurals_of_one(source: Source) -> Iterator[str]:
+    """Find marked texts that would say "1 pieces": a number and a plural outside ``plural`` and ``CountOf``.
+
+    A text that stands beside the one for a single thing (``how_many``, a choice by the number) is right.
+    """
+    paired = {part for node in ast.walk(source.tree) for part in _beside_the_text_for_one(node)}
+    for call in source.calls("_", "N_"):
+        text = literal(call.args[0]) if call.args else None
+        if text is None or call in paired or any(part in text for part in NEVER_OF_ONE):
+            continue
+        for found in MANY.finditer(text):
+            if found["count"] not in BOUNDS:
+                yield source.at(call, f'"{found[0]}" says "1 …s" of one; use plural or CountOf')
+
+
+def _beside_the_text_for_one(node: ast.AST) -> Iterator[ast.AST]:
+    """Yield texts right after a text for one: the second of two arguments or items, or the other choice of an if."""
+    parts = {
+        ast.IfExp: lambda: [getattr(node, "body", None), getattr(node, "orelse", None)],
+        ast.Call: lambda: getattr(node, "args", []),
+        ast.Tuple: lambda: getattr(node, "elts", []),
+    }.get(type(node), list)()
+    for before, part in itertools.pairwise(parts):
+        one, many = _text_within(before), _text_within(part)
+        if one is not None and many is not None and re.search(r"\{n\} |[Oo]ne \{", one[1]) and "{n} " in many[1]:
+            yield many[0]
+
+
+def _text_within(node: ast.AST | None) -> tuple[ast.Call, str] | None:
+    """Return the marked text of ``N_("…")``, or of ``say(N_("…"), …)``."""
+    if isinstance(node, ast.Call) and called(node) not in ("_", "N_") and node.args:
+        node = node.args[0]
+    text = literal(node.args[0]) if isinstance(node, ast.Call) and called(node) in ("_", "N_") and node.args else None
+    return (node, text) if isinstance(node, ast.Call) and text is not None else None
+
+
 Rule = Callable[[Source], Iterator[str]]
 
 RULES: list[tuple[Rule, list[Source]]] = [
@@ -200,6 +267,7 @@ RULES: list[tuple[Rule, list[Source]]] = [
     (clocks_in_the_domain, SHIPPED),
     (texts_the_translator_misses, SHIPPED),
     (unclear_refusals, SHIPPED),
+    (plurals_of_one, SHIPPED),
 ]
 
 
@@ -220,6 +288,7 @@ BREACHES: dict[Rule, str] = {
     spin_boxes: "from PySide6.QtWidgets import QSpinBox\n",
     clocks_in_the_domain: "datetime.now(UTC)\n",
     texts_the_translator_misses: 'put("Washed")\n',
+    plurals_of_one: 'say(N_("{n} kept pieces"))\n',
     unclear_refusals: 'Refusal("code", N_("{what} is missing"))\n',
 }
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +42,9 @@ def counted_table(counts: Sequence[Sequence[int]], rows: Sequence[str], columns:
     if kept_rows.sum() < 2 or kept_columns.sum() < 2:
         raise Refusal(
             "table_too_small",
-            N_("Only {rows} rows and {columns} columns hold anything; at least two of each are needed. Choose more."),
-            rows=int(kept_rows.sum()),
-            columns=int(kept_columns.sum()),
+            N_("Only {rows} and {columns} hold anything; at least two of each are needed. Choose more."),
+            rows=CountOf("{n} row", "{n} rows", int(kept_rows.sum())),
+            columns=CountOf("{n} column", "{n} columns", int(kept_columns.sum())),
         )
     return CountedTable(
         table[kept_rows][:, kept_columns],

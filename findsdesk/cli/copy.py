@@ -8,7 +8,7 @@ from pathlib import Path
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import writing_seat
-from findsdesk.words import N_, _, grouped, put
+from findsdesk.words import N_, CountOf, _, put
 
 EXAMPLE = (
     "findsdesk copy quay",
@@ -39,7 +39,12 @@ def run(call: argparse.Namespace) -> int:
     elif made is None:
         say(N_("A store on a server is copied there, by whoever looks after it."))
     else:
-        say(N_("A checked copy with {acts} acts: {file}"), call.terms, acts=grouped(made.acts), file=made.path)
+        say(
+            N_("A checked copy with {acts}: {file}"),
+            call.terms,
+            acts=CountOf("{n} act", "{n} acts", made.acts),
+            file=made.path,
+        )
     return DONE
 
 

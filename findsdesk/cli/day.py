@@ -11,7 +11,7 @@ from findsdesk.cli import day_in_words
 from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import day_named, reading_seat
-from findsdesk.words import N_, _, grouped, plural, put
+from findsdesk.words import N_, CountOf, _, grouped, plural, put
 
 if TYPE_CHECKING:
     from datetime import date
@@ -90,8 +90,9 @@ def say_day(desk: Desk, page: Day) -> None:
     print(put(N_("{Containers} by standing"), desk.terms))
     _figures(day_in_words.by_standing(page, desk.terms))
     print()
-    say(N_("Washed and counted that day: {n} {containers}, {pieces} pieces"), desk.terms, n=page.washed_today,
-        pieces=grouped(page.pieces_today))  # fmt: skip
+    say(N_("Washed and counted that day: {washed}, {pieces}"), desk.terms,
+        washed=CountOf("{n} {container}", "{n} {containers}", page.washed_today),
+        pieces=CountOf("{n} piece", "{n} pieces", page.pieces_today))  # fmt: skip
     print()
     print(put(N_("Every piece of the season")))
     _figures(day_in_words.balance(desk, page))

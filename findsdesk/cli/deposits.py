@@ -11,7 +11,7 @@ from findsdesk.cli.registers import say_register
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _, put
+from findsdesk.words import N_, CountOf, _, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -79,20 +79,16 @@ def _do(call: argparse.Namespace) -> int:
 def _say(call: argparse.Namespace, result: Any) -> None:
     facts = getattr(result, "deposit", result)
     if hasattr(facts, "opened"):
-        text = N_("{Deposit} {number} in {square}: opened {opened}, closed {closed}, {containers_n} {containers}.")
+        text = N_("{Deposit} {number} in {square}: opened {opened}, closed {closed}, {inside}.")
         closed = facts.closed or "–"
         say(text, call.terms, number=facts.number, opened=facts.opened, closed=closed, square=facts.square,
-            containers_n=facts.containers)  # fmt: skip
+            inside=CountOf("{n} {container}", "{n} {containers}", facts.containers))  # fmt: skip
     else:
         say(N_("Done: {deed}."), call.terms, deed=call.what)
     asked = getattr(result, "asked", None)
     if asked is not None and asked.together:
-        text = N_(
-            "To be written again: {tags} tags, {labels} bag labels, {pieces} piece labels, "
-            "{marks} inked marks, {slips} slips, {inside} slips inside bags, {boxes} box labels."
-        )
-        say(text, call.terms, tags=asked.tags, labels=asked.labels, pieces=asked.piece_labels, marks=asked.marks,
-            slips=asked.slips, inside=asked.inside, boxes=asked.boxes)  # fmt: skip
+        things = ", ".join(str(one) for one in asked.counts)
+        say(N_("To be written again: {things}."), call.terms, things=things)
 
 
 def _list(call: argparse.Namespace) -> int:

@@ -11,7 +11,7 @@ from findsdesk.cli.pin_asked import ask_pin
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _, grouped, plural, put
+from findsdesk.words import N_, CountOf, _, grouped, plural, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -101,8 +101,9 @@ def _list(call: argparse.Namespace) -> int:
     ]
     if rows:
         say_table([put(head) for head in heads], rows)
-    say(N_("On no list yet: {n} pieces of {m} settled {containers}."), call.terms, n=grouped(rest.pieces),
-        m=grouped(rest.containers))  # fmt: skip
+    say(N_("On no list yet: {pieces} of {settled}."), call.terms,
+        pieces=CountOf("{n} piece", "{n} pieces", rest.pieces),
+        settled=CountOf("{n} settled {container}", "{n} settled {containers}", rest.containers))  # fmt: skip
     return DONE
 
 
@@ -170,8 +171,9 @@ def _say_list(call: argparse.Namespace, desk: Desk, whole: WholeList, *, lines: 
     if call.json:
         say_json(whole)
         return
-    say(N_("Discard list {number}, {stage}: {lines_n} lines, {pieces} pieces, {grams} g."), None, number=facts.number,
-        stage=put(STAGE_IN_WORDS[facts.stage]), lines_n=facts.lines, pieces=grouped(facts.pieces),
+    say(N_("Discard list {number}, {stage}: {lines_n}, {pieces}, {grams} g."), None, number=facts.number,
+        stage=put(STAGE_IN_WORDS[facts.stage]), lines_n=CountOf("{n} line", "{n} lines", facts.lines),
+        pieces=CountOf("{n} piece", "{n} pieces", facts.pieces),
         grams=f"{facts.tenths / 10:,.1f}")  # fmt: skip
     if not lines:
         return

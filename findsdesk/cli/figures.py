@@ -10,7 +10,7 @@ from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import plain, say, say_json, say_table
 from findsdesk.cli.seat import reading_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _
+from findsdesk.words import N_, CountOf, _
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -98,7 +98,7 @@ def _written(call: argparse.Namespace, desk: Desk, figures: SherdFigures) -> boo
         say(N_("{title}: {file}"), None, title=printed.title, file=write_paper(printed.pdf, call.pdf))
     if call.file is not None:
         rows = write_figures(desk, figures, call.file)
-        say(N_("{rows} wares and forms written: {file}"), None, rows=rows, file=call.file)
+        say(N_("Wares and forms written, {rows} in all: {file}"), None, rows=rows, file=call.file)
     return any(path is not None for path in (call.plot, call.pdf, call.file))
 
 
@@ -167,7 +167,8 @@ def _rows(call: argparse.Namespace, desk: Desk, scope: Scope) -> int:
     from findsdesk.desk.register_columns import wording
 
     say_table([wording(desk)(head) for head in heads], rows)
-    say(N_("{rows} rows, {pieces} pieces"), None, rows=found.total, pieces=found.pieces)
+    say(N_("{rows}, {pieces}"), None, rows=CountOf("{n} row", "{n} rows", found.total),
+        pieces=CountOf("{n} piece", "{n} pieces", found.pieces))  # fmt: skip
     return DONE
 
 

@@ -11,7 +11,7 @@ from findsdesk.cli.pin_asked import ask_pin
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _, grouped, put
+from findsdesk.words import N_, CountOf, _, grouped, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.desk import Desk
@@ -87,8 +87,9 @@ def _say(desk: Desk, end: SeasonEnd) -> None:
     else:
         say(N_("No deadline is written. findsdesk hand-over STORE take-deadlines takes in those that ship."), terms)
     for one in end.signed:
-        say(N_("List {number}: {lines} things, signed by {first} and {second}; done since: {done}."), terms,
-            number=one.number, lines=grouped(one.lines), first=one.first, second=one.second, done=one.done)  # fmt: skip
+        say(N_("List {number}: {lines}, signed by {first} and {second}; done since: {done}."), terms,
+            number=one.number, lines=CountOf("{n} thing", "{n} things", one.lines), first=one.first,
+            second=one.second, done=one.done)  # fmt: skip
     say(N_("findsdesk sheets STORE open, inspector, balance or season prints what goes with it."), terms)
     say(N_("findsdesk export STORE --as bundle --into FOLDER writes the hand-over: records, papers, pictures."), terms)
 
@@ -124,9 +125,9 @@ def _sign(call: argparse.Namespace) -> int:
     if call.json:
         say_json(done)
     else:
-        say(N_("List {number} of season {season}: {lines} things, signed by {first} and {second}, carried over."),
-            call.terms, number=done.number, season=done.season, lines=grouped(done.lines), first=done.first,
-            second=done.second)  # fmt: skip
+        say(N_("List {number} of season {season}: {lines}, signed by {first} and {second}, carried over."),
+            call.terms, number=done.number, season=done.season, first=done.first, second=done.second,
+            lines=CountOf("{n} thing", "{n} things", done.lines))  # fmt: skip
         _say_cautions()
     return DONE
 

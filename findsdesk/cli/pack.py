@@ -8,7 +8,7 @@ from findsdesk.cli.calls import DONE, add_json, add_moment, add_store
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat, writing_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_, _
+from findsdesk.words import N_, CountOf, _
 
 EXAMPLE = (
     "findsdesk pack quay                                       (a proposal for all bags that lie in no box)",
@@ -88,11 +88,11 @@ def _as_proposed(call: argparse.Namespace) -> int:
             return DONE
         for one in packed:
             say(
-                N_("Box {number} ({code}): {bags} bags, {weight} kg"),
+                N_("Box {number} ({code}): {bags}, {weight} kg"),
                 None,
                 number=one.box.number,
                 code=one.box.code,
-                bags=one.box.bags,
+                bags=CountOf("{n} bag", "{n} bags", one.box.bags),
                 weight=f"{one.box.tenths / 10_000:.1f}",
             )
         say_cautions(packed[0].cautions)

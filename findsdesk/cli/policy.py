@@ -148,7 +148,7 @@ def _draw(call: argparse.Namespace) -> int:
         say(N_("No share is to be drawn here."))
     for one in drawn if not call.json else ():
         share = one.share
-        text = N_("{n} laid out: start at place {first}, then every {step}th; {kept} are kept.")
+        text = N_("{n} laid out: start at place {first}, then every {step}th; {kept} kept.")
         say(text, None, n=share.laid_out, first=share.first, step=share.step, kept=share.kept)
     return DONE
 

@@ -7,7 +7,7 @@ import argparse
 from findsdesk.cli.calls import DONE, FOUND_SOMETHING, add_json, add_store
 from findsdesk.cli.saying import say, say_json
 from findsdesk.cli.seat import reading_seat
-from findsdesk.words import N_, grouped, plural
+from findsdesk.words import N_, CountOf, plural
 
 EXAMPLE = ("findsdesk prove quay", "findsdesk prove quay --json")
 
@@ -33,12 +33,12 @@ def run(call: argparse.Namespace) -> int:
             print(one.in_words(call.terms))
         if proof.sound:
             say(
-                N_("Sound: {acts} acts and {lines} lines of {stations}, {n} {containers}. Head {head}."),
+                N_("Sound: {acts} and {lines} of {stations}, {there}. Head {head}."),
                 call.terms,
-                acts=grouped(proof.acts),
-                lines=grouped(proof.lines),
+                acts=CountOf("{n} act", "{n} acts", proof.acts),
+                lines=CountOf("{n} line", "{n} lines", proof.lines),
                 stations=plural("{n} station", "{n} stations", proof.stations),
-                n=grouped(proof.containers),
+                there=CountOf("{n} {container}", "{n} {containers}", proof.containers),
                 head=proof.head,
             )
         else:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from findsdesk.cli.saying import say, say_table
-from findsdesk.words import N_, grouped, put
+from findsdesk.words import N_, CountOf, grouped, put
 
 if TYPE_CHECKING:
     from findsdesk.desk.box_proposals import BoxProposal
@@ -36,15 +36,15 @@ def say_box(desk: Desk, held: BoxWithBags) -> None:
     """Print a box with its bags."""
     box = held.box
     say(
-        N_("Box {number} ({code}), {kind}: {weight} of {limit} kg, {bags} bags, {pieces} pieces, {full} % full"),
+        N_("Box {number} ({code}), {kind}: {weight} of {limit} kg, {bags}, {pieces}, {full} % full"),
         desk.terms,
         number=box.number,
         code=box.code,
         kind=put(box.kind_name),
         weight=f"{box.tenths / 10_000:.1f}",
         limit=f"{box.limit_tenths / 10_000:.1f}",
-        bags=grouped(box.bags),
-        pieces=grouped(box.pieces),
+        bags=CountOf("{n} bag", "{n} bags", box.bags),
+        pieces=CountOf("{n} piece", "{n} pieces", box.pieces),
         full=box.full_permille // 10,
     )
     print(f"  {box.place or put(N_('at no place yet'))}")
@@ -77,13 +77,13 @@ def _say_bags(desk: Desk, bags: Sequence[BagInBox]) -> None:
 def _say_place(desk: Desk, held: PlaceWithBoxes) -> None:
     place = held.place
     say(
-        N_("{path} ({code}): {boxes} boxes, {bags} bags, {pieces} pieces, {weight} kg"),
+        N_("{path} ({code}): {boxes}, {bags}, {pieces}, {weight} kg"),
         None,
         path=place.path,
         code=place.code,
-        boxes=grouped(place.boxes),
-        bags=grouped(place.bags),
-        pieces=grouped(place.pieces),
+        boxes=CountOf("{n} box", "{n} boxes", place.boxes),
+        bags=CountOf("{n} bag", "{n} bags", place.bags),
+        pieces=CountOf("{n} piece", "{n} pieces", place.pieces),
         weight=f"{place.tenths / 10_000:.1f}",
     )
     if held.boxes:
@@ -121,9 +121,9 @@ def say_proposal(desk: Desk, proposal: BoxProposal) -> None:
     if rows:
         say_table([put(head, desk.terms) for head in heads], rows)
     say(
-        N_("{boxes} boxes of at most {limit} kg; fewer than {fewest} cannot do."),
+        N_("{boxes} of at most {limit} kg; fewer than {fewest} cannot do."),
         None,
-        boxes=grouped(len(proposal.boxes)),
+        boxes=CountOf("{n} box", "{n} boxes", len(proposal.boxes)),
         limit=f"{proposal.limit_tenths / 10_000:.1f}",
         fewest=grouped(proposal.fewest),
     )

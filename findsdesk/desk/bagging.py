@@ -23,7 +23,7 @@ from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import Bag, BalanceTotal, Container
 from findsdesk.store.numbers import take_numbers
 from findsdesk.store.sorted_sherds import sorted_sherds
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 __all__ = [
     "BagFacts",
@@ -157,9 +157,9 @@ def _check(container: Container, bags: Sequence[BagProposal], proposed: Sequence
     if packed != kept or any(one.pieces < 1 for one in bags):
         raise Refusal(
             "bags_do_not_add_up",
-            N_("{kept} pieces of {container} {number} are kept, the bags hold {packed}. Put every piece into a bag."),
+            N_("{kept} of {container} {number} kept, {packed} in the bags. Put every piece into a bag."),
             number=container.number,
-            kept=kept,
+            kept=CountOf("{n} piece", "{n} pieces", kept),
             packed=packed,
         )
 

@@ -27,7 +27,7 @@ from findsdesk.domain.cautions import At, Caution
 from findsdesk.domain.packing import BoxSize, ToPack, pack
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.models import Bag, Box, Container, Deposit, Place
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 AT_ONCE = 5_000
 
@@ -200,8 +200,12 @@ def _weightless(unweighed: Sequence[BagFacts]) -> Question | None:
         return None
     return Question(
         "bags_unweighed",
-        N_("{n} bags were not weighed and count as nothing. Are the boxes weighed before they are lifted?"),
-        n=len(unweighed),
+        N_("{bags}. Are the boxes weighed before they are lifted?"),
+        bags=CountOf(
+            "{n} bag was not weighed and counts as nothing",
+            "{n} bags were not weighed and count as nothing",
+            len(unweighed),
+        ),
     )
 
 
@@ -211,6 +215,6 @@ def _to_be_dry(boxes: Sequence[ProposedBox]) -> Question | None:
         return None
     return Question(
         "desiccant_needed",
-        N_("{n} of the boxes are to be kept dry. Is there desiccant to lay in, written on each afterwards?"),
-        n=dry,
+        N_("To be kept dry: {boxes}. Is there desiccant to lay in, written on each afterwards?"),
+        boxes=CountOf("{n} box", "{n} boxes", dry),
     )

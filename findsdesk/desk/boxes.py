@@ -31,7 +31,7 @@ from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Box, Container, Deposit, Place
 from findsdesk.store.numbers import take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 SERIALS = "serial:X"
 SERIES = "box"
@@ -223,9 +223,9 @@ def give_up_box(desk: Desk, box: str) -> BoxFacts:
         if load is not None:
             raise Refusal(
                 "box_not_empty",
-                N_("Box {number} holds {bags} bags. Take them out before it is given up."),
+                N_("Box {number} holds {bags}. Take them out before it is given up."),
                 number=row.number,
-                bags=load.bags,
+                bags=CountOf("{n} bag", "{n} bags", load.bags),
             )
         row.gone_at = deed.happened_at
         deed.said = str(row.number)

@@ -109,7 +109,7 @@ def _verdict(say: Wording, one: MaterialBalance) -> str:
         return say(text, numbers=named + rest, **facts)
     if one.unsettled:
         left = grouped(one.unsorted)
-        text = N_("{pieces} of {of} came in. Each can be pointed at; {left} are not yet sorted.")
+        text = N_("{pieces} of {of} came in. Each can be pointed at; {left} not yet sorted.")
         return say(text, left=left, **facts)
     return say(N_("{pieces} of {of} came in. It balances: each can be pointed at."), **facts)
 

@@ -10,7 +10,7 @@ from findsdesk.desk.clashes import ClashSide, ListedClash
 from findsdesk.desk.columns_in_words import QUIET, column_in_words, value_in_words
 from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.one_of_two import LENT, MARKED, PACKED
-from findsdesk.words import N_, Terms, plural, put
+from findsdesk.words import N_, CountOf, Terms, plural, put
 
 _WHAT: dict[str, str] = {
     VALUES: N_("{kind} {name}: changed in both stores"),
@@ -67,7 +67,11 @@ def _values(values: Mapping[str, Any], terms: Terms | None, zone: tzinfo | None)
         return put(N_("loan {number}, {who}"), terms, {"number": values["loan"], "who": values["borrower"]})
     if "ticks" in values:
         ticks = plural("{n} tick", "{n} ticks", len(values["ticks"]))
-        return put(N_("{ticks}, {marked} marks in all"), terms, {"ticks": ticks, "marked": values["marked"]})
+        return put(
+            N_("{ticks}, {marked} in all"),
+            terms,
+            {"ticks": ticks, "marked": CountOf("{n} mark", "{n} marks", values["marked"])},
+        )
     return ", ".join(
         f"{column_in_words(name, terms)} {_shown(name, value, terms, zone)}"
         for name, value in values.items()

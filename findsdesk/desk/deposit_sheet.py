@@ -37,7 +37,7 @@ from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS, Standing, 
 from findsdesk.paper.list_kinds import Column, ListRow
 from findsdesk.paper.report_kinds import CatalogueEntry, Facts, Heading, Part, Table, Words
 from findsdesk.store.models import BalanceTotal, Container, PotteryReading, Step
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 
 def deposit_sheet(now: Desk, asked: Asked) -> PrintedList:
@@ -90,7 +90,11 @@ def _parts(say: Wording, facts: DepositFacts) -> Iterator[Part]:
 
 def _facts(say: Wording, facts: DepositFacts) -> tuple[tuple[str, str], ...]:
     metres = [f"{metres_in_words(mm)} m" if mm is not None else NONE for mm in (facts.opening_mm, facts.closing_mm)]
-    left = say(N_("{n} entries, {pieces} pieces"), n=facts.left_entries, pieces=grouped(facts.left_pieces))
+    left = say(
+        N_("{entries}, {pieces}"),
+        entries=CountOf("{n} entry", "{n} entries", facts.left_entries),
+        pieces=CountOf("{n} piece", "{n} pieces", facts.left_pieces),
+    )
     return (
         (say(N_("{Square}")), facts.square),
         (say(N_("Kind")), say(facts.kind) if facts.kind in KINDS else facts.kind),

@@ -14,7 +14,7 @@ from findsdesk.domain.cautions import At
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.paper.list_kinds import Column, ListRow, Signature
 from findsdesk.paper.report_kinds import Heading, Part, Table, Words
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 
 def discard_register_sheet(now: Desk, asked: Asked) -> PrintedList:
@@ -45,8 +45,8 @@ def _parts(say: Wording, lists: list[ListFacts]) -> Iterator[Part]:
     if not lists:
         yield Words(say(N_("Nothing was ever proposed for discard.")))
     pieces, tenths = sum(one.pieces for one in lists), sum(one.tenths for one in lists)
-    together = N_("Together {pieces} pieces, {grams} g of those weighed.")
-    yield Words(say(together, pieces=grouped(pieces), grams=grams(tenths)), follows=True)
+    together = N_("Together {pieces}, {grams} g of those weighed.")
+    yield Words(say(together, pieces=CountOf("{n} piece", "{n} pieces", pieces), grams=grams(tenths)), follows=True)
     yield Signature(say(N_("Director")), say.desk.facts.director)
     if say.desk.facts.settings.inspector_signs:
         yield Signature(say(N_("Inspector")))

@@ -14,7 +14,7 @@ from findsdesk.desk.word_lists import WordLists, words_of
 from findsdesk.domain.cautions import At
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section, Signature
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, grouped, plural
 
 
 def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: str = A4) -> PrintedList:
@@ -42,10 +42,12 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
         totals=(
             say(N_("Total")),
             "",
-            say(N_("{n} lines"), n=grouped(facts.lines)),
+            plural("{n} line", "{n} lines", facts.lines, say.language),
             grouped(facts.pieces),
             _grams(facts.tenths) if facts.tenths else "–",
-            say(N_("{n} pieces not weighed"), n=grouped(facts.unweighed)) if facts.unweighed else "",
+            plural("{n} piece not weighed", "{n} pieces not weighed", facts.unweighed, say.language)
+            if facts.unweighed
+            else "",
             "",
         ),
         count=facts.lines,
@@ -61,7 +63,7 @@ def _rows(say: Wording, words: WordLists, lines: Iterable[LineFacts]) -> Iterabl
     for line in lines:
         of_deposits.setdefault((line.deposit, line.square), []).append(line)
     for (deposit, square), its_lines in of_deposits.items():
-        pieces = say(N_("{n} pieces"), n=grouped(sum(line.pieces for line in its_lines)))
+        pieces = plural("{n} piece", "{n} pieces", sum(line.pieces for line in its_lines), say.language)
         where = say(N_("{Deposit} {number} · {square} {name}"), number=deposit or "–", name=square or "–")
         yield Section(where, pieces)
         for line in its_lines:

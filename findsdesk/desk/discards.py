@@ -29,7 +29,7 @@ from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, DiscardLine, DiscardList, DiscardNote, Piece, Season, SherdGroup
 from findsdesk.store.numbers import take_numbers
 from findsdesk.store.sorted_sherds import GROUP
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 def make_list(desk: Desk, *, season: str | None = None) -> WholeList:
@@ -172,9 +172,9 @@ def sign_list(
         if pieces is not None and pieces != signed:
             raise Refusal(
                 "list_changed",
-                N_("Discard list {number} has {signed} pieces now, not {pieces}. Look at it again, then sign."),
+                N_("Discard list {number} has {signed} now, not {pieces}. Look at it again, then sign."),
                 number=number,
-                signed=signed,
+                signed=CountOf("{n} piece", "{n} pieces", signed),
                 pieces=pieces,
             )
         row.signed_at, row.signed_by_id = deed.happened_at, person.id

@@ -18,7 +18,7 @@ from findsdesk.domain.route_refusals import BY_STANDING
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import LEADS
 from findsdesk.store.models import Container, LabSample, LedgerEntry
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 EXPLANATIONS = frozenset({Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP})
 """The entries a person writes at the table; counts and moves between containers have acts of their own."""
@@ -156,12 +156,10 @@ def _need_lead(deed: Deed, container: Container, after: Ledger) -> None:
     if needs_lead(after.not_found, expected, share) and deed.desk.person.role not in LEADS:
         raise Refusal(
             "lead_needed",
-            N_(
-                "{Container} {number}: {missing} of {expected} pieces not found is above {share} %. A lead writes that."
-            ),
+            N_("{Container} {number}: {missing} of {expected} not found is above {share} %. A lead writes that."),
             number=container.number,
             missing=after.not_found,
-            expected=expected,
+            expected=CountOf("{n} piece", "{n} pieces", expected),
             share=f"{share / 10:g}",
         )
 

@@ -17,7 +17,7 @@ from findsdesk.domain.type_rows import said_once
 from findsdesk.domain.vessel_equivalents import BASE_EVE, BROKENNESS, COMPLETENESS, RIM_EVE
 from findsdesk.domain.vessels import FEWEST_VESSELS, MOST_VESSELS, VESSELS_BY_RIMS
 from findsdesk.domain.years import year_in_words
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 NONE = "–"
 _WHOLE = frozenset({Unit.SHERDS, Unit.VESSELS})
@@ -112,7 +112,11 @@ def method_in_words(method: Method, say: Say) -> str:
 def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
     """Return the figures of a thing and its dates as lines, in their order."""
     left = figures.sums.not_weighed
-    note = say(N_("without {n} sherds of which no weight was written"), n=grouped(left)) if left else ""
+    note = (
+        say(N_("without {sherds} of which no weight was written"), sherds=CountOf("{n} sherd", "{n} sherds", left))
+        if left
+        else ""
+    )
     notes = {"grams": note, "mean_weight": note} | dict.fromkeys(BY_RIMS, rests_on_rims(figures.sums, say))
     notes["base_eve"] = _rests_on(figures.sums.bases_read, figures.sums.bases, (ON_BASES, ON_FEW_BASES), say)
     said = [line_of(one, say, notes.get(one.key, "")) for one in figures.figures]
@@ -144,13 +148,23 @@ def _rests_on(read: int, of: int, texts: tuple[str, str], say: Say) -> str:
     return say(few if read * FEW < of else some, read=grouped(read), all=grouped(of)) if read else ""
 
 
+_OF_ONE = {Unit.SHERDS: N_("sherd"), Unit.VESSELS: N_("vessel")}
+
+
+def _unit_of(value: str, unit: Unit | None, say: Say) -> str:
+    """Return the unit as it stands beside a value: 40 sherds, 1 sherd."""
+    if unit is None:
+        return ""
+    return say(_OF_ONE[unit] if value == "1" and unit in _OF_ONE else UNIT_IN_WORDS[unit])
+
+
 def line_of(said: FigureSaid, say: Say, note: str = "") -> FigureLine:
     """Return one figure as a line."""
     name, figure = say(FIGURE_IN_WORDS[said.key]), said.figure
     if figure is None:
         why = say(said.why_not.text, **said.why_not.facts) if said.why_not else ""
         return FigureLine(said.key, name, NONE, "", formula_of(METHOD_OF[said.key], say), why)
-    unit = say(UNIT_IN_WORDS[figure.unit]) if figure.unit else ""
+    unit = _unit_of(value_of(figure), figure.unit, say)
     both = " ".join(part for part in (say(said.doubt) if said.doubt else "", note) if part)
     return FigureLine(said.key, name, value_of(figure), unit, formula_of(figure, say), both)
 
@@ -169,7 +183,8 @@ def _dates(dates: Dates, say: Say) -> Iterator[FigureLine]:
     ):
         if types:
             pieces = grouped(sum(one.pieces for one in types))
-            yield FigureLine(key, say(name), pieces, say(N_("sherds")), say(formula), types_in_words(types, say))
+            unit = _unit_of(pieces, Unit.SHERDS, say)
+            yield FigureLine(key, say(name), pieces, unit, say(formula), types_in_words(types, say))
 
 
 LATE = N_("in a sealed {deposit}: years that begin when those of 90 % of its dated sherds have ended, or later")
@@ -182,8 +197,8 @@ def _date(key: str, name: str, year: Figure, notes: Sequence[str], say: Say) -> 
 def _without_dates(undated: Sequence[OfType], say: Say) -> str:
     if not undated:
         return ""
-    pieces = grouped(sum(one.pieces for one in undated))
-    return say(N_("without {n} sherds that have no date: {types}"), n=pieces, types=types_in_words(undated, say))
+    sherds = CountOf("{n} sherd", "{n} sherds", sum(one.pieces for one in undated))
+    return say(N_("without {sherds} of unknown date: {types}"), sherds=sherds, types=types_in_words(undated, say))
 
 
 def _with_late(found: object, dates: Dates, say: Say) -> str:

@@ -20,7 +20,7 @@ from findsdesk.domain.said_words import words_said
 from findsdesk.domain.unknown_words import unknown_word
 from findsdesk.domain.word_lists import WordList
 from findsdesk.store.models import Form, Ware
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 WHOLE_PERMILLE = 1000
 
@@ -64,8 +64,8 @@ def _check_numbers(said: GroupFacts) -> None:
         if permille is not None and not 0 <= permille <= said.pieces * WHOLE_PERMILLE:
             raise Refusal(
                 "rim_out_of_range",
-                N_("{pieces} sherds have 0 to {most} % of a circle together, not {percent} %. Read the chart again."),
-                pieces=said.pieces,
+                N_("{pieces}: 0 to {most} % of a circle together, not {percent} %. Read the chart again."),
+                pieces=CountOf("{n} sherd", "{n} sherds", said.pieces),
                 most=said.pieces * WHOLE_PERMILLE // 10,
                 percent=f"{permille / 10:g}",
             )

@@ -15,7 +15,7 @@ from findsdesk.desk.marks_meant import Meant, acting_person, lines_of
 from findsdesk.domain.marking import Tick, need_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import MarkEntry, Redo
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 def write_marks_again(desk: Desk, which: str, *, pieces: int | None = None, who: str | None = None) -> MarkLine:
@@ -51,9 +51,9 @@ def _need_again(line: MarkLine, pieces: int, *, all_meant: bool) -> None:
     if pieces > again:
         raise Refusal(
             "more_than_again",
-            N_("{Container} {number}: {again} marks are to be written again. Write at most those."),
+            N_("{Container} {number}: {again} to be written again. Write at most that many."),
             number=line.number,
-            again=again,
+            again=CountOf("{n} mark", "{n} marks", again),
         )
 
 

@@ -14,7 +14,7 @@ from findsdesk.desk.sherd_figures import dates_in
 from findsdesk.domain.date_profiles import DATE_PROFILE, WeighedBy
 from findsdesk.paper.profile_plot import YearLine
 from findsdesk.store.models import Deposit
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
     say = wording(desk)
     undated = sum(one.pieces for one in dates.undated)
     dated = int(dates.profile.total.value) if dates.profile else 0
-    heading = N_("{what}: {n} sherds dated, {left} not") if undated else N_("{what}: {n} sherds dated")
+    heading = N_("{what}: {sherds} dated, {left} not") if undated else N_("{what}: {sherds} dated")
     terminus = mean = ""
     if dates.terminus is not None:
         given = types_in_words(dates.given_by, say)
@@ -71,7 +71,12 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
     rest = N_("Their years begin after {year}, when nine tenths of the others have ended; the {deposit} is sealed.")
     return LiveDates(
         scope=scope,
-        heading=say(heading, what=scope_in_words(scope, say), n=grouped(dated), left=grouped(undated)),
+        heading=say(
+            heading,
+            what=scope_in_words(scope, say),
+            sherds=CountOf("{n} sherd", "{n} sherds", dated),
+            left=grouped(undated),
+        ),
         unit=say(WEIGHED_IN_WORDS[WeighedBy.COUNT]),
         bars=dates.bars,
         lines=year_lines(dates, say),

@@ -17,7 +17,7 @@ from findsdesk.desk.marks_meant import Meant, acting_person, lines_of, thing_mar
 from findsdesk.domain.marking import NoInk, Tick, may_check, may_mark
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, MarkEntry
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,9 +151,9 @@ def need_marks_kept(deed: Deed, container: Container, kept: int) -> None:
     if marked > kept:
         raise Refusal(
             "marked_not_kept",
-            N_("{Container} {number}: {marked} sherds bear a mark or slip, {kept} are kept. Take marks back first."),
+            N_("{Container} {number}: {marked}, {kept} kept. Take marks back first."),
             number=container.number,
-            marked=marked,
+            marked=CountOf("{n} sherd bears a mark or slip", "{n} sherds bear a mark or slip", marked),
             kept=kept,
         )
 

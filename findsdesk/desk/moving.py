@@ -30,7 +30,7 @@ from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind
 from findsdesk.store.models import Container, Season
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +62,9 @@ def take_out(desk: Desk, tag: str, *, pieces: int, material: str, why: str = "",
         if counted and pieces > left:
             raise Refusal(
                 "more_than_there",
-                N_("{Container} {number} holds {left} pieces. Take out {left} or fewer."),
+                N_("{Container} {number} holds {pieces}. Take out {left} or fewer."),
                 number=source.number,
+                pieces=CountOf("{n} piece", "{n} pieces", left),
                 left=left,
             )
         row = arrived_from(deed, source, material)

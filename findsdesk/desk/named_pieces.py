@@ -11,7 +11,7 @@ from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.pieces import Lifted, lay_back, lift_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import SherdGroup
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 def lift_from_row(
@@ -38,9 +38,9 @@ def lift_from_row(
         if not 1 <= row <= len(groups):
             raise Refusal(
                 "no_such_row",
-                N_("{Container} {number} has {rows} rows on the table; there is no row {row}."),
+                N_("{Container} {number} has {rows} on the table; there is no row {row}."),
                 number=container.number,
-                rows=len(groups),
+                rows=CountOf("{n} row", "{n} rows", len(groups)),
                 row=row,
             )
     group_id, version = groups[row - 1]

@@ -15,7 +15,7 @@ from findsdesk.desk.sherd_groups import Stays, change_group, remove_group
 from findsdesk.desk.sorting_table import SortingTable, table_of
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 def answer_line(
@@ -112,9 +112,9 @@ def group_at(desk: Desk, tag: str, row: int) -> GroupRow:
 def _no_row(table: SortingTable, row: int) -> Refusal:
     return Refusal(
         "no_such_row",
-        N_("{Container} {number} has {rows} rows on the table; there is no row {row}."),
+        N_("{Container} {number} has {rows} on the table; there is no row {row}."),
         number=table.number,
-        rows=len(table.groups),
+        rows=CountOf("{n} row", "{n} rows", len(table.groups)),
         row=row,
     )
 

@@ -10,7 +10,7 @@ from findsdesk.desk.needs import Need
 from findsdesk.desk.register_fields import Say
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.routes import Hold
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 HOLD_IN_WORDS: dict[str, str] = {
     Hold.PAINTED: N_("painted"),
@@ -54,28 +54,41 @@ def _redo(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
 
 def _discards(need: Need, say: Say) -> tuple[str, dict[str, Any]]:
     stage = N_("proposed") if need.facts["stage"] == Stage.PROPOSED else N_("signed")
-    facts = {"number": str(need.facts["number"]), "n": grouped(need.facts["n"]), "stage": say(stage)}
-    return N_("discard list {number}: {n} pieces, {stage}, not carried away"), facts
+    facts = {
+        "number": str(need.facts["number"]),
+        "pieces": CountOf("{n} piece", "{n} pieces", need.facts["n"]),
+        "stage": say(stage),
+    }
+    return N_("discard list {number}: {pieces}, {stage}, not carried away"), facts
 
 
 def _called_back(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
-    facts = {"number": str(need.facts["number"]), "n": grouped(need.facts["n"])}
-    return N_("{numbers}: {n} pieces off discard list {number} lie in no bag: pack them"), facts
+    facts = {"number": str(need.facts["number"]), "pieces": CountOf("{n} piece", "{n} pieces", need.facts["n"])}
+    return N_("{numbers}: {pieces} off discard list {number} in no bag: pack them"), facts
 
 
 def _overdue(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
-    facts = {"who": need.facts["who"], "n": grouped(need.facts["n"]), "days": grouped(need.facts["days"])}
-    return N_("loan {numbers}: {n} pieces still with {who}, {days} days overdue"), facts
+    pieces, days = (
+        CountOf("{n} piece", "{n} pieces", need.facts["n"]),
+        CountOf("{n} day", "{n} days", need.facts["days"]),
+    )
+    facts = {"who": need.facts["who"], "pieces": pieces, "days": days}
+    return N_("loan {numbers}: {pieces} still with {who}, {days} overdue"), facts
+
+
+def _boxes_and_bags(need: Need) -> dict[str, Any]:
+    facts: dict[str, Any] = {name: str(need.facts[name]) for name in ("number", "place")}
+    return facts | {"things": CountOf("{n} box or bag", "{n} boxes and bags", need.facts["n"])}
 
 
 def _missing_on_shelves(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
-    facts = {name: str(need.facts[name]) for name in ("number", "place", "n")}
-    return N_("{place}: {n} boxes and bags missing since stock-take {number}"), facts
+    facts = _boxes_and_bags(need)
+    return N_("{place}: {things} missing since stock-take {number}"), facts
 
 
 def _on_the_way(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
-    facts = {name: str(need.facts[name]) for name in ("number", "place", "n")}
-    return N_("transport {number} to {place}: {n} boxes and bags not met there yet"), facts
+    facts = _boxes_and_bags(need)
+    return N_("transport {number} to {place}: {things} not met there yet"), facts
 
 
 _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {

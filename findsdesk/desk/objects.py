@@ -29,7 +29,7 @@ from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Deposit, FoundObject, Photo, Season, Square
 from findsdesk.store.numbers import raise_series, take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 class Leaves(StrEnum):
@@ -171,8 +171,9 @@ def _taken_out(deed: Deed, source: Container, material: str, leaves: Leaves, ten
     if counted and there_now(ledger) < 1:
         raise Refusal(
             "more_than_there",
-            N_("{Container} {number} holds {left} pieces. Take out {left} or fewer."),
+            N_("{Container} {number} holds {pieces}. Take out {left} or fewer."),
             number=source.number,
+            pieces=CountOf("{n} piece", "{n} pieces", there_now(ledger)),
             left=there_now(ledger),
         )
     (write_step if changes_no_count else take_step)(deed, source, StepKind.SPLIT, pieces=1)

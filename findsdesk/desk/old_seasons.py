@@ -152,7 +152,7 @@ def _ask_of_numbers(read: ReadTable, checked: CheckedSeason, all_rows: Mapping[K
         if not groups and counted is None:
             _ask_of_unknown_pieces(read, checked, rows)
         if groups and counted is not None and counted < total:
-            text = N_("{counted} pieces were counted and {total} stand in its rows. Which number is wrong?")
+            text = N_("Counted {counted}, in its rows {total}. Which number is wrong?")
             read.ask(rows[0], Doubt("more_than_counted", text, {"counted": counted, "total": total}, "counted"))
 
 
@@ -193,7 +193,7 @@ def _ask_of_circles(read: ReadTable, checked: CheckedSeason, groups: Rows) -> No
             continue
         for row in groups:
             if (values[row] or 0) > (pieces[row] or 0) * 1000:
-                text = N_("{pieces} sherds have {most} % of a circle together at most, not {percent} %.")
+                text = N_("Sherds there: {pieces}. Together they have {most} % of a circle at most, not {percent} %.")
                 facts = {"pieces": pieces[row], "most": (pieces[row] or 0) * 100, "percent": values[row] // 10}
                 read.ask(row, Doubt("rim_out_of_range", text, facts, column))
 

@@ -13,7 +13,7 @@ from findsdesk.domain.cautions import At
 from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.paper.list_kinds import Column, ListRow, Section, Signature
 from findsdesk.paper.report_kinds import Facts, Heading, Part, Table, Words
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 
 def open_sheet(now: Desk, asked: Asked) -> PrintedList:
@@ -105,6 +105,10 @@ def signed_parts(say: Wording, end: SeasonEnd) -> Iterator[Part]:
     """Yield a sentence for each list that two people signed."""
     for one in end.signed:
         facts = {"number": one.number, "first": one.first, "second": one.second}
-        facts |= {"day": say.moment(one.signed_at)[:10], "lines": grouped(one.lines), "done": grouped(one.done)}
-        text = N_("List {number} of {lines} things was signed on {day} by {first} and {second}; done since: {done}.")
+        facts |= {
+            "day": say.moment(one.signed_at)[:10],
+            "lines": CountOf("{n} thing", "{n} things", one.lines),
+            "done": grouped(one.done),
+        }
+        text = N_("List {number} of {lines} was signed on {day} by {first} and {second}; done since: {done}.")
         yield Words(" ".join(part for part in (say(text, **facts), one.note) if part))

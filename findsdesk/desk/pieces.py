@@ -32,7 +32,7 @@ from findsdesk.store.models import (
     SherdGroup,
     SherdJoin,
 )
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 COMMON = (
     "ware_id",
@@ -140,8 +140,8 @@ def _check_shares(permille: int, sherds: int) -> None:
     if permille > sherds * WHOLE_PERMILLE:
         raise Refusal(
             "rim_out_of_range",
-            N_("{pieces} sherds have 0 to {most} % of a circle together, not {percent} %. Read the chart again."),
-            pieces=sherds,
+            N_("{pieces}: 0 to {most} % of a circle together, not {percent} %. Read the chart again."),
+            pieces=CountOf("{n} sherd", "{n} sherds", sherds),
             most=sherds * WHOLE_PERMILLE // 10,
             percent=f"{permille / 10:g}",
         )

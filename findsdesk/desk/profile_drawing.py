@@ -11,7 +11,7 @@ from findsdesk.desk.register_columns import Say
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.years import year_in_words
 from findsdesk.paper.profile_plot import DrawnProfile, ProfileBar, ProfilePicture, YearLine, drawn_profile
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 WEIGHED_IN_WORDS: dict[WeighedBy, str] = {
     WeighedBy.COUNT: N_("sherds"),
@@ -76,7 +76,11 @@ def placed_plot(scope: Scope, dates: Dates, say: Say, look: Look) -> PlacedPlot:
 def _drawn(scope: Scope, dates: Dates, say: Say, kind: Literal["svg", "png", "pdf"], look: Look) -> DrawnProfile:
     adds_up = dates.profile is not None and float(dates.profile.total) > 0
     nothing = NOTHING_IN_WORDS[WeighedBy.COUNT if dates.profile is None else dates.by]
-    title = say(N_("{what}, spans of {years} years"), what=scope_in_words(scope, say), years=dates.years)
+    title = say(
+        N_("{what}, spans of {years}"),
+        what=scope_in_words(scope, say),
+        years=CountOf("{n} year", "{n} years", dates.years),
+    )
     picture = ProfilePicture(
         bars=tuple(ProfileBar(bar.begin, bar.until, bar.share, bar.late) for bar in dates.bars) if adds_up else (),
         unit=say(WEIGHED_IN_WORDS[dates.by]),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from itertools import islice
@@ -30,7 +30,7 @@ from findsdesk.store.shelves_proved import WrongShelf, wrong_loans, wrong_shelve
 from findsdesk.store.soundness import damage, dangling
 from findsdesk.store.sums import WrongTotal, wrong_balances, wrong_standings, wrong_wares
 from findsdesk.store.texts_proved import wrong_texts
-from findsdesk.words import N_, Terms, put
+from findsdesk.words import N_, CountOf, Terms, put
 
 MOST_FINDINGS = 200
 """How many findings of one kind are named; what is wrong in one place is often wrong in a thousand."""
@@ -233,15 +233,19 @@ def _of_discards(session: Session) -> Iterator[Finding]:
         yield Finding(FindingKind.DISCARD, _DISCARD_IN_WORDS[one.why], f"container {one.container}", facts)
 
 
+_MARKED: dict[str, Callable[[int], CountOf]] = {
+    "kept": lambda n: CountOf("{n} sherd bears a mark or slip", "{n} sherds bear a mark or slip", n),
+    "checked": lambda n: CountOf("{n} mark", "{n} marks", n),
+}
 _MARKS_IN_WORDS = {
-    "kept": N_("{Container} {number}: {marked} sherds bear a mark or slip, and {kept} are kept."),
-    "checked": N_("{Container} {number}: {marked} marks of one text are checked, and {kept} written."),
+    "kept": N_("{Container} {number}: {marked}, and {kept} kept."),
+    "checked": N_("{Container} {number}: {marked} of one text checked, and {kept} written."),
 }
 
 
 def _of_marks(session: Session) -> Iterator[Finding]:
     for one in wrong_marks(session, SORTED):
-        facts = {"number": one.container, "marked": one.marked, "kept": one.kept}
+        facts = {"number": one.container, "marked": _MARKED[one.why](one.marked), "kept": one.kept}
         yield Finding(FindingKind.MARK, _MARKS_IN_WORDS[one.why], f"container {one.container}", facts)
 
 
@@ -252,8 +256,8 @@ def _of_bags(session: Session) -> Iterator[Finding]:
     sorted_here = [key for key, route in routes().items() if route.sorted_here]
     counted = [key for key, route in routes().items() if route.counted]
     for one in wrong_bags(session, _PACKED, sorted_here, counted):
-        text = N_("The bags of {container} {number} hold {bagged} pieces, and {kept} are kept.")
-        facts = {"number": one.container, "bagged": one.bagged, "kept": one.kept}
+        text = N_("The bags of {container} {number} hold {bagged}, and {kept} kept.")
+        facts = {"number": one.container, "bagged": CountOf("{n} piece", "{n} pieces", one.bagged), "kept": one.kept}
         yield Finding(FindingKind.BAG, text, f"container {one.container}", facts)
 
 
@@ -269,14 +273,19 @@ def _of_the_search(session: Session) -> Iterator[Finding]:
 
 
 _HAND_OVER_IN_WORDS = {
-    "lines": N_("List {list} of what stays open in {season} was signed for {signed_for} lines and has {there}."),
+    "lines": N_("List {list} of what stays open in {season} was signed for {signed_for} and has {there}."),
     "signed": N_("List {list} of what stays open in {season} was signed by one person alone."),
 }
 
 
 def _of_hand_overs(session: Session) -> Iterator[Finding]:
     for one in wrong_hand_overs(session):
-        facts = {"list": one.number, "season": one.season, "signed_for": one.signed_for, "there": one.there}
+        facts = {
+            "list": one.number,
+            "season": one.season,
+            "signed_for": CountOf("{n} line", "{n} lines", one.signed_for),
+            "there": one.there,
+        }
         yield Finding(FindingKind.HAND_OVER, _HAND_OVER_IN_WORDS[one.why], f"{one.season} {one.number}", facts)
 
 

@@ -18,7 +18,7 @@ from findsdesk.desk.setting_up import need_text
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Bag, Container, Loan, LoanLine, Person, Piece, ProxySlip
 from findsdesk.store.numbers import take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 SERIES = "proxy_slip"
 
@@ -56,8 +56,8 @@ def write_slip(
             raise Refusal("not_of_this_bag", N_("{name} is not of the bag {code}. Scan the bag it was taken out of."),
                           name=name, code=row.code)  # fmt: skip
         if not 1 <= pieces <= row.pieces:
-            raise Refusal("slip_pieces", N_("Bag {code} holds {held} pieces. A slip stands for 1 to {held} of them."),
-                          code=row.code, held=row.pieces)  # fmt: skip
+            raise Refusal("slip_pieces", N_("Bag {code} holds {pieces}. A slip stands for 1 to {held}."), code=row.code,
+                          pieces=CountOf("{n} piece", "{n} pieces", row.pieces), held=row.pieces)  # fmt: skip
         said = need_text(name, N_("what was taken out"))
         slip = _slip(deed, row, taken, pieces, said or "", need_text(why, N_("why it was taken out")) or "")
         slip.went_to = went_to.strip()

@@ -20,7 +20,7 @@ from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Fits, Policy, RetentionRule
 from findsdesk.store import models
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 AnyYesNo = Literal["any", "yes", "no"]
 _DIAGNOSTIC: dict[str, bool | None] = {"any": None, "yes": True, "no": False}
@@ -191,8 +191,8 @@ def _to_place(deed: Deed, moved: models.RetentionRule, place: int) -> None:
     if not 1 <= place <= len(rows):
         raise Refusal(
             "no_such_place",
-            N_("The policy has {rules} rules; there is no place {place}."),
-            rules=len(rows),
+            N_("The policy has {rules}; there is no place {place}."),
+            rules=CountOf("{n} rule", "{n} rules", len(rows)),
             place=place,
         )
     rows.remove(moved)

@@ -15,7 +15,7 @@ from findsdesk.desk.steps import parts_of, stand, take_step
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import StepKind
 from findsdesk.store.models import Bag, Box, Container, LabSample, Loan, LoanLine, LoanReturn, ProxySlip
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 def take_return_back(desk: Desk, loan: str, what: str, *, why: str, pieces: int | None = None) -> LoanFacts:
@@ -85,9 +85,9 @@ def _leaves_again(deed: Deed, row: Loan, line: LoanLine, what: str, out: int) ->
     if thing.pieces < out:
         raise Refusal(
             "fewer_here",
-            N_("{name} holds only {here} pieces since it came back, not {out}. Write how many are out after all."),
+            N_("{name} holds only {here} since it came back, not {out}. Write how many are out after all."),
             name=thing.name,
-            here=thing.pieces,
+            here=CountOf("{n} piece", "{n} pieces", thing.pieces),
             out=out,
         )
     if isinstance(thing.row, Bag | Box):

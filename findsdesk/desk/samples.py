@@ -26,7 +26,7 @@ from findsdesk.domain.codes import Kind, could_be_code, read_code
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.store.models import Container, Deposit, LabSample, Piece, Season
 from findsdesk.store.numbers import take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf, put
 
 SERIES = "sample"
 
@@ -102,7 +102,8 @@ def take_sample(
                 person_id=deed.person_id,
             )
         )
-        deed.said = f"{number}: {container.number}, {purpose}"
+        of_what = _piece_name(container, piece) or container.number
+        deed.said = f"{number}: {of_what}, {put(words_of(desk)['sample_purposes'].called(purpose))}"
         deed.session.flush()
         return sample_rows(deed.session, [row.id])[0]
 
@@ -132,8 +133,9 @@ def _need_unsorted(deed: Deed, container: Container, pieces: int) -> None:
     if pieces > left:
         raise Refusal(
             "more_than_there",
-            N_("{Container} {number} holds {left} pieces. Take out {left} or fewer."),
+            N_("{Container} {number} holds {pieces}. Take out {left} or fewer."),
             number=container.number,
+            pieces=CountOf("{n} piece", "{n} pieces", left),
             left=left,
         )
 

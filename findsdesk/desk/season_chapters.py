@@ -36,7 +36,7 @@ from findsdesk.domain.routes import Standing
 from findsdesk.paper.list_kinds import Column, ListRow, Signature
 from findsdesk.paper.report_kinds import Bar, Bars, Facts, Heading, Part, Table, Words
 from findsdesk.store.models import Container, Deposit, PotteryReading
-from findsdesk.words import N_, grouped, how_many
+from findsdesk.words import N_, CountOf, grouped, plural
 
 WARES_ACROSS = 9
 """Wares side by side in a table; more of them go into further tables."""
@@ -300,11 +300,17 @@ def open_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
     yield from needs_parts(say, list(needs_in_words(read.day.needs, say, say.desk.facts.zone)))
     tags = read.day.by_standing.get(Standing.ISSUED, 0)
     many = sum(many for standing, many in read.day.by_standing.items() if standing not in DONE) - tags
-    text = N_("{n} {containers} of the season are not at their end: neither settled, bagged, closed, empty nor void.")
-    yield Words(say(text, n=grouped(many)))
+    text = N_("{many}: neither settled, bagged, closed, empty nor void.")
+    still_on = CountOf(
+        "{n} {container} of the season is not at its end", "{n} {containers} of the season are not at their end", many
+    )
+    yield Words(say(text, many=still_on))
     if tags:
-        one_tag, several = N_("{n} tag is issued and nothing came in with it."), N_("{n} tags are issued and unused.")
-        yield Words(how_many(one_tag, several, tags, say.language))
+        yield Words(
+            plural(
+                "{n} tag is issued and nothing came in with it.", "{n} tags are issued and unused.", tags, say.language
+            )
+        )
     still = [one.number for one in read.deposits if one.closed is None and one.merged_into is None]
     if still:
         yield Words(say(N_("Still open {deposits}: {numbers}."), numbers=", ".join(still)))

@@ -21,7 +21,7 @@ from findsdesk.domain.season_end import Requirement, may_sign_open
 from findsdesk.store.models import Container, HandOver, HandOverLine, Season
 from findsdesk.store.numbers import take_numbers
 from findsdesk.store.pins import pin_of
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +93,8 @@ def _check_seen(seen: int | None, lines: int) -> None:
     if seen is not None and seen != lines:
         raise Refusal(
             "open_changed",
-            N_("{lines} things are open now, not {seen}. Look at the list again, then sign."),
-            lines=lines,
+            N_("{lines} open now, not {seen}. Look at the list again, then sign."),
+            lines=CountOf("{n} thing", "{n} things", lines),
             seen=seen,
         )
 

@@ -22,7 +22,7 @@ from findsdesk.store.models import Container, Deposit, Form, Season, Ware
 from findsdesk.store.sherd_sums import POTTERY, dated_objects
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.store.sums_in_spans import sums_of
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 
 def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = None) -> Simulated:
@@ -42,26 +42,26 @@ def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = N
         return simulate_rows(asked, _rows(session, Scope(Of.SEASON, season_id, name), type_table(session)))
 
 
-def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, str]], ...]:
+def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, object]], ...]:
     """Return what is said below the figures of a simulation, as message keys with their facts."""
     sherds = told.sorted.pieces
     left_out = (
-        (N_("{n} pieces were not weighed and are in no kilo."), told.unweighed),
-        (N_("{n} pieces have no years and are in no date."), told.sorted.undated),
-        (N_("{n} pieces look late in a sealed {deposit} and are in no date."), told.sorted.late),
+        (N_("Not weighed and in no kilo: {pieces}."), told.unweighed),
+        (N_("Without years and in no date: {pieces}."), told.sorted.undated),
+        (N_("Looking late in a sealed {deposit} and in no date: {pieces}."), told.sorted.late),
     )
-    said = [(text, {"n": grouped(pieces)}) for text, pieces in left_out if pieces]
+    said: list[tuple[str, dict[str, object]]] = [
+        (text, {"pieces": CountOf("{n} piece", "{n} pieces", n)}) for text, n in left_out if n
+    ]
     if sherds:
         enough = enough_of(sherds)
-        numbers = {"n": sherds, "enough": enough.cochran, "short": enough.yamane}
-        said.append((_ENOUGH, {name: grouped(number) for name, number in numbers.items()}))
+        there = CountOf("{n} sherd", "{n} sherds", sherds)
+        drawn = CountOf("{n} drawn by lot is enough", "{n} drawn by lot are enough", enough.cochran)
+        said.append((_ENOUGH, {"n": there, "enough": drawn, "short": grouped(enough.yamane)}))
     return tuple(said)
 
 
-_ENOUGH = N_(
-    "To tell the share of a ware in {n} sherds to 5 %, {enough} drawn by lot are enough "
-    "(Cochran 1977; {short} by Yamane's short formula)."
-)
+_ENOUGH = N_("To tell the share of a ware in {n} to 5 %, {enough} (Cochran 1977; {short} by Yamane's short formula).")
 
 
 def _rows(session: Session, season: Scope, types: TypeTable) -> Iterator[SortedRow]:

@@ -19,7 +19,7 @@ from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.shelving import Met, all_within
 from findsdesk.store.models import Bag, Box, Place, StockScan, StockTake
 from findsdesk.store.numbers import take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 SERIES = "stock_take"
 SHOWN = 5
@@ -177,8 +177,10 @@ def _are_missing(missing: Sequence[Box | Bag]) -> Question | None:
         return None
     return Question(
         "things_missing",
-        N_("{n} were not met and are written as missing: {names}. Is the stock-take at its end?"),
-        n=len(missing),
+        N_("{things}: {names}. Is the stock-take at its end?"),
+        things=CountOf(
+            "{n} was not met and is written as missing", "{n} were not met and are written as missing", len(missing)
+        ),
         names=", ".join(name_of(one) for one in missing[:SHOWN]),
     )
 

@@ -19,7 +19,7 @@ from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.shelving import PlaceKind, all_within, check_no_circle, check_within
 from findsdesk.store.models import Bag, Box, Place, Transport, TransportLine
 from findsdesk.store.numbers import take_numbers
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 SERIES = "transport"
 SHOWN = 5
@@ -212,8 +212,8 @@ def _not_all_scanned(lines: Sequence[tuple[Box | Bag, int | None]], met: set[str
         return None
     return Question(
         "not_all_scanned",
-        N_("{n} were not scanned where they leave: {names}. Do they move all the same?"),
-        n=len(unmet),
+        N_("{things}: {names}. Does that move all the same?"),
+        things=CountOf("{n} was not scanned where it leaves", "{n} were not scanned where they leave", len(unmet)),
         names=", ".join(unmet[:SHOWN]),
     )
 
@@ -227,9 +227,9 @@ def _too_many(session: Session, target: Place) -> Question | None:
         return None
     return Question(
         "place_is_full",
-        N_("{place} has room for {room} boxes, and {boxes} would stand there. Is there room?"),
+        N_("{place} has room for {room}, and {boxes} would stand there. Is there room?"),
         place=target.name,
-        room=target.holds_boxes,
+        room=CountOf("{n} box", "{n} boxes", target.holds_boxes),
         boxes=boxes,
     )
 

@@ -20,7 +20,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Hold, Standing, StepKind, allowed, may_go_back
 from findsdesk.domain.settings import Role
 from findsdesk.store.models import Container, Part, Step
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 MAY_RELEASE = frozenset({Role.CERAMICIST, Role.DIRECTOR})
 MOST_PARTS = 9
@@ -137,9 +137,9 @@ def _chosen(container: Container, parts: list[Part], ordinal: int | None) -> lis
     if not chosen:
         raise Refusal(
             "unknown_part",
-            N_("{Container} {number} stands in {parts} parts. Name one of them."),
+            N_("{Container} {number} stands in {parts}. Name one of them."),
             number=container.number,
-            parts=len(parts),
+            parts=CountOf("{n} part", "{n} parts", len(parts)),
         )
     return chosen
 

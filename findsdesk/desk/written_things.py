@@ -7,7 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from findsdesk.desk.marks_again import MARK, SLIP
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 class Written(StrEnum):
@@ -72,7 +72,21 @@ class Asked:
     @property
     def together(self) -> int:
         """Return how many things that are."""
-        return self.tags + self.labels + self.marks + self.piece_labels + self.slips + self.inside + self.boxes
+        return sum(self.counts)
+
+    @property
+    def counts(self) -> tuple[CountOf, ...]:
+        """Return how much of each kind, in the order it is told; kinds of which nothing is asked are left out."""
+        counts = (
+            CountOf("{n} tag", "{n} tags", self.tags),
+            CountOf("{n} bag label", "{n} bag labels", self.labels),
+            CountOf("{n} piece label", "{n} piece labels", self.piece_labels),
+            CountOf("{n} inked mark", "{n} inked marks", self.marks),
+            CountOf("{n} slip", "{n} slips", self.slips),
+            CountOf("{n} slip inside a bag", "{n} slips inside bags", self.inside),
+            CountOf("{n} box label", "{n} box labels", self.boxes),
+        )
+        return tuple(one for one in counts if one)
 
 
 @dataclass(frozen=True, slots=True)

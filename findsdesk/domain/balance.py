@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from findsdesk.domain.numbers import grams_in_words
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 
 class Entry(StrEnum):
@@ -141,12 +141,15 @@ def may_settle(ledger: Ledger, facts: Mapping[str, object] | None = None) -> Non
 
     ``facts`` fill the sentence: ``number`` is the container's number.
     """
-    told = {"number": "", "left": ledger.unsorted, "over": ledger.over, "expected": ledger.expected} | dict(facts or {})
+    told: dict[str, object] = {"number": "", "left": ledger.unsorted, "over": ledger.over, "expected": ledger.expected}
+    told["came_in"] = CountOf("{n} piece", "{n} pieces", ledger.expected)
+    told["more"] = CountOf("{n} piece", "{n} pieces", ledger.over)
+    told |= facts or {}
     if ledger.unsorted > 0:
         raise Refusal(
             "left_unsorted",
             N_(
-                "{Container} {number}: {left} of {expected} pieces are not sorted yet. "
+                "{Container} {number}: {left} of {came_in} not sorted yet. "
                 "Sort them, or explain them: not a sherd, not found, moved out."
             ),
             **told,
@@ -155,7 +158,7 @@ def may_settle(ledger: Ledger, facts: Mapping[str, object] | None = None) -> Non
         raise Refusal(
             "over",
             N_(
-                "{Container} {number}: {over} pieces more than the {expected} that came in. "
+                "{Container} {number}: {more} more than the {expected} that came in. "
                 "Count again, correct a row, or write that more were found."
             ),
             **told,

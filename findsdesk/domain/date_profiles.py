@@ -11,7 +11,7 @@ from enum import Enum
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.figures import Figure, Grounds, Method, Unit
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 MOST_BINS = 2000
 
@@ -99,8 +99,8 @@ def _parts_by_bin(by_range: dict[DateRange, int], years: int, origin: int) -> di
     if last - first >= MOST_BINS:
         raise Refusal(
             "too_many_bins",
-            N_("{years} years a span makes {bins} spans of these dates; {most} at most. Write a longer span."),
-            years=years,
+            N_("Spans of {years} make {bins} of them; {most} at most. Write a longer span."),
+            years=CountOf("{n} year", "{n} years", years),
             bins=last - first + 1,
             most=MOST_BINS,
         )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 PAINT = ("painted",)
 """Decorations that take no ink."""
@@ -121,10 +121,10 @@ def may_mark(tally: MarkTally, pieces: int, facts: Mapping[str, object]) -> None
         raise Refusal(
             "more_than_kept",
             N_(
-                "{Container} {number}: {kept} sherds are kept, {marked} have mark or slip. "
-                "{again} of them are to be written again: tick those as again."
+                "{Container} {number}: {kept} kept, {marked} with mark or slip. "
+                "{again} to be written again: tick those as again."
             ),
-            kept=tally.kept,
+            kept=CountOf("{n} sherd", "{n} sherds", tally.kept),
             marked=tally.marked,
             again=tally.outdated,
             **facts,
@@ -132,8 +132,8 @@ def may_mark(tally: MarkTally, pieces: int, facts: Mapping[str, object]) -> None
     if pieces > tally.room:
         raise Refusal(
             "more_than_kept",
-            N_("{Container} {number}: {kept} sherds are kept, {marked} have mark or slip. Write at most {room} more."),
-            kept=tally.kept,
+            N_("{Container} {number}: {kept} kept, {marked} with mark or slip. Write at most {room} more."),
+            kept=CountOf("{n} sherd", "{n} sherds", tally.kept),
             marked=tally.marked,
             room=tally.room,
             **facts,
@@ -162,18 +162,18 @@ def may_check(
     if pieces > unseen:
         raise Refusal(
             "more_than_written",
-            N_("{Container} {number}: {unseen} written marks are not checked yet. Check at most those."),
-            unseen=unseen,
+            N_("{Container} {number}: {unseen} not checked yet. Check at most that many."),
+            unseen=CountOf("{n} written mark", "{n} written marks", unseen),
             **facts,
         )
     if pieces > by_others - looked_at:
         raise Refusal(
             "checks_own_marks",
             N_(
-                "{Container} {number}: a second person checks. {others} marks there are by others than {who}. "
+                "{Container} {number}: a second person checks. {others} there by others than {who}. "
                 "Choose another under “checked by”."
             ),
-            others=max(0, by_others - looked_at),
+            others=CountOf("{n} mark", "{n} marks", max(0, by_others - looked_at)),
             **facts,
         )
 

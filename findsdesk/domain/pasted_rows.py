@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.words import N_
+from findsdesk.words import N_, CountOf
 
 MOST_ROWS = 5000
 Row = Mapping[str, str]
@@ -76,11 +76,9 @@ def _cells(row: int, cells: list[str], order: Sequence[str], names: Mapping[str,
     if len(cells) != len(order):
         raise Refusal(
             "pasted_cells",
-            N_(
-                "Row {row}, {cells} cells; {columns} are wanted: {names}. Nothing was pasted; a line of headings helps."
-            ),
+            N_("Row {row}, {cells}; {columns} are wanted: {names}. Nothing was pasted; a line of headings helps."),
             row=row,
-            cells=len(cells),
+            cells=CountOf("{n} cell", "{n} cells", len(cells)),
             columns=len(order),
             names=", ".join(names.get(one, one) for one in order),
         )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from findsdesk.paper.list_kinds import CautionSlip, Column, ListRow, Section, Signature
 from findsdesk.paper.page_frame import PageHead
 from findsdesk.paper.report_kinds import Part, Report, Table
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, grouped, plural
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def _rows(head: PageHead, boxes: Iterable[BoxOnList]) -> Iterator[ListRow]:
 
 
 def _weight(head: PageHead, box: BoxOnList) -> str:
-    pieces = head.say(N_("{n} pieces"), n=grouped(sum(bag.pieces for bag in box.bags)))
+    pieces = plural("{n} piece", "{n} pieces", sum(bag.pieces for bag in box.bags), head.language)
     if box.tenths is None:
         return pieces
     kilos = f"{box.tenths / 10_000:.1f}"

@@ -20,7 +20,7 @@ from findsdesk.paper.least_label import LeastSize, least_size
 from findsdesk.paper.pen import About, Pen
 from findsdesk.paper.sheet_marks import draw_cut_lines, draw_cut_marks, draw_ruler
 from findsdesk.paper.stocks import LabelPlace, LabelStock, places
-from findsdesk.words import N_, Terms
+from findsdesk.words import N_, CountOf, Terms
 
 MOST_AT_ONCE = 100_000
 """Labels of one file: more than a season needs, and a mistyped million is told at once."""
@@ -158,9 +158,9 @@ def _check(labels: Sequence[Label], stock: LabelStock, first_place: int, used_pl
     if wrong:
         raise Refusal(
             "no_such_place",
-            N_("There is no label {place} on this sheet: it has {number} labels, counted row by row."),
+            N_("There is no label {place} on this sheet: it has {labels}, counted row by row."),
             place=wrong[0],
-            number=stock.labels_a_page,
+            labels=CountOf("{n} label", "{n} labels", stock.labels_a_page),
         )
 
 

@@ -159,7 +159,7 @@ def _note(step: dossiers.LifeStep, around: WordsAround) -> str:
     if step.kind is StepKind.ISSUED and step.note:
         return around.say(N_("block of {who}"), who=first_name(step.note))
     if step.kind is StepKind.SPLIT and step.pieces is None and step.note.isdecimal():
-        return around.say(N_("stands in {n} parts"), n=step.note)
+        return plural("stands in {n} part", "stands in {n} parts", int(step.note))
     if step.kind is StepKind.LISTED:
         return ""
     if step.note in set(Hold):

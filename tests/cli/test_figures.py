@@ -42,7 +42,7 @@ def test_figures_as_json(store: str, capsys: pytest.CaptureFixture[str]) -> None
 def test_the_rows_behind_a_figure(store: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["figures", store, "--deposit", "2017", "--rows", "rim_eve"]) == 0
     said = capsys.readouterr().out
-    assert "1 rows, 30 pieces" in said
+    assert "1 row, 30 pieces" in said
     assert "QRS" in said
     assert main(["figures", store, "--rows", "grams", "--ware", "marl buff"]) == 0
     said = capsys.readouterr().out

@@ -55,7 +55,7 @@ def test_what_was_called_back_is_in_no_sum_and_the_events_are_on_it(oren: Desk) 
     inspected(oren, 1, inspector="Sela Orin")
     carried_away(oren, 1, where="marked pit in A4", how="barrow", marker="dated tile")
     text = text_of(oren)
-    for said in ("one joins 87", "Called back or taken off: in no sum", "(12)", "1 lines"):
+    for said in ("one joins 87", "Called back or taken off: in no sum", "(12)", "1 line"):
         assert said in text
     for said in ("by Ilo Marr", "Seen by the inspector, Sela Orin", "marked pit in A4; barrow", "dated tile"):
         assert said in text

@@ -75,8 +75,8 @@ def test_dates_say_what_gives_them_and_what_is_left_out(yard: Desk) -> None:
         "330",
         "given by 3 of CSJ; with what looks late (2 of GGL) it would be 900",
     )
-    assert said["mean"].note.startswith("without 1 sherds that have no date: 1 without a ware;")
-    assert (said["undated"].whole, said["undated"].note) == ("1 sherds", "1 without a ware")
+    assert said["mean"].note.startswith("without 1 sherd of unknown date: 1 without a ware;")
+    assert (said["undated"].whole, said["undated"].note) == ("1 sherd", "1 without a ware")
     assert (said["late"].whole, said["late"].note) == ("2 sherds", "2 of GGL")
     assert said["late"].formula.startswith("in a sealed context")
 

@@ -277,11 +277,11 @@ def test_prove_finds_more_marks_than_kept_sherds(mika: Desk) -> None:
         row = session.execute(select(MarkEntry)).scalar_one()
         row.pieces = 23
     said = [one.in_words(mika.terms) for one in prove(mika).findings if one.kind is FindingKind.MARK]
-    assert said == ["Bucket 131: 23 sherds bear a mark or slip, and 22 are kept."]
+    assert said == ["Bucket 131: 23 sherds bear a mark or slip, and 22 kept."]
     with mika.store.writing() as session:
         session.execute(select(MarkEntry)).scalar_one().kind = "checked"
     said = [one.in_words(mika.terms) for one in prove(mika).findings if one.kind is FindingKind.MARK]
-    assert said == ["Bucket 131: 23 marks of one text are checked, and 0 written."]
+    assert said == ["Bucket 131: 23 marks of one text checked, and 0 written."]
 
 
 def test_progress_by_deposit_and_what_is_unmarked_agree(mika: Desk) -> None:

@@ -85,7 +85,7 @@ def test_marks_are_inked_again_in_parts_by_whom_it_was(mika: Desk) -> None:
     assert prove(mika).sound
     with refused(mika, "more_than_again") as caught:
         write_marks_again(mika, "131", pieces=6)
-    assert "5 marks are to be written again" in caught.value.in_words(mika.terms)
+    assert "5 marks to be written again" in caught.value.in_words(mika.terms)
     with refused(mika, "no_pieces"):
         write_marks_again(mika, "131", pieces=0)
     with refused(mika, "unknown_person"):
@@ -124,4 +124,4 @@ def test_who_wrote_all_again_is_said_and_asked_by_name(mika: Desk) -> None:
 def test_more_than_there_is_room_for_names_the_way_to_write_again(mika: Desk) -> None:
     with refused(mika, "more_than_kept") as caught:
         write_marks(mika, "131", pieces=10)
-    assert "20 of them are to be written again" in caught.value.in_words(mika.terms)
+    assert "20 to be written again" in caught.value.in_words(mika.terms)

@@ -103,7 +103,7 @@ def test_a_shelf_moves_in_one_act_and_is_checked_at_both_ends(store: Desk) -> No
     before = acts(store)
     with refused(store, "not_all_scanned") as caught:
         move_things(store, ["Shelf 1"], to="Depot", scanned=["1", "2"])
-    assert "1 were not scanned" in caught.value.in_words()
+    assert "1 was not scanned" in caught.value.in_words()
     moved = move_things(store, ["Shelf 1"], to="Depot", scanned=["1", "2", "3"], note="van of the museum")
     assert acts(store) == before + 1
     assert (moved.moved_place, moved.to, [one.number for one in moved.things]) == ("Shelf 1", "Depot", [1, 2, 3])

@@ -51,8 +51,8 @@ def test_its_dates_are_those_of_the_figures_of_the_season(desk: Desk) -> None:
     assert year_of(dates.terminus) == 330
     assert (told.sorted.late, told.sorted.undated) == (2, 8)
     said = [text.format(deposit="context", **facts) for text, facts in notes_of(told)]
-    assert said[0] == "60 pieces were not weighed and are in no kilo."
-    assert said[2] == "2 pieces look late in a sealed context and are in no date."
+    assert said[0] == "Not weighed and in no kilo: 60 pieces."
+    assert said[2] == "Looking late in a sealed context and in no date: 2 pieces."
     # PUBLISHED formulas (Cochran 1977, Yamane), worked by hand: 384.16 ÷ (1 + 384.16 ÷ 60) and 60 ÷ 1.15.
     assert "60 sherds to 5 %, 52 drawn by lot are enough (Cochran 1977; 53 by Yamane" in said[3]
     assert year_of(told.by_policy.terminus) == 190

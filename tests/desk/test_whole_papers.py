@@ -117,7 +117,7 @@ def test_the_certificate_is_the_ledger_of_the_store_line_by_line(
         assert f"Came in {one.ledger.expected}" in text
         assert "Ilo Marr" in text
     pottery = pages[0]
-    assert "100 sherds of 2 buckets came in. Each can be pointed at; 24 are not yet sorted." in pottery
+    assert "100 sherds of 2 buckets came in. Each can be pointed at; 24 not yet sorted." in pottery
     assert "Not yet sorted (+) or over (−), by bucket: 132 (+24)" in pottery
 
 

@@ -94,7 +94,7 @@ def test_each_figure_says_its_formula_and_opens_to_its_rows(qtbot: Any, program:
     press(qtbot, program, KEY.Key_Return)
     assert bench.behind.isVisible()
     assert bench.behind.title.text() == "Bucket 131, Rim EVE"
-    assert bench.behind.counted.text() == "1 rows, 40 pieces"
+    assert bench.behind.counted.text() == "1 row, 40 pieces"
     assert rows_of(bench.behind.model, 3) == ["QRS"]
     press(qtbot, program, KEY.Key_Escape)
     assert bench.whole.isVisible()
@@ -188,7 +188,7 @@ def test_each_figure_of_a_ware_opens_to_its_own_rows(qtbot: Any, program: Progra
     rights = sum(not table.isColumnHidden(column) for column in range(1, wanted + 1))
     press(qtbot, program, *[KEY.Key_Right] * rights, KEY.Key_Return)
     assert bench.behind.title.text() == "Bucket 131, QRS, Rim EVE"
-    assert bench.behind.counted.text() == "1 rows, 40 pieces"
+    assert bench.behind.counted.text() == "1 row, 40 pieces"
     press(qtbot, program, KEY.Key_Escape)
     place = bench.whole.model.index(0, 3 + TYPE_KEYS.index("base_eve"))
     table.setCurrentIndex(place)

@@ -189,7 +189,7 @@ def all_of_two_things_is_asked_first(qtbot: Any, program: Program, store: Store,
     assert not part.form.entries["pieces"].widget.isEnabled()
     part.act.click()
     settled(qtbot, program)
-    assert "2 things with 42 pieces are out, and none was scanned." in bench.refusals.text().text()
+    assert "2 things with 42 pieces out, and none was scanned." in bench.refusals.text().text()
     assert loans_out(store.desk)[0].still_out == 42
     bench.refusals.say_sure()
     settled(qtbot, program)

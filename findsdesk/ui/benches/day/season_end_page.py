@@ -27,7 +27,7 @@ from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.widgets.scroll_page import in_a_page
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _
+from findsdesk.words import _, plural
 
 if TYPE_CHECKING:
     from findsdesk.desk.sheets import PrintedList
@@ -137,7 +137,7 @@ class SeasonEndPage(QWidget):
 
     def _signed(self, done: SignedOpen) -> None:
         self.signing.leave()
-        text = self.surroundings.words(N_(": {n} things, carried over"), n=done.lines)
+        text = plural(": {n} thing, carried over", ": {n} things, carried over", done.lines)
         self.surroundings.say(Answer(Tone.DONE, _("Signed by two"), text))
         self.read_again()
 

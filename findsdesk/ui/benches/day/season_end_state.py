@@ -12,7 +12,7 @@ from findsdesk.desk.season_end_words import days_in_words, name_of_row, rule_of
 from findsdesk.ui.benches.day.state import NeedRow
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped
 
 _NAMED = 6
 """So many things are named on a line."""
@@ -56,9 +56,9 @@ def season_end_state(end: SeasonEnd, around: WordsAround, seasons: Sequence[str]
         due={_deadline(one, around): one for one in end.deadlines},
         signed=tuple(
             say(
-                N_("List {number}: {lines} things, signed by {first} and {second}; done since: {done}."),
+                N_("List {number}: {lines}, signed by {first} and {second}; done since: {done}."),
                 number=one.number,
-                lines=grouped(one.lines),
+                lines=CountOf("{n} thing", "{n} things", one.lines),
                 first=one.first,
                 second=one.second,
                 done=grouped(one.done),

@@ -18,7 +18,7 @@ from findsdesk.ui.models.cells import TableRow
 from findsdesk.ui.models.paged import PagedTable, RegisterReads, Wanted
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.table_view import TableView
-from findsdesk.words import N_, _, grouped
+from findsdesk.words import N_, CountOf, _
 
 
 class BehindPart(QWidget):
@@ -85,7 +85,9 @@ class BehindPart(QWidget):
     def _say_count(self, rows: int, pieces: int) -> None:
         self.counted.setText(
             self.bench.surroundings.words(
-                N_("{rows} rows, {pieces} pieces"), rows=grouped(rows), pieces=grouped(pieces)
+                N_("{rows}, {pieces}"),
+                rows=CountOf("{n} row", "{n} rows", rows),
+                pieces=CountOf("{n} piece", "{n} pieces", pieces),
             )
         )
 

@@ -26,7 +26,7 @@ from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.one_of import OneOf
 from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, grouped, plural
+from findsdesk.words import N_, _, plural
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -70,7 +70,7 @@ class FiguresBench(Bench):
         if waiting:
             return plural("{n} to look at again", "{n} to look at again", waiting)
         some = sherds_sorted(self.surroundings.desk)
-        return self.surroundings.words(N_("{n} sherds sorted"), n=grouped(some)) if some else ""
+        return plural("{n} sherd sorted", "{n} sherds sorted", some) if some else ""
 
     def fit(self, width: int, height: int) -> None:
         self.whole.give_room(height)

@@ -31,7 +31,7 @@ from findsdesk.ui.benches.labels.state import LabelsState
 from findsdesk.ui.benches.labels.tick_strip import Ticked
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, plural, put
+from findsdesk.words import N_, CountOf, _, plural, put
 
 
 def _tick(desk: Desk, line: MarkLine, ticked: Ticked) -> MarkLine:
@@ -92,7 +92,8 @@ class LabelDeeds:
 
         def done(bags: tuple[BagFacts, ...]) -> None:
             words = self.bench.surroundings.words(
-                N_(" from {n} {containers}"), n=len({bag.container_id for bag in bags})
+                N_(" from {those}"),
+                those=CountOf("{n} {container}", "{n} {containers}", len({bag.container_id for bag in bags})),
             )
             head, rest = label_words.packed(bags)
             self.bench.surroundings.say(Answer(Tone.DONE, head, f"{rest} {words}"))

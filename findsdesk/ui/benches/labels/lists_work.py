@@ -54,7 +54,7 @@ class ListsWork:
         )
 
     def _say_progress(self, page: int, pages: int) -> None:
-        so_far = N_("{pages} pages so far") if pages else N_("gathering what stands on it")
+        so_far = N_("pages so far: {pages}") if pages else N_("gathering what stands on it")
         text = N_("page {page} of {pages}") if page else so_far
         self.bench.say_going_on(put(text, None, {"page": page, "pages": pages}))
 

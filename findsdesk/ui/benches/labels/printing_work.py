@@ -20,7 +20,7 @@ from findsdesk.ui.paper_memory import write_paper as remember
 from findsdesk.ui.paper_out import hand_over
 from findsdesk.ui.system_printer import make_ready, print_sheets, printers_of_the_machine
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _
+from findsdesk.words import N_, CountOf, _
 
 _LEAST_WIDTH = 320
 """Pixels across which a page is drawn at least, so that it is there before it has a place on screen."""
@@ -317,6 +317,6 @@ class PrintingWork:
 def _unreadable(read: ReadBack) -> Refusal:
     return Refusal(
         "not_readable",
-        N_("{n} symbols cannot be read on this stock, so nothing is printed. Choose a larger label."),
-        n=max(1, read.of - read.read),
+        N_("{symbols} cannot be read on this stock, so nothing is printed. Choose a larger label."),
+        symbols=CountOf("{n} symbol", "{n} symbols", max(1, read.of - read.read)),
     )

@@ -14,7 +14,7 @@ from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Elevation, Secur
 from findsdesk.domain.numbers import metres_in_words
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, grouped, how_many, plural
+from findsdesk.words import N_, grouped, plural
 
 
 def head_of(facts: DepositFacts, around: WordsAround) -> str:
@@ -77,20 +77,8 @@ def levelling_in_words(values: Mapping[str, Any], value: str, around: WordsAroun
 
 def redo_in_words(asked: Asked, around: WordsAround) -> str:
     """Return what an act asks to be written again: "7 tags and 3 bag labels to write again"; nothing where none."""
-    parts = [
-        how_many(one, many, n)
-        for one, many, n in (
-            (N_("{n} tag"), N_("{n} tags"), asked.tags),
-            (N_("{n} bag label"), N_("{n} bag labels"), asked.labels),
-            (N_("{n} piece label"), N_("{n} piece labels"), asked.piece_labels),
-            (N_("{n} inked mark"), N_("{n} inked marks"), asked.marks),
-            (N_("{n} slip"), N_("{n} slips"), asked.slips),
-            (N_("{n} slip inside a bag"), N_("{n} slips inside bags"), asked.inside),
-            (N_("{n} box label"), N_("{n} box labels"), asked.boxes),
-        )
-        if n
-    ]
-    return around.say(N_("To write again: {things}"), things=", ".join(parts)) if parts else ""
+    things = ", ".join(str(one) for one in asked.counts)
+    return around.say(N_("To write again: {things}"), things=things) if things else ""
 
 
 def waits_in_words(things: Iterable[ThingToRedo], number: str, around: WordsAround) -> str:

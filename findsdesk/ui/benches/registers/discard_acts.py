@@ -125,7 +125,7 @@ ACTS: tuple[DiscardAct, ...] = (
         "sign",
         N_("Sign"),
         N_("Sign for discard list {number}"),
-        N_("Sign for {pieces} pieces"),
+        N_("Sign for {pieces}"),
         _sign_fields,
         _sign,
         lambda stage, _settings: stage is Stage.PROPOSED,

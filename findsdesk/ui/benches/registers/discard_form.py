@@ -19,7 +19,7 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.field_form import FieldForm
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, grouped, plural
+from findsdesk.words import N_, CountOf, _, grouped, plural
 
 
 class DiscardForm(Card):
@@ -64,7 +64,7 @@ class DiscardForm(Card):
         self.say_heading(around.say(act.title, number=facts.number))
         self.write.setEnabled(True)
         if not act.of_lines:
-            self.write.setText(around.say(act.write, pieces=grouped(facts.pieces)))
+            self.write.setText(around.say(act.write, pieces=CountOf("{n} piece", "{n} pieces", facts.pieces)))
         self.fields = FieldForm(self.bench.theme, act.fields(around, signers), around.terms)
         self.body.insertWidget(0, self.fields)
         if act.hurts:

@@ -8,7 +8,7 @@ from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList
 from findsdesk.domain.discards import STAGE_IN_WORDS, Stage
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, grouped
+from findsdesk.words import N_, CountOf, grouped, plural
 
 TONES = {Stage.PROPOSED: "ochre", Stage.CARRIED: "muted", Stage.WITHDRAWN: "muted"}
 
@@ -22,8 +22,12 @@ def head_of(facts: ListFacts, around: WordsAround) -> str:
 def facts_in_words(whole: WholeList, around: WordsAround) -> tuple[tuple[str, str], ...]:
     """Return (what, said) of each fact that is known."""
     facts, say = whole.facts, around.say
-    sums = say(N_("{pieces} pieces, {grams} g"), pieces=grouped(facts.pieces), grams=grams(facts.tenths))
-    rest = say(N_("{n} pieces were not weighed"), n=grouped(facts.unweighed)) if facts.unweighed else ""
+    sums = say(
+        N_("{pieces}, {grams} g"), pieces=CountOf("{n} piece", "{n} pieces", facts.pieces), grams=grams(facts.tenths)
+    )
+    rest = (
+        plural("{n} piece was not weighed", "{n} pieces were not weighed", facts.unweighed) if facts.unweighed else ""
+    )
     where = "; ".join(word for word in (facts.carried_to, facts.carried_how) if word)
     lines = (
         (N_("Season"), facts.season),

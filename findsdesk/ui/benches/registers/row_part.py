@@ -16,7 +16,7 @@ from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm
 from findsdesk.ui.widgets.flow_layout import FlowLayout
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, grouped
+from findsdesk.words import N_, _, plural
 
 
 class RowPart(QWidget):
@@ -139,7 +139,7 @@ class LeftPart(RowPart):
 def left_in_words(entry: LeftFacts, around: WordsAround) -> str:
     """Return an entry in a sentence: what, how much, why, by whom, and whether it stands."""
     say = around.say
-    pieces = "" if entry.pieces is None else say(N_("{n} pieces"), n=grouped(entry.pieces))
+    pieces = "" if entry.pieces is None else plural("{n} piece", "{n} pieces", entry.pieces)
     grams = "" if entry.tenths is None else f"{entry.tenths / 10:,.1f} g"
     when = f"{entry.happened_at.astimezone(around.zone):%Y-%m-%d %H:%M}"
     stands = ""

@@ -19,7 +19,7 @@ from findsdesk.ui.benches.shelves.shelf_page import RowTable, ShelfPage, button,
 from findsdesk.ui.benches.shelves.state import Scanned
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
-from findsdesk.words import N_, _, plural
+from findsdesk.words import N_, CountOf, _, plural
 
 
 class ReturnPart(ShelfPage):
@@ -183,9 +183,9 @@ def _is_all_back(loan: LoanFacts) -> Question:
     """Return the question before more than one thing is written as back without a scan of it."""
     return Question(
         "all_is_back",
-        N_("{things} things with {pieces} pieces are out, and none was scanned. Is all of it back?"),
-        things=sum(1 for one in loan.lines if one.back_on is None),
-        pieces=loan.still_out,
+        N_("{things} with {pieces} out, and none was scanned. Is all of it back?"),
+        things=CountOf("{n} thing", "{n} things", sum(1 for one in loan.lines if one.back_on is None)),
+        pieces=CountOf("{n} piece", "{n} pieces", loan.still_out),
     )
 
 
