@@ -30,6 +30,7 @@ from findsdesk.desk.samples import SampleFacts, change_sample, sample_of, take_s
 from findsdesk.desk.sorting import add_group, answer_entry, explain, settle, table_of
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.washing import hand_on
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision, Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.settings import Role
@@ -197,6 +198,7 @@ def test_a_chip_off_a_piece_leaves_its_grams_and_stays_accounted_for(desk: Desk,
     before = table_of(desk, bucket)
     sample = sampled(desk, lift_one(desk, bucket), taken_tenths=25, permit="VE-26-014")
     assert (sample.number, sample.piece, sample.what_for, sample.taken_tenths) == (1, "131.1", "thin_section", 25)
+    assert last_said(desk) == "1: 131.1, thin section"
     assert pieces_of(desk, bucket)[0].tenths == 387
     assert table_of(desk, bucket).grams.accounted == before.grams.accounted
     assert table_of(desk, bucket).ledger == before.ledger
@@ -215,6 +217,8 @@ def test_a_piece_that_is_used_up_keeps_its_number(desk: Desk, bucket: str) -> No
 
 def test_whole_sherds_of_a_bucket_are_used_up_by_an_entry(desk: Desk, bucket: str) -> None:
     sampled(desk, bucket, what_for="residues", pieces_used=2)
+    assert last_said(desk).startswith("1: 131, ")
+    assert last_said(desk).removeprefix("1: 131, ") == words_of(desk)["sample_purposes"].called("residue")
     table = table_of(desk, bucket)
     assert (table.ledger.used_up, table.ledger.unsorted) == (2, 0)
     assert [entry.why for entry in table.entries if entry.pieces == 2] == ["residue"]
