@@ -300,9 +300,16 @@ def facts_of(session: Session) -> ExcavationFacts:
     row = session.execute(select(Excavation)).scalar_one()
     terms: dict[str, Any] = row.terms
     words = session.execute(
-        select(Word.list, Word.key, Word.name, Word.position, Word.diagnostic, Word.in_use, Word.address).order_by(
-            Word.id
-        )
+        select(
+            Word.list,
+            Word.key,
+            Word.name,
+            Word.position,
+            Word.diagnostic,
+            Word.in_use,
+            Word.address,
+            Word.counts_as,
+        ).order_by(Word.id)
     ).all()
     return ExcavationFacts(
         name=row.name,

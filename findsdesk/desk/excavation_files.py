@@ -24,6 +24,7 @@ from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.settings import NumberScope, Role, SecondOpenDeposit, Settings
 from findsdesk.domain.square_grid import GridPlace
+from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.domain.vocabularies import checked_address
 from findsdesk.exchange.set_up_files import read_set_up
 from findsdesk.store.session import is_url, store_path
@@ -204,13 +205,15 @@ def _wares(whole: SetUpTable) -> Iterator[Deed]:
 def _words(whole: SetUpTable) -> Iterator[Deed]:
     """Yield words of lists: one that ships is changed, any other is added to the end of its list."""
     for table in whole.tables("words"):
-        table.refuse_unknown("list", "name", "to", "diagnostic", "in_use", "address")
+        table.refuse_unknown("list", "name", "to", "diagnostic", "in_use", "address", "counts_as")
         said: dict[str, Any] = {"address": checked_address(table.text("address", ""))}
         for key in ("diagnostic", "in_use"):
             if key in table.values:
                 said[key] = table.flag(key, True)
         if table.text("to", ""):
             said["to"] = table.text("to")
+        if "counts_as" in table.values:
+            said["counts_as"] = table.one_of("counts_as", CountsAs)
         yield _word(table.text("list"), table.text("name"), said)
 
 
@@ -219,7 +222,7 @@ def _word(list_name: str, name: str, said: dict[str, Any]) -> Deed:
         known = words_of(desk).get(list_name)
         if known is not None and any(folded(name) in (folded(term.key), folded(term.name)) for term in known.every):
             return change_word(desk, list_name, name, **said)
-        told = {key: value for key, value in said.items() if key in ("diagnostic", "address")}
+        told = {key: value for key, value in said.items() if key in ("diagnostic", "address", "counts_as")}
         return add_word(desk, list_name, name=name, **told)
 
     return deed

@@ -18,6 +18,7 @@ from findsdesk.domain.lending import BorrowerKind
 from findsdesk.domain.settings import NumberScope, Role
 from findsdesk.domain.shelving import Met, PlaceKind
 from findsdesk.domain.standings import STANDING_IN_WORDS, Hold, Standing, StepKind
+from findsdesk.domain.vessel_elements import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.exchange.data_packages import PackageField, PackageTable
 from findsdesk.store.whole_tables import ColumnKind, WholeColumn, WholeTable, kept_apart, values_present
 from findsdesk.words import put
@@ -59,10 +60,12 @@ _CHOICES: dict[tuple[str, str], type[StrEnum]] = {
     ("loan", "borrower_kind"): BorrowerKind,
     ("place", "kind"): PlaceKind,
     ("stock_scan", "verdict"): Met,
+    ("word", "counts_as"): CountsAs,
 }
 _CALLED: dict[str, str] = {
     **{str(one): words for one, words in STANDING_IN_WORDS.items()},
     **{str(one): words for one, words in SECURITY_IN_WORDS.items()},
+    **{str(one): words for one, words in COUNTS_AS_IN_WORDS.items()},
 }
 
 

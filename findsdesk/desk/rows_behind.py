@@ -17,11 +17,11 @@ from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS
 from findsdesk.desk.type_table import TypeTable, type_table
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
 from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of
 from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
 from findsdesk.store.sums_in_spans import sums_of
+from findsdesk.store.vessel_parts import is_base, is_rim, part_values
 from findsdesk.words import N_
 
 NO_ID, NO_YEAR = -1, -9_999_999
@@ -82,10 +82,8 @@ _OF_ROW: dict[str, Callable[[Any], Any]] = {
     "diagnostic": lambda kind: kind.diagnostic.is_(True),
     "rim_eve": lambda kind: kind.rim_permille > 0,
     "base_eve": lambda kind: kind.base_permille > 0,
-    "by_rims": lambda kind: or_(kind.part.in_(sorted(WITH_RIM)), kind.rim_permille > 0),
-    "fewest": lambda kind: or_(
-        kind.part.in_(sorted(WITH_RIM | WITH_BASE)), kind.rim_permille > 0, kind.base_permille > 0
-    ),
+    "by_rims": is_rim,
+    "fewest": lambda kind: or_(is_rim(kind), is_base(kind)),
 }
 """Which rows are counted in a figure; all of them where nothing is said here."""
 _BY_YEARS = frozenset({"undated", "late", "terminus", "mean", "bar"})
@@ -120,10 +118,11 @@ def rows_behind(
         found = _found(within, behind, conditions)
         objects = _objects(session, within, behind, types)
         counted = select(func.count(), func.coalesce(func.sum(found.c.pieces), 0)).select_from(found)
-        total, pieces = session.execute(counted, within.values()).one()
+        values = within.values() | part_values(session)
+        total, pieces = session.execute(counted, values).one()
         order = (found.c.number_key, found.c.container_id, found.c.kind, found.c.place)
         ordered = select(found).order_by(*order).offset(first).limit(how_many)
-        page = session.execute(ordered, within.values()).all()
+        page = session.execute(ordered, values).all()
         rows = [*(_row(row, types) for row in page), *objects[max(0, first - total) :]]
         return RowsBehind(total + len(objects), int(pieces) + len(objects), tuple(rows[:how_many]))
 

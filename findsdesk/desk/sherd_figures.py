@@ -18,11 +18,12 @@ from findsdesk.domain.figures import Figure
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sherd_counts import diagnostic_share, grams, sherds
 from findsdesk.domain.sherd_weight import mean_sherd_weight
-from findsdesk.domain.vessel_elements import elements_of
+from findsdesk.domain.vessel_elements import Carriers
 from findsdesk.domain.vessel_equivalents import base_eve, brokenness, completeness, rim_eve
 from findsdesk.domain.vessels import Element, Sherds, Vessels, vessels
 from findsdesk.store.sherd_sums import Cell, LinkedSherds, dated_objects, joins_among, linked_sherds
 from findsdesk.store.sums_in_spans import Follow, sums_of
+from findsdesk.store.vessel_parts import carriers_in
 from findsdesk.words import N_
 
 T = TypeVar("T")
@@ -217,25 +218,28 @@ def _sums(cells: Sequence[Cell]) -> Sums:
 
 @dataclass(frozen=True, slots=True)
 class _Joins:
-    """Pairs of pieces that hang together: by all joins, and by the certain ones alone."""
+    """Pairs of pieces that hang together, by all joins and by the certain ones; which parts carry a rim or a base."""
 
     all: Sequence[tuple[int, int]]
     certain: Sequence[tuple[int, int]]
+    parts: Carriers
 
     @classmethod
     def among(cls, session: Session, ids: Sequence[int]) -> _Joins:
-        return cls(joins_among(session, ids), joins_among(session, ids, certain=True))
+        return cls(joins_among(session, ids), joins_among(session, ids, certain=True), carriers_in(session))
 
 
 def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins) -> Vessels:
     """Count the vessels of one ware; a join in doubt makes one pot of two for the fewest alone."""
-    counted = _vessels_by(cells, linked, joins.certain)
+    counted = _vessels_by(cells, linked, joins.certain, joins.parts)
     if joins.all == joins.certain:
         return counted
-    return replace(counted, fewest=_vessels_by(cells, linked, joins.all).fewest)
+    return replace(counted, fewest=_vessels_by(cells, linked, joins.all, joins.parts).fewest)
 
 
-def _vessels_by(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]]) -> Vessels:
+def _vessels_by(
+    cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]], parts: Carriers
+) -> Vessels:
     """Count the vessels of one ware: what is linked as one sherd each, everything else by what it carries."""
     apart = [cell for cell in cells if not cell.linked]
     both = sum(cell.with_both for cell in apart)
@@ -251,7 +255,7 @@ def _vessels_by(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: It
     known = {one.id for one in linked}
     pairs = [(str(left), str(right)) for left, right in joins if left in known and right in known]
     single = [
-        Sherds(str(one.id), 1, elements_of(one.part, one.rim_permille, one.base_permille)) for one in linked
+        Sherds(str(one.id), 1, parts.elements_of(one.part, one.rim_permille, one.base_permille)) for one in linked
     ]  # fmt: skip
     return vessels([*(some for some in unlinked if some.pieces), *single], [*pairs, *_of_one_vessel(linked)])
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.vessel_elements import CARRIES_A_BASE, CARRIES_A_RIM
 from findsdesk.words import N_
 
 COLUMN_IN_WORDS: dict[str, str] = {
@@ -33,13 +34,20 @@ BASE_PARTS = frozenset({"base", "foot", "profile", "complete", "lid", "lamp", "o
 NO_CIRCLE = frozenset({"neck", "shoulder", "body", "decorated_body", "handle", "knob", "strainer", "indeterminate"})
 
 
-def has_rim(part: str) -> bool:
-    """Tell whether a part may show some of the rim; of a part of the excavation's own nobody knows."""
+def has_rim(part: str, counts_as: str = "") -> bool:
+    """Tell whether a part may show some of the rim: by what the excavation says it counts as, else as it ships.
+
+    Of a part of the excavation's own of which nothing is said nobody knows: it may.
+    """
+    if counts_as:
+        return counts_as in CARRIES_A_RIM
     return part in RIM_PARTS or part not in NO_CIRCLE | BASE_PARTS
 
 
-def has_base(part: str) -> bool:
-    """Tell whether a part may show some of the base; of a part of the excavation's own nobody knows."""
+def has_base(part: str, counts_as: str = "") -> bool:
+    """Tell whether a part may show some of the base, as ``has_rim`` does of the rim."""
+    if counts_as:
+        return counts_as in CARRIES_A_BASE
     return part in BASE_PARTS or part not in NO_CIRCLE | RIM_PARTS
 
 

@@ -22,7 +22,7 @@ class Term:
 
     ``diagnostic`` marks a word that tells the vessel; ``group`` names the route of a material; ``own`` says that the
     name is the excavation's and is shown as it was written; ``address`` is that of the same concept in an open
-    thesaurus.
+    thesaurus; ``counts_as`` is what an excavation says that a part of the vessel is in the figures.
     """
 
     key: str
@@ -31,6 +31,7 @@ class Term:
     group: str = ""
     own: bool = False
     address: str = ""
+    counts_as: str = ""
 
 
 def checked_address(text: str) -> str:

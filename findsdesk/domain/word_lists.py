@@ -55,6 +55,7 @@ class OwnWord:
     diagnostic: bool = False
     in_use: bool = True
     address: str = ""
+    counts_as: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,8 @@ def overlaid(shipped: Iterable[Term], own: Iterable[OwnWord]) -> WordList:
 
 def _term(word: OwnWord, shipped: Term | None = None) -> Term:
     own = shipped is None or word.name != shipped.name
-    return Term(word.key, word.name, word.diagnostic, shipped.group if shipped else "", own, word.address)
+    group = shipped.group if shipped else ""
+    return Term(word.key, word.name, word.diagnostic, group, own, word.address, word.counts_as)
 
 
 def key_of(name: str, taken: Iterable[str]) -> str:

@@ -28,9 +28,9 @@ from sqlalchemy.orm import Session
 
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.joins import connected_parts
-from findsdesk.domain.vessel_elements import WITH_BASE, WITH_RIM
 from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
 from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
+from findsdesk.store.vessel_parts import is_base, is_rim, part_values
 
 Condition = ColumnElement[bool]
 POTTERY = "pottery"
@@ -165,7 +165,7 @@ class Span(NamedTuple):
 
 def sherd_sums(session: Session, within: Within, span: Span | None = None) -> list[Cell]:
     """Return the sherds of pottery containers summed by deposit and type; with a span, of its containers alone."""
-    values = within.values() | ({} if span is None else span._asdict())
+    values = within.values() | part_values(session) | ({} if span is None else span._asdict())
     return [Cell(*row) for row in session.execute(_sums_of(within.inside, span is not None), values)]
 
 
@@ -217,8 +217,6 @@ _KEY = ("deposit_id", "mine", "ware_id", "form_id", "linked", "earliest", "lates
 
 def _looked_at(kind: Any, within: Within, in_span: bool) -> Any:
     """Return the columns of the rows of one table that are looked at, with what is told of each."""
-    rim = or_(kind.part.in_(sorted(WITH_RIM)), kind.rim_permille > 0)
-    base = or_(kind.part.in_(sorted(WITH_BASE)), kind.base_permille > 0)
     earliest, latest = own_years(kind)
     # Said of both tables: SQLite then keeps to the span in whichever it walks along.
     span = [one for column in (Container.id, kind.container_id) for one in (column > _AFTER, column <= _UPTO)]
@@ -231,8 +229,8 @@ def _looked_at(kind: Any, within: Within, in_span: bool) -> Any:
             linked(kind).label("linked"),
             earliest.label("earliest"),
             latest.label("latest"),
-            case((rim, 1), else_=0).label("with_rim"),
-            case((base, 1), else_=0).label("with_base"),
+            case((is_rim(kind), 1), else_=0).label("with_rim"),
+            case((is_base(kind), 1), else_=0).label("with_base"),
             *columns,
             *shares,
         )

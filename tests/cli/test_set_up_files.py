@@ -37,7 +37,7 @@ address = "https://thesaurus.example.org/id/handle"
 [[words]]
 list = "parts"
 name = "lug"
-diagnostic = true
+counts_as = "handle"
 
 [[people]]
 name = "Rue"
@@ -62,6 +62,8 @@ WRONG = [
     ("east = 500000", 'east = "far"', "east in [grid] is “far”"),
     ("https://thesaurus", "ftp://thesaurus", "is no web address"),
     ('list = "parts"', 'list = "colours"', "There is no list of words colours"),
+    ('counts_as = "handle"', "", "Say what sherds of “lug” count as"),
+    ('counts_as = "handle"', 'counts_as = "foot"', "Choose one of"),
     ('role = "wash lead"', 'role = "cook"', "role in [[people]] 1 is “cook”. Choose one of: wash lead"),
     ("starts = 2026-07-01", 'starts = "1 July"', "starts in [[seasons]] 1 is “1 July”"),
     ("starts = 2026-07-01", "starts = 2026-09-01", "A season cannot end"),
@@ -102,6 +104,6 @@ def test_the_good_file_makes_the_store(tmp_path: Path, terminal: Terminal) -> No
         handle = parts.named("grip")
         assert handle is not None
         assert (handle.key, handle.address) == ("handle", "https://thesaurus.example.org/id/handle")
-        assert parts.in_use[-1].diagnostic
+        assert (parts.in_use[-1].diagnostic, parts.in_use[-1].counts_as) == (True, "handle")
     finally:
         desk.let_go()

@@ -62,11 +62,11 @@ def test_ones_own_acts_are_no_news(desk: Desk) -> None:
 
 def test_words_another_station_added_are_known_here_with_the_news(desk: Desk, other: Desk) -> None:
     began = news_since(other, None)
-    add_word(desk, "parts", name="lug")
-    assert words_of(other)["parts"].named("lug") is None
+    add_word(desk, "surfaces", name="stippled")
+    assert words_of(other)["surfaces"].named("stippled") is None
     heard = news_since(other, began.seen)
     assert "word" in {kind for kind, _number in heard.touched}
-    assert words_of(other)["parts"].named("lug") is not None
+    assert words_of(other)["surfaces"].named("stippled") is not None
 
 
 def test_after_a_great_many_acts_everything_is_read_anew(desk: Desk, other: Desk) -> None:

@@ -52,3 +52,10 @@ def test_every_part_that_ships_is_known_to_show_a_rim_a_base_or_neither() -> Non
     assert shipped == RIM_PARTS | BASE_PARTS | NO_CIRCLE
     assert [key for key in ("rim", "base", "profile", "body", "lug") if has_rim(key)] == ["rim", "profile", "lug"]
     assert [key for key in ("rim", "base", "profile", "body", "lug") if has_base(key)] == ["base", "profile", "lug"]
+
+
+def test_a_part_of_the_excavations_own_stops_where_it_counts_as_a_rim_or_a_base() -> None:
+    meant = ("rim", "base", "both", "handle", "neither", "")
+    assert [one for one in meant if has_rim("lug", one)] == ["rim", "both", ""]
+    assert [one for one in meant if has_base("lug", one)] == ["base", "both", ""]
+    assert not has_rim("rim", "neither")

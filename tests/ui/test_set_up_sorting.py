@@ -99,12 +99,19 @@ def test_a_word_is_added_renamed_and_put_away_by_keyboard(
     settled(qtbot, program)
     part = bench.lists["words"]
     part.form.focus_first()
-    press(qtbot, program, "lug", KEY.Key_Return, KEY.Key_Return, KEY.Key_Space)
+    press(qtbot, program, "lug", KEY.Key_Return, KEY.Key_Return)
+    QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    settled(qtbot, program)
+    # Nothing is written before it is said what it counts as.
+    assert words_of(desk)["parts"].named("lug") is None
+    assert "Say what sherds of “lug” count as" in bench.refusals.text().text()
+    part.form.entries["counts_as"].widget.setFocus()
+    press(qtbot, program, *[KEY.Key_Down] * 4)
     QTest.keyClick(part.form, KEY.Key_Return, Qt.KeyboardModifier.ControlModifier)
     settled(qtbot, program)
     added = words_of(desk)["parts"].named("lug")
     assert added is not None
-    assert added.diagnostic
+    assert (added.counts_as, added.diagnostic) == ("handle", True)
     # The row of "body", fourth of the parts: renamed.
     part.table.setFocus()
     part.table.selectRow(3)

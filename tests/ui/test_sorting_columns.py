@@ -14,6 +14,7 @@ from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group
 from findsdesk.desk.word_lists import add_word, change_word
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.vessel_elements import CountsAs
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
     CONTROL,
@@ -82,7 +83,7 @@ def test_what_a_part_has_of_the_circle_is_held_against_its_count(table: Table, d
 
 def test_the_excavations_own_words_are_completed_and_a_word_put_away_stays_readable(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
-    add_word(desk, "parts", name="lug", diagnostic=True)
+    add_word(desk, "parts", name="lug", counts_as=CountsAs.HANDLE)
     row = add_group(desk, code, ware="QRS", part="knob", pieces=1, decision=Decision.KEEP)
     change_word(desk, "parts", "knob", in_use=False)
     change_word(desk, "parts", "body", to="wall")

@@ -15,7 +15,9 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.retention import add_rule
+from findsdesk.desk.word_lists import add_word
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.ui.theme import Type
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import CONTROL, DOWN, ENTER, F2, F4, UP, Table, in_short
@@ -121,9 +123,16 @@ def test_enter_goes_through_the_columns_in_their_order_and_writes_every_row_in_t
 
 
 def test_a_part_without_a_rim_says_that_enter_passes_by(table: Table, desk: Desk) -> None:
-    table.scan(dry_container(desk, 131, 50))
-    table.type("QRS", ENTER, "body", ENTER, "2", ENTER, ENTER)
-    assert table.bench.table.strip.lead() == "This part has none of it: Enter passes by"
+    add_word(desk, "parts", name="strap", counts_as=CountsAs.HANDLE)
+    add_word(desk, "parts", name="lip", counts_as=CountsAs.RIM)
+    code = dry_container(desk, 131, 50)
+    table.settle_down()
+    table.scan(code)
+    for part, has_none in (("body", True), ("strap", True), ("lip", False)):
+        table.type("QRS", ENTER, part, ENTER, "2", ENTER, ENTER)
+        assert (table.bench.table.strip.lead() == "This part has none of it: Enter passes by") is has_none
+        table.row(ENTER)
+    assert len(table.stored(code).groups) == 3
 
 
 def test_a_discard_without_a_reason_asks_in_its_cell_and_takes_nothing_else(table: Table, desk: Desk) -> None:

@@ -117,3 +117,5 @@ class Word(Editable, Base):
     in_use: Mapped[bool] = mapped_column(default=True)
     address: Mapped[str] = mapped_column(default="")
     """The web address of the same concept in an open thesaurus."""
+    counts_as: Mapped[str] = mapped_column(default="")
+    """What a part of the vessel counts as in the figures: rim, base, both, handle, neither; empty as it ships."""

@@ -206,6 +206,7 @@ def upgrade() -> None:
         sa.Column("diagnostic", sa.Boolean(), nullable=False),
         sa.Column("in_use", sa.Boolean(), nullable=False),
         sa.Column("address", sa.String(), nullable=False),
+        sa.Column("counts_as", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), autoincrement=False, nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_word")),

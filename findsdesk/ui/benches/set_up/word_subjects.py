@@ -3,23 +3,38 @@
 from __future__ import annotations
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_set_up
+from findsdesk.desk.word_lists import PARTS, WordFacts, add_word, change_word, words_set_up
 from findsdesk.domain.unknown_words import LIST_IN_WORDS
+from findsdesk.domain.vessel_elements import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.domain.word_lists import OWN_LISTS, TELLING
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.widgets.field_form import Field, FieldKind
 from findsdesk.words import N_, put
 
-_ENTRY_KEYS = ("name", "diagnostic", "in_use", "address")
+_ENTRY_KEYS = ("name", "diagnostic", "in_use", "address", "counts_as")
 
 
 def words_subject() -> Subject:
     """Return the words: added to a list, renamed, marked as telling the vessel, put away and taken out again."""
     lists = tuple((name, put(LIST_IN_WORDS[name])) for name in OWN_LISTS)
+    meanings = tuple((one, put(said) if said else "–") for one, said in COUNTS_AS_IN_WORDS.items())
     fields = (
         Field("name", put(N_("Word")), width=230),
         Field("list", put(N_("It is a word for")), FieldKind.CHOICE, 190, choices=lists),
-        Field("diagnostic", put(N_("Diagnostic")), FieldKind.YES, help=put(N_("A sherd of which it is said is one."))),
+        Field(
+            "counts_as",
+            put(N_("Counts as")),
+            FieldKind.CHOICE,
+            230,
+            choices=meanings,
+            help=put(N_("Of a part: vessels are counted by it. A percent that was read counts in any case.")),
+        ),
+        Field(
+            "diagnostic",
+            put(N_("Diagnostic")),
+            FieldKind.YES,
+            help=put(N_("A sherd of which it is said is one. New rims, bases and handles are.")),
+        ),
         Field(
             "address",
             put(N_("Web address")),
@@ -33,11 +48,18 @@ def words_subject() -> Subject:
         put(N_("A new word")),
         put(N_("Add the word")),
         put(N_("No words yet.")),
-        columns(put(N_("For")), put(N_("Word")), put(N_("Diagnostic")), put(N_("In use")), put(N_("Web address"))),
+        columns(
+            put(N_("For")),
+            put(N_("Word")),
+            put(N_("Counts as")),
+            put(N_("Diagnostic")),
+            put(N_("In use")),
+            put(N_("Web address")),
+        ),
         fields,
         lambda desk: [_entry(place, one) for place, one in enumerate(words_set_up(desk))],
         _add,
-        {"list": "parts", "in_use": True},
+        {"list": "parts", "counts_as": CountsAs.NOT_SAID, "in_use": True},
         _change,
         N_("Change the word “{name}”"),
         later=frozenset({"in_use"}),
@@ -49,15 +71,23 @@ def _entry(place: int, word: WordFacts) -> Entry:
     yes, no = put(N_("yes")), put(N_("put away"))
     telling = "" if word.list not in TELLING else yes if word.diagnostic else "–"
     name = word.name if word.own else put(word.name)
-    shown = row(place, put(LIST_IN_WORDS[word.list]), name, telling, yes if word.in_use else no, word.address)
+    counts_as = "" if word.list != PARTS else put(COUNTS_AS_IN_WORDS[word.counts_as] or N_("where a percent was read"))
+    shown = row(
+        place, put(LIST_IN_WORDS[word.list]), name, counts_as, telling, yes if word.in_use else no, word.address
+    )
     values = {"name": name, "list": word.list, "diagnostic": word.diagnostic, "in_use": word.in_use}
-    values["address"] = word.address
+    values |= {"address": word.address, "counts_as": word.counts_as}
     return Entry(shown, values, name, word.version, key=word.key)
 
 
 def _add(desk: Desk, values: Values) -> object:
     return add_word(
-        desk, values["list"], name=values["name"], diagnostic=values["diagnostic"], address=values["address"]
+        desk,
+        values["list"],
+        name=values["name"],
+        diagnostic=values["diagnostic"] or None,
+        address=values["address"],
+        counts_as=values["counts_as"],
     )
 
 

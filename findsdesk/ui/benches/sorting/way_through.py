@@ -38,7 +38,8 @@ def has_circle(column: str, typed: TypedRow, lists: RowLists) -> bool:
     """Return whether the part that is typed may show some of the rim, or of the base, the column asks for."""
     part = typed.part.strip()
     key = lists.meant("part", part)[0] if part else ""
-    return not key or (has_rim if column == "rim" else has_base)(key)
+    term = lists.of_table.words["parts"].keyed(key)
+    return not key or (has_rim if column == "rim" else has_base)(key, term.counts_as if term else "")
 
 
 def asks_why(typed: TypedRow, lists: RowLists) -> bool:
