@@ -21,20 +21,28 @@ def what_it_is(piece: PieceRow, around: WordsAround) -> str:
 
 
 def measured(piece: PieceRow, around: WordsAround) -> str:
-    """Return "180 mm ± 15, 11 % of the rim, from chord and height of the arc", '' where nothing was measured."""
+    """Return "180 ± 15 mm, 11 % of the rim, from chord and height of the arc", '' where nothing was measured."""
     parts = []
     if piece.rim_diameter_mm is not None:
-        unsure = "" if piece.diameter_uncertainty_mm is None else f" ± {piece.diameter_uncertainty_mm}"
-        parts.append(f"{piece.rim_diameter_mm}{unsure} mm")
+        parts.append(f"{_unsure(piece.rim_diameter_mm, piece.diameter_uncertainty_mm)} mm")
     if piece.rim_permille is not None:
         parts.append(around.say(N_("{percent} % of the rim"), percent=f"{piece.rim_permille / 10:g}"))
+    parts += _found_by(piece.diameter_method, around)
     if piece.base_diameter_mm is not None:
-        parts.append(around.say(N_("base {diameter} mm"), diameter=piece.base_diameter_mm))
+        base = _unsure(piece.base_diameter_mm, piece.base_uncertainty_mm)
+        parts.append(around.say(N_("base {diameter} mm"), diameter=base))
     if piece.base_permille is not None:
         parts.append(around.say(N_("{percent} % of the base"), percent=f"{piece.base_permille / 10:g}"))
-    if piece.diameter_method:
-        parts.append(around.say(METHOD_IN_WORDS[DiameterMethod(piece.diameter_method)]))
+    parts += _found_by(piece.base_method, around)
     return ", ".join(parts)
+
+
+def _unsure(diameter: int, uncertainty: int | None) -> str:
+    return str(diameter) if uncertainty is None else f"{diameter} ± {uncertainty}"
+
+
+def _found_by(method: str, around: WordsAround) -> tuple[str, ...]:
+    return (around.say(METHOD_IN_WORDS[DiameterMethod(method)]),) if method else ()
 
 
 def years_of(piece: PieceRow) -> str:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
 
 from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
 
@@ -254,7 +254,7 @@ class ScanFilter(QObject):
         """
         field, held = QApplication.focusWidget(), self._timing.held
         free = field is not None and bool(field.property(FREE_TEXT))
-        word = isinstance(field, QLineEdit) and not any(map(str.isdigit, held))
+        word = isinstance(field, (QLineEdit, QComboBox)) and not any(map(str.isdigit, held))
         return (free or word) and not self._timing.prefixed and not self._reads(held)
 
     def _release(self, receiver: QObject, event: QKeyEvent) -> bool:

@@ -234,12 +234,10 @@ class Window(QMainWindow):
     def keys_wait(self, writes: bool) -> bool:
         """Return whether a key pressed now would go to what was in hand or open before: it is for what comes.
 
-        The scan line takes the next number at once, and a bench may keep what is written for what comes; ``writes``
-        tells such a key from one that does something.
+        A bench may keep what is written for what comes; ``writes`` tells such a key from one that does something.
         """
-        bench, focus = self.bench_open(), QApplication.focusWidget()
-        elsewhere = QApplication.activeModalWidget() or QApplication.activePopupWidget()
-        if bench is None or elsewhere is not None or focus is self.scan_line.field:
+        bench, elsewhere = self.bench_open(), QApplication.activeModalWidget() or QApplication.activePopupWidget()
+        if bench is None or elsewhere is not None:
             return False
         if bench.is_behind():
             return True

@@ -77,6 +77,18 @@ def test_rows_typed_while_the_window_stalled_are_of_the_bucket_that_was_asked_fo
     assert standing_of(desk, settled_one) is Standing.SETTLED
 
 
+def test_a_row_typed_right_after_a_number_in_the_scan_line_is_no_other_number_to_find(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    asked_for = dry_container(desk, 85, 40)
+    go_to(qtbot, program, "sorting")
+    slow_store(program)
+    at_once((Qt.Key.Key_F, CONTROL), "85", ENTER, "mbu", ENTER, "rim", ENTER, "3", (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    assert [(row.facts.ware, row.facts.pieces) for row in table_of(desk, asked_for).groups] == [("MBU", 3)]
+    assert program.window.bench_open() is program.window.benches["sorting"]
+
+
 def test_what_is_typed_after_a_piece_was_scanned_is_of_that_piece(qtbot: Any, program: Program, desk: Desk) -> None:
     put_pieces(desk, 87, 2)
     bench = go_to(qtbot, program, "pieces")

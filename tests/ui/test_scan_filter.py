@@ -371,3 +371,8 @@ def test_a_word_typed_at_the_speed_of_a_scan_stays_in_its_cell(qtbot, keyboard):
     assert (cell.text(), keyboard.scanned) == ("handle", [])
     keyboard.scan("TQY00131", gap=8)
     assert (cell.text(), keyboard.scanned) == ("handle", ["TQY00131"]), "a code half read is told so, not written"
+    choices = QComboBox()
+    choices.addItems(["base", "handle"])
+    show(qtbot, choices, choices)
+    keyboard.scan("handle", gap=20, end=None)
+    assert (choices.currentText(), keyboard.scanned) == ("handle", ["TQY00131"])

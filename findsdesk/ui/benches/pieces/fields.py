@@ -65,7 +65,9 @@ def measure_fields(around: WordsAround) -> tuple[Field, ...]:
         Field("diameter_method", say(N_("How")), FieldKind.CHOICE, 235, choices=methods),
         Field("rim_permille", say(N_("Of the rim")), FieldKind.SHARE, 60),
         Field("base_diameter_mm", say(N_("Base diameter")), FieldKind.LENGTH, 60),
+        Field("base_uncertainty_mm", "±", FieldKind.LENGTH, 50, beside=True),
         Field("base_permille", say(N_("of it")), FieldKind.SHARE, 60, beside=True),
+        Field("base_method", say(N_("How, the base")), FieldKind.CHOICE, 235, choices=methods),
         Field("height_mm", say(N_("Height")), FieldKind.LENGTH, 60),
         Field("wall_tenths_mm", say(N_("wall")), FieldKind.CALLIPER, 60, beside=True),
     )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.objects import (
     LEAVES_IN_WORDS,
@@ -62,6 +63,10 @@ class ObjectPart(QWidget):
             bench.surroundings.terms,
         )
         self.button = QPushButton(_("Register the object"))
+        self.choose_photo = QPushButton(_("Choose its photograph …"))
+        self.photo: Path | None = None
+        """The photograph that is taken in with the object."""
+        self.photo_name = labels.muted(small=True)
         self.known = QPushButton(_("The director knows of them"))
         self.new = labels.plain()
         self.untold: tuple[ObjectFacts, ...] = ()
@@ -72,6 +77,10 @@ class ObjectPart(QWidget):
         self.card = Card(bench.theme)
         self.card.body.addWidget(self.elsewhere)
         self.card.body.addWidget(self.form)
+        pictured = QHBoxLayout()
+        pictured.addWidget(self.choose_photo)
+        pictured.addWidget(self.photo_name, 1)
+        self.card.body.addLayout(pictured)
         self.card.body.addWidget(self.button, alignment=Qt.AlignmentFlag.AlignLeading)
         self.card.body.addWidget(
             labels.muted(
@@ -84,6 +93,7 @@ class ObjectPart(QWidget):
         layout.addWidget(self.card)
         layout.addStretch(1)
         self.button.clicked.connect(self.write)
+        self.choose_photo.clicked.connect(self._choose_photo)
         self.known.clicked.connect(self.write_known)
         self.form.entered.connect(self.write)
         self.show_new(())
@@ -103,8 +113,19 @@ class ObjectPart(QWidget):
         if self.code and any(typed.values()):
             self._typed[self.code] = self.number, typed
         self.form.clear()
+        self._take_photo(None)
         _number, again = self._typed.pop(code, ("", {}))
         self.form.show_values(again)
+
+    def _choose_photo(self) -> None:
+        kinds = _("Photographs (*.jpg *.jpeg *.png *.tif *.tiff)")
+        chosen = self.bench.surroundings.notices.files_to_open(_("Photograph of the object"), kinds)
+        if chosen:
+            self._take_photo(Path(chosen[0]))
+
+    def _take_photo(self, path: Path | None) -> None:
+        self.photo = path
+        self.photo_name.setText(path.name if path else "")
 
     def _say_elsewhere(self, around: WordsAround) -> None:
         numbers = ", ".join(number for number, _typed in self._typed.values())
@@ -138,7 +159,7 @@ class ObjectPart(QWidget):
             self.form.refuse_field("leaves")
             return
         desk, code = self.bench.surroundings.desk, self.code
-        said: dict[str, Any] = values | {"leaves": Leaves(values["leaves"])}
+        said: dict[str, Any] = values | {"leaves": Leaves(values["leaves"]), "photo": self.photo}
         self.bench.deed(
             lambda: register_object(desk, code, **said),
             then=lambda done: self._written(done, code),
@@ -156,6 +177,7 @@ class ObjectPart(QWidget):
         self._typed.pop(code, None)
         if code == self.code:
             self.form.clear()
+            self._take_photo(None)
         around = self.bench.surroundings
         head = around.words(N_("Object {number}"), number=done.found.number)
         rest = around.words(N_(": {what}, tag {code} waits to be printed"), what=done.found.what, code=done.tag.code)

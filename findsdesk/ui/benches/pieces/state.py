@@ -262,6 +262,8 @@ _SHOWN = (
     "diameter_method",
     "rim_permille",
     "base_diameter_mm",
+    "base_uncertainty_mm",
+    "base_method",
     "base_permille",
     "height_mm",
     "wall_tenths_mm",
