@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.register_columns import Say
-from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, FigureSaid, SherdFigures, Sums
+from findsdesk.desk.sherd_figures import EVERY_FIGURE, FigureSaid, SherdFigures, Sums
+from findsdesk.desk.whole_figures import METHOD_OF_WHOLE, OF_WARES
 from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Grounds, Method, Unit
 from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
 from findsdesk.domain.sherd_counts import DIAGNOSTIC_SHARE, GRAMS, SHERDS
@@ -97,6 +98,7 @@ METHOD_OF: dict[str, Method] = {
     "brokenness": BROKENNESS,
     "complete_of_fewest": COMPLETENESS,
     "complete_of_most": COMPLETENESS,
+    **METHOD_OF_WHOLE,
     "terminus": TERMINUS_POST_QUEM,
     "mean": MEAN_CERAMIC_DATE,
 }
@@ -119,6 +121,7 @@ def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
     )
     notes = {"grams": note, "mean_weight": note} | dict.fromkeys(BY_RIMS, rests_on_rims(figures.sums, say))
     notes["base_eve"] = _rests_on(figures.sums.bases_read, figures.sums.bases, (ON_BASES, ON_FEW_BASES), say)
+    notes |= dict.fromkeys(OF_WARES, _of_wares(figures, say))
     said = [line_of(one, say, notes.get(one.key, "")) for one in figures.figures]
     return (*said, *_dates(figures.dates, say))
 
@@ -148,6 +151,19 @@ def _rests_on(read: int, of: int, texts: tuple[str, str], say: Say) -> str:
     return say(few if read * FEW < of else some, read=grouped(read), all=grouped(of)) if read else ""
 
 
+def _of_wares(figures: SherdFigures, say: Say) -> str:
+    """Return how many wares a figure of them compares, and how many sherds have none."""
+    counts = {one.ware: one.sums.pieces for one in figures.types if not one.form}
+    without = counts.pop("", 0)
+    if not counts:
+        return ""
+    wares = CountOf("{n} ware", "{n} wares", len(counts))
+    if not without:
+        return say(N_("of {wares}"), wares=wares)
+    sherds = CountOf("{n} sherd", "{n} sherds", without)
+    return say(N_("of {wares}, without {sherds} of which none is said"), wares=wares, sherds=sherds)
+
+
 _OF_ONE = {Unit.SHERDS: N_("sherd"), Unit.VESSELS: N_("vessel")}
 
 
@@ -160,7 +176,7 @@ def _unit_of(value: str, unit: Unit | None, say: Say) -> str:
 
 def line_of(said: FigureSaid, say: Say, note: str = "") -> FigureLine:
     """Return one figure as a line."""
-    name, figure = say(FIGURE_IN_WORDS[said.key]), said.figure
+    name, figure = say(EVERY_FIGURE[said.key]), said.figure
     if figure is None:
         why = say(said.why_not.text, **said.why_not.facts) if said.why_not else ""
         return FigureLine(said.key, name, NONE, "", formula_of(METHOD_OF[said.key], say), why)

@@ -13,8 +13,9 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import ends_of_bulk
 from findsdesk.desk.figure_scopes import Scope
 from findsdesk.desk.group_checks import form_named, ware_named
-from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS
+from findsdesk.desk.sherd_figures import EVERY_FIGURE
 from findsdesk.desk.type_table import TypeTable, type_table
+from findsdesk.desk.whole_figures import OF_WARES
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
@@ -84,10 +85,10 @@ _OF_ROW: dict[str, Callable[[Any], Any]] = {
     "base_eve": lambda kind: kind.base_permille > 0,
     "by_rims": is_rim,
     "fewest": lambda kind: or_(is_rim(kind), is_base(kind)),
-}
+} | dict.fromkeys(OF_WARES, lambda kind: kind.ware_id.is_not(None))
 """Which rows are counted in a figure; all of them where nothing is said here."""
 _BY_YEARS = frozenset({"undated", "late", "terminus", "mean", "bar"})
-_KNOWN = frozenset(FIGURE_IN_WORDS) | _BY_YEARS | {"not_weighed"}
+_KNOWN = frozenset(EVERY_FIGURE) | _BY_YEARS | {"not_weighed"}
 
 
 def behind_named(desk: Desk, figure: str, *, ware: str | None = None, form: str | None = None) -> Behind:

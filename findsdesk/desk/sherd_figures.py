@@ -12,6 +12,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import Dates, dates_of
 from findsdesk.desk.figure_scopes import Scope
 from findsdesk.desk.type_table import TypeTable, type_table
+from findsdesk.desk.whole_figures import WHOLE_IN_WORDS, figures_of_wares
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.figures import Figure
@@ -42,7 +43,9 @@ FIGURE_IN_WORDS: dict[str, str] = {
     "complete_of_fewest": N_("Completeness, fewest"),
     "complete_of_most": N_("Completeness, most"),
 }
-"""Every figure in its order, by the key under which its rows are opened."""
+"""Every figure that wares and forms have too, in its order, by the key under which its rows are opened."""
+EVERY_FIGURE: dict[str, str] = FIGURE_IN_WORDS | WHOLE_IN_WORDS
+"""Those, and the figures that only the whole has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,10 +160,12 @@ def figures_in(
     linked_by_ware = _by_code(linked, lambda one: types.ware(one.ware_id).code)
     parted = [_of_ware(some, linked_by_ware.get(code, []), joins, types) for code, some in by_ware.items()]
     sums = _sums(mine)
+    wares = [ware for ware, *_forms in parted]
+    of_wares = figures_of_wares([ware.sums.pieces for ware in wares if ware.ware])
     return SherdFigures(
         scope,
         sums,
-        _figures(sums, _together([ware.vessels for ware, *_forms in parted])),
+        (*_figures(sums, _together([ware.vessels for ware in wares])), *(_said(*one) for one in of_wares)),
         tuple(one for ware in parted for one in ware),
         dates_of(session, cells, dated_objects(session, within), types, by=by, years=years, origin=origin),
     )

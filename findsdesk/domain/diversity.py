@@ -18,7 +18,12 @@ SIMPSON_INDEX = Method(
     _SOURCE,
     Grounds.PUBLISHED,
 )
-SIMPSON_DIVERSITY = Method(Unit.NONE, N_("1 − Simpson's index; large is diverse"), _SOURCE, Grounds.PUBLISHED)
+SIMPSON_DIVERSITY = Method(
+    Unit.NONE,
+    N_("1 − sum of n(n−1) ÷ N(N−1): the chance that two pieces drawn are of two types; large is diverse"),
+    _SOURCE,
+    Grounds.PUBLISHED,
+)
 LARGE_SAMPLE_DIVERSITY = Method(
     Unit.NONE, N_("1 − sum of the squared shares of the types, for large samples"), _SOURCE, Grounds.PUBLISHED
 )
@@ -50,7 +55,9 @@ def diversity(counts: Iterable[int]) -> Diversity:
     present = [count for count in counts if count > 0]
     pieces = sum(present)
     if pieces < 2:
-        raise Refusal("too_few_pieces", N_("Diversity needs at least two pieces. Choose more of them."))
+        raise Refusal(
+            "too_few_pieces", N_("Diversity needs at least two pieces whose type is known. Choose more of them.")
+        )
     index = Fraction(sum(count * (count - 1) for count in present), pieces * (pieces - 1))
     shannon = -math.fsum(count / pieces * math.log(count / pieces) for count in present)
     types = len(present)

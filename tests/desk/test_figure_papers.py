@@ -17,7 +17,7 @@ from findsdesk.desk.figure_words import METHOD_OF, FigureLine, figure_lines, val
 from findsdesk.desk.objects import register_object
 from findsdesk.desk.profile_drawing import ON_PAPER, Look, placed_plot, profile_plot
 from findsdesk.desk.register_columns import wording
-from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
+from findsdesk.desk.sherd_figures import EVERY_FIGURE, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.figures import Figure
@@ -65,7 +65,7 @@ def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -
     assert said["rim_eve"].whole == "2.50 vessel equivalents"
     assert said["brokenness"].whole == "26.40 sherds a vessel equivalent"
     assert "Orton, Tyers and Vince 1993" in said["rim_eve"].formula
-    assert set(METHOD_OF) == {*FIGURE_IN_WORDS, "terminus", "mean"}
+    assert set(METHOD_OF) == {*EVERY_FIGURE, "terminus", "mean"}
     assert said["brokenness"].formula.endswith("(Orton 1985; Orton, Tyers and Vince 1993)")
 
 

@@ -4,21 +4,25 @@ The container is Oren's of the invented yard; its figures are worked out by hand
 """
 
 from fractions import Fraction
+from math import log
 
 import pytest
 from sqlalchemy import update
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.figure_words import figure_lines
 from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.register_columns import wording
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.sorting_table import table_of
 from findsdesk.desk.type_series import add_form
 from findsdesk.desk.vessels import gather_vessel
+from findsdesk.desk.whole_figures import OF_WARES
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
@@ -47,7 +51,7 @@ def of(desk: Desk, kind: Of, which: str = "", **how: object) -> SherdFigures:
 
 def test_the_figures_of_a_container(yard: Desk) -> None:
     figures = of(yard, Of.CONTAINER, "131")
-    said = {one.key: one.figure and one.figure.value for one in figures.figures}
+    said = {one.key: one.figure and one.figure.value for one in figures.figures if one.key in FIGURE_IN_WORDS}
     assert said == {
         "sherds": 132,
         "grams": Fraction(23320, 10),
@@ -63,6 +67,38 @@ def test_the_figures_of_a_container(yard: Desk) -> None:
         "complete_of_most": Fraction(85, 13200),
     }
     assert figures.sums.not_weighed == 5
+
+
+def test_the_diversity_of_the_wares_is_told_with_what_it_rests_on(desk: Desk) -> None:
+    """Three wares and two sherds of none (OWN); the formulas are held against published counts in tests/outside."""
+    code = dry_container(desk, 131, 20)
+    for form, ware, pieces in (("", "QRS", 2), ("", "TGY", 8), ("", "MBU", 5), ("", "", 2)):
+        add_group(desk, code, ware=ware, form=form, part="body", pieces=pieces)
+    for kind, which in ((Of.CONTAINER, "131"), (Of.DEPOSIT, "2017"), (Of.SQUARE, "A1"), (Of.EXCAVATION, "")):
+        figures = of(desk, kind, which)
+        found = [float(figure) for key in OF_WARES if (figure := figures.named(key))]
+        # 1 − (2·1 + 8·7 + 5·4) ÷ (15·14), −Σ p ln p, and that ÷ ln 3: OWN.
+        shannon = -sum(pieces / 15 * log(pieces / 15) for pieces in (2, 8, 5))
+        assert found == pytest.approx([1 - 78 / 210, shannon, shannon / log(3)])
+    assert rows_behind(desk, figures.scope, Behind("shannon")).pieces == 15
+    (line,) = [one for one in figure_lines(figures, wording(desk)) if one.key == "shannon"]
+    assert (line.value, line.unit) == ("0.97", "nat")
+    assert "natural logarithm" in line.formula
+    assert "Xu 2011" in line.formula
+    assert line.note == "of 3 wares, without 2 sherds of which none is said"
+    assert not any(one.key in OF_WARES for one in figures.types[0].figures)
+
+
+def test_where_there_is_no_diversity_it_is_said_why(desk: Desk) -> None:
+    code = dry_container(desk, 131, 20)
+    add_group(desk, code, ware="", part="body", pieces=3)
+    figures = of(desk, Of.CONTAINER, "131")
+    why = {one.key: one.why_not.code for one in figures.figures if one.key in OF_WARES and one.why_not}
+    assert why == dict.fromkeys(OF_WARES, "too_few_pieces")
+    add_group(desk, code, ware="QRS", part="body", pieces=3)
+    lines = {one.key: one for one in figure_lines(of(desk, Of.CONTAINER, "131"), wording(desk))}
+    assert [lines[key].value for key in OF_WARES] == ["0.00", "0.00", "–"]
+    assert lines["evenness"].note.startswith("All sherds of a known ware are of the same one")
 
 
 def test_the_figures_by_ware_add_up_to_the_whole(yard: Desk) -> None:
@@ -230,6 +266,7 @@ def test_nothing_sorted_says_what_is_missing(desk: Desk) -> None:
         "brokenness",
         "complete_of_fewest",
         "complete_of_most",
+        *OF_WARES,
     }
 
 

@@ -23,7 +23,7 @@ from findsdesk.desk.figure_words import (
 from findsdesk.desk.profile_drawing import scope_in_words
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.rows_behind import Behind, RowBehind
-from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, TypeFigures, figures_of
+from findsdesk.desk.sherd_figures import EVERY_FIGURE, FIGURE_IN_WORDS, SherdFigures, TypeFigures, figures_of
 from findsdesk.desk.word_lists import WordLists
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.natural_order import folded
@@ -39,7 +39,7 @@ TYPE_KEYS = ("sherds", "grams", "mean_weight", "diagnostic", "rim_eve", "base_ev
 _BEFORE_FIGURES = 3
 """Columns of that table before its figures: ware, name, years."""
 BEHIND_IN_WORDS: dict[str, str] = {
-    **FIGURE_IN_WORDS,
+    **EVERY_FIGURE,
     "terminus": N_("Terminus post quem"),
     "mean": N_("Mean date"),
     "undated": N_("Not dated"),
