@@ -31,7 +31,8 @@ from findsdesk.ui.station_settings import StationSettings, read_station, write_s
 from findsdesk.ui.store_work import Opened, Wish
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.theme import DRESSED, Theme
-from findsdesk.ui.window import Window, WindowReads
+from findsdesk.ui.window import Window
+from findsdesk.ui.window_reads import WindowReads
 from findsdesk.words import N_, Terms, _, put
 
 PLAIN_SIZE = QSize(1366, 768)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent, QResizeEvent
@@ -12,17 +12,18 @@ from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWi
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
 from findsdesk.ui.changes import Thing
+from findsdesk.ui.enter_presses import EnterPresses
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.dossier import Dossier, DossierHandle
 from findsdesk.ui.widgets.foot import Foot
 from findsdesk.ui.widgets.rail import Rail, RailTag
 from findsdesk.ui.widgets.scan_line import ScanLine
+from findsdesk.ui.window_reads import WindowReads
 from findsdesk.words import _, put
 
 if TYPE_CHECKING:
     from findsdesk.ui.bench import Bench
     from findsdesk.ui.keys_page import KeysOf
-    from findsdesk.ui.widgets.foot_facts import FootFacts
 
 FOLD_BELOW = 1100
 """Pixels of width, at 100 per cent, under which the dossier folds to a handle."""
@@ -30,19 +31,6 @@ FOLD_BELOW = 1100
 _WHICH_SEASON = "which_season"
 """The refusal of an old mark that fits the finds of several seasons."""
 _WORDS_BENCH = "registers"
-
-
-class WindowReads(NamedTuple):
-    """What the window asks for: all run away from the window's thread and touch no widget."""
-
-    find: Callable[[str], Found]
-    """What a scanned or typed text is; on the deed lane; refuses what it does not know."""
-    thing: Callable[[str, object], Found]
-    """The thing of that kind and id; on the deed lane."""
-    foot: Callable[[], FootFacts]
-    """The texts of the foot; on the reading lane."""
-    foot_kinds: frozenset[str] = frozenset()
-    """Kinds of news that change the foot; empty for all."""
 
 
 class Window(QMainWindow):
@@ -86,6 +74,7 @@ class Window(QMainWindow):
         self.wished = ""
         """The key of a bench that somebody asked for before it was there."""
         surroundings.notices.parent = self
+        EnterPresses(self)
         self._tags = tuple(tags) or tuple(RailTag(bench.key, bench.title()) for bench in benches)
         self.rail = Rail(self.theme, self._tags)
         self.show_excavation(*excavation)

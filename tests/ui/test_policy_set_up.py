@@ -101,7 +101,7 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     press(qtbot, program, KEY.Key_Space)
     figures = [[cell.text for cell in row.cells] for row in bench.policy.figures.rows]
     assert figures[0] == ["pieces", "32", "22", "25", "25"]
-    assert [row[0] for row in figures[3:5]] == ["mean date of the sherds", "terminus post quem by the sherds"]
+    assert [row[0] for row in figures[3:5]] == ["mean date of the sherds", "TPQ by the sherds"]
     assert all(cell.isdecimal() for row in figures[3:5] for cell in row[1:])
     assert bench.policy.figure_table.isColumnHidden(4), "no rule is tried"
     assert "Boxes of 10 kg by weight alone" in bench.policy.note.text()
@@ -136,6 +136,17 @@ def test_a_changed_rule_is_tried_beside_the_rules_as_they_stand_and_a_row_opens_
     settled(qtbot, program)
     pieces = [int(cell.text) for cell in bench.policy.figures.rows[0].cells[1:]]
     assert pieces[3] > pieces[2], "one in two keeps more than one in ten"
+    table = bench.policy.figure_table
+    assert table.horizontalScrollBar().maximum() == 0, "every column stands on a laptop, the names beside the figures"
+    for column in range(5):
+        assert table.columnWidth(column) >= table.sizeHintForColumn(column), "no name and no figure is cut"
+        heading = str(table.model().headerData(column, Qt.Orientation.Horizontal))
+        assert table.columnWidth(column) >= table.horizontalHeader().fontMetrics().horizontalAdvance(heading) + 20
+    assert bench.policy.put_away.hasFocus()
+    press(qtbot, program, KEY.Key_Return)
+    assert bench.policy.told.isHidden(), "Enter presses the button that has the keyboard"
+    bench.policy.try_it.click()
+    settled(qtbot, program)
     bench.policy.table.setFocus()
     bench.policy.table.selectRow(0)
     press(qtbot, program, KEY.Key_Return)

@@ -3,10 +3,10 @@
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QCoreApplication, Qt
+from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -15,7 +15,8 @@ from findsdesk.ui.screens import picture, render
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution, DossierFacts, LifeStep, When
 from findsdesk.ui.widgets.foot_facts import FootFacts
-from findsdesk.ui.window import Window, WindowReads
+from findsdesk.ui.window import Window
+from findsdesk.ui.window_reads import WindowReads
 from tests.ui.looking import SIZES, cut_words, nameless, reachable_by_tab, too_small
 
 DOSSIER = DossierFacts(
@@ -192,6 +193,34 @@ def test_a_question_is_answered_on_the_slip_and_done(window, qtbot):
     settle(qtbot, window)
     assert done == ["done"]
     assert not yard.refusals.isVisible()
+
+
+def test_enter_presses_the_button_that_has_the_keyboard_once_on_a_bench_and_on_a_page_that_is_none(window, qtbot):
+    pressed: list[str] = []
+    yard, page = window.benches["wash"], QWidget()
+    other = QPushButton("Open for reading only", page)
+    yard.button.clicked.connect(lambda: pressed.append("bench"))
+    other.clicked.connect(lambda: pressed.append("page"))
+    for name, button in (("bench", yard.button), ("page", other)):
+        if name == "page":
+            window.show_page(page)
+        button.setFocus()
+        for key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            QTest.keyClick(button, key)
+        held = QKeyEvent(QKeyEvent.Type.KeyPress, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier, "\r", True)
+        QCoreApplication.sendEvent(button, held)
+    assert pressed == ["bench", "bench", "page", "page"]
+
+
+def test_the_enter_of_a_scan_presses_no_button(window, qtbot, keyboard):
+    pressed: list[str] = []
+    yard = window.benches["wash"]
+    yard.button.clicked.connect(lambda: pressed.append("pressed"))
+    keyboard.filter.scanned.connect(window.on_scan)
+    yard.button.setFocus()
+    keyboard.scan("TQB00W131")
+    settle(qtbot, window)
+    assert (LOOKED_UP, pressed) == (["TQB00W131"], [])
 
 
 def test_keys_lead_to_benches_scan_line_size_and_sun(window, qtbot):

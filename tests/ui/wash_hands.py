@@ -18,7 +18,8 @@ from findsdesk.ui import store_work
 from findsdesk.ui.benches.wash.page import WashBench
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets.foot_facts import FootFacts
-from findsdesk.ui.window import Window, WindowReads
+from findsdesk.ui.window import Window
+from findsdesk.ui.window_reads import WindowReads
 from tests.ui.conftest import Keyboard, show
 from tests.yard import new_yard, put_container, sitting
 

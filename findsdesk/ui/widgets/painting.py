@@ -161,6 +161,7 @@ class DrawnButton(QAbstractButton):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
+            if not event.isAutoRepeat():
+                self.click()
             return
         super().keyPressEvent(event)

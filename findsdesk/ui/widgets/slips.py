@@ -90,16 +90,6 @@ class CautionSlip(_Slip):
         self.setAccessibleName(f"{_('Caution')}: {caution.head} {caution.rest}")
 
 
-class _AnswerButton(QPushButton):
-    """An answer to a question: Enter gives it as the space bar does."""
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.click()
-        else:
-            super().keyPressEvent(event)
-
-
 class RefusalSlip(_Slip):
     """A no, or a question, where the act was tried. Hidden while there is none."""
 
@@ -112,8 +102,8 @@ class RefusalSlip(_Slip):
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
-        self._sure = _AnswerButton()
-        self._leave = _AnswerButton(_("Leave it"))
+        self._sure = QPushButton()
+        self._leave = QPushButton(_("Leave it"))
         self._answers = QWidget()
         row = QHBoxLayout(self._answers)
         row.setContentsMargins(0, theme.px(4), 0, 0)

@@ -156,7 +156,8 @@ class TableView(QTableView):
                 index = model.index(row, column)
                 metrics = bold if index.data(Role.STRONG) else plain
                 width = max(width, metrics.horizontalAdvance(str(index.data() or "")))
-            widths.append(min(self.theme.px(_WIDEST), round(width) + room))
+            gone = self.isColumnHidden(column) and column not in self._spare
+            widths.append(0 if gone else min(self.theme.px(_WIDEST), round(width) + room))
         self._leave_out(widths)
         self._share(widths)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut, QShowEvent
-from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.label_contents import PrintKind
@@ -29,8 +29,6 @@ from findsdesk.ui.benches.labels.state import LabelsState, Phase
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import _, plural
-
-_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class LabelsBench(Bench):
@@ -360,10 +358,6 @@ class LabelsBench(Bench):
             self._choose_other(wished)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        button = QApplication.focusWidget()
-        if event.key() in _ENTER and isinstance(button, QPushButton) and self.isAncestorOf(button):
-            button.click()
-            return
         # No shortcuts: a character may begin a scan, so it comes as a key that the scan filter has given back.
         if event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier or not self._reason_key(event.text()):
             super().keyPressEvent(event)

@@ -48,8 +48,11 @@ class PolicyPart(SubjectPart):
         self.ask = QPushButton(_("What would the rules have kept?"))
         self.try_it = QPushButton(_("What would this rule change?"))
         self.told = Card(theme, _("What would have been kept of the season"))
-        titles = ("", _("sorted"), _("kept as decided"), _("kept by the rules"), _("with this rule"))
-        self.figures = ShortTable([Column(title, figures=bool(place)) for place, title in enumerate(titles)])
+        titles = ("", _("sorted"), _("as decided"), _("by the rules"), _("with this rule"))
+        # The figures are what was asked for: where there is too little room the names beside them give way.
+        self.figures = ShortTable(
+            [Column(title, figures=bool(place), grows=not place) for place, title in enumerate(titles)]
+        )
         self.figure_table = TableView(theme, _("What would have been kept"))
         self.figure_table.setModel(self.figures)
         self.figure_table.setMinimumHeight(theme.px(150))
@@ -168,7 +171,7 @@ def figure_rows(told: Simulated, tried: Simulated | None = None) -> list[TableRo
         (_("kilos"), *(f"{one.grams / 1000:,.1f}" for one in parts)),
         (_("boxes"), *(grouped(one.boxes) for one in parts)),
         (_("mean date of the sherds"), *(_year(one.mean_date) for one in parts)),
-        (_("terminus post quem by the sherds"), *(_year(one.terminus) for one in parts)),
+        (_("TPQ by the sherds"), *(_year(one.terminus) for one in parts)),
         *((_ware(ware), *_shares(parts, ware)) for ware in told.wares),
     ]
     return [

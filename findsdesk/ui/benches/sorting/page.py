@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QHideEvent, QKeyEvent
-from PySide6.QtWidgets import QApplication, QPushButton, QWidget
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.sorting_table import dry_and_waiting
@@ -36,7 +36,6 @@ from findsdesk.words import _, plural
 _LISTS = frozenset({"ware", "form", "word", "retention_rule", "excavation", "deposit"})
 """Kinds that rows are typed from, or that stand in every row: where one changed all is read anew."""
 _MINUTE_MS = 60_000
-_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class SortingBench(Bench):
@@ -295,11 +294,3 @@ class SortingBench(Bench):
             "Ctrl+L": self._lay_aside,
         }
         bind_keys(self, self.calls.by_keys() | more)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        button = QApplication.focusWidget()
-        if event.key() in _ENTER and isinstance(button, QPushButton) and self.isAncestorOf(button):
-            if not event.isAutoRepeat():
-                button.click()
-            return
-        super().keyPressEvent(event)
