@@ -16,6 +16,7 @@ from findsdesk.desk.ledgers import (
     enter,
     ledger_from,
     ledger_of,
+    need_nothing_sorted,
     tenths_there,
     there_now,
     write_count,
@@ -23,7 +24,7 @@ from findsdesk.desk.ledgers import (
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.steps import first_part, parts_of, take_step
-from findsdesk.domain.balance import Entry
+from findsdesk.domain.balance import Entry, Ledger
 from findsdesk.domain.count_doubts import ask_if_many
 from findsdesk.domain.moments import SoakState, soak_state, soaked_hours
 from findsdesk.domain.numbers import MOST_PIECES
@@ -66,18 +67,20 @@ def log_count(
     """Write the first count of a container: that says washed, and names the tray it dries in.
 
     ``tenths`` are tenths of a gram; wet grams are kept but stay out of the balance. 0 pieces is "empty after
-    washing". Refusals: those of the route, ``already_counted``, ``pieces_out_of_range``, ``tray_taken``;
-    ``many_pieces`` is a question.
+    washing". Refusals: those of the route, ``already_counted``, ``pieces_out_of_range``, ``tray_taken``, for 0 those of
+    ``need_nothing_sorted``; ``many_pieces`` is a question.
     """
     check_pieces(pieces)
     with desk.deed("log_count") as deed:
         container = container_of(deed.session, desk, tag)
-        deposit, known, taken, parts = _first_look(deed, container)
+        deposit, ledger, taken, parts = _first_look(deed, container)
+        if not pieces:
+            need_nothing_sorted(deed, container, ledger)
         soaked = _soaked_too_short(deed, parts)
         take_step(deed, container, StepKind.COUNTED, pieces=pieces)
         write_count(deed, container, pieces, "first", tenths=tenths, wet=wet)
         # What arrived from another container is in the ledger already: the count adds only what is new.
-        enter(deed, container, Entry.COUNTED, pieces - known, tenths=0 if wet or tenths is None else tenths)
+        enter(deed, container, Entry.COUNTED, pieces - there_now(ledger), tenths=0 if wet or tenths is None else tenths)
         trays, next_tray = _into_trays(deed, container, parts, taken, tray)
         deed.said = f"{container.number}: {pieces}"
         ask(deed, ask_if_many(pieces, container.number), sure)
@@ -95,7 +98,11 @@ def count_again(
     why: str = "",
     sure: bool = False,
 ) -> Counted:
-    """Write a second count: it stands, the first stays readable; the ledger gets the difference to what it expects."""
+    """Write a second count: it stands, the first stays readable; the ledger gets the difference to what it expects.
+
+    Refusals: those of the route, ``pieces_out_of_range``, ``not_counted_yet``, for 0 those of ``need_nothing_sorted``;
+    ``many_pieces`` is a question.
+    """
     check_pieces(pieces)
     with desk.deed("count_again") as deed:
         container = container_of(deed.session, desk, tag)
@@ -107,7 +114,10 @@ def count_again(
                 N_("{Container} {number} was not counted yet. Write its first count."),
                 number=container.number,
             )
-        expected = there_now(ledger_of(deed.session, container.id, container.material))
+        ledger = ledger_of(deed.session, container.id, container.material)
+        if not pieces:
+            need_nothing_sorted(deed, container, ledger)
+        expected = there_now(ledger)
         stood = container.standing
         take_step(deed, container, StepKind.COUNTED, pieces=pieces, note=why)
         write_count(deed, container, pieces, "again", tenths=tenths, wet=wet)
@@ -167,8 +177,8 @@ _FIRST_LOOK = (
 )
 
 
-def _first_look(deed: Deed, container: Container) -> tuple[str, int, frozenset[str], list[Part]]:
-    """Return the deposit's number, the pieces the ledger knows of, the trays in use and the container's own parts.
+def _first_look(deed: Deed, container: Container) -> tuple[str, Ledger, frozenset[str], list[Part]]:
+    """Return the deposit's number, the ledger, the trays in use and the container's own parts.
 
     One statement, since somebody with wet hands waits for it. Refuses a second count.
     """
@@ -182,7 +192,7 @@ def _first_look(deed: Deed, container: Container) -> tuple[str, int, frozenset[s
             pieces=counted,
         )
     parts = [row[-1] for row in rows if row[-1] is not None] or [first_part(deed, container)]
-    return deposit or "", there_now(ledger_from(total)), frozenset((trays or "").split("\n")), parts
+    return deposit or "", ledger_from(total), frozenset((trays or "").split("\n")), parts
 
 
 def _taken_trays(session: Session) -> frozenset[str]:

@@ -6,8 +6,10 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.shipped import route_of
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Entry, Ledger
-from findsdesk.store.models import BalanceTotal, Container, Count, LedgerEntry
+from findsdesk.domain.count_doubts import refuse_none_beside_sorted
+from findsdesk.store.models import BalanceTotal, Container, Count, LedgerEntry, Piece
 
 NOT_COUNTED = "not counted"
 """The purpose of a count that says there is none: the finds under a tag were swapped for some nobody counted."""
@@ -116,3 +118,14 @@ def tenths_there(session: Session, container_id: int) -> int:
         .group_by(LedgerEntry.kind)
     ).all()
     return sum(int(tenths) if Entry(kind) in COMES_IN else -int(tenths) for kind, tenths in rows)
+
+
+def need_nothing_sorted(deed: Deed, container: Container, ledger: Ledger) -> None:
+    """Refuse a count of 0 where what is sorted here stands in rows, as pieces or explained.
+
+    Refusals: ``sorted_stand``, ``discarded_stand``, ``explained_stand``.
+    """
+    if not route_of(container.material).sorted_here:
+        return
+    lifted = deed.session.execute(select(func.sum(Piece.pieces)).where(Piece.container_id == container.id)).scalar()
+    refuse_none_beside_sorted(ledger, lifted or 0, container.number)

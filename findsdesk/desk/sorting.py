@@ -12,7 +12,14 @@ from findsdesk.desk.editing import ask
 from findsdesk.desk.explaining import EXPLANATIONS, Explained, answer_entry, explain
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
-from findsdesk.desk.ledgers import count_that_stands, enter, ledger_of, there_now, write_count
+from findsdesk.desk.ledgers import (
+    count_that_stands,
+    enter,
+    ledger_of,
+    need_nothing_sorted,
+    there_now,
+    write_count,
+)
 from findsdesk.desk.listed_discards import need_no_open_list
 from findsdesk.desk.lying import refuse_bags_lent
 from findsdesk.desk.marking import need_marks_kept
@@ -95,7 +102,8 @@ def begin_sorting(desk: Desk, tag: str, *, sure: bool = False) -> AtTable:
 def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = None, sure: bool = False) -> AtTable:
     """Write the first count of a container at the table, where the excavation counts only there.
 
-    ``tenths`` are dry tenths of a gram. Refusals: ``already_counted``, ``pieces_out_of_range``, those of the route.
+    ``tenths`` are dry tenths of a gram. Refusals: ``already_counted``, ``pieces_out_of_range``, those of the route, for
+    0 those of ``need_nothing_sorted``.
     Answered by ``count_again``.
     """
     check_pieces(pieces)
@@ -113,6 +121,8 @@ def count_at_sorting(desk: Desk, tag: str, *, pieces: int, tenths: int | None = 
         deed.said = f"{container.number}: {pieces}"
         need_on_table(deed, container, sure=sure)
         ledger = ledger_of(deed.session, container.id, container.material)
+        if not pieces:
+            need_nothing_sorted(deed, container, ledger)
         counted = pieces - there_now(ledger)
         _write_count(deed, container, pieces, counted, tenths)
         return _at_table(deed.session, container, ledger.plus(Entry.COUNTED, counted))

@@ -2,14 +2,17 @@
 
 from sqlalchemy import select
 
-from findsdesk.desk.counting import log_count
+from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.moving import take_out
+from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.sorting import (
     add_group,
+    answer_entry,
     begin_sorting,
     count_at_sorting,
     explain,
+    remove_group,
     settle,
     table_of,
 )
@@ -75,3 +78,41 @@ def test_pieces_that_came_from_another_container_are_not_counted_twice(desk: Des
     assert table_of(desk, taken.tag.code).ledger.expected == 7
     assert table_of(desk, code).ledger.unsorted == taken.left == 133
     prove_totals(desk)
+
+
+def test_a_container_that_holds_sorted_sherds_is_not_counted_empty(desk: Desk) -> None:
+    """Counted as 0 it would be empty after washing, with its rows out of sight and no key to bring them back."""
+    code = dry_container(desk, 131, 12)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=1)
+    body = add_group(desk, code, ware="QRS", part="body", pieces=5)
+    with refused(desk, "sorted_stand") as caught:
+        count_again(desk, code, pieces=0)
+    assert caught.value.in_words() == "6 sherds are sorted in rows. Count what is here, or take the rows off first."
+    lift_pieces(desk, row.id, seen=row.version)
+    with refused(desk, "sorted_stand") as caught:
+        count_again(desk, code, pieces=0)
+    assert caught.value.in_words().startswith("5 sherds are sorted in rows, 1 is lifted out.")
+    assert count_again(desk, code, pieces=6).standing is Standing.SORTING
+    remove_group(desk, body.id, seen=body.version)
+    with refused(desk, "sorted_stand") as caught:
+        count_again(desk, code, pieces=0)
+    assert caught.value.in_words() == "1 sherd is lifted out. Count what is here, or lay back what was lifted first."
+
+
+def test_a_container_whose_pieces_are_explained_is_not_counted_empty(desk: Desk) -> None:
+    code = dry_container(desk, 131, 3)
+    begin_sorting(desk, code)
+    entry = explain(desk, code, Entry.NOT_A_SHERD, pieces=3, why="pebble")
+    with refused(desk, "explained_stand"):
+        count_again(desk, code, pieces=0)
+    answer_entry(desk, entry.entry_id, why="typed wrongly")
+    assert count_again(desk, code, pieces=0, why="pebbles").standing is Standing.EMPTY
+
+
+def test_what_was_never_counted_is_not_counted_empty_beside_its_rows(desk: Desk) -> None:
+    code = put_container(desk, 131, steps=DRY)
+    add_group(desk, code, ware="QRS", part="rim", pieces=1)
+    for count in (count_at_sorting, log_count):
+        with refused(desk, "sorted_stand") as caught:
+            count(desk, code, pieces=0)
+        assert caught.value.in_words().startswith("1 sherd is sorted in rows.")

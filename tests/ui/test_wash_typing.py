@@ -10,9 +10,11 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from findsdesk.desk.sorting import add_group
 from findsdesk.domain.command_cards import Command, command_code, tub_code
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.surroundings import Surroundings
+from tests.desk.at_the_table import dry_container
 from tests.ui.conftest import Keyboard
 from tests.ui.wash_hands import ENTER, ESCAPE, Yard, dossier, soaking, yard_at_work
 from tests.yard import acts, advance, put_container, standing_of
@@ -95,6 +97,17 @@ def test_a_count_far_above_the_usual_is_asked_about_first(yard: Yard) -> None:
     assert yard.said().startswith("Bucket 131: 2,500 sherds")
     assert yard.bench.tags.typed() == ""
     assert [count.pieces for count in dossier(yard.desk, code).counts] == [2500]
+
+
+def test_a_bucket_that_is_sorted_is_not_counted_empty_at_the_wash(yard: Yard) -> None:
+    code = dry_container(yard.desk, 131, 12)
+    add_group(yard.desk, code, ware="QRS", part="rim", pieces=11)
+    yard.scan(code)
+    yard.press("a")
+    yard.type("0")
+    assert "11 sherds are sorted in rows." in yard.refused()
+    assert yard.bench.tags.typed() == "0"
+    assert standing_of(yard.desk, code) is Standing.SORTING
 
 
 def test_digits_of_the_command_card_are_refused_like_typed_ones(yard: Yard) -> None:

@@ -233,19 +233,16 @@ class TableDeeds:
             self._bench.deed(
                 lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._reopened(done, then), no=no
             )
-        elif self.state.counted:
-            self._bench.deed(
-                lambda: counting.count_again(desk, code, pieces=pieces, tenths=tenths, why=why),
-                then=lambda _done: self._counted(pieces, then),
-                no=no,
-            )
         else:
-            self._count_here(said, then, no)
+            self._count(said, then, no)
 
-    def _count_here(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
+    def _count(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
         desk, code, pieces, tenths = self._around.desk, self._dossier().code, said.pieces or 0, said.tenths
+        again = self.state.counted
 
-        def work(sure: bool = False) -> sorting.AtTable:
+        def work(sure: bool = False) -> object:
+            if again:
+                return counting.count_again(desk, code, pieces=pieces, tenths=tenths, why=said.why, sure=sure)
             return sorting.count_at_sorting(desk, code, pieces=pieces, tenths=tenths, sure=sure)
 
         self._bench.deed(work, then=lambda _done: self._counted(pieces, then), sure=lambda: work(sure=True), no=no)
