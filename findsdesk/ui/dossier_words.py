@@ -51,7 +51,6 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
     say = around.say
     aside = say(N_("{deposit} {number}"), number=dossier.deposit) if dossier.deposit else say(N_("no {deposit} yet"))
     sections = (
-        *(piece_sections(dossier.piece, around) if dossier.piece else ()),
         *_questions(dossier, around),
         *_description(dossier, around),
         _counts(dossier, around),
@@ -67,6 +66,7 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         title=say(N_("{Container} {number}"), number=dossier.number),
         aside=aside,
         line=_line(dossier, around),
+        asked=piece_sections(dossier.piece, around) if dossier.piece else (),
         life=life_steps(dossier, around),
         sections=sections,
         cautions=cautions_of(dossier.route, work_ahead(dossier), around),

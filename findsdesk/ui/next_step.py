@@ -130,6 +130,9 @@ def answer_to(thing: Dossier | DepositDossier, around: WordsAround) -> Answer:
         return Answer(Tone.DONE, *_deposit_line(thing, around))
     head = say(N_("{Container} {number}"), number=thing.number)
     where = say(N_("{deposit} {number}"), number=thing.deposit) if thing.deposit else say(N_("no {deposit} yet"))
+    if thing.piece is not None:
+        where = f"{say(N_('{container} {number}'), number=thing.number)}, {where}"
+        head = say(N_("Piece {name}"), name=thing.piece.piece.name)
     return Answer(Tone.DONE, head, f", {where}: {next_step(thing, around)}")
 
 

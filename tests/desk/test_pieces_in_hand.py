@@ -53,7 +53,7 @@ def test_the_dossier_says_what_a_piece_is_and_what_it_joins(desk: Desk) -> None:
     join_pieces(desk, piece.id, other.id, certain=False)
     found = found_in_words(find(desk, "131.1"), WordsAround.of(desk))
     assert found.dossier is not None
-    sections = {section.title: section.text for section in found.dossier.sections}
+    sections = {section.title: section.text for section in (*found.dossier.asked, *found.dossier.sections)}
     assert sections[f"Piece 131.1, {piece.code}"] == "QRS rim"
     assert sections["It joins"] == "87.1, context 2019 (not certain)"
     assert sections["Joins with others"] == "131.1, context 2017 + 87.1, context 2019 (not certain)"

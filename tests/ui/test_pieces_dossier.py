@@ -23,7 +23,7 @@ def dossier(program: Program) -> str:
     """Return title and first part of the dossier in one line."""
     facts = program.window.dossier.facts
     assert facts is not None
-    first = facts.sections[0]
+    first = (*facts.asked, *facts.sections)[0]
     return f"{facts.title}: {first.title}, {first.text}".replace("\n", ", ")
 
 
@@ -39,6 +39,7 @@ def test_the_dossier_says_what_was_written_of_the_piece_at_once(
     one = piece(desk)
     scan(qtbot, program, one.code)
     assert dossier(program) == f"Bucket 131: Piece 131.1, {one.code}, QRS rim"
+    assert program.window.scan_line.answer.in_one_line().startswith("Piece 131.1, bucket 131, context 2017: ")
     fill(bench, rim_diameter_mm=180, rim_permille=112, diameter_method="chart")
     bench.write()
     settled(qtbot, program)
@@ -46,7 +47,7 @@ def test_the_dossier_says_what_was_written_of_the_piece_at_once(
     join_pieces(desk, one.id, piece(desk, "87.1").id)
     heard(qtbot, program)
     assert program.window.dossier.facts is not None
-    assert program.window.dossier.facts.sections[1].title == "It joins"
+    assert program.window.dossier.facts.asked[1].title == "It joins"
     # At another bench too, and a row written in its bucket does not take the piece away.
     day = go_to(qtbot, program, "day")
     assert day.isVisible()

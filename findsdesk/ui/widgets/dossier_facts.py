@@ -50,6 +50,8 @@ class DossierFacts:
     """Beside the title, lighter: "context 2017"."""
     line: str = ""
     """Below the title: "Square B2, 14 July, pottery, by Bryn Hallo"."""
+    asked: tuple[Section, ...] = ()
+    """What was asked for in it, above its life: the piece in its bucket."""
     life_title: str = ""
     life: tuple[LifeStep, ...] = ()
     sections: tuple[Section, ...] = ()

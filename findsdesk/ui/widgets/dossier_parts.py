@@ -20,6 +20,8 @@ _LONGEST_FIGURE = 12
 
 def add_parts(theme: Theme, layout: QVBoxLayout, facts: DossierFacts) -> None:
     """Put what the facts say of one thing into the column."""
+    for section in facts.asked:
+        _add_section(theme, layout, section)
     if facts.life:
         layout.addSpacing(theme.px(4))
         layout.addWidget(labels.group(facts.life_title or _("Its life so far")))
