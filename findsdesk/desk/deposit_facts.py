@@ -44,6 +44,8 @@ class DepositFacts:
     left_entries: int = 0
     """How many entries say that finds were seen and left in the trench; ``left_pieces`` are those that were counted."""
     left_pieces: int = 0
+    soil: str = ""
+    """The soil that was dug of it, as it was written: litres, buckets or a layer."""
     named: str = ""
     """What finds it alone: its number, or 2044@2 where two stores gave one number twice."""
 
@@ -136,6 +138,7 @@ def _facts(found: Row[Any], former: Mapping[int, tuple[str, ...]]) -> DepositFac
         containers=containers,
         left_entries=left_entries,
         left_pieces=left_pieces,
+        soil=row.soil,
         named=f"{row.number}{APART}{place}" if bear > 1 and into is None else row.number,
     )
 

@@ -104,6 +104,7 @@ def _facts(say: Wording, facts: DepositFacts) -> tuple[tuple[str, str], ...]:
         (say(N_("Security")), say(SECURITY_IN_WORDS[facts.security])),
         (say(N_("Opening elevation")), metres[0]),
         (say(N_("Closing elevation")), metres[1]),
+        (say(N_("Soil dug")), facts.soil or NONE),
         (say(N_("Once")), ", ".join(facts.former_numbers) or NONE),
         (say(N_("Merged into")), facts.merged_into or NONE),
         (say(N_("{Containers}")), grouped(facts.containers)),

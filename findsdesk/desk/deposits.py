@@ -30,6 +30,7 @@ from findsdesk.domain.deposits import (
     check_days,
     elevation_doubt,
 )
+from findsdesk.domain.finds_density import soil_said
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.settings import SecondOpenDeposit
@@ -104,14 +105,17 @@ def close_deposit(
     benchmark_mm: int | None = None,
     backsight_mm: int | None = None,
     foresight_mm: int | None = None,
+    soil: str = "",
     sure: bool = False,
 ) -> DepositFacts:
     """Close a deposit; ``closed`` is today when nobody says otherwise. Opposite: ``change_deposit``, reopened.
 
-    Refusals: ``unknown_deposit``, ``already_closed``, ``day_in_future``, ``closed_first``, those of an elevation.
+    ``soil`` is what was dug of it: litres ("480"), buckets and their litres ("40 x 12"), or a layer in metres
+    ("2 x 1.5 x 0.3"). Refusals: ``unknown_deposit``, ``already_closed``, ``day_in_future``, ``closed_first``,
+    ``no_soil``, ``no_volume``, those of an elevation.
     Questions: ``closes_higher``, ``later_finds`` (a container of it was collected after that day).
     """
-    closing = Elevation(closing_mm, benchmark_mm, backsight_mm, foresight_mm)
+    closing, dug = Elevation(closing_mm, benchmark_mm, backsight_mm, foresight_mm), soil_said(soil)
     with desk.deed("close_deposit") as deed:
         row = deposit_of(deed.session, number)
         if row.closed is not None:
@@ -126,7 +130,7 @@ def close_deposit(
         deed.said = f"{row.number}: {day}"
         ask(deed, elevation_doubt(row.number, row.opening_mm, closing.mm), sure)
         ask(deed, _later_finds(deed.session, row, day), sure)
-        row.closed, row.closing_mm = day, closing.mm
+        row.closed, row.closing_mm, row.soil = day, closing.mm, dug or row.soil
         _say_reading(deed, closing)
         deed.session.flush()
         return facts_of_deposit(deed.session, row.id)
@@ -146,6 +150,7 @@ def change_deposit(
     opening_mm: int | None = None,
     closing_mm: int | None = None,
     security: Security | None = None,
+    soil: str | None = None,
     reopened: bool = False,
     sure: bool = False,
 ) -> DepositFacts:
@@ -153,7 +158,7 @@ def change_deposit(
 
     ``reopened`` takes its closing back; its number changes by ``renumber_deposit`` alone. Into another square its
     containers go along, and what says the old one comes out as things to redo. Refusals: those of
-    ``open_deposit``, ``closed_first`` and ``changed_meanwhile`` (with mine, theirs and before). Question:
+    ``open_deposit``, ``closed_first``, ``no_soil`` and ``changed_meanwhile`` (with mine, theirs and before). Question:
     ``unknown_kind``.
     """
     with desk.deed("change_deposit") as deed:
@@ -166,6 +171,7 @@ def change_deposit(
             "opening_mm": Elevation(opening_mm).mm,
             "closing_mm": Elevation(closing_mm).mm,
             "security": security,
+            "soil": None if soil is None else soil_said(soil),
         }
         mine = {name: value for name, value in said.items() if value is not None}
         if square is not None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.sherd_figures import EVERY_FIGURE, FigureSaid, SherdFigures, Sums
-from findsdesk.desk.whole_figures import METHOD_OF_WHOLE, OF_WARES
+from findsdesk.desk.whole_figures import METHOD_OF_WHOLE, OF_WARES, density_of
 from findsdesk.domain.figures import GROUNDS_IN_WORDS, UNIT_IN_WORDS, Figure, Grounds, Method, Unit
 from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
 from findsdesk.domain.sherd_counts import DIAGNOSTIC_SHARE, GRAMS, SHERDS
@@ -121,7 +121,7 @@ def figure_lines(figures: SherdFigures, say: Say) -> tuple[FigureLine, ...]:
     )
     notes = {"grams": note, "mean_weight": note} | dict.fromkeys(BY_RIMS, rests_on_rims(figures.sums, say))
     notes["base_eve"] = _rests_on(figures.sums.bases_read, figures.sums.bases, (ON_BASES, ON_FEW_BASES), say)
-    notes |= dict.fromkeys(OF_WARES, _of_wares(figures, say))
+    notes |= dict.fromkeys(OF_WARES, _of_wares(figures, say)) | {"density": _of_soil(figures, say)}
     said = [line_of(one, say, notes.get(one.key, "")) for one in figures.figures]
     return (*said, *_dates(figures.dates, say))
 
@@ -162,6 +162,15 @@ def _of_wares(figures: SherdFigures, say: Say) -> str:
         return say(N_("of {wares}"), wares=wares)
     sherds = CountOf("{n} sherd", "{n} sherds", without)
     return say(N_("of {wares}, without {sherds} of which none is said"), wares=wares, sherds=sherds)
+
+
+def _of_soil(figures: SherdFigures, say: Say) -> str:
+    """Return what soil a density is of, and how many sherds were in a litre of it; '' where it is not known."""
+    said = [said for _number, said in figures.soil if said]
+    if not said or len(said) < len(figures.soil):
+        return ""
+    litre = value_of(density_of(figures.sums.pieces, figures.soil).a_litre)
+    return say(N_("{litre} a litre; soil dug: {soil}"), litre=litre, soil=" + ".join(said))
 
 
 _OF_ONE = {Unit.SHERDS: N_("sherd"), Unit.VESSELS: N_("vessel")}

@@ -26,6 +26,7 @@ from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.bags import BAG_IN_WORDS
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
 from findsdesk.domain.discards import STAGE_IN_WORDS
+from findsdesk.domain.finds_density import soil_volume
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.readings import PeriodSaid
 from findsdesk.domain.refusals import Refusal
@@ -160,6 +161,10 @@ def _happened(row: ActInRegister, _say: Say) -> datetime | None:
     return None if row.happened_at == row.written_at else row.happened_at
 
 
+def _soil_litres(row: DepositFacts, _say: Say) -> float | None:
+    return float(soil_volume(row.soil)) if row.soil else None
+
+
 _SQUARE = RegisterField("square", N_("{Square}"), lambda row, say: row.square)
 _SEASON = RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True)
 
@@ -177,6 +182,8 @@ _DEPOSITS = (
     RegisterField("description", N_("Description"), lambda row, say: row.description, grows=True),
     RegisterField("opening_mm", N_("Opening, mm"), lambda row, say: row.opening_mm, in_file=True),
     RegisterField("closing_mm", N_("Closing, mm"), lambda row, say: row.closing_mm, in_file=True),
+    RegisterField("soil", N_("Soil dug"), lambda row, say: row.soil, in_file=True),
+    RegisterField("soil_litres", N_("Soil dug, litres"), _soil_litres, in_file=True),
 )
 _CONTAINERS = (
     RegisterField("number", N_("{Container}"), lambda row, say: row.number, "number"),

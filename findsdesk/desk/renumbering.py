@@ -86,7 +86,7 @@ def merge_deposits(desk: Desk, one: str, *, into: str, reason: str, sure: bool =
 def split_deposit(
     desk: Desk, number: str, *, containers: Iterable[str], to: str, reason: str, sure: bool = False
 ) -> Renumbered:
-    """Split containers off a deposit into a new one with its own number; the rest stays.
+    """Split containers off a deposit into a new one with its own number; the rest stays, its soil to be said anew.
 
     Refusals: ``reason_needed``, ``empty``, ``no_containers``, ``not_of_deposit``, ``all_containers``,
     ``number_taken``. Questions: ``number_was_used``.
@@ -116,6 +116,8 @@ def split_deposit(
                 security=source.security,
             )
         )
+        # What was dug was dug of both: how much of which nobody has said yet.
+        source.soil = ""
         deed.session.flush()
         _note_number(deed, target, source.number, HowNumbered.SPLIT, reason)
         asked = rehouse(deed, tuple(rows.values()), target, reason)

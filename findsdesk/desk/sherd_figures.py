@@ -10,9 +10,9 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import Dates, dates_of
-from findsdesk.desk.figure_scopes import Scope
+from findsdesk.desk.figure_scopes import Of, Scope
 from findsdesk.desk.type_table import TypeTable, type_table
-from findsdesk.desk.whole_figures import WHOLE_IN_WORDS, figures_of_wares
+from findsdesk.desk.whole_figures import WHOLE_IN_WORDS, Soil, density_of, figures_of_wares, soil_in
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.figures import Figure
@@ -116,6 +116,8 @@ class SherdFigures:
     types: tuple[TypeFigures, ...]
     """Each ware and after it its forms, by code; sherds without a ware at the end."""
     dates: Dates
+    soil: Soil = ()
+    """Of a deposit: what soil was dug."""
 
     def named(self, key: str) -> Figure | None:
         """Return one of the figures of the whole."""
@@ -162,12 +164,16 @@ def figures_in(
     sums = _sums(mine)
     wares = [ware for ware, *_forms in parted]
     of_wares = figures_of_wares([ware.sums.pieces for ware in wares if ware.ware])
+    soil = soil_in(session, scope.id) if scope.of is Of.DEPOSIT and scope.id is not None else ()
+    dense = [("density", lambda: density_of(sums.pieces, soil).a_cubic_metre)] if soil else []
+    of_whole = tuple(_said(*one) for one in (*of_wares, *dense))
     return SherdFigures(
         scope,
         sums,
-        (*_figures(sums, _together([ware.vessels for ware in wares])), *(_said(*one) for one in of_wares)),
+        (*_figures(sums, _together([ware.vessels for ware in wares])), *of_whole),
         tuple(one for ware in parted for one in ware),
         dates_of(session, cells, dated_objects(session, within), types, by=by, years=years, origin=origin),
+        soil,
     )
 
 

@@ -24,6 +24,7 @@ from findsdesk.desk.list_checks import Fate
 from findsdesk.desk.setting_up import person_or_new
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, HowNumbered, Security
 from findsdesk.domain.doubts import Doubt
+from findsdesk.domain.finds_density import soil_said
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.raw_tables import TableNote
 from findsdesk.domain.read_tables import ReadTable
@@ -74,6 +75,11 @@ def _said(read: ReadTable, place: int, squares: Mapping[str, Square], today: dat
             read.ask(place, unknown("security", read.called("security"), said["security"], list(_WORDS)))
         else:
             said["security"] = found.value
+    if "soil" in said:
+        try:
+            said["soil"] = soil_said(said.pop("soil"))
+        except Refusal as no:
+            read.ask(place, Doubt(no.code, no.text, no.facts, "soil"))
     _ask_about_days(read, place, said, today)
     return said
 
@@ -106,6 +112,7 @@ def _stored(session: Session, here: Mapping[int, Deposit], squares: Mapping[str,
             "opening": row.opening_mm,
             "closing": row.closing_mm,
             "security": row.security,
+            "soil": row.soil,
             "into": here[row.merged_into_id].number if row.merged_into_id is not None else None,
         }
         for row in rows
@@ -171,6 +178,7 @@ def _row(said: Said, squares: Mapping[str, Square], into: int | None) -> dict[st
         "opening_mm": said.get("opening"),
         "closing_mm": said.get("closing"),
         "security": said.get("security", Security.NOT_SAID.value),
+        "soil": said.get("soil", ""),
         "merged_into_id": into,
     }
 

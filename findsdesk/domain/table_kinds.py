@@ -88,6 +88,7 @@ COLUMNS: Mapping[TableKind, Mapping[str, TableColumn]] = {
             N_("closing elevation"), Reads.METRES, ("closing elevation", "closing level", "bottom", "lower level")
         ),
         "security": TableColumn(N_("how far its finds belong together"), spellings=("security", "secure", "integrity")),
+        "soil": TableColumn(N_("soil dug"), spellings=("soil dug", "soil", "soil volume", "litres dug", "buckets dug")),
         "into": TableColumn(
             N_("merged into"), Reads.NUMBER, ("merged into", "merged with", "now", "now part of", "same as", "equals")
         ),

@@ -9,13 +9,18 @@ from math import log
 import pytest
 from sqlalchemy import update
 
+from findsdesk.desk.deposit_facts import deposit_facts
+from findsdesk.desk.deposits import change_deposit, close_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.figure_words import figure_lines
+from findsdesk.desk.figure_words import FigureLine, figure_lines
 from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
-from findsdesk.desk.register_columns import wording
+from findsdesk.desk.proving import prove
+from findsdesk.desk.register_columns import fields_of, wording
+from findsdesk.desk.registers import Register
+from findsdesk.desk.renumbering import merge_deposits, split_deposit
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
@@ -27,7 +32,8 @@ from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Deposit, Ware
-from tests.desk.at_the_table import dry_container
+from tests.desk.at_the_table import dry_container, refused
+from tests.yard import last_said
 
 
 @pytest.fixture
@@ -99,6 +105,49 @@ def test_where_there_is_no_diversity_it_is_said_why(desk: Desk) -> None:
     lines = {one.key: one for one in figure_lines(of(desk, Of.CONTAINER, "131"), wording(desk))}
     assert [lines[key].value for key in OF_WARES] == ["0.00", "0.00", "–"]
     assert lines["evenness"].note.startswith("All sherds of a known ware are of the same one")
+
+
+def density(desk: Desk, number: str) -> FigureLine:
+    (line,) = [one for one in figure_lines(of(desk, Of.DEPOSIT, number), wording(desk)) if one.key == "density"]
+    return line
+
+
+def test_the_density_of_a_deposit_is_told_where_its_soil_is_written(yard: Desk) -> None:
+    """22 sherds in a square of 1 × 1 m, 0.2 m deep, are 110 a cubic metre (PUBLISHED, talkstats.com, thread 664)."""
+    add_group(yard, dry_container(yard, 140, 22, deposit="2019"), ware="QRS", part="body", pieces=22)
+    assert density(yard, "2019").value == "–"
+    assert "2019 is not written" in density(yard, "2019").note
+    changed = change_deposit(yard, "2019", soil="1 x 1 x 0.2")
+    assert (changed.soil, last_said(yard)) == ("1 × 1 × 0.2 m", "2019: soil")
+    line = density(yard, "2019")
+    assert (line.value, line.unit, line.note) == (
+        "110.00",
+        "pieces a cubic metre",
+        "0.11 a litre; soil dug: 1 × 1 × 0.2 m",
+    )
+    assert "thread 664" in line.formula
+    assert rows_behind(yard, scope_of(yard, Of.DEPOSIT, "2019"), Behind("density")).pieces == 22
+    assert not [one for one in of(yard, Of.SQUARE, "A1").figures if one.key == "density"]
+    # What is merged into it brings its soil along, and without that there is no density.
+    merge_deposits(yard, "2017", into="2019", reason="one layer", sure=True)
+    assert "2017 is not written" in density(yard, "2019").note
+
+
+def test_soil_is_written_when_a_deposit_closes_and_again_after_it_was_split(yard: Desk) -> None:
+    with refused(yard, "no_soil"):
+        close_deposit(yard, "2017", soil="a lot")
+    with refused(yard, "no_soil"):
+        change_deposit(yard, "2017", soil="a lot")
+    assert close_deposit(yard, "2017", soil="40 x 12", sure=True).soil == "40 × 12 l"
+    # 132 sherds in 0.48 m³ (OWN).
+    assert (density(yard, "2017").value, density(yard, "2017").note) == ("275.00", "0.28 a litre; soil dug: 40 × 12 l")
+    fields = {one.key: one for one in fields_of(Register.DEPOSITS, for_file=True)}
+    facts = deposit_facts(yard, "2017")
+    assert [fields[key].value(facts, wording(yard)) for key in ("soil", "soil_litres")] == ["40 × 12 l", 480]
+    other = dry_container(yard, 141, 5)
+    split_deposit(yard, "2017", containers=[other], to="2044", reason="a pit", sure=True)
+    assert [deposit_facts(yard, number).soil for number in ("2017", "2044")] == ["", ""]
+    assert prove(yard).sound
 
 
 def test_the_figures_by_ware_add_up_to_the_whole(yard: Desk) -> None:
@@ -267,6 +316,7 @@ def test_nothing_sorted_says_what_is_missing(desk: Desk) -> None:
         "complete_of_fewest",
         "complete_of_most",
         *OF_WARES,
+        "density",
     }
 
 

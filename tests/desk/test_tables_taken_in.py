@@ -48,6 +48,18 @@ def test_deposits_go_in_as_one_act_with_what_was_merged_into_what(desk: Desk, tm
     assert prove(desk).sound
 
 
+def test_soil_that_was_dug_comes_with_the_deposits(desk: Desk, tmp_path: Path) -> None:
+    oren = sitting(desk, "Oren")
+    head = "Context;Square;Opened;Soil dug\n"
+    good = "3001;A1;2026-07-06;40 x 12\n3002;B2;2026-07-07;\n"
+    assert take(oren, tmp_path, DEPOSITS, head + good).taken == 2
+    assert [deposit_facts(desk, number).soil for number in ("3001", "3002")] == ["40 × 12 l", ""]
+    assert fates(look(oren, tmp_path, DEPOSITS, head + good)) == ["same", "same"]
+    seen = look(oren, tmp_path, DEPOSITS, head + "3005;A1;2026-07-06;a lot\n")
+    assert questions(seen) == {2: ["no_soil"]}
+    assert take_in_table(oren, seen).waiting == 1
+
+
 def test_the_same_table_twice_adds_nothing_and_writes_nothing(desk: Desk, tmp_path: Path) -> None:
     oren = sitting(desk, "Oren")
     take(oren, tmp_path, DEPOSITS, HEAD + GOOD, day_order="dmy")

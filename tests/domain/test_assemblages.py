@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from findsdesk.domain.diversity import diversity
-from findsdesk.domain.finds_density import bucket_volume, finds_density, layer_volume
+from findsdesk.domain.finds_density import bucket_volume, finds_density, layer_volume, soil_said, soil_volume
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sample_sizes import enough_of, finite_sample, share_sample, short_sample
 from findsdesk.domain.similarity import brainerd_robinson
@@ -77,6 +77,35 @@ def test_diversity_needs_two_pieces(counts: list[int]) -> None:
 
 def test_without_soil_there_is_no_density() -> None:
     assert refused(lambda: finds_density(3, bucket_volume(0, 100))).code == "no_volume"
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "litres"),
+    [
+        (" 480 ", "480 l", 480),
+        ("12,5 L", "12.5 l", Fraction("12.5")),
+        ("40x12", "40 × 12 l", 480),
+        ("40 × 12.5 l", "40 × 12.5 l", 500),
+        ("2 * 1.5 x 0,3 m", "2 × 1.5 × 0.3 m", 900),
+    ],
+)
+def test_soil_is_written_in_one_of_three_ways_and_read_again(text: str, said: str, litres: Fraction) -> None:
+    """All values OWN."""
+    assert soil_said(text) == said == soil_said(said)
+    assert soil_volume(said).value == litres
+    assert soil_said("  ") == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        *((text, "no_soil") for text in ("much", "1 x 2 x 3 x 4", "-4", "1.25 x 10", "480 kg")),
+        ("0", "no_volume"),
+        ("4 x 0", "no_volume"),
+    ],
+)
+def test_what_is_no_soil_is_refused(text: str, code: str) -> None:
+    assert refused(lambda: soil_said(text)).code == code
 
 
 def test_half_full_buckets_hold_half() -> None:

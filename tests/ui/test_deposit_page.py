@@ -128,7 +128,7 @@ def test_every_act_on_a_deposit_is_done_from_its_page(
     begin(qtbot, program, bench, act)
     form = bench.deposit.form.fields
     if form is not None:
-        form.show_values({"reason": "seen in section", "into": "2019", "description": "dark fill"})
+        form.show_values({"reason": "seen in section", "into": "2019", "description": "dark fill", "soil": "40 x 12"})
         bench.deposit.form.write.click()
         settled(qtbot, program)
     if bench.refusals.isVisible():
@@ -143,6 +143,7 @@ def test_every_act_on_a_deposit_is_done_from_its_page(
         "mixed": facts.security is Security.MIXED,
     }
     assert done[act]
+    assert facts.soil == ("40 × 12 l" if act in ("close", "change") else "")
 
 
 def test_its_sheet_is_printed_from_its_page(

@@ -29,6 +29,8 @@ class Deposit(Searched, Editable, Base):
     opening_mm: Mapped[int | None]
     closing_mm: Mapped[int | None]
     security: Mapped[str]
+    soil: Mapped[str] = mapped_column(default="")
+    """The soil that was dug: litres (480 l), buckets and their litres (40 × 12 l) or a layer (2 × 1.5 × 0.3 m)."""
     merged_into_id: Mapped[int | None] = mapped_column(ForeignKey("deposit.id"), index=True)
 
 

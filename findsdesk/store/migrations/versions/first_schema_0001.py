@@ -310,6 +310,7 @@ def upgrade() -> None:
         sa.Column("opening_mm", sa.Integer(), nullable=True),
         sa.Column("closing_mm", sa.Integer(), nullable=True),
         sa.Column("security", sa.String(), nullable=False),
+        sa.Column("soil", sa.String(), nullable=False),
         sa.Column("merged_into_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("search_text", sa.String(), nullable=False),
         sa.Column("version", sa.Integer(), nullable=False),

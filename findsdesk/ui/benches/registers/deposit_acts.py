@@ -89,6 +89,11 @@ def levelling_fields(around: WordsAround, value: str, label: str) -> tuple[Field
     )
 
 
+def _soil(around: WordsAround) -> Field:
+    help_ = around.say(N_("Litres (480), buckets and their litres (40 x 12), or a layer in metres (2 x 1 x 0.3)."))
+    return Field("soil", around.say(N_("Soil dug")), width=230, help=help_)
+
+
 def _open_fields(around: WordsAround, offered: Offered, _facts: DepositFacts | None) -> tuple[Field, ...]:
     return (
         Field("number", around.say(N_("Number")), width=120),
@@ -106,6 +111,7 @@ def _close_fields(around: WordsAround, _offered: Offered, _facts: DepositFacts |
     return (
         Field("closed", around.say(N_("Closed")), FieldKind.DAY, 150),
         *levelling_fields(around, "closing_mm", around.say(N_("Closing elevation"))),
+        _soil(around),
     )
 
 
@@ -123,6 +129,7 @@ def _change_fields(around: WordsAround, offered: Offered, facts: DepositFacts | 
         *(closing if facts is not None and facts.closed is not None else ()),
         _supervisor(around, offered),
         _security(around),
+        _soil(around),
         _description(around),
     )
 
@@ -165,7 +172,7 @@ def changed_values(facts: DepositFacts, values: Values) -> dict[str, Any]:
 def change_shows(facts: DepositFacts) -> Values:
     """Return what the form for changing shows of a deposit."""
     names = ("square", "kind", "opened", "opening_mm", "closed", "closing_mm", "supervisor", "security", "description")
-    return {name: getattr(facts, name) for name in names}
+    return {name: getattr(facts, name) for name in (*names, "soil")}
 
 
 def _change(desk: Desk, facts: DepositFacts | None, values: Values, sure: bool) -> Done:

@@ -34,6 +34,7 @@ def facts_in_words(facts: DepositFacts, around: WordsAround) -> tuple[tuple[str,
         (N_("Security"), "" if facts.security is Security.NOT_SAID else say(SECURITY_IN_WORDS[facts.security])),
         (N_("Opening elevation"), _metres(facts.opening_mm)),
         (N_("Closing elevation"), _metres(facts.closing_mm)),
+        (N_("Soil dug"), facts.soil),
         (N_("{Containers}"), grouped(facts.containers)),
         (N_("Left in the trench"), left_in_words(facts, around)),
         (N_("Once"), ", ".join(facts.former_numbers)),
@@ -145,6 +146,7 @@ _FIELDS = {
     "closing_mm": N_("Closing elevation"),
     "security": N_("Security"),
     "description": N_("Description"),
+    "soil": N_("Soil dug"),
     "number": N_("Number"),
 }
 
