@@ -13,7 +13,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sorting import table_of
+from findsdesk.desk.sorting import add_group, table_of
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.answers import Tone
 from findsdesk.ui.keys_after_scan import KeysAfterScan
@@ -134,3 +134,69 @@ def test_a_key_that_acts_waits_also_where_a_row_may_be_typed_ahead(qtbot: Any, p
     at_once((Qt.Key.Key_Z, CONTROL))
     settled(qtbot, program)
     assert [row.facts.pieces for row in table_of(desk, first).groups] == [4]
+
+
+def test_a_ware_begun_before_the_bucket_is_there_goes_on_in_its_cell(qtbot: Any, program: Program, desk: Desk) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, first)
+    bench = go_to(qtbot, program, "sorting")
+    slow_store(program)
+    program.window.on_scan(second)
+    at_once("t")
+    qtbot.wait(150)
+    assert bench.table.fields.typed().ware == "t"
+    settled(qtbot, program)
+    at_once("gy", ENTER, "body", ENTER, "5", (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    rows = table_of(desk, second).groups
+    assert [(row.facts.ware, row.facts.part, row.facts.pieces) for row in rows] == [("TGY", "body", 5)]
+
+
+def test_a_half_row_that_comes_back_is_gone_on_with_in_its_next_cell(qtbot: Any, program: Program, desk: Desk) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, first)
+    bench = go_to(qtbot, program, "sorting")
+    at_once("qrs", ENTER)
+    scan(qtbot, program, second)
+    scan(qtbot, program, first)
+    assert bench.rows.fields.column_at_hand() == "part"
+    at_once("rim", ENTER, "2", (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    assert [(row.facts.ware, row.facts.part) for row in table_of(desk, first).groups] == [("QRS", "rim")]
+
+
+def test_a_half_row_is_gone_on_with_in_its_next_cell_also_from_the_ware_itself(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, first)
+    bench = go_to(qtbot, program, "sorting")
+    at_once("qrs")
+    qtbot.wait(150)
+    scan(qtbot, program, second)
+    at_once("mbu")
+    qtbot.wait(150)
+    scan(qtbot, program, first)
+    assert bench.rows.fields.column_at_hand() == "part"
+
+
+def test_rows_dictated_in_a_stall_stand_in_their_order(qtbot: Any, program: Program, desk: Desk) -> None:
+    """Also behind those that the bucket has already and that were not read yet."""
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    for pieces in (1, 2):
+        add_group(desk, first, ware="QRS", part="rim", pieces=pieces)
+    scan(qtbot, program, second)
+    bench = go_to(qtbot, program, "sorting")
+    for n in "34":
+        slow_store(program)
+        program.window.on_scan(first)
+        at_once("qrs", ENTER, "rim", ENTER, n, (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    for n in "56":
+        at_once("qrs", ENTER, "rim", ENTER, n, (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    assert [row.facts.pieces for row in table_of(desk, first).groups] == [1, 2, 3, 4, 5, 6]
+    assert [line.facts.pieces for line in bench.state.lines.lines] == [1, 2, 3, 4, 5, 6]
+    scan(qtbot, program, second)
+    scan(qtbot, program, first)
+    assert [line.facts.pieces for line in bench.state.lines.lines] == [1, 2, 3, 4, 5, 6]

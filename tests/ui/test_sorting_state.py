@@ -24,6 +24,7 @@ from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
 from findsdesk.ui.benches.sorting.table_sums import TableSums
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
+from findsdesk.ui.benches.sorting.way_through import goes_on_in
 from findsdesk.ui.widgets.balance_bar import Fill
 from findsdesk.ui.words_around import WordsAround
 from tests.desk.at_the_table import dry_container
@@ -113,15 +114,29 @@ def test_rows_keep_their_place_when_the_store_is_read_again() -> None:
     waits, pending = lines.add(TableLine()), lines.add(TableLine())
     waits.waits_because("no_part", "No part.")
     pending.is_sent(TypedRow(), row(0).facts)
-    # Row 2 was removed elsewhere, row 9 came from elsewhere: it stands after the row before it.
+    # Row 2 was removed elsewhere, row 9 came from elsewhere: it stands in the order of the store, before what is not
+    # written yet.
     lines.merge([row(1, 1, version=2), row(9, 2)])
-    assert [line.row.id if line.row else None for line in lines.lines] == [1, None, None, 9]
+    assert [line.row.id if line.row else None for line in lines.lines] == [1, 9, None, None]
     assert lines.lines[0].row is not None
     assert lines.lines[0].row.version == 2
     # A reading brought the row before its own answer did: it stands there once.
     lines.merge([row(1, 1), row(9, 2), row(10, 3)])
     lines.written(pending, row(10, 3))
-    assert [line.row.id if line.row else None for line in lines.lines] == [1, None, 10, 9]
+    assert [line.row.id if line.row else None for line in lines.lines] == [1, 9, None, 10]
+
+
+@pytest.mark.parametrize(
+    ("said", "goes_on"),
+    [
+        ({}, "ware"), ({"ware": "QRS"}, "part"), ({"part": "rim"}, "ware"), ({"ware": "QRS", "part": "rim"}, "pieces"),
+        ({"ware": "QRS", "part": "rim", "pieces": "9"}, "grams"),
+        ({"ware": "QRS", "part": "rim", "pieces": "9", "grams": "30", "rim": "8"}, "rim"),
+    ],
+)  # fmt: skip
+def test_a_row_goes_on_behind_what_is_filled(said: dict[str, str], goes_on: str) -> None:
+    columns = ("ware", "part", "pieces", "grams", "rim", "decision", "reason")
+    assert goes_on_in(columns, TypedRow(**said)) == goes_on  # type: ignore[arg-type]
 
 
 def test_what_waits_counts_in_no_ledger_and_what_is_pending_does() -> None:

@@ -147,19 +147,15 @@ class TableLines:
             line.place = -1
 
     def _put(self, line: TableLine) -> None:
-        """Put a row from the store before the first row that comes after it."""
-        assert line.row is not None
-        place = len(self.lines)
-        while place and self._comes_after(self.lines[place - 1], line.row.ordinal):
-            place -= 1
-        while place < len(self.lines) and self.lines[place].row is None:
-            place += 1
-        self.lines.insert(place, line)
+        """Put a row from the store right before the next one of the store, else behind the last.
 
-    @staticmethod
-    def _comes_after(line: TableLine, ordinal: int) -> bool:
-        """Tell whether a row stands behind a place of the store's; one only said here stands behind what is there."""
-        return line.row is None or line.row.ordinal > ordinal
+        Rows that are only said here stand behind what is there, and where they were said between others stay there.
+        """
+        assert line.row is not None
+        stored = [(place, one.row.ordinal) for place, one in enumerate(self.lines) if one.row is not None]
+        behind = next((place for place, ordinal in stored if ordinal > line.row.ordinal), None)
+        last = stored[-1][0] + 1 if stored else 0
+        self.lines.insert(last if behind is None else behind, line)
 
     def add(self, line: TableLine) -> TableLine:
         """Put a new row at the end."""

@@ -239,7 +239,8 @@ class SortingBench(Bench):
         self.stale |= not (same and self.asked() is Asked.READ and self.state.table is not None)
         self.show_state()
         self.refresh_if_shown()
-        if not same and self.isVisible() and dossier is not None:
+        # A word begun since the scan goes on in its cell.
+        if not same and self.isVisible() and dossier is not None and not self.rows.typed_ahead:
             self._take_keyboard()
 
     def _lay_aside(self) -> None:

@@ -20,7 +20,7 @@ from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
-from findsdesk.ui.benches.sorting.way_through import MUST_BE_FILLED, NO_STOP, asks_why, has_circle, next_column
+from findsdesk.ui.benches.sorting.way_through import MUST_BE_FILLED, asks_why, goes_on_in, has_circle, next_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -156,13 +156,8 @@ class RowFields(QWidget):
         self.edited.emit()
 
     def begin(self) -> None:
-        """Give the keyboard to the first cell that is still empty."""
-        typed = self.typed()
-        first = [column for column in self.columns if column not in NO_STOP]
-        wanted = next((column for column in first if not typed.text(column).strip()), first[0])
-        if not typed.is_empty and typed.pieces and typed.part:
-            wanted = first[0]
-        self.cells[wanted].setFocus(Qt.FocusReason.OtherFocusReason)
+        """Give the keyboard to the cell in which the row goes on."""
+        self.cells[goes_on_in(self.columns, self.typed())].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def go_to(self, column: str) -> None:
         """Give the keyboard to the cell of a column, or to the first one where that is not typed."""

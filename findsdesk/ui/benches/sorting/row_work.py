@@ -18,6 +18,7 @@ from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_page import TablePage
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
+from findsdesk.ui.benches.sorting.way_through import goes_on_in
 from findsdesk.words import N_, _, put
 
 
@@ -35,6 +36,8 @@ class RowWork:
         """The row on the table that is being changed, or None."""
         self._seen: int | None = None
         """The version of that row when it was taken up."""
+        self.typed_ahead = False
+        """What is being typed was begun after the scan of what is in hand now."""
         self._before_scan = TypedRow()
         """What stood half typed when a scan came: of the container before, unless the scan finds nothing."""
         for fields in (self.new, self.edit):
@@ -64,9 +67,7 @@ class RowWork:
 
     def first_focus(self) -> QWidget:
         """Return the cell that is to be filled first."""
-        typed, fields = self.fields.typed(), self.fields
-        wanted = next((one for one in ("ware", "part", "pieces") if one in fields.columns and not typed.text(one)), "")
-        return fields.cells[wanted or fields.columns[0]]
+        return self.fields.cells[goes_on_in(self.fields.columns, self.fields.typed())]
 
     def at_hand(self) -> TableLine | None:
         """Return the row that a key of the table is about: being changed, under the cursor, else the one said last."""
@@ -273,7 +274,8 @@ class RowWork:
         elif not self.state.looking_up and half.is_empty:
             half, typed = typed, TypedRow()
         come = self.state.take(dossier, half)
-        if not typed.is_empty:
+        self.typed_ahead = not typed.is_empty
+        if self.typed_ahead:
             # Typed since the scan, for what has come; its own half row, if it had one, waits on.
             self.state.lines.half_typed = come if come is not None and not come.is_empty else None
         else:

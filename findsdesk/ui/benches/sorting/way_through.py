@@ -10,6 +10,7 @@ from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 
 MUST_BE_FILLED = frozenset({"part", "pieces"})
+_FIRST = MUST_BE_FILLED | {"ware"}
 NO_STOP = frozenset({"decision", "reason"})
 """Enter passes these by: what is proposed stands, and a discard without a reason stops at the reason."""
 
@@ -27,6 +28,17 @@ def next_column(columns: Sequence[str], column: str, typed: TypedRow, lists: Row
     asked = asks_why(typed, lists)
     wanted = next((one for one in after if one not in NO_STOP or (one == "reason" and asked)), "")
     return "reason" if asked and not wanted else wanted
+
+
+def goes_on_in(columns: Sequence[str], typed: TypedRow) -> str:
+    """Return the column in which a row goes on: what it cannot be without, else the one after the last filled."""
+    stops = [one for one in columns if one not in NO_STOP]
+    empty = [one for one in stops if not typed.text(one).strip()]
+    wanted = next((one for one in empty if one in _FIRST), "")
+    if wanted or len(empty) == len(stops):
+        return wanted or stops[0]
+    filled = max(place for place, one in enumerate(stops) if one not in empty)
+    return stops[min(filled + 1, len(stops) - 1)]
 
 
 def last_column(columns: Sequence[str]) -> str:
