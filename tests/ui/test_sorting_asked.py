@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from tests.desk.at_the_table import dry_container
@@ -50,3 +53,19 @@ def test_a_bucket_with_rows_is_not_counted_empty_and_a_count_far_above_the_usual
     assert table.bench.refusals.is_asking()
     table.row(ESCAPE)
     assert table.stored(code).ledger.counted == 12
+
+
+def test_what_waits_by_mouse_leaves_the_keyboard_on_the_list_that_is_being_read(
+    table: Table, desk: Desk, qtbot: Any
+) -> None:
+    eleven(table, desk)
+    other = dry_container(desk, 132, 9)
+    QTest.mouseClick(table.bench.table.what_waits, Qt.MouseButton.LeftButton)
+    focus = QApplication.focusWidget()
+    assert focus is not None
+    assert table.bench.isAncestorOf(focus)
+    table.settle_down()
+    assert table.bench.waiting.table.hasFocus()
+    table.row(Qt.Key.Key_Down, ENTER)
+    assert table.bench.state.dossier is not None
+    assert table.bench.state.dossier.code == other

@@ -199,6 +199,8 @@ class SortingBench(Bench):
         focus = self.first_focus()
         if focus is not None:
             focus.setFocus(Qt.FocusReason.OtherFocusReason)
+        elif self._pages.shown() is self.waiting:
+            self.waiting.take_keyboard()
 
     def _keyboard_back(self) -> None:
         """A line that had the keyboard is gone: the row being typed has it."""

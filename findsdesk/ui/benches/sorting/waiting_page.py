@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from findsdesk.desk.shipped import route_of
@@ -31,6 +31,7 @@ class WaitingPage(QWidget):
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self.setAccessibleName(_("What waits"))
         say = surroundings.words
         self.model = ShortTable(
             (
@@ -65,6 +66,13 @@ class WaitingPage(QWidget):
         self.model.show_rows([waiting_row(one, around) for one in waiting])
         self.table.setVisible(bool(waiting))
         self.empty.setVisible(not waiting)
+        if self.hasFocus():
+            self.take_keyboard()
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the list; as long as it is not read the page has it, and nothing beside the bench."""
+        wanted = self.table if self.model.rows else self
+        wanted.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def show_unwritten(self, tables: Sequence[TableLines]) -> None:
         """Say of which containers rows are typed and not written."""
