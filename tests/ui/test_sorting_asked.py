@@ -13,8 +13,8 @@ from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import ENTER, ESCAPE, F5, Table
-from tests.ui.at_work import opened
+from tests.ui.at_the_sorting_table import CONTROL, ENTER, ESCAPE, F5, F6, F8, HeldBack, Table, column
+from tests.ui.at_work import fits, opened
 from tests.ui.conftest import Keyboard
 from tests.yard import acts, new_yard
 
@@ -69,3 +69,60 @@ def test_what_waits_by_mouse_leaves_the_keyboard_on_the_list_that_is_being_read(
     table.row(Qt.Key.Key_Down, ENTER)
     assert table.bench.state.dossier is not None
     assert table.bench.state.dossier.code == other
+
+
+def lost(table: Table) -> str:
+    """Return what is said of a line that was typed in and not written."""
+    slip = table.bench.asking.lost
+    return slip.accessibleName() if slip.isVisible() else ""
+
+
+def test_what_was_typed_in_a_line_that_asks_is_said_when_something_else_comes(table: Table, desk: Desk) -> None:
+    code, other, settled = eleven(table, desk), dry_container(desk, 132, 9), dry_container(desk, 133, 0)
+    table.row(F5, "106")
+    table.scan(other)
+    assert "Not written of bucket 131: Count again, 106, does not agree." in lost(table)
+    assert column(table) == "ware"
+    fits(table.qtbot, table.bench)
+    table.row("q", ENTER, "r", ENTER, "1", ENTER, ENTER, ENTER)
+    assert lost(table) == "", "what was done since makes it old"
+    # Nothing typed, or left with Esc, or written: nothing is said.
+    table.row(F8)
+    table.scan(code)
+    table.row(F5, "106", ESCAPE, F6, "1", ENTER, ENTER, "root", ENTER)
+    table.scan(other)
+    assert lost(table) == ""
+    # Another question, what waits, and a bucket that cannot be sorted.
+    table.row(F6, ENTER, "2.5", F5)
+    assert "Not written of bucket 132: Not a sherd, 1, 2.5 g, pebble." in lost(table)
+    table.row("8", F5)
+    assert table.bench.table.ask.number.line.text() == "8", "the same question keeps what was typed"
+    table.press(Qt.Key.Key_L, CONTROL)
+    assert "Count again, 8, does not agree." in lost(table)
+    table.scan(code)
+    assert lost(table) == ""
+    table.row(F8, "7")
+    table.scan(settled)
+    assert "Not written of bucket 131: Not found, 7, counted too many." in lost(table)
+
+
+def test_what_is_on_its_way_when_something_else_is_asked_is_said_only_where_it_was_not_written(
+    table: Table, desk: Desk
+) -> None:
+    code = eleven(table, desk)
+    line = table.bench.table.ask
+    for pieces, told in (("14", ""), ("0", "Not written of bucket 131: Count again, 0, does not agree.")):
+        with HeldBack(table):
+            table.type(F5, pieces, ENTER, ENTER, F8, "1")
+            assert lost(table) == ""
+        table.settle_down()
+        assert told in lost(table)
+        assert bool(told) == bool(lost(table))
+        assert (line.heading.text(), line.number.line.text()) == ("Not found", "1"), "what is asked by now stays"
+        table.row(ESCAPE)
+    assert table.stored(code).ledger.counted == 14
+    table.row(F5, "3000", ENTER, ENTER)
+    assert table.bench.refusals.is_asking()
+    table.row(ESCAPE)
+    table.scan(dry_container(desk, 132, 9))
+    assert "Not written of bucket 131: Count again, 3000, does not agree." in lost(table)

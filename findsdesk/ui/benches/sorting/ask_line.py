@@ -98,6 +98,7 @@ class AskLine(QWidget):
         self.leave.setProperty("quiet", True)
         self.strip = ChoiceStrip(self.theme)
         self._fields: tuple[QLineEdit, ...] = (self.number.line, self.grams.line, self.why)
+        self._proposed: tuple[str, ...] = ()
         for field in self._fields:
             field.installEventFilter(self)
         self.why.looked_at.connect(self.strip.show_for)
@@ -154,7 +155,17 @@ class AskLine(QWidget):
         self.strip.setVisible(bool(asking.whys))
         self.strip.show_for(self.why)
         self.show()
+        self._proposed = self._texts()
         self._shown()[0].setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def typed(self) -> tuple[str, ...]:
+        """Return what stands in the fields in words, or nothing where nobody typed beside what was proposed."""
+        texts = self._texts() if self.asking is not None else ()
+        return tuple(text for text in texts if text) if texts != self._proposed else ()
+
+    def _texts(self) -> tuple[str, ...]:
+        texts = [(field, field.text().strip()) for field in self._shown()]
+        return tuple(f"{text} {_('g')}" if text and field is self.grams.line else text for field, text in texts)
 
     def go_to_refused(self, refusal: Refusal) -> None:
         """Give the keyboard to the field that a refusal is about: the grams, the reason, else the first one."""

@@ -62,6 +62,7 @@ class SortingBench(Bench):
         self.beside_work = BesideWork(self, self.state, self.show_state)
         for page in (self.waiting, self.words, self.table, self.beside_work.reading):
             self._pages.add_page(page)
+        self.body.addWidget(self.asking.lost)
         self.body.addWidget(self._pages, 1)
         RoomBelow(self)
         self.keeping = KeepingWork(self, self.state, self.rows)
@@ -173,6 +174,7 @@ class SortingBench(Bench):
             moved |= self.words.show_words(page_words(self.state, self.read_last, asked, around))
         if page is not self._pages.shown():
             self._pages.show_page(page)
+        self.asking.tell_lost()
         self._say_going_on(asked, around)
         if self.isVisible() and had_keyboard and (moved or not self._has_keyboard()):
             self._take_keyboard()
@@ -233,7 +235,7 @@ class SortingBench(Bench):
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         same = self.state.is_in_hand(dossier) and not self.state.laid_aside
         if not same:
-            self.asking.close_line()
+            self.asking.give_up()
             self.refusals.clear()
             self.beside_work.is_reading = False
         self.rows.take(dossier)
@@ -248,7 +250,7 @@ class SortingBench(Bench):
     def _lay_aside(self) -> None:
         """Show what waits; what is in hand stays in hand, and what is half typed stays with it."""
         self.state.laid_aside, self.beside_work.is_reading = True, False
-        self.asking.close_line()
+        self.asking.give_up()
         self.refusals.clear()
         self.show_state()
         self.refresh()

@@ -68,6 +68,8 @@ class SortingState:
     """What was pasted, taken back or done again since that row was said: it stands there instead."""
     kept_of: tuple[str, TypedRow] | None = None
     """The container whose half typed row was kept when this one came, and the row: told in words."""
+    not_answered: str = ""
+    """What was typed in a line that went before it was written, in words."""
     late_types: frozenset[str] = frozenset()
     """The codes of ware and form that look late where the container is from."""
     late_from: int | None = None

@@ -47,8 +47,13 @@ class TableDeeds:
             raise Refusal("nothing_in_hand", N_("Nothing is in hand. Scan a tag first."))
         return self.state.dossier
 
+    def is_writing(self) -> bool:
+        """Return whether something is on its way to the store."""
+        return self._around.lanes.deeds_wait()
+
     def go_on(self) -> None:
         """What is done now makes old what was refused before; a question waits for its answer."""
+        self.state.not_answered = ""
         if not self._bench.refusals.is_asking():
             self._bench.refusals.clear()
 
