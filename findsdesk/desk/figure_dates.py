@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.figure_scopes import securities
@@ -15,8 +16,10 @@ from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.dated_finds import DatedFind
 from findsdesk.domain.intrusions import look_intrusive
 from findsdesk.domain.mean_dates import MeanDate, mean_ceramic_date
+from findsdesk.domain.natural_order import sort_key
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.terminus import TerminusPostQuem, terminus_post_quem
+from findsdesk.store.models import Deposit
 from findsdesk.store.sherd_sums import Cell, DatedObject
 
 T = TypeVar("T")
@@ -37,6 +40,8 @@ class OfType:
     object_number: int | None = None
     end_of_bulk: int | None = None
     """Of what looks late: the year in which the bulk of its deposit ends."""
+    deposit: str = ""
+    """Of what looks late in several deposits: the number of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +111,7 @@ def dates_of(
         terminus_with_late=_or_none(lambda: terminus_post_quem(_finds(mine, {}))) if own_late else None,
         mean_with_late=_mean(sherds) if own_late else None,
         undated=_added(one for one in sherds if one.years is None),
-        late=_added(own_late, late),
+        late=_added(own_late, late, _numbers_of_several(session, own_late)),
         bulk_ends=next(iter(bulks.values())) if len({one.deposit_id for one in found}) == len(bulks) == 1 else None,
     )
 
@@ -224,16 +229,31 @@ def _or_none(make: Callable[[], T]) -> T | None:
         raise
 
 
-def _added(found: Iterable[_Found], late: Mapping[int, int] | None = None) -> tuple[OfType, ...]:
-    """Add up what is of one type and one range, sherds by their codes and then objects by their numbers."""
-    sums: dict[tuple[str, DateRange | None, int | None, int | None], list[int]] = {}
+def _numbers_of_several(session: Session, found: Sequence[_Found]) -> dict[int, str]:
+    """Return the numbers of the deposits finds are from, by their ids; none where all are from one."""
+    wanted = {one.deposit_id for one in found if one.deposit_id is not None}
+    if len(wanted) < 2:
+        return {}
+    numbers = session.execute(select(Deposit.id, Deposit.number).where(Deposit.id.in_(wanted)))
+    return {row.id: row.number for row in numbers}
+
+
+def _added(
+    found: Iterable[_Found], late: Mapping[int, int] | None = None, deposits: Mapping[int, str] | None = None
+) -> tuple[OfType, ...]:
+    """Add up what is of one type and one range, sherds by their codes and then objects by their numbers.
+
+    What looks ``late`` is added up by the end of the bulk of its deposit, and by the deposit where several are named.
+    """
+    sums: dict[tuple[str, DateRange | None, int | None, int | None, str], list[int]] = {}
     for one in found:
         end = None if late is None else late[id(one)]
-        added = sums.setdefault((one.said, one.years, one.object_number, end), [0, 0, 0])
+        deposit = (deposits or {}).get(one.deposit_id or 0, "")
+        added = sums.setdefault((one.said, one.years, one.object_number, end, deposit), [0, 0, 0])
         for place, number in enumerate((one.pieces, one.tenths, one.rim)):
             added[place] += number
     rows = [
-        OfType(said, years, pieces, tenths, rim, number, end)
-        for (said, years, number, end), (pieces, tenths, rim) in sums.items()
+        OfType(said, years, pieces, tenths, rim, number, end, deposit)
+        for (said, years, number, end, deposit), (pieces, tenths, rim) in sums.items()
     ]
-    return tuple(sorted(rows, key=lambda row: (row.object_number or 0, row.said)))
+    return tuple(sorted(rows, key=lambda row: (row.object_number or 0, row.said, sort_key(row.deposit))))

@@ -91,12 +91,23 @@ def check_pin(desk: Desk, person: Acting, pin: str) -> None:
                 seconds=math.ceil((row.waits_until - now).total_seconds()),
             )
         count_try(row, now)
-        kept = row.pin_hash
+        kept, waits_until = row.pin_hash, row.waits_until
     if not is_pin(pin.strip(), kept):
-        raise Refusal("pin_wrong", N_("That is not the PIN of {person}. Type it again."), person=person.name)
+        raise _wrong(person, 0 if waits_until is None else math.ceil((waits_until - now).total_seconds()))
     assert person.id is not None
     with desk.store.writing() as session:
         forget_tries(session, person.id)
+
+
+def _wrong(person: Acting, wait_s: int) -> Refusal:
+    if wait_s:
+        return Refusal(
+            "pin_wrong",
+            N_("That is not the PIN of {person}, once too often. Wait {seconds} s, then try again."),
+            person=person.name,
+            seconds=wait_s,
+        )
+    return Refusal("pin_wrong", N_("That is not the PIN of {person}. Type it again."), person=person.name)
 
 
 def _not_set(person: Acting) -> Refusal:

@@ -8,7 +8,7 @@ from typing import ClassVar, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 from shiboken6 import isValid
 
 from findsdesk.domain.codes import Code
@@ -290,15 +290,17 @@ def _let_rest(button: QWidget | None) -> Callable[[], None]:
     """
     if button is None:
         return lambda: None
-    had_keyboard = button.hasFocus()
+    # The window's own: after a dialog the window is not the active one yet, and nothing has the keyboard.
+    window = button.window()
+    had_keyboard = window.focusWidget() is button
     button.setEnabled(False)
-    moved_to = QApplication.focusWidget()
+    moved_to = window.focusWidget()
 
     def wake() -> None:
         if not isValid(button):  # what the act changed was shown anew meanwhile, this button with it
             return
         button.setEnabled(True)
-        if had_keyboard and button.isVisible() and QApplication.focusWidget() in (moved_to, None):
+        if had_keyboard and button.isVisible() and window.focusWidget() in (moved_to, None):
             button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     return wake

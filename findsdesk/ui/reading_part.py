@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.reading_page import ReadingPage, reading_page, write_reading
@@ -127,6 +127,8 @@ class ReadingPart(QWidget):
 
     def _tell(self, page: ReadingPage) -> None:
         """Show each reading in words, and a line to answer where somebody has to look again."""
+        focus = QApplication.focusWidget()
+        had_keyboard = focus is not None and any(widget.isAncestorOf(focus) for widget in self._texts)
         for widget in self._texts:
             self.told.removeWidget(widget)
             widget.hide()
@@ -139,6 +141,9 @@ class ReadingPart(QWidget):
                 self._put(self._answer(one))
         if not page.readings:
             self._put(labels.muted(_("Nobody has read it yet.")))
+        if had_keyboard:
+            # What was answered is gone: else the toolkit gives the keyboard to whatever stands beside the bench.
+            (self.answers[0] if self.answers else self.form.entries["main"].widget).setFocus()
 
     def _put(self, widget: QWidget) -> None:
         self._texts.append(widget)

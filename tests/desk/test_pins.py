@@ -51,7 +51,10 @@ def test_another_ones_pin_is_set_by_the_director_who_says_the_own_one(desk: Desk
 
 def test_five_wrong_ones_wait_half_a_minute_then_longer(desk: Desk) -> None:
     set_pin(sitting(desk, "Mika"), "Mika", pin=PIN)
-    assert [refusal_of(desk, "9999").code for _ in range(5)] == ["pin_wrong"] * 5
+    wrong = [refusal_of(desk, "9999") for _ in range(5)]
+    assert [one.code for one in wrong] == ["pin_wrong"] * 5
+    assert [one.facts.get("seconds") for one in wrong] == [None, None, None, None, 30]
+    assert wrong[-1].in_words() == "That is not the PIN of Mika Sool, once too often. Wait 30 s, then try again."
     waiting = refusal_of(desk, PIN)
     assert (waiting.code, waiting.facts["seconds"]) == ("pin_waits", 30)
     advance(desk, seconds=30)

@@ -13,7 +13,7 @@ from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.deposits import change_deposit, close_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
-from findsdesk.desk.figure_words import FigureLine, figure_lines
+from findsdesk.desk.figure_words import FigureLine, figure_lines, types_in_words
 from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.pieces import lift_pieces
@@ -189,6 +189,15 @@ def test_green_glaze_in_a_sealed_context_looks_late_and_gives_no_terminus(yard: 
     assert dates.terminus_with_late.year.value == 900
     assert dates.mean_with_late.year.value == Fraction(65 * 250 + 59 * 225 + 2 * 425 + 3 * 515 + 2 * 1075, 131)
     assert [(one.said, one.pieces) for one in dates.undated] == [("", 1)]
+
+
+def test_what_looks_late_in_two_contexts_is_told_with_its_context(yard: Desk) -> None:
+    other = dry_container(yard, 132, 104, deposit="2003")
+    add_group(yard, other, ware="QRS", part="body", pieces=100)
+    add_group(yard, other, ware="GGL", part="body", pieces=4)
+    late = of(yard, Of.SEASON).dates.late
+    assert types_in_words(late, wording(yard)) == "4 of GGL (context 2003), 2 of GGL (context 2017)"
+    assert types_in_words(of(yard, Of.DEPOSIT, "2017").dates.late, wording(yard)) == "2 of GGL"
 
 
 def test_the_profile_holds_all_that_is_dated_and_marks_what_looks_late(yard: Desk) -> None:

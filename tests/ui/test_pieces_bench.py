@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
@@ -246,8 +247,18 @@ def test_photographs_are_taken_in_and_points_marked_on_the_first(
     bad.write_text("no photograph")
     program.surroundings.notices.to_open = [str(good), str(bad)]  # type: ignore[attr-defined]
     bench.show_page(PHOTOS)
+    bench.photos.add.setFocus()
+    # A dialog was open just now: the window is not the active one yet when the files are taken in.
+    dialog = QWidget()
+    qtbot.addWidget(dialog)
+    with qtbot.waitActive(dialog):
+        dialog.show()
+        dialog.activateWindow()
     bench.photos.add.click()
     settled(qtbot, program)
+    with qtbot.waitActive(program.window):
+        program.window.activateWindow()
+    assert bench.photos.add.hasFocus(), "the keyboard is where the files were chosen"
     assert "notes.jpg is no JPEG, PNG or TIFF" in refusal(bench)
     assert bench.photos.list.count() == 1
     assert not bench.photos.list.item(0).icon().isNull()
@@ -307,6 +318,15 @@ def test_a_coin_becomes_an_object_and_a_sample_is_taken(
     bench.object.known.click()
     settled(qtbot, program)
     assert refusal(bench).startswith("New objects are for the director")
+    for said, field in (({"taken_tenths": 99999}, "taken_tenths"), ({"pieces_used": 7}, "pieces_used")):
+        bench.samples.form.clear()
+        bench.samples.form.show_values({"what_for": "residue"} | said)
+        bench.samples.form.focus_field("permit")
+        bench.samples.write()
+        settled(qtbot, program)
+        assert "No more can be taken of it." in refusal(bench)
+        assert bench.samples.form.entries[field].widget.hasFocus(), "back to the figure that is too much"
+    bench.samples.form.clear()
     bench.samples.form.show_values({"what_for": "residue", "taken_tenths": 5})
     bench.samples.button.click()
     settled(qtbot, program)

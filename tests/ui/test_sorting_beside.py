@@ -243,3 +243,4 @@ def test_look_again_on_the_day_page_leads_to_where_it_is_answered(table: Table, 
     assert "What was seen" in [label.text() for label in figures.reading.findChildren(QLabel)]
     table.row("a root hole", ENTER)
     assert readings_of_container(desk, code)[0].looked_again_says == "a root hole"
+    assert figures.reading.form.entries["main"].widget.hasFocus(), "the keyboard stays where somebody reads"

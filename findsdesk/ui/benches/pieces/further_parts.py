@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.piece_pages import PiecePage
 from findsdesk.desk.samples import SampleFacts, take_sample
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -145,7 +146,16 @@ class SamplesPart(QWidget):
             then=self._written,
             button=self.button,
             lost=self.form.focus_first,
+            no=lambda refusal: self._mark_refused(refusal, said),
         )
+
+    def _mark_refused(self, refusal: Refusal, said: dict[str, Any]) -> None:
+        """Go back to the field that was refused."""
+        if refusal.code == "more_than_there":
+            too_many = said["pieces_used"] > int(str(refusal.facts["pieces"]))
+            self.form.refuse_field("pieces_used" if too_many else "taken_tenths")
+        elif refusal.code == "nothing_taken":
+            self.form.refuse_field("taken_tenths")
 
     def _written(self, sample: SampleFacts) -> None:
         self.form.clear()
