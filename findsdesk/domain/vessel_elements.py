@@ -28,11 +28,11 @@ class CountsAs(StrEnum):
 
 COUNTS_AS_IN_WORDS: dict[CountsAs, str] = {
     CountsAs.NOT_SAID: "",
-    CountsAs.RIM: N_("a rim"),
-    CountsAs.BASE: N_("a base"),
-    CountsAs.BOTH: N_("rim and base, a whole profile"),
-    CountsAs.HANDLE: N_("a handle"),
-    CountsAs.NEITHER: N_("neither rim nor base"),
+    CountsAs.RIM: N_("rim"),
+    CountsAs.BASE: N_("base"),
+    CountsAs.BOTH: N_("rim and base"),
+    CountsAs.HANDLE: N_("handle"),
+    CountsAs.NEITHER: N_("neither"),
 }
 CARRIES_A_RIM = frozenset({CountsAs.RIM, CountsAs.BOTH})
 CARRIES_A_BASE = frozenset({CountsAs.BASE, CountsAs.BOTH})

@@ -94,6 +94,8 @@ def test_the_sheet_holds_plot_figures_and_wares(yard: Desk) -> None:
     text = text_of(made.pdf)
     for words in ("Figures of the pottery", "Bucket 131", "Mean sherd weight", "330", "Quay Red Slip", "180–320"):
         assert words in text
+    for words in ("Simpson diversity", "Shannon diversity", "Pielou evenness", "nat"):
+        assert words in text
     images = [one for one in pypdfium2.PdfDocument(made.pdf)[0].get_objects() if one.type == 3]
     assert len(images) == 1
 

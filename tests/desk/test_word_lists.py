@@ -176,6 +176,8 @@ def test_a_word_carries_the_address_of_its_concept_into_the_data_package(desk: D
     made = export(desk, FileForm.DATA_PACKAGE, tmp_path)
     with (made.path / "data" / "terms.csv").open(encoding="utf-8", newline="") as file:
         rows = [row for row in csv.DictReader(file) if row["address"]]
+    with (made.path / "data" / "word.csv").open(encoding="utf-8", newline="") as file:
+        assert {row["key"]: row["counts_as"] for row in csv.DictReader(file)} == {"handle": "", "lug": "handle"}
     told = {(row["key"], row["address"]) for row in rows if row["table"] == "sherd_group"}
     assert told == {("handle", handle), ("lug", lug)}
     assert change_word(desk, "parts", "handle", address="").address == ""

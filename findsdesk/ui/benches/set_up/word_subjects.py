@@ -71,7 +71,7 @@ def _entry(place: int, word: WordFacts) -> Entry:
     yes, no = put(N_("yes")), put(N_("put away"))
     telling = "" if word.list not in TELLING else yes if word.diagnostic else "–"
     name = word.name if word.own else put(word.name)
-    counts_as = "" if word.list != PARTS else put(COUNTS_AS_IN_WORDS[word.counts_as] or N_("where a percent was read"))
+    counts_as = "" if word.list != PARTS else put(COUNTS_AS_IN_WORDS[word.counts_as] or N_("by percent read"))
     shown = row(
         place, put(LIST_IN_WORDS[word.list]), name, counts_as, telling, yes if word.in_use else no, word.address
     )
