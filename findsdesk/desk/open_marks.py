@@ -7,12 +7,12 @@ from typing import Any
 from sqlalchemy import Select, case, func, or_, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.mark_sums import SORTED, borne, unmarked_sherds
+from findsdesk.desk.mark_sums import SORTED, unmarked_sherds
 from findsdesk.desk.marks_again import MARK, SLIP
 from findsdesk.domain.marking import Tick
 from findsdesk.domain.marks import MARKED_MATERIALS
 from findsdesk.domain.settings import Settings
-from findsdesk.store.models import BalanceTotal, Container, MarkEntry, Redo, Season
+from findsdesk.store.models import Container, MarkEntry, Redo
 
 
 def deposits_with_open_marks(session: Session, settings: Settings) -> frozenset[int | None]:
@@ -20,7 +20,7 @@ def deposits_with_open_marks(session: Session, settings: Settings) -> frozenset[
 
     Long after a season nearly all are done: their containers are not read, line by line, to find that out.
     """
-    wanted = [_to_write(settings), _to_write_piece_by_piece(), _to_ink_again()]
+    wanted = [_to_write(settings), _to_ink_again()]
     if settings.marks_checked_one_in:
         wanted.append(_to_check(settings.marks_checked_one_in))
     of_marked = (Container.standing.in_(SORTED), Container.material.in_(MARKED_MATERIALS))
@@ -30,21 +30,6 @@ def deposits_with_open_marks(session: Session, settings: Settings) -> frozenset[
 
 def _to_write(settings: Settings) -> Select[Any]:
     return select(unmarked_sherds(settings).c.container_id)
-
-
-def _to_write_piece_by_piece() -> Select[Any]:
-    """Return the containers with a kept sherd that bears nothing, where each piece has a mark of its own."""
-    marks = borne().c
-    return (
-        select(Container.id)
-        .join(Season, Container.season_id == Season.id)
-        .join(
-            BalanceTotal,
-            (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material),
-        )
-        .outerjoin(marks.container_id.table, marks.container_id == Container.id)
-        .where(Season.mark_pattern.like("%{piece}%"), BalanceTotal.kept > func.coalesce(marks.sherds, 0))
-    )
 
 
 def _to_ink_again() -> Select[Any]:

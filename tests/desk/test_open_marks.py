@@ -12,13 +12,18 @@ from findsdesk.desk.bagging import bag
 from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.changing_set_up import change_season
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.labels_waiting import labels_waiting
 from findsdesk.desk.mark_lines import MarkLine, mark_lines
 from findsdesk.desk.marking import answer_newest_tick, check_marks, slip_bag, write_marks
+from findsdesk.desk.marking_table import marks_shown
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.renumbering import renumber_deposit
-from findsdesk.desk.sorting import reopen, settle, table_of
+from findsdesk.desk.season_end import season_end
+from findsdesk.desk.sorting import add_group, reopen, settle, table_of
+from findsdesk.desk.the_day import the_day
 from findsdesk.domain.refusals import Refusal
+from tests.desk.at_the_table import dry_container
 from tests.yard import put_settled, sitting, with_settings
 
 DEPOSITS = {131: "2017", 132: "2017", 133: "2019", 134: "2003"}
@@ -40,6 +45,37 @@ def test_what_is_done_is_not_read(desk: Desk) -> None:
     assert "131" in [one.number for one in mark_lines(desk, open_only=True)]
 
 
+@pytest.mark.parametrize(("one_in", "marked"), [(1, 22), (10, 22), (10, 5), (0, 3)])
+def test_a_lifted_piece_without_its_mark_is_open_however_many_its_container_bears(
+    desk: Desk, one_in: int, marked: int
+) -> None:
+    """OWN: 22 plain sherds, of which more bear marks than the rule wants; then one is lifted and has its own mark."""
+    with_settings(desk, plain_marked_one_in=one_in, marks_checked_one_in=0)
+    change_season(desk, "2026", mark_pattern="{deposit}-{container}-{piece}")
+    oren = sitting(desk, "Oren")
+    code = dry_container(desk, 131, 22)
+    add_group(desk, code, ware="QRS", part="body", pieces=22)
+    settle(desk, code)
+    write_marks(desk, "131", pieces=marked)
+    _lift(oren, "131")
+    found = mark_lines(oren, open_only=True)
+    assert [(one.number, one.tally.left) for one in opened(found)] == [("131.1", 1)]
+    assert _left_everywhere(oren) == [1, 1, 1, 1]
+    write_marks(desk, "131.1")
+    assert _left_everywhere(oren) == [0, 0, 0, 0]
+
+
+def _left_everywhere(desk: Desk) -> list[int]:
+    """Return how many sherds are still to be marked: by the marking table, the labels, the day and the season's end."""
+    asked = [one.pieces for one in season_end(desk).lines if one.requirement.key == "unmarked"]
+    return [
+        sum(one.tally.left for one in marks_shown(desk).lines),
+        labels_waiting(desk).to_mark,
+        the_day(desk).waits.to_mark,
+        sum(asked),
+    ]
+
+
 @pytest.mark.parametrize(("seed", "one_in"), [(1, 1), (2, 10), (3, 0)])
 def test_no_open_line_is_missed(desk: Desk, seed: int, one_in: int) -> None:
     """OWN: after each of forty acts in whatever order the open lines are those of the whole list."""
@@ -56,7 +92,9 @@ def test_no_open_line_is_missed(desk: Desk, seed: int, one_in: int) -> None:
             done[name] += 1
         except Refusal:
             done["refused"] += 1
-        assert opened(mark_lines(oren, open_only=True)) == opened(mark_lines(oren)), name
+        every = mark_lines(oren)
+        assert opened(mark_lines(oren, open_only=True)) == opened(every), name
+        assert labels_waiting(oren).to_mark == sum(one.tally.left for one in every), name
     assert len(done) > 6
 
 
