@@ -375,7 +375,7 @@ def test_what_stays_is_named_and_never_passed_over_in_silence(desk: Desk) -> Non
     add_group(desk, code, ware="TGY", part="body", pieces=5)
     assert not table_of(desk, code).turn.stays
     turn = table_of(desk, other).turn
-    assert (turn.back, turn.stays) == (Said(), Said("take_sample", "1: 132, residue"))
+    assert (turn.back, turn.stays) == (Said(), Said("take_sample", "1: 132, residues"))
     with refused(desk, "stays_written") as caught:
         take_back_last(desk, other)
     assert "residue" in caught.value.in_words(desk.terms)
