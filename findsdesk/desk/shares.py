@@ -22,6 +22,7 @@ from findsdesk.desk.sherd_groups import group_open
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Proposal, Share, draw_of
+from findsdesk.domain.type_rows import said_once
 from findsdesk.store import models
 from findsdesk.store.models import Container, Deposit, ShareDrawn, SherdGroup
 from findsdesk.store.sorted_sherds import sorted_sherds
@@ -36,7 +37,8 @@ class ShareAhead:
     """A row whose share is to be drawn: by which rule, one in how many, and where it starts.
 
     ``first`` is the place of the first sherd kept where the share is carried on; None where the lot is to be drawn, or
-    where ``one_in`` is None and only a minimum is kept.
+    where ``one_in`` is None and only a minimum is kept. ``share`` is what will be kept; None where the lot is to be
+    drawn.
     """
 
     group_id: int
@@ -48,11 +50,12 @@ class ShareAhead:
     at_least: int | None
     first: int | None
     kept_before: int
+    share: Share | None
 
     @property
     def needs_lot(self) -> bool:
         """Tell whether a place from 1 to ``one_in`` is to be drawn by lot."""
-        return self.one_in is not None and self.first is None
+        return self.share is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,16 +153,20 @@ def _drawn(session: Session, row: SherdGroup) -> bool:
 
 def _ahead(session: Session, container: Container, row: SherdGroup, proposal: Proposal) -> ShareAhead:
     of = facts_from_values(session, values_of(row))[0]
+    first = _carried_on(session, container, row, proposal)
+    kept_before = _kept_before(session, container, row) if proposal.at_least else 0
+    needs_lot = proposal.one_in is not None and first is None
     return ShareAhead(
         group_id=row.id,
         version=row.version,
-        what=" ".join(word for word in (of.ware, of.form, of.part) if word),
+        what=" ".join(word for word in (said_once(of.ware, of.form), of.part) if word),
         rule=row.rule,
         laid_out=row.pieces,
         one_in=proposal.one_in,
         at_least=proposal.at_least,
-        first=_carried_on(session, container, row, proposal),
-        kept_before=_kept_before(session, container, row) if proposal.at_least else 0,
+        first=first,
+        kept_before=kept_before,
+        share=None if needs_lot else draw_of(row.pieces, proposal, first=first or 1, kept_before=kept_before),
     )
 
 

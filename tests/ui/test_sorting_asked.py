@@ -13,10 +13,12 @@ from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import CONTROL, ENTER, ESCAPE, F5, F6, F8, HeldBack, Table, column
+from tests.ui.at_the_sorting_table import CONTROL, ENTER, ESCAPE, F5, F6, F8, HeldBack, Table, column, keep_and_discard
 from tests.ui.at_work import fits, opened
 from tests.ui.conftest import Keyboard
 from tests.yard import acts, new_yard
+
+F10 = Qt.Key.Key_F10
 
 
 @pytest.fixture
@@ -126,3 +128,28 @@ def test_what_is_on_its_way_when_something_else_is_asked_is_said_only_where_it_w
     table.row(ESCAPE)
     table.scan(dry_container(desk, 132, 9))
     assert "Not written of bucket 131: Count again, 3000, does not agree." in lost(table)
+
+
+def test_a_share_that_keeps_none_of_a_row_says_so_and_asks_no_grams(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 30)
+    table.scan(code)
+    table.row("m", ENTER, "b", ENTER, "10", ENTER, "140", ENTER, ENTER)
+    table.row(F10)
+    table.row("6", ENTER, "14", ENTER)
+    table.row("m", ENTER, "b", ENTER, "2", ENTER, "30", ENTER, ENTER)
+    table.row(F10)
+    ask = table.bench.table.ask
+    told = "MBU body, 2 laid out: none of these is kept. The next one kept is number 4 of those to come."
+    assert ask.heading.text() == told
+    assert not ask.grams.isVisible()
+    assert ask.write.hasFocus()
+    table.row(ESCAPE)
+    assert not ask.isVisible()
+    table.row(F10)
+    table.row(ENTER)
+    assert table.stored(code).ledger.to_discard == 11
+    table.row("m", ENTER, "b", ENTER, "5", ENTER, "60", ENTER, ENTER)
+    table.row(F10)
+    assert ask.heading.text() == "MBU body, 5 laid out: start at 4, then every 10th, carried on."
+    assert ask.grams.line.hasFocus()

@@ -99,8 +99,8 @@ class AskLine(QWidget):
         self.strip = ChoiceStrip(self.theme)
         self._fields: tuple[QLineEdit, ...] = (self.number.line, self.grams.line, self.why)
         self._proposed: tuple[str, ...] = ()
-        for field in self._fields:
-            field.installEventFilter(self)
+        for widget in (*self._fields, self.write, self.leave):
+            widget.installEventFilter(self)
         self.why.looked_at.connect(self.strip.show_for)
         self.strip.picked.connect(self._pick)
         self.write.clicked.connect(self._answer)
@@ -156,7 +156,7 @@ class AskLine(QWidget):
         self.strip.show_for(self.why)
         self.show()
         self._proposed = self._texts()
-        self._shown()[0].setFocus(Qt.FocusReason.OtherFocusReason)
+        self.first_focus().setFocus(Qt.FocusReason.OtherFocusReason)
 
     def typed(self) -> tuple[str, ...]:
         """Return what stands in the fields in words, or nothing where nobody typed beside what was proposed."""
@@ -173,13 +173,14 @@ class AskLine(QWidget):
         wanted: QLineEdit = self.grams.line if grams_refused else self._fields[0]
         if refusal.code == "reason_needed":
             wanted = self.why
-        field = wanted if wanted in self._shown() else self._shown()[0]
+        field = wanted if wanted in self._shown() else self.first_focus()
         field.setFocus(Qt.FocusReason.OtherFocusReason)
-        field.selectAll()
+        if isinstance(field, QLineEdit):
+            field.selectAll()
 
     def first_focus(self) -> QWidget:
-        """Return the field that is filled first."""
-        return self._shown()[0]
+        """Return the field that is filled first, or the button where nothing is to be filled."""
+        return next(iter(self._shown()), self.write)
 
     def close_line(self) -> None:
         """Take the line away."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.retention import Share
 from findsdesk.ui.benches.sorting.ask_line import About, Asking
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_words import in_short
@@ -79,16 +80,33 @@ def _to_be_discarded() -> str:
 
 
 def share_asking(ahead: ShareAhead, lot: int) -> Asking:
-    """Return the question where a share starts; carried on from an earlier row it starts where that one ended."""
+    """Return the question where a share starts; carried on from an earlier row it starts where that one ended.
+
+    Grams are asked for only where the row is parted, or may be.
+    """
+    share = ahead.share
     facts = {"what": ahead.what, "all": ahead.laid_out, "step": ahead.one_in, "first": ahead.first, "rule": ahead.rule}
-    if ahead.one_in is None:
-        text = N_("{what}, {all} laid out, “{rule}”: the first ones are kept.")
-    elif ahead.needs_lot:
-        text = N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says which one to start at.")
-    else:
-        text = N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on.")
+    facts |= {"next": share.carried + 1, "more": share.more} if share is not None else {}
+    parted = share is None or 0 < share.kept < share.laid_out
     return Asking(
-        About.SHARE, put(text, None, facts), _("Draw"), lot if ahead.needs_lot else None,
-        has_number=ahead.needs_lot, number_words=_("Start at"), has_grams=True, grams_words=_("Grams kept"),
+        About.SHARE, put(_share_words(share), None, facts), _("Draw"), lot if ahead.needs_lot else None,
+        has_number=ahead.needs_lot, number_words=_("Start at"), has_grams=parted, grams_words=_("Grams kept"),
         has_why=False, of=ahead.group_id, seen=ahead.version,
     )  # fmt: skip
+
+
+def _share_words(share: Share | None) -> str:
+    """Return the marked sentence that says which sherds of a row are kept."""
+    if share is None:
+        return N_("{what}, {all} laid out, 1 in {step}, “{rule}”: the lot says which one to start at.")
+    if not share.kept and share.step:
+        return N_("{what}, {all} laid out: none of these is kept. The next one kept is number {next} of those to come.")
+    if not share.kept:
+        return N_("{what}, {all} laid out, “{rule}”: enough are kept already, none of these is.")
+    if share.kept == share.laid_out:
+        return N_("{what}, {all} laid out, “{rule}”: all of these are kept.")
+    if not share.drawn:
+        return N_("{what}, {all} laid out, “{rule}”: the first {more} of these are kept.")
+    if share.more:
+        return N_("{what}, {all} laid out: start at {first}, then every {step}th, and {more} more from the beginning.")
+    return N_("{what}, {all} laid out: start at {first}, then every {step}th, carried on.")
