@@ -244,5 +244,5 @@ def _type(one: OfType, say: Say) -> str:
     if one.object_number is not None:
         return say(N_("{what} (object {number})"), what=one.said, number=one.object_number)
     text = N_("{n} of {type}") if one.said else N_("{n} without a ware")
-    told = say(text, n=grouped(one.pieces), type=said_once(one.said))
+    told = say(text, n=grouped(one.pieces), type=said_once(*one.said.partition(" ")[::2]))
     return say(N_("{sherds} ({deposit} {number})"), sherds=told, number=one.deposit) if one.deposit else told

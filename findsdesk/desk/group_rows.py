@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.desk import Deed
 from findsdesk.desk.word_lists import SHIPPED, WordLists, words_of
 from findsdesk.domain.balance import Decision, column_of
+from findsdesk.domain.type_rows import said_once
 from findsdesk.domain.word_lists import tells_the_vessel
 from findsdesk.store.models import Container, Form, Piece, SherdGroup, Vessel, Ware
 
@@ -64,7 +65,7 @@ class GroupFacts:
         grams = "" if self.tenths is None else f", {self.tenths // 10}.{self.tenths % 10} g"
         rim = "" if self.rim_permille is None else f", {self.rim_permille / 10:g} %"
         because = f" ({self.reason.replace('_', ' ')})" if self.reason else ""
-        what = " ".join(word for word in (self.ware, self.form, self.part.replace("_", " ")) if word)
+        what = " ".join(word for word in (said_once(self.ware, self.form), self.part.replace("_", " ")) if word)
         return f"{what} {self.pieces}{grams}{rim}, {self.decision}{because}"
 
 

@@ -23,11 +23,12 @@ class TypeKind(StrEnum):
     FORM = "form"
 
 
-def said_once(codes: str) -> str:
-    """Return the codes of ware and form with the ware's said once: CSJ1 where CSJ CSJ1 stands."""
-    ware, _between, form = codes.partition(" ")
+def said_once(ware: str, form: str) -> str:
+    """Return the codes of ware and form ('' for none) as they are said: CSJ1, not CSJ CSJ1, but CSJ B2."""
     rest = form.removeprefix(ware)
-    return form if rest != form and not rest[:1].isalpha() else codes
+    if rest != form and not rest[:1].isalpha():
+        return form
+    return " ".join(code for code in (ware, form) if code)
 
 
 @dataclass(frozen=True, slots=True)

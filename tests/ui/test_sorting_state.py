@@ -12,12 +12,14 @@ import pytest
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.desk.rows_behind import Behind
 from findsdesk.desk.sorting import add_group, begin_sorting, table_of
 from findsdesk.desk.table_lists import Coded, TableLists
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL
-from findsdesk.ui.benches.sorting import table_words
+from findsdesk.ui.benches.figures.state import behind_title
+from findsdesk.ui.benches.sorting import row_words, table_words
 from findsdesk.ui.benches.sorting.in_columns import column_widths
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_lists import RowLists
@@ -74,6 +76,16 @@ def test_a_row_is_understood_as_it_was_typed_and_typed_as_it_is_written() -> Non
     assert not said.doubts
     assert said.facts.in_short() == "QRS rim 11, 340.5 g, discard (modern)"
     assert as_typed(said.facts, LISTS) == TypedRow("QRS", "rim", "11", "340.5", Decision.DISCARD, "modern")
+
+
+def test_a_form_whose_code_begins_with_the_wares_is_said_without_it() -> None:
+    """OWN: what is read back says CSJ1, not CSJ CSJ1; a form with a code of its own goes behind its ware."""
+    for form, said in (("CSJ1", "CSJ1 rim"), ("B2", "CSJ B2 rim"), ("CSJX", "CSJ CSJX rim"), ("", "CSJ rim")):
+        typed = TypedRow("CSJ", "rim", "2", form=form)
+        assert row_words.in_short(typed, LISTS).split(",")[0] == said
+        assert GroupFacts("CSJ", "rim", 2, form=form).in_short() == f"{said} 2, keep"
+        behind = behind_title(Behind("sherds", "CSJ", form or None), "Bucket 131", lambda text, **_facts: text)
+        assert behind == f"Bucket 131, {said.removesuffix(' rim')}, Sherds"
 
 
 def test_a_ware_may_be_left_open_and_a_reason_to_keep_may_be_in_ones_own_words() -> None:

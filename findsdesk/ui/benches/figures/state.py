@@ -28,6 +28,7 @@ from findsdesk.desk.word_lists import WordLists
 from findsdesk.domain.date_profiles import WeighedBy
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.similarity import BRAINERD_ROBINSON
+from findsdesk.domain.type_rows import said_once
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.words import N_, grouped
 
@@ -160,7 +161,7 @@ def found_types(rows: Sequence[TableRow], text: str) -> tuple[TableRow, ...]:
 def behind_title(behind: Behind, name: str, say: Say) -> str:
     """Return what the rows behind a figure are called, with the thing they are of."""
     said = say(BEHIND_IN_WORDS[behind.figure])
-    types = " ".join(part for part in (behind.ware, behind.form) if part)
+    types = said_once(behind.ware or "", behind.form or "")
     if behind.figure == "bar":
         said = say(N_("Can be of {begin} to {until}"), begin=behind.begin, until=behind.until)
     return ", ".join(part for part in (name, types, said) if part)

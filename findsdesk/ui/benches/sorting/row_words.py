@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.numbers import grams_in_words
 from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS
+from findsdesk.domain.type_rows import said_once
 from findsdesk.ui.benches.sorting.lines import Clash, Saved, TableLine
 from findsdesk.ui.benches.sorting.row_lists import WORDS_OF, RowLists
 from findsdesk.ui.benches.sorting.state import SortingState
@@ -146,7 +147,7 @@ def _saved_in_words(line: TableLine) -> str:
 
 def in_short(typed: TypedRow, lists: RowLists) -> str:
     """Return a row as it is read back aloud: QRS bowl rim, 11, 340.0 g, rim 62 %, keep."""
-    what = " ".join(part for part in (typed.ware, typed.form, typed.part) if part)
+    what = " ".join(part for part in (said_once(typed.ware, typed.form), typed.part) if part)
     measures = {_("{n} g"): typed.grams, _("rim {n} %"): typed.rim, _("base {n} %"): typed.base}
     measured = [words.format(n=value) for words, value in measures.items() if value]
     described = [typed.surface, typed.decoration, typed.condition]
