@@ -37,6 +37,7 @@ class ReadingFacts:
     look_again: bool
     look_again_why: str
     looked_again_at: datetime | None
+    looked_again_by: str
     looked_again_says: str
     read_at: datetime
     who: str
@@ -127,10 +128,11 @@ def facts_where(session: Session, *conditions: ColumnElement[bool]) -> tuple[Rea
 
 
 _MAIN, _EARLIER, _LATEST = (aliased(Period) for _ in range(3))
+_LOOKER = aliased(Person)
 
 
 def reading_query() -> Any:
-    """Select readings with their periods, container, deposit, square and reader."""
+    """Select readings with their periods, container, deposit, square, reader and who looked again."""
     return (
         select(
             PotteryReading,
@@ -142,6 +144,7 @@ def reading_query() -> Any:
             func.coalesce(Deposit.number, "").label("deposit"),
             func.coalesce(Square.name, "").label("square"),
             func.coalesce(Person.name, "").label("who"),
+            func.coalesce(_LOOKER.name, "").label("looked_again_by"),
         )
         .outerjoin(_MAIN, PotteryReading.main_id == _MAIN.id)
         .outerjoin(_EARLIER, PotteryReading.earlier_id == _EARLIER.id)
@@ -150,12 +153,13 @@ def reading_query() -> Any:
         .outerjoin(Deposit, Deposit.id == func.coalesce(PotteryReading.deposit_id, Container.deposit_id))
         .outerjoin(Square, Square.id == func.coalesce(Container.square_id, Deposit.square_id))
         .outerjoin(Person, PotteryReading.person_id == Person.id)
+        .outerjoin(_LOOKER, PotteryReading.looked_again_by_id == _LOOKER.id)
     )
 
 
 def facts_of_row(row: Any) -> ReadingFacts:
     """Return a row of ``reading_query`` as plain facts."""
-    said, main, earlier, latest, container, deposit_id, deposit, square, who = row
+    said, main, earlier, latest, container, deposit_id, deposit, square, who, looker = row
     return ReadingFacts(
         id=said.id,
         version=said.version,
@@ -170,6 +174,7 @@ def facts_of_row(row: Any) -> ReadingFacts:
         look_again=said.look_again,
         look_again_why=said.look_again_why,
         looked_again_at=said.looked_again_at,
+        looked_again_by=looker,
         looked_again_says=said.looked_again_says,
         read_at=said.read_at,
         who=who,

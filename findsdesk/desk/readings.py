@@ -121,7 +121,7 @@ def answer_look_again(desk: Desk, reading_id: int, *, says: str) -> ReadingFacts
             )  # fmt: skip
         if not says.strip():
             raise Refusal("answer_needed", N_("Say what you saw, in a few words."))
-        row.looked_again_at = deed.happened_at
+        row.looked_again_at, row.looked_again_by_id = deed.happened_at, deed.person_id
         row.looked_again_says = says.strip()
         deed.session.flush()
         deed.said = f"{of_what}: {says.strip()}"
@@ -171,7 +171,7 @@ def _changed(deed: Deed, row: PotteryReading, *said: str | None) -> dict[str, An
     now = [before if new is None else new for before, new in zip(stands, said, strict=True)]
     mine = _said(deed, *now)
     if mine["look_again_why"] != row.look_again_why:
-        mine |= {"looked_again_at": None, "looked_again_says": ""}
+        mine |= {"looked_again_at": None, "looked_again_by_id": None, "looked_again_says": ""}
     return mine
 
 

@@ -37,4 +37,8 @@ def reading_in_words(one: ReadingFacts, around: WordsAround) -> str:
 def _look_again(one: ReadingFacts, around: WordsAround) -> str:
     if one.waits:
         return around.say(N_("look again: {why}"), why=one.look_again_why)
-    return around.say(N_("looked again: {says}"), says=one.looked_again_says) if one.look_again else ""
+    if not one.look_again or one.looked_again_at is None:
+        return ""
+    day = times.day_in_words(one.looked_again_at.astimezone(around.zone).date(), around.today())
+    text = N_("looked again by {who}, {day}: {says}") if one.looked_again_by else N_("looked again, {day}: {says}")
+    return around.say(text, who=first_name(one.looked_again_by), day=day, says=one.looked_again_says)

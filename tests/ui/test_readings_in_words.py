@@ -48,7 +48,7 @@ def test_the_dossier_says_both_readings_and_how_they_agree(read: Desk) -> None:
         "agreement: the years do not meet",
     ]
     answer_looked(sitting(read, "Bryn"), "131", says="a root hole")
-    assert "looked again: a root hole" in sections(read, "131")["Read as"]
+    assert "looked again by Bryn, 14 July: a root hole" in sections(read, "131")["Read as"]
 
 
 def test_a_deposit_that_nobody_read_has_no_such_section(read: Desk) -> None:

@@ -26,6 +26,7 @@ class PotteryReading(Editable, Base):
     look_again: Mapped[bool] = mapped_column(default=False)
     look_again_why: Mapped[str] = mapped_column(default="")
     looked_again_at: Mapped[datetime | None]
+    looked_again_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     looked_again_says: Mapped[str] = mapped_column(default="")
     read_at: Mapped[datetime] = mapped_column(index=True)
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))

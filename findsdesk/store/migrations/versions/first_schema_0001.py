@@ -1085,6 +1085,7 @@ def upgrade() -> None:
         sa.Column("look_again", sa.Boolean(), nullable=False),
         sa.Column("look_again_why", sa.String(), nullable=False),
         sa.Column("looked_again_at", sa.BigInteger(), nullable=True),
+        sa.Column("looked_again_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("looked_again_says", sa.String(), nullable=False),
         sa.Column("read_at", sa.BigInteger(), nullable=False),
         sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
@@ -1096,6 +1097,9 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["deposit_id"], ["deposit.id"], name=op.f("fk_pottery_reading_deposit_id_deposit")),
         sa.ForeignKeyConstraint(["earlier_id"], ["period.id"], name=op.f("fk_pottery_reading_earlier_id_period")),
         sa.ForeignKeyConstraint(["latest_id"], ["period.id"], name=op.f("fk_pottery_reading_latest_id_period")),
+        sa.ForeignKeyConstraint(
+            ["looked_again_by_id"], ["person.id"], name=op.f("fk_pottery_reading_looked_again_by_id_person")
+        ),
         sa.ForeignKeyConstraint(["main_id"], ["period.id"], name=op.f("fk_pottery_reading_main_id_period")),
         sa.ForeignKeyConstraint(["person_id"], ["person.id"], name=op.f("fk_pottery_reading_person_id_person")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_pottery_reading")),
