@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import DateBar, Dates
 from findsdesk.desk.figure_scopes import Of, Scope, container_scope
 from findsdesk.desk.figure_words import METHOD_OF, method_in_words, types_in_words, value_of
+from findsdesk.desk.held_as_late import held_as_late
 from findsdesk.desk.profile_drawing import WEIGHED_IN_WORDS, scope_in_words, year_lines
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.sherd_figures import dates_in
@@ -52,18 +55,16 @@ def live_dates(desk: Desk, container_id: int) -> LiveDates:
             number = reading.session.get_one(Deposit, scope.deposit_id).number
             scope = Scope(Of.DEPOSIT, scope.deposit_id, number, scope.deposit_id)
         dates = dates_in(reading.session, scope)
-    return _in_words(desk, scope, dates)
+        held = held_as_late(reading.session, scope) if dates.given_by else Counter[str]()
+    return _in_words(desk, scope, dates, held)
 
 
-def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
+def _in_words(desk: Desk, scope: Scope, dates: Dates, held: Mapping[str, int]) -> LiveDates:
     say = wording(desk)
     undated = sum(one.pieces for one in dates.undated)
     dated = int(dates.profile.total.value) if dates.profile else 0
     heading = N_("{what}: {sherds} dated, {left} not") if undated else N_("{what}: {sherds} dated")
-    terminus = mean = ""
-    if dates.terminus is not None:
-        given = types_in_words(dates.given_by, say)
-        terminus = say(N_("TPQ {year}, by {types}"), year=value_of(dates.terminus.year), types=given)
+    terminus, mean = _terminus(dates, held, say), ""
     if dates.mean is not None:
         mean = say(N_("mean date {year}"), year=value_of(dates.mean.year))
     end = dates.late[0].end_of_bulk if dates.late else None
@@ -90,6 +91,20 @@ def _in_words(desk: Desk, scope: Scope, dates: Dates) -> LiveDates:
         late_types=frozenset(one.said for one in dates.late if one.object_number is None),
         late_from=dates.bulk_ends,
     )
+
+
+def _terminus(dates: Dates, held: Mapping[str, int], say: Say) -> str:
+    """Return the terminus, what gives it, and how many of these sherds are held since they looked late."""
+    if dates.terminus is None:
+        return ""
+    given = {one.said for one in dates.given_by if one.object_number is None}
+    late = sum(pieces for said, pieces in held.items() if said in given)
+    facts = {"year": value_of(dates.terminus.year), "types": types_in_words(dates.given_by, say), "late": late}
+    if not late:
+        return say(N_("TPQ {year}, by {types}"), **facts)
+    if late >= sum(one.pieces for one in dates.given_by):
+        return say(N_("TPQ {year}, by {types}, held as looking late"), **facts)
+    return say(N_("TPQ {year}, by {types}, {late} of them held as looking late"), **facts)
 
 
 def _how(dates: Dates, say: Say) -> str:

@@ -11,6 +11,8 @@ from findsdesk.domain.figures import Figure, Grounds, Method, Unit
 from findsdesk.words import N_
 
 BULK_PERCENT = 90
+LOOKS_LATE = "looks late"
+"""Why a sherd is held that looks late where it is from; written with its row as a reason."""
 
 END_OF_BULK = Method(
     Unit.YEAR,

@@ -227,6 +227,22 @@ def test_what_looks_late_is_proposed_to_be_held_not_discarded(table: Table, desk
     ]
 
 
+def test_what_was_held_as_late_does_not_give_the_terminus_without_a_word(table: Table, desk: Desk) -> None:
+    """Seven sherds dated, then two late ones: more than a tenth, so that they end the bulk and none looks late."""
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="CSJ", part="rim", pieces=7)
+    table.scan(code)
+    dates = table.bench.beside_work.part.dates
+    table.row("ggl", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER)
+    assert in_short(table.stored(code).groups)[-1] == "GGL body 2, hold (looks late)"
+    assert dates.text().startswith("TPQ 900, by 2 of GGL, held as looking late, mean date")
+    add_group(desk, code, ware="GGL", part="rim", pieces=1)
+    table.qtbot.waitUntil(lambda: dates.text().startswith("TPQ 900, by 3 of GGL, 2 of them held as looking late"))
+    add_group(desk, code, ware="CSJ", part="rim", pieces=40)
+    table.qtbot.waitUntil(lambda: dates.text().startswith("TPQ 330, by 47 of CSJ, mean date"))
+
+
 def test_look_again_on_the_day_page_leads_to_where_it_is_answered(table: Table, desk: Desk) -> None:
     code = on_table(table, desk)
     read_container(sitting(desk, "Ilo"), "131", main="II", look_again="two Green Glaze")

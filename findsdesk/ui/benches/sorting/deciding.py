@@ -8,15 +8,13 @@ from PySide6.QtCore import QObject, Signal
 
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.intrusions import LOOKS_LATE
 from findsdesk.domain.retention import Proposal
 from findsdesk.ui.benches.sorting.cells import Cell, show_text, text_of
 from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 from findsdesk.ui.widgets.choice_fields import ChoiceBox
-
-LOOKS_LATE = "looks late"
-"""Why a sherd is held that looks late where it is from."""
 
 
 class Deciding(QObject):
