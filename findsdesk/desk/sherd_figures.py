@@ -165,7 +165,8 @@ def figures_in(
     wares = [ware for ware, *_forms in parted]
     of_wares = figures_of_wares([ware.sums.pieces for ware in wares if ware.ware])
     soil = soil_in(session, scope.id) if scope.of is Of.DEPOSIT and scope.id is not None else ()
-    dense = [("density", lambda: density_of(sums.pieces, soil).a_cubic_metre)] if soil else []
+    measured = any(said for _number, said in soil)
+    dense = [("density", lambda: density_of(sums.pieces, soil).a_cubic_metre)] if measured else []
     of_whole = tuple(_said(*one) for one in (*of_wares, *dense))
     return SherdFigures(
         scope,
