@@ -6,6 +6,7 @@ wait on the deed lane behind the opening.
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -79,6 +80,8 @@ class Program(QObject):
         self.building = BenchBuilding(self.window, ahead=build_ahead)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
+        self._keeps_size = False
+        """Whether the size of the window is its own, not one that was asked for."""
         self.is_closed = False
         self._wire()
 
@@ -103,12 +106,16 @@ class Program(QObject):
     # Start
 
     def show(self, size: QSize | None = None) -> None:
-        """Show the frame; it takes keys and scans from now on."""
-        room = QGuiApplication.primaryScreen().availableSize()
-        wanted = size or PLAIN_SIZE
-        self.window.resize(wanted.boundedTo(room) if size is None else wanted)
+        """Show the frame; it takes keys and scans from now on.
+
+        Where no ``size`` is asked for it fills the screen, unless it was smaller when this station closed it.
+        """
+        room = room_on_the_screen()
+        last = QSize(*self.remembered.size)
+        self.window.resize(size or (PLAIN_SIZE if last.isEmpty() else last).boundedTo(room))
         self.filter.install()
-        if size is None and (room.width() <= PLAIN_SIZE.width() or room.height() <= PLAIN_SIZE.height()):
+        self._keeps_size = size is None
+        if size is None and (last.isEmpty() or (last.width() >= room.width() and last.height() >= room.height())):
             self.window.showMaximized()
         else:
             self.window.show()
@@ -170,12 +177,23 @@ class Program(QObject):
     def _read_in_hand(self, touched: frozenset[Thing]) -> None:
         """Show again what is in hand if it changed."""
         around, found = self.surroundings, self.window.found
-        if around.desk is not None and found is not None and _concerns(touched, found):
+        if around.desk is None or found is None or not _concerns(touched, found):
+            return
+        if found.follows is None:
             self.lanes.deed(lambda: store_work.again(around.desk, found.thing), then=self._show_again)
+        else:
+            # Each bag that is laid somewhere is news of its place, which may hold hundreds of boxes: no deed waits.
+            read = partial(store_work.find, around.desk, found.follows.code)
+            self.lanes.read(read, then=self._show_stored, refused=lambda _gone: None, topic="in hand")
 
     def _show_again(self, found: Found) -> None:
         if _thing_of(found) == _thing_of(self.window.found):
             self.window.show_found(found, again=True)
+
+    def _show_stored(self, found: Found) -> None:
+        before = self.window.found
+        if found.follows and before and before.follows and found.follows.code == before.follows.code:
+            self.window.show_anew(found)
 
     def _show_excavation(self, opened: Opened) -> None:
         self.window.show_excavation(opened.excavation, opened.season)
@@ -217,6 +235,12 @@ class Program(QObject):
     def _remember_look(self) -> None:
         self._remember(self.remembered._replace(theme=self.theme.name, zoom=self.theme.zoom))
 
+    def _remember_size(self) -> None:
+        if self._keeps_size:
+            whole = self.window.isMaximized() or self.window.isFullScreen()
+            size = (0, 0) if whole else (self.window.width(), self.window.height())
+            self._remember(self.remembered._replace(size=size))
+
     def _remember(self, settings: StationSettings) -> None:
         if settings != self.remembered:
             self.remembered = settings
@@ -237,6 +261,7 @@ class Program(QObject):
         if self._letting_go:
             return
         self._letting_go = True
+        self._remember_size()
         self.building.stop()
         self.filter.uninstall()
         self._foot_clock.stop()
@@ -263,6 +288,11 @@ class Program(QObject):
         self.closed.emit()
 
 
+def room_on_the_screen() -> QSize:
+    """Return the pixels a window may fill."""
+    return QGuiApplication.primaryScreen().availableSize()
+
+
 def _key(where: str | Path) -> str:
     """Return the path under which a station remembers who sat at a store."""
     path = Path(where)
@@ -280,11 +310,17 @@ def _thing_of(found: Found | None) -> Thing | None:
 
 
 def _concerns(touched: frozenset[Thing], found: Found) -> bool:
-    """Return whether news is about what is in hand: a container, a deposit, or the piece by which it was found."""
+    """Return whether news is about what is in hand: a container, a deposit, a piece, or a thing of the store.
+
+    After very many acts of other stations at once the news is of number 0 of every kind, whichever was meant.
+    """
+    if found.follows is not None:
+        return found.follows.concerned_by(touched)
     piece = getattr(found.thing, "piece", None)
     if piece is not None and any(kind in _AROUND_A_PIECE for kind, _number in touched):
         return True
-    return _thing_of(found) in touched
+    thing = _thing_of(found)
+    return thing is not None and (thing in touched or (thing[0], 0) in touched)
 
 
 def application() -> QApplication:

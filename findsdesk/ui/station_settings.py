@@ -1,11 +1,11 @@
-"""What this station remembers from one start to the next: palette, zoom, and who sat here last at which store."""
+"""What this station remembers from one start to the next: palette, zoom, window, and who sat here at which store."""
 
 from __future__ import annotations
 
 import json
 import logging
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
@@ -23,6 +23,8 @@ class StationSettings(NamedTuple):
     people: Mapping[str, str] = MappingProxyType({})
     """Who sat here last, by the path of the store."""
     last_store: str = ""
+    size: tuple[int, int] = (0, 0)
+    """Pixels of width and height the window had when it was closed; nothing while it filled the screen."""
 
 
 def _file(station: str) -> Path:
@@ -39,12 +41,18 @@ def read_station(station: str) -> StationSettings:
             zoom=int(said["zoom"]),
             people={str(store): str(name) for store, name in dict(said["people"]).items()},
             last_store=str(said["last_store"]),
+            size=_size(said.get("size", (0, 0))),
         )
     except FileNotFoundError:
         return StationSettings()
     except (OSError, ValueError, KeyError, TypeError):
         _log.warning("what station %s remembers cannot be read; it begins anew", station)
         return StationSettings()
+
+
+def _size(said: Sequence[object]) -> tuple[int, int]:
+    width, height = said
+    return int(str(width)), int(str(height))
 
 
 def write_station(station: str, settings: StationSettings) -> None:
@@ -56,6 +64,7 @@ def write_station(station: str, settings: StationSettings) -> None:
         "zoom": settings.zoom,
         "people": dict(settings.people),
         "last_store": settings.last_store,
+        "size": settings.size,
     }
     try:
         file.parent.mkdir(parents=True, exist_ok=True)

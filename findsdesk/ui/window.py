@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -67,8 +67,8 @@ class Window(QMainWindow):
         """What was looked for by its words and waits for the bench that shows it."""
         self._not_told: set[str] = set()
         """Benches out of sight that were not told yet what is in hand."""
-        self._refused: Answer | None = None
-        """What was said of the last scan that was refused, until something is written."""
+        self._passing: Answer | None = None
+        """What was said of an act, or of a scan that came to nothing: it goes with the next act."""
         self._pulled = False
         self._has_shortcuts = False
         self.wished = ""
@@ -126,11 +126,15 @@ class Window(QMainWindow):
 
     def on_scan_again(self, text: str) -> None:
         """The same code came twice within two seconds: say so and do nothing."""
-        self._answer(Answer(Tone.ALREADY, _("Already scanned"), f": {text}"))
+        self._say(Answer(Tone.ALREADY, _("Already scanned"), f": {text}"))
 
     def on_scan_blocked(self, text: str) -> None:
-        """A scan came while a dialog was open: nothing is done with it."""
-        self._answer(Answer(Tone.REFUSED, _("Scan received."), " " + _("Close the message first, then scan again.")))
+        """A scan came while a dialog was open: nothing is done with it, and that is said until it is closed."""
+        self._passing = Answer(Tone.REFUSED, _("Scan received."), " " + _("Close the message first, then scan again."))
+        self._answer(self._passing)
+        dialog = QApplication.activeModalWidget()
+        if isinstance(dialog, QDialog):
+            dialog.finished.connect(self._let_pass)
 
     def open_thing(self, kind: str, number: object) -> None:
         """Take a thing in hand by kind and id."""
@@ -147,6 +151,14 @@ class Window(QMainWindow):
         if found.bench:
             self.open_bench(found.bench)
         self._tell_in_hand(self.bench_open())
+
+    def show_anew(self, found: Found) -> None:
+        """Show in the dossier what became of a box, place or loan in hand; benches hear the news of it themselves."""
+        self.found = found
+        for key, bench in self.benches.items():
+            if key not in self._not_told:
+                bench.in_hand = found.thing
+        self.show_beside(self._beside)
 
     def show_beside(self, found: Found | None) -> None:
         """Show the dossier of what the open bench shows, without taking it in hand; None: of what is in hand."""
@@ -195,9 +207,8 @@ class Window(QMainWindow):
             bench.show_words(words)
 
     def _refuse_scan(self, refusal: Refusal) -> None:
-        answer = Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms))
-        self._answer(answer)
-        self._refused = answer
+        self._passing = Answer(Tone.REFUSED, refusal.in_words(self.surroundings.terms))
+        self._answer(self._passing)
         self._look_up_ended(found=False)
         field = self.scan_line.field
         if refusal.code == _WHICH_SEASON and field.hasFocus() and not field.text():
@@ -205,11 +216,16 @@ class Window(QMainWindow):
             said = str(refusal.facts["example"])
             self.scan_line.propose(said, len(said.partition("/")[0]))
 
-    def _written(self) -> None:
-        """Something was written since a scan was refused: that message is old, and stands no longer on top."""
-        if self._refused is not None and self.scan_line.answer is self._refused:
+    def _say(self, answer: Answer) -> None:
+        """Say what came of an act, until the next; that something was refused may be of what lies elsewhere by now."""
+        self._passing = None if answer.tone is Tone.REFUSED else answer
+        self._answer(answer)
+
+    def _let_pass(self) -> None:
+        """Something was written since: what was said before is old, and stands no longer on top."""
+        if self._passing is not None and self.scan_line.answer is self._passing:
             self.scan_line.show_answer(Answer(Tone.PLAIN, ""))
-        self._refused = None
+        self._passing = None
 
     def _fail_scan(self, fault: BaseException) -> None:
         self._look_up_ended(found=False)
@@ -335,8 +351,8 @@ class Window(QMainWindow):
         around.take_in_hand.connect(self.on_scan)
         around.show_found.connect(self.show_found)
         around.show_beside.connect(self.show_beside)
-        around.said.connect(self._answer)
-        around.written.connect(self._written)
+        around.said.connect(self._say)
+        around.written.connect(self._let_pass)
         self.theme.changed.connect(self._fold)
 
     def paintEvent(self, event: QPaintEvent) -> None:

@@ -18,7 +18,7 @@ def test_a_station_that_was_never_here_remembers_nothing() -> None:
 
 
 def test_a_station_remembers() -> None:
-    said = StationSettings("sun", 140, {"/quay.findsdesk": "Tessa Quill"}, "/quay.findsdesk")
+    said = StationSettings("sun", 140, {"/quay.findsdesk": "Tessa Quill"}, "/quay.findsdesk", (1400, 900))
     write_station("awning laptop", said)
     assert read_station("awning laptop") == said
     assert read_station("where nobody was") == StationSettings()

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QMenu
 
@@ -29,6 +29,7 @@ from findsdesk.ui.store_work import Wish
 from findsdesk.ui.ways_out import Way
 from findsdesk.words import Terms, put
 from tests.ui.at_work import open_wish, opened, program_at_work, scan, settled
+from tests.ui.conftest import KeptNotices
 from tests.ui.looking import cut_words, nameless
 from tests.yard import new_yard, put_container, sitting
 
@@ -306,6 +307,25 @@ def test_the_station_remembers_who_sat_there(qtbot: Any, store_file: Path) -> No
     with program_at_work(qtbot, station="awning") as program:
         open_wish(qtbot, program, Wish(store_file))
         assert "Tessa Quill" in program.window.foot.who.text()
+
+
+def test_the_window_fills_the_screen_unless_it_was_smaller_when_it_was_closed(
+    qtbot: Any, qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("findsdesk.ui.program.room_on_the_screen", lambda: QSize(1920, 1040))
+    seen = []
+    for size in (None, None, QSize(1366, 768), None):
+        program = Program("large screen", notices=KeptNotices(), build_ahead=False)
+        with qtbot.waitExposed(program.window):
+            program.show(size)
+        seen.append(program.window.isMaximized() or program.window.size().toTuple())
+        if len(seen) == 2:
+            program.window.showNormal()
+            program.window.resize(1400, 900)
+        program.let_go()
+        qtbot.waitUntil(lambda program=program: program.is_closed)
+        program.window.deleteLater()
+    assert seen == [True, True, (1366, 768), (1400, 900)], "a size that was asked for is not remembered"
 
 
 def test_the_station_remembers_sun_and_zoom(qtbot: Any, qapp: QApplication) -> None:

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -124,6 +124,28 @@ def test_an_unknown_code_is_refused_in_words_and_what_was_in_hand_stays(window, 
     settle(qtbot, window)
     assert window.scan_line.answer == Answer(Tone.REFUSED, "Bucket 999 is not known here.")
     assert window.dossier.facts is DOSSIER
+
+
+def test_an_old_message_goes_with_the_next_act_and_with_the_dialog_it_speaks_of(window, qtbot):
+    said, around = window.scan_line, window.surroundings
+    window.on_scan("131")
+    settle(qtbot, window)
+    around.written.emit()
+    assert said.answer.in_one_line() == "Bucket 131, context 2017: count it", "what is in hand stays"
+    around.say(Answer(Tone.DONE, "Written: 86.2"))
+    around.written.emit()
+    assert said.answer.in_one_line() == ""
+    around.say(Answer(Tone.REFUSED, "A row of bucket 85 waits."))
+    around.written.emit()
+    assert said.answer.in_one_line() == "A row of bucket 85 waits.", "it is of what lies elsewhere"
+    for answered in (False, True):
+        dialog = QDialog(window)
+        dialog.open()
+        window.on_scan_blocked("TQB00W131")
+        assert said.answer.head == "Scan received."
+        dialog.accept() if answered else dialog.close()
+        assert said.answer.in_one_line() == ""
+        dialog.deleteLater()
 
 
 def test_the_scan_line_flashes_and_stops_by_itself(window, qtbot):
