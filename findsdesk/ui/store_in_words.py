@@ -15,13 +15,19 @@ from findsdesk.domain.cautions import At
 from findsdesk.domain.lending import BORROWER_IN_WORDS, LOAN_IN_WORDS
 from findsdesk.domain.shelving import PLACE_IN_WORDS
 from findsdesk.ui import moments_in_words as times
-from findsdesk.ui.answers import Answer, Found, Tone
+from findsdesk.ui.answers import Answer, Follows, Found, Tone
 from findsdesk.ui.widgets.dossier_facts import Caution, DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, plural
 
 MOST_ROWS = 60
 """A dossier is looked over, not searched; longer lists stand in the registers."""
+
+_LENT = frozenset({"loan", "loan_line", "loan_return", "loan_chase", "loan_file"})
+_LYING = _LENT | {
+    "box", "place", "bag", "lay", "taken_out", "transport", "transport_line", "stock_take", "stock_scan", "deposit",
+}  # fmt: skip
+"""Kinds of things of which the dossier of a loan says something, and that of a box or a place."""
 
 
 def stored_in_words(stored: InStore, around: WordsAround) -> Found:
@@ -31,8 +37,13 @@ def stored_in_words(stored: InStore, around: WordsAround) -> Found:
     return _loan(stored, around) if isinstance(stored, LoanFacts) else _place(stored, around)
 
 
-def _found(thing: object, facts: DossierFacts) -> Found:
-    return Found(thing, Answer(Tone.DONE, facts.title, f": {facts.line}"), facts)
+def _found(thing: object, facts: DossierFacts, follows: Follows) -> Found:
+    return Found(thing, Answer(Tone.DONE, facts.title, f": {facts.line}"), facts, follows=follows)
+
+
+def _follows(code: str, bags: Iterable[BagInBox]) -> Follows:
+    """Return what a box or place follows: all that lies or moves in the store, and the containers of its bags."""
+    return Follows(code, _LYING, frozenset(("container", one.bag.container_id) for one in bags))
 
 
 def _carrying(around: WordsAround) -> tuple[Caution, ...]:
@@ -60,7 +71,7 @@ def _box(held: BoxWithBags, around: WordsAround) -> Found:
         sections=(Section(say(N_("How it is packed")), care), *_bags(held.bags, around)),
         cautions=_carrying(around),
     )
-    return _found(held, facts)
+    return _found(held, facts, _follows(box.code, held.bags))
 
 
 def _bags(bags: Sequence[BagInBox], around: WordsAround) -> Iterable[Section]:
@@ -102,7 +113,7 @@ def _place(held: PlaceWithBoxes, around: WordsAround) -> Found:
         sections=(*_rows(say(N_("Its boxes")), boxes, around), *_bags(held.loose, around)),
         cautions=_carrying(around),
     )
-    return _found(held, facts)
+    return _found(held, facts, _follows(place.code, held.loose))
 
 
 def _loan(loan: LoanFacts, around: WordsAround) -> Found:
@@ -128,4 +139,4 @@ def _loan(loan: LoanFacts, around: WordsAround) -> Found:
         ),
         sections=tuple(_rows(say(N_("What left")), rows, around)),
     )
-    return _found(loan, facts)
+    return _found(loan, facts, Follows(loan.code, _LENT))

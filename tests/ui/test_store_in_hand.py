@@ -7,23 +7,29 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QCoreApplication
 
 from findsdesk.desk.boxes import add_box
 from findsdesk.desk.boxing import put_into_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.in_store import found_in_store
+from findsdesk.desk.loan_returns import give_back
 from findsdesk.desk.loans import lend
+from findsdesk.desk.news import EVERYTHING
+from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.shelves import places_tree
-from findsdesk.desk.taking_away import take_away
+from findsdesk.desk.taking_away import bring_back, take_away
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.lending import BorrowerKind
 from findsdesk.ui import store_work
 from findsdesk.ui.all_benches import BENCHES
 from findsdesk.ui.answers import Tone
+from findsdesk.ui.program import Program, _concerns
 from findsdesk.ui.store_in_words import stored_in_words
+from findsdesk.ui.widgets.dossier_facts import DossierFacts
 from findsdesk.ui.words_around import WordsAround
 from tests.desk.on_the_shelves import furnish_store, put_bags
-from tests.ui.at_work import go_to, opened, scan
+from tests.ui.at_work import go_to, opened, scan, settled
 from tests.yard import advance, new_yard
 
 
@@ -93,12 +99,42 @@ def test_a_tub_of_the_command_card_is_no_place(desk: Desk) -> None:
     desk.close()
 
 
-def test_every_bench_bears_a_box_a_shelf_and_a_loan_in_hand(qtbot: Any, desk: Desk) -> None:
-    labels = codes(desk)
+def test_every_bench_bears_a_box_a_shelf_and_a_loan_in_hand_and_they_follow_the_news(qtbot: Any, desk: Desk) -> None:
+    """OWN: a second act on what is in hand, done elsewhere, changes the dossier; benches keep what they show."""
+    labels, bags = codes(desk), iter(put_bags(desk, 150, [100] * len(BENCHES)))
     with opened(qtbot, desk) as program:
-        for code, title in ((labels["box"], "Box 1"), (labels["shelf"], "Shelf 1"), (labels["loan"], "Loan 1")):
-            scan(qtbot, program, code)
-            assert program.window.dossier.title().startswith(title)
-            for bench in BENCHES:
-                go_to(qtbot, program, bench)
-            assert program.window.dossier.title().startswith(title)
+        scan(qtbot, program, labels["box"])
+        for many, bench in enumerate(BENCHES, start=3):
+            go_to(qtbot, program, bench)
+            put_into_box(desk, labels["box"], [next(bags)])
+            assert f", {many} bags, " in facts_of(qtbot, program).line, bench
+        bring_back(desk, [labels["box"]])
+        assert facts_of(qtbot, program).line.endswith("Dig house › Store › Shelf 1")
+        renumber_deposit(desk, "2017", to="2117", reason="taken twice")
+        assert facts_of(qtbot, program).sections[1].rows[0][1] == "context 2117"
+        scan(qtbot, program, labels["shelf"])
+        add_box(desk, kind="sherds", place="Shelf 1")
+        assert ", 2 boxes, " in facts_of(qtbot, program).line
+        scan(qtbot, program, labels["loan"])
+        for bench in BENCHES:
+            go_to(qtbot, program, bench)
+        give_back(desk, "1", condition="sound")
+        assert "still out" not in facts_of(qtbot, program).line
+        assert program.window.dossier.title().startswith("Loan 1")
+
+
+def facts_of(qtbot: Any, program: Program) -> DossierFacts:
+    """Return what the dossier says once the news of an act done elsewhere has come."""
+    QCoreApplication.processEvents()
+    settled(qtbot, program)
+    facts = program.window.dossier.facts
+    assert facts is not None
+    return facts
+
+
+def test_news_of_very_much_at_once_is_of_what_is_in_hand_too(desk: Desk) -> None:
+    for text in (*codes(desk).values(), "131", "2017"):
+        assert _concerns(EVERYTHING, store_work.find(desk, text)), text
+    box = store_work.find(desk, codes(desk)["box"])
+    assert not _concerns(frozenset({("container", 1), ("piece", 2), ("act", 3)}), box)
+    desk.close()

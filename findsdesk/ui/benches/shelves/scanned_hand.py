@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.codes import Code
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Found
@@ -27,8 +28,11 @@ class ScannedHand:
         )
 
     def follow(self, in_hand: object) -> None:
-        """Show it again after news, if it is what is in hand and nothing else is on its way there."""
-        if in_hand is self._thing and self._wanted == self._text != "":
+        """Show a container again after news, if it is what is in hand and nothing else is on its way there.
+
+        Where its bags lie is no news of itself; a box, a place or a loan the window follows.
+        """
+        if isinstance(in_hand, Dossier) and in_hand is self._thing and self._wanted == self._text != "":
             self.take(self._text)
 
     def _show(self, text: str, found: Found) -> None:
