@@ -248,6 +248,29 @@ def test_f4_on_a_written_row_changes_that_row_and_letters_go_to_the_row_below(ta
     assert in_short(table.stored(code).groups) == ["MBU body 6, hold", "QRS body 2, keep", "TGY body 60, keep"]
 
 
+def test_f4_on_a_written_row_says_where_letters_go_and_takes_them_for_the_reason_a_discard_needs(
+    table: Table, desk: Desk
+) -> None:
+    code = dry_container(desk, 131, 132)
+    table.scan(code)
+    table.row("m", ENTER, "b", ENTER, "6", ENTER, ENTER, ENTER)
+    table.row("q", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER)
+    edit, strip = table.bench.table.edit, table.bench.table.strip
+    table.type(UP, UP)
+    while edit.decided() is not Decision.HOLD or table.bench.rows.changing is None:
+        table.type(F4)
+    assert "Tab: why" in strip.lead()
+    assert "letters: the new row" in strip.lead()
+    table.row(Qt.Key.Key_Tab, "look again", ENTER)
+    assert in_short(table.stored(code).groups)[0] == "MBU body 6, hold (look again)"
+    table.row(UP)
+    while edit.decided() is not Decision.DISCARD or table.bench.rows.changing is None:
+        table.type(F4)
+    table.row("un", ENTER)
+    assert in_short(table.stored(code).groups)[1] == "QRS body 2, discard (unstratified)"
+    assert table.bench.table.fields.typed().is_empty
+
+
 def test_arrow_down_repeats_and_an_enter_after_it_skips_no_cell(table: Table, desk: Desk) -> None:
     code = dry_container(desk, 131, 132)
     table.scan(code)

@@ -159,9 +159,12 @@ class AskLine(QWidget):
         self.first_focus().setFocus(Qt.FocusReason.OtherFocusReason)
 
     def typed(self) -> tuple[str, ...]:
-        """Return what stands in the fields in words, or nothing where nobody typed beside what was proposed."""
+        """Return what stands in the fields in words, but a reason as it was proposed; nothing where nobody typed."""
         texts = self._texts() if self.asking is not None else ()
-        return tuple(text for text in texts if text) if texts != self._proposed else ()
+        if texts == self._proposed:
+            return ()
+        why_as_proposed = self.why.isVisibleTo(self) and texts[-1:] == self._proposed[-1:]
+        return tuple(text for text in (texts[:-1] if why_as_proposed else texts) if text)
 
     def _texts(self) -> tuple[str, ...]:
         texts = [(field, field.text().strip()) for field in self._shown()]

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QApplication
 
 from findsdesk.domain.pasted_rows import looks_like_rows
 
@@ -57,11 +58,15 @@ class CellKeys:
         }
 
     def _past(self, column: str, event: QKeyEvent) -> bool:
-        """Pass a letter on that is not meant for the decision it was typed in."""
+        """Pass a letter on that is not meant for the decision it was typed in: to the reason a discard still needs."""
         fields, held = self._fields, Qt.KeyboardModifier
         plain = not event.modifiers() & (held.ControlModifier | held.AltModifier)
         if not (fields.passes_letters_on and column == "decision" and plain and event.text().strip()):
             return False
+        if fields.wants_why():
+            fields.go_to("reason")
+            QApplication.sendEvent(fields.cells["reason"], event)
+            return True
         fields.typed_past.emit(event)
         return True
 

@@ -204,6 +204,8 @@ class RowFields(QWidget):
         column = self.column_at_hand()
         if column in ("rim", "base") and not has_circle(column, self.typed(), self._lists):
             return _("This part has none of it: Enter passes by")
+        if column == "decision" and self.passes_letters_on:
+            return _("F4: the next decision; Tab: why; letters: the new row, or why where a discard needs it")
         return cells.hint_of(column)
 
     def _typed_in(self, column: str) -> None:
@@ -271,6 +273,10 @@ class RowFields(QWidget):
     def asks_why(self) -> bool:
         """Return whether the keyboard is where the reason of a discard is still asked for."""
         return self.column_at_hand() == "reason" and asks_why(self.typed(), self._lists)
+
+    def wants_why(self) -> bool:
+        """Return whether a discard stands here that still needs its reason."""
+        return "reason" in self.columns and asks_why(self.typed(), self._lists)
 
     def back(self, column: str) -> None:
         """Go to the cell before."""

@@ -168,9 +168,9 @@ class RowWork:
             if line is None or line.saved is Saved.PENDING:
                 return
             self.take_up(line)
+            self.edit.passes_letters_on = True
             self.edit.go_to("decision")
             self.edit.next_decision()
-            self.edit.passes_letters_on = True
             return
         self.fields.next_decision()
 
