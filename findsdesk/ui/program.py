@@ -6,6 +6,7 @@ wait on the deed lane behind the opening.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
 from findsdesk import places
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui import store_work
 from findsdesk.ui.all_benches import BENCHES, rail_tags
 from findsdesk.ui.answers import Answer, Found, Tone
@@ -184,7 +186,8 @@ class Program(QObject):
         else:
             # Each bag that is laid somewhere is news of its place, which may hold hundreds of boxes: no deed waits.
             read = partial(store_work.find, around.desk, found.follows.code)
-            self.lanes.read(read, then=self._show_stored, refused=lambda _gone: None, topic="in hand")
+            gone = partial(self._show_gone, found)
+            self.lanes.read(read, then=self._show_stored, refused=gone, topic="in hand")
 
     def _show_again(self, found: Found) -> None:
         if _thing_of(found) == _thing_of(self.window.found):
@@ -194,6 +197,12 @@ class Program(QObject):
         before = self.window.found
         if found.follows and before and before.follows and found.follows.code == before.follows.code:
             self.window.show_anew(found)
+
+    def _show_gone(self, found: Found, refusal: Refusal) -> None:
+        """Say of a box or place in hand that it was given up; of what it was, nothing else is true any more."""
+        if found.dossier is not None:
+            line = refusal.in_words(self.surroundings.terms)
+            self._show_stored(found._replace(dossier=replace(found.dossier, line=line, sections=(), cautions=())))
 
     def _show_excavation(self, opened: Opened) -> None:
         self.window.show_excavation(opened.excavation, opened.season)

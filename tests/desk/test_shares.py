@@ -10,6 +10,7 @@ from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.sorting import settle
 from findsdesk.desk.sorting_table import table_of
 from findsdesk.desk.taking_back import do_again, take_back_last
+from findsdesk.desk.type_series import add_form
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, prove_totals, refused
 
@@ -28,9 +29,10 @@ def ahead_of(desk: Desk, code: str) -> ShareAhead:
 
 def test_start_at_the_fourth_then_each_tenth(one_in_ten: Desk) -> None:
     code = dry_container(one_in_ten, 131, 54)
-    add_group(one_in_ten, code, ware="MBU", part="body", pieces=54, tenths=9000)
+    add_form(one_in_ten, code="MBU1", name="basin", ware="MBU")
+    add_group(one_in_ten, code, ware="MBU", form="MBU1", part="body", pieces=54, tenths=9000)
     ahead = ahead_of(one_in_ten, code)
-    assert (ahead.needs_lot, ahead.laid_out, ahead.what) == (True, 54, "MBU body")
+    assert (ahead.needs_lot, ahead.laid_out, ahead.what) == (True, 54, "MBU1 body")
     with refused(one_in_ten, "lot_needed"):
         draw_share(one_in_ten, ahead.group_id, seen=ahead.version)
     with refused(one_in_ten, "share_start"):

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QCoreApplication
 
-from findsdesk.desk.boxes import add_box
+from findsdesk.desk.boxes import add_box, give_up_box
 from findsdesk.desk.boxing import put_into_box
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.in_store import found_in_store
@@ -115,6 +115,10 @@ def test_every_bench_bears_a_box_a_shelf_and_a_loan_in_hand_and_they_follow_the_
         scan(qtbot, program, labels["shelf"])
         add_box(desk, kind="sherds", place="Shelf 1")
         assert ", 2 boxes, " in facts_of(qtbot, program).line
+        scan(qtbot, program, make_code("TQ", Kind.BOX, 2))
+        give_up_box(desk, "2")
+        gone = facts_of(qtbot, program)
+        assert (gone.title, gone.line, gone.sections) == ("Box 2", "Box 2 was given up. Take another box.", ())
         scan(qtbot, program, labels["loan"])
         for bench in BENCHES:
             go_to(qtbot, program, bench)
