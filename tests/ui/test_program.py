@@ -167,8 +167,10 @@ def test_a_store_in_use_can_be_read(qtbot: Any, program: Program, store_file: Pa
         said = refused(qtbot, program, Wish(store_file))
         assert "hut" in said
         assert "Bryn" in said
+        first = program.starting.page.buttons[0]
+        assert (first.text(), first.hasFocus()) == (put(Way.READ_ONLY.value), True)
         with qtbot.waitSignal(program.ready, timeout=15_000):
-            press(program, Way.READ_ONLY)
+            QTest.keyClick(first, Qt.Key.Key_Return)
         settled(qtbot, program)
         assert "reading only" in program.window.foot._labels["backup"].text()
         scan(qtbot, program, "118")
