@@ -66,8 +66,9 @@ class Starting(QObject):
 
     def welcome(self) -> None:
         """Offer the ways to begin."""
-        self.page.welcome(ways_out())
+        # Shown first: a button that is not there yet gets no keyboard.
         self.window.show_page(self.page)
+        self.page.welcome(ways_out())
 
     def begin(self, wish: Wish, *, remembered_person: bool = False) -> None:
         """Open a store once the frame has been painted.

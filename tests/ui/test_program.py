@@ -161,6 +161,11 @@ def test_a_store_that_is_not_there_is_said_with_the_ways_out(qtbot: Any, program
     assert not cut_words(program.window)
 
 
+def test_the_ways_to_begin_have_the_keyboard(qtbot: Any, program: Program) -> None:
+    program.open(None)
+    assert program.starting.page.buttons[0].hasFocus()
+
+
 def test_a_store_in_use_can_be_read(qtbot: Any, program: Program, store_file: Path) -> None:
     holder = open_store(store_file, by="Bryn", station="hut")
     try:
