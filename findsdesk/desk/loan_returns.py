@@ -80,11 +80,17 @@ def _lines(deed: Deed, row: Loan, what: Sequence[str]) -> list[LoanLine]:
 
 
 def _line(deed: Deed, row: Loan, which: str) -> LoanLine:
+    line, name = line_of(deed, row, which)
+    if line.back_on is not None:
+        raise Refusal("back_already", N_("{name} is back since {day}."), name=name, day=line.back_on)
+    return line
+
+
+def line_of(deed: Deed, row: Loan, which: str) -> tuple[LoanLine, str]:
+    """Return the line of a thing in a loan, and the name of the thing. Refusals: ``not_of_this_loan``."""
     thing = thing_named(deed.session, deed.desk, which)
-    line = deed.session.execute(
-        select(LoanLine).where(LoanLine.loan_id == row.id, COLUMNS[type(thing)] == thing.id)
-    ).scalar()
-    name = name_in(deed.session, thing)
+    its_line = select(LoanLine).where(LoanLine.loan_id == row.id, COLUMNS[type(thing)] == thing.id)
+    line, name = deed.session.execute(its_line).scalar(), name_in(deed.session, thing)
     if line is None:
         raise Refusal(
             "not_of_this_loan",
@@ -92,9 +98,7 @@ def _line(deed: Deed, row: Loan, which: str) -> LoanLine:
             name=name,
             number=row.number,
         )
-    if line.back_on is not None:
-        raise Refusal("back_already", N_("{name} is back since {day}."), name=name, day=line.back_on)
-    return line
+    return line, name
 
 
 def _back(deed: Deed, loan: Loan, line: LoanLine, pieces: int, used_up: int, condition: str, day: date) -> None:

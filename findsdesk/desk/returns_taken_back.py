@@ -6,7 +6,8 @@ from sqlalchemy import select
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding_shelves import loan_of
-from findsdesk.desk.lendable import COLUMNS, lendable, name_in, thing_named
+from findsdesk.desk.lendable import lendable
+from findsdesk.desk.loan_returns import line_of
 from findsdesk.desk.loan_rows import LoanFacts, loan_rows
 from findsdesk.desk.loans import keep_here
 from findsdesk.desk.lying import close_taking_out
@@ -29,7 +30,7 @@ def take_return_back(desk: Desk, loan: str, what: str, *, why: str, pieces: int 
         reason = need_text(why, N_("reason")) or ""
         keep_here(deed, [what])
         row = loan_of(deed.session, desk, loan)
-        line, name = _line(deed, row, what)
+        line, name = line_of(deed, row, what)
         out = line.pieces_back if pieces is None else pieces
         _check(line, name, out)
         if line.back_on is not None:
@@ -51,20 +52,6 @@ def take_return_back(desk: Desk, loan: str, what: str, *, why: str, pieces: int 
         deed.said = f"{row.number}: {name}, {out}: {reason}"
         deed.session.flush()
         return loan_rows(deed, [row.id])[0]
-
-
-def _line(deed: Deed, row: Loan, what: str) -> tuple[LoanLine, str]:
-    thing = thing_named(deed.session, deed.desk, what)
-    its_line = select(LoanLine).where(LoanLine.loan_id == row.id, COLUMNS[type(thing)] == thing.id)
-    line, name = deed.session.execute(its_line).scalar(), name_in(deed.session, thing)
-    if line is None:
-        raise Refusal(
-            "not_of_this_loan",
-            N_("{name} did not leave with loan {number}. Check the code, or the number of the loan."),
-            name=name,
-            number=row.number,
-        )
-    return line, name
 
 
 def _check(line: LoanLine, name: str, out: int) -> None:

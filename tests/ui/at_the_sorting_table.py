@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
@@ -17,8 +20,9 @@ from findsdesk.desk.sorting import SortingTable, table_of
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.page import SortingBench
 from findsdesk.ui.program import Program
-from tests.ui.at_work import go_to, listen_to, settled
+from tests.ui.at_work import go_to, listen_to, opened, settled
 from tests.ui.conftest import Keyboard
+from tests.yard import new_yard
 
 ENTER, PAD_ENTER = Qt.Key.Key_Return, Qt.Key.Key_Enter
 UP, DOWN, DELETE, ESCAPE = Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Delete, Qt.Key.Key_Escape
@@ -86,6 +90,17 @@ class Table:
 
     def bar(self) -> list[str]:
         return [part.words for part in self.bench.table.bar.parts]
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return new_yard(tmp_path, by="Oren")
+
+
+@pytest.fixture
+def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
+    with opened(qtbot, desk) as program:
+        yield Table(qtbot, keyboard, program, desk)
 
 
 def in_short(groups: tuple[GroupRow, ...]) -> list[str]:

@@ -2,34 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
-import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import CONTROL, ENTER, ESCAPE, F5, F6, F8, HeldBack, Table, column, keep_and_discard
-from tests.ui.at_work import fits, opened
-from tests.ui.conftest import Keyboard
-from tests.yard import acts, new_yard
+from tests.ui.at_the_sorting_table import (  # noqa: F401
+    CONTROL,
+    ENTER,
+    ESCAPE,
+    F5,
+    F6,
+    F8,
+    HeldBack,
+    Table,
+    column,
+    desk,
+    keep_and_discard,
+    table,
+)
+from tests.ui.at_work import fits
+from tests.yard import acts
 
 F10 = Qt.Key.Key_F10
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 def eleven(table: Table, desk: Desk) -> str:

@@ -6,11 +6,9 @@ takes at most twelve keys is the design's own figure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton
 
@@ -23,7 +21,7 @@ from findsdesk.domain.balance import Entry
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.widgets.balance_bar import Fill
 from tests.desk.at_the_table import dry_container, prove_totals
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     DELETE,
     DOWN,
@@ -41,23 +39,13 @@ from tests.ui.at_the_sorting_table import (
     SHIFT,
     UP,
     Table,
+    desk,
     in_short,
-)  # fmt: skip
+    table,
+)
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
 from tests.yard import LOOKED_AT, new_yard, put_container, sitting, standing_of
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
-
 
 # --- the day ------------------------------------------------------------------------------------------------------
 

@@ -1,7 +1,5 @@
 """What stands beside the sorting table while somebody reads aloud: dates, what looks late, the reading by one key."""
 
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,24 +15,20 @@ from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.profile_chart import Chart, ChartBar, ChartLine, ProfileChart
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import ENTER, Table, after_what_waits, in_short, keep_and_discard
-from tests.ui.at_work import fits, go_to, opened
-from tests.ui.conftest import Keyboard
-from tests.yard import new_yard, put_container, sitting
+from tests.ui.at_the_sorting_table import (  # noqa: F401
+    ENTER,
+    Table,
+    after_what_waits,
+    desk,
+    in_short,
+    keep_and_discard,
+    table,
+)
+from tests.ui.at_work import fits, go_to
+from tests.yard import put_container, sitting
 
 F11 = Qt.Key.Key_F11
 ESCAPE, DOWN = Qt.Key.Key_Escape, Qt.Key.Key_Down
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 def on_table(table: Table, desk: Desk) -> str:

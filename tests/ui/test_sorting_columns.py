@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
-
-import pytest
 from PySide6.QtCore import Qt
 
 from findsdesk.desk.desk import Desk
@@ -16,7 +11,7 @@ from findsdesk.desk.word_lists import add_word, change_word
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.vessel_elements import CountsAs
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     ENTER,
     F4,
@@ -24,26 +19,16 @@ from tests.ui.at_the_sorting_table import (
     UP,
     Table,
     column,
+    desk,
     in_short,
     keep_and_discard,
-)  # fmt: skip
-from tests.ui.at_work import fits, opened
-from tests.ui.conftest import Keyboard
-from tests.yard import new_yard, with_settings
+    table,
+)
+from tests.ui.at_work import fits
+from tests.yard import with_settings
 
 F3, F10, PAGE_DOWN = Qt.Key.Key_F3, Qt.Key.Key_F10, Qt.Key.Key_PageDown
 OWN = ("ware", "part", "form", "condition", "pieces", "grams", "decision", "reason", "note")
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 # --- columns and words --------------------------------------------------------------------------------------------

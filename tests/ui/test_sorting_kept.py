@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +24,7 @@ from findsdesk.ui.kept_file import file_beside
 from findsdesk.ui.life_in_words import life_steps
 from findsdesk.ui.words_around import WordsAround
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     DELETE,
     DOWN,
@@ -38,26 +37,17 @@ from tests.ui.at_the_sorting_table import (
     UP,
     Table,
     column,
+    desk,
     in_short,
     keep_and_discard,
     paste,
-)  # fmt: skip
+    table,
+)
 from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
 from tests.yard import acts, new_yard, person
 
 F3 = Qt.Key.Key_F3
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 def take_back(table: Table) -> None:

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
-
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
@@ -20,21 +16,20 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.ui.theme import Type
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import CONTROL, DOWN, ENTER, F2, F4, UP, Table, in_short
-from tests.ui.at_work import fits, go_to, opened
-from tests.ui.conftest import Keyboard
-from tests.yard import new_yard, with_settings
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
+from tests.ui.at_the_sorting_table import (  # noqa: F401
+    CONTROL,
+    DOWN,
+    ENTER,
+    F2,
+    F4,
+    UP,
+    Table,
+    desk,
+    in_short,
+    table,
+)
+from tests.ui.at_work import fits, go_to
+from tests.yard import with_settings
 
 
 def column(table: Table) -> str:

@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
-
-import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QPushButton, QWidget
@@ -18,7 +13,7 @@ from findsdesk.desk.washing import mark_dry
 from findsdesk.domain.routes import Standing
 from findsdesk.ui.benches.sorting.state import Asked
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     ENTER,
     F2,
@@ -29,24 +24,12 @@ from tests.ui.at_the_sorting_table import (
     UP,
     HeldBack,
     Table,
+    desk,
     in_short,
-)  # fmt: skip
-from tests.ui.at_work import opened
-from tests.ui.conftest import Keyboard
+    table,
+)
 from tests.ui.looking import SIZES, cut_words, nameless, too_small
-from tests.yard import DRY, LOOKED_AT, advance, new_yard, put_container, standing_of, with_settings
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
-
+from tests.yard import DRY, LOOKED_AT, advance, put_container, standing_of, with_settings
 
 # --- the next tag -------------------------------------------------------------------------------------------------
 

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
-
 import pytest
 from PySide6.QtCore import Qt
 
@@ -16,7 +12,7 @@ from findsdesk.desk.vessels import vessel_of
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.table_words import turn_words
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     DOWN,
     ENTER,
@@ -26,27 +22,16 @@ from tests.ui.at_the_sorting_table import (
     Table,
     after_what_waits,
     column,
+    desk,
     in_short,
     keep_and_discard,
     paste,
-)  # fmt: skip
-from tests.ui.at_work import opened
-from tests.ui.conftest import Keyboard
-from tests.yard import acts, new_yard, sitting
+    table,
+)
+from tests.yard import acts, sitting
 
 F3, F10, PAGE_DOWN = Qt.Key.Key_F3, Qt.Key.Key_F10, Qt.Key.Key_PageDown
 OWN = ("ware", "part", "form", "condition", "pieces", "grams", "decision", "reason", "note")
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 # --- rows changed where they stand --------------------------------------------------------------------------------

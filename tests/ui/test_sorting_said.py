@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -23,7 +21,7 @@ from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
 from findsdesk.ui.kept_file import file_beside
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import (
+from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,
     DELETE,
     ENTER,
@@ -34,26 +32,16 @@ from tests.ui.at_the_sorting_table import (
     PAGE_DOWN,
     UP,
     Table,
+    desk,
     in_short,
     paste,
-)  # fmt: skip
+    table,
+)
 from tests.ui.at_work import fits, listen_to, opened, scan, settled
 from tests.ui.conftest import Keyboard
-from tests.yard import new_yard
 
 F3 = Qt.Key.Key_F3
 LONG = "handlebody" * 30
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return new_yard(tmp_path, by="Oren")
-
-
-@pytest.fixture
-def table(qtbot: Any, keyboard: Keyboard, desk: Desk) -> Iterator[Table]:
-    with opened(qtbot, desk) as program:
-        yield Table(qtbot, keyboard, program, desk)
 
 
 def eleven(table: Table, desk: Desk) -> str:
