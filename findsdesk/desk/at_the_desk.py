@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.setting_up import SeasonFacts, seasons
 from findsdesk.desk.unaccounted import count_unaccounted
 from findsdesk.domain.settings import Role
 
@@ -42,10 +41,3 @@ def at_the_desk(desk: Desk) -> AtTheDesk:
         now=desk.clock(),
         zone=desk.facts.zone,
     )
-
-
-def season_now(desk: Desk) -> SeasonFacts | None:
-    """Return the season this day falls in, or else the newest; None where there is none yet."""
-    today = desk.clock().astimezone(desk.facts.zone).date()
-    known = seasons(desk)
-    return next((season for season in known if season.starts <= today <= season.ends), known[0] if known else None)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.setting_up import season_now
 from findsdesk.domain.command_cards import IN_WORDS, Command, command_code, digit_of, tub_code
 from findsdesk.domain.scanner_check import TEST_CODES
 from findsdesk.words import N_, put

@@ -25,7 +25,6 @@ from findsdesk.store.courier_chains import (
     gone_before,
     hash_at,
     keep_others_waiting,
-    last_written_elsewhere,
     lines_between,
     meet_stations,
     move_heads,
@@ -56,6 +55,7 @@ from findsdesk.store.put_right import containers_of, given_up_but_used, put_righ
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
 from findsdesk.store.told_changes import plain_columns, tell_change, tell_new
+from findsdesk.store.written_elsewhere import last_written_elsewhere
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,13 +19,13 @@ from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.settings import Role, Settings
-from findsdesk.store.courier_chains import last_written_elsewhere
 from findsdesk.store.faults import fault_from
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Excavation, Person, Station
 from findsdesk.store.numbers import RowIds
 from findsdesk.store.schema import bring_up, check_revision
 from findsdesk.store.session import Store, is_url, store_path
+from findsdesk.store.written_elsewhere import last_written_elsewhere
 from findsdesk.words import N_, Terms
 
 Clock = Callable[[], datetime]

@@ -140,6 +140,13 @@ def seasons(desk: Desk) -> tuple[SeasonFacts, ...]:
         )
 
 
+def season_now(desk: Desk) -> SeasonFacts | None:
+    """Return the season this day falls in, or else the newest; None where there is none yet."""
+    today = desk.clock().astimezone(desk.facts.zone).date()
+    known = seasons(desk)
+    return next((season for season in known if season.starts <= today <= season.ends), known[0] if known else None)
+
+
 def season_of(session: Session, day: date, name: str | None = None) -> Season:
     """Return the season named, or the one a day falls in, or else the newest."""
     rows = session.execute(select(Season).order_by(Season.starts.desc())).scalars().all()

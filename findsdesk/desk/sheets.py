@@ -10,11 +10,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.evening import evening
 from findsdesk.desk.redoing import WRITTEN_IN_WORDS, ThingToRedo, Written, things_to_redo
 from findsdesk.desk.renumbering import concordance
+from findsdesk.desk.setting_up import season_now
 from findsdesk.desk.unaccounted import unaccounted
 from findsdesk.domain.deposits import HOW_NUMBERED_IN_WORDS
 from findsdesk.domain.refusals import Refusal

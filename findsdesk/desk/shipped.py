@@ -6,18 +6,20 @@ import tomllib
 from collections.abc import Mapping
 from functools import cache
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from findsdesk import places
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.cautions import At, Caution
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.retention import LISTS, Fits, RetentionRule
 from findsdesk.domain.routes import Route, Treatment
-from findsdesk.domain.season_end import CountsFrom, DeadlineRule, Requirement, Unit
 from findsdesk.domain.vocabularies import Term
 from findsdesk.words import N_
+
+if TYPE_CHECKING:
+    from findsdesk.domain.retention import RetentionRule
+    from findsdesk.domain.season_end import DeadlineRule, Requirement
 
 
 def _read(name: str) -> dict[str, Any]:
@@ -123,6 +125,8 @@ def starting_policy() -> tuple[RetentionRule, ...]:
 
 
 def _rule(values: dict[str, Any]) -> RetentionRule:
+    from findsdesk.domain.retention import LISTS, Fits, RetentionRule
+
     fits = Fits.from_plain({name: values[name] for name in (*LISTS, "diagnostic") if name in values})
     return RetentionRule(
         values["name"],
@@ -137,12 +141,16 @@ def _rule(values: dict[str, Any]) -> RetentionRule:
 @cache
 def requirements() -> tuple[Requirement, ...]:
     """Return what must be done at the end of a season, in the order of the work."""
+    from findsdesk.domain.season_end import Requirement
+
     return tuple(Requirement(**values) for values in _read("hand_over.toml")["requirements"])
 
 
 @cache
 def shipped_deadlines() -> tuple[DeadlineRule, ...]:
     """Return the deadlines an excavation may start from; its permit's own text goes before each."""
+    from findsdesk.domain.season_end import CountsFrom, DeadlineRule, Unit
+
     return tuple(
         DeadlineRule(
             **values | {"counts_from": CountsFrom(values["counts_from"]), "unit": Unit(values["unit"])},

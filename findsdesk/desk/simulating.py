@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_dates import ends_of_bulk
 from findsdesk.desk.figure_scopes import Of, Scope
 from findsdesk.desk.retention import policy_of
+from findsdesk.desk.setting_up import season_now
 from findsdesk.desk.type_table import TypeTable, type_table
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.policy_simulation import Simulated, SortedRow, simulate_rows

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from findsdesk.desk.at_the_desk import season_now
+from findsdesk.desk.setting_up import season_now
 from findsdesk.desk.sheets import A4, PrintedList, Wording, paper_named
 from findsdesk.desk.shipped import cautions_at, routes
 from findsdesk.domain.cautions import At

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
 from typing import Any
 
 import sqlalchemy
-from sqlalchemy import BigInteger, Text, func, insert, select, true, update
+from sqlalchemy import BigInteger, Text, insert, select, true, update
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.natural_order import folded
@@ -273,11 +272,3 @@ def gone_before(session: Session, row: tuple[str, int], heads: Mapping[int, int]
         .where(Line.kind == row[0], Line.row_id == row[1], Line.after.is_(None), Act.deed == TAKING)
     )
     return any(running <= heads.get(station_id, 0) for station_id, running in gone)
-
-
-def last_written_elsewhere(session: Session) -> datetime | None:
-    """Return when the stations that write in stores of their own wrote last, by their clocks, as far as is known."""
-    elsewhere = select(Station.id).where(Station.elsewhere)
-    if session.execute(elsewhere.limit(1)).first() is None:
-        return None
-    return session.execute(select(func.max(Act.written_at)).where(Act.station_id.in_(elsewhere))).scalar()

@@ -5,18 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from findsdesk.desk.dossiers import BagInDossier, CountMade, DepositDossier, Dossier
-from findsdesk.desk.not_met import not_met_in_words
 from findsdesk.domain.balance import Ledger
 from findsdesk.domain.discards import STAGE_IN_WORDS
 from findsdesk.domain.routes import STANDING_IN_WORDS, Route
-from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
 from findsdesk.ui.answers import Found
 from findsdesk.ui.life_in_words import life_steps
 from findsdesk.ui.next_step import answer_to, work_ahead
-from findsdesk.ui.pieces_in_words import join_sections, piece_sections
-from findsdesk.ui.readings_in_words import readings_in_words
 from findsdesk.ui.widgets.dossier_facts import DossierFacts, Section
 from findsdesk.ui.words_around import WordsAround, cautions_of, first_name, pieces_in_words
 from findsdesk.words import N_, grouped, plural
@@ -54,10 +50,10 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         *_questions(dossier, around),
         *_description(dossier, around),
         _counts(dossier, around),
-        *readings_in_words(dossier.readings, around),
+        *_readings(dossier, around),
         *_balance(dossier.ledger, dossier.route, around),
         *_places(dossier, around),
-        *join_sections(dossier.joins, around),
+        *_joins(dossier, around),
         *_bags(dossier, around),
         *_discards(dossier, around),
         *_marks(dossier, around),
@@ -66,7 +62,7 @@ def container_facts(dossier: Dossier, around: WordsAround) -> DossierFacts:
         title=say(N_("{Container} {number}"), number=dossier.number),
         aside=aside,
         line=_line(dossier, around),
-        asked=piece_sections(dossier.piece, around) if dossier.piece else (),
+        asked=_piece(dossier, around),
         life=life_steps(dossier, around),
         sections=sections,
         cautions=cautions_of(dossier.route, work_ahead(dossier), around),
@@ -92,12 +88,39 @@ def _line(dossier: Dossier, around: WordsAround) -> str:
 
 def carried_in_words(carried: Carried, around: WordsAround) -> str:
     """Return how a container was carried over: boxed unread since the end of season 2024."""
+    from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
+
     text = N_("{carried} since the end of season {season}")
     return around.say(text, carried=around.say(STAYS_AS_IN_WORDS[carried.stays_as]), season=carried.season)
 
 
 def _is_earlier_season(dossier: Dossier, around: WordsAround) -> bool:
     return dossier.collected_on is not None and dossier.collected_on.year != around.today().year
+
+
+def _piece(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
+    """Return the piece that was asked for. The words are loaded when there is one: the first scan waits for less."""
+    if dossier.piece is None:
+        return ()
+    from findsdesk.ui.pieces_in_words import piece_sections
+
+    return piece_sections(dossier.piece, around)
+
+
+def _joins(dossier: Dossier | DepositDossier, around: WordsAround) -> tuple[Section, ...]:
+    if not dossier.joins:
+        return ()
+    from findsdesk.ui.pieces_in_words import join_sections
+
+    return join_sections(dossier.joins, around)
+
+
+def _readings(dossier: Dossier | DepositDossier, around: WordsAround) -> tuple[Section, ...]:
+    if not dossier.readings:
+        return ()
+    from findsdesk.ui.readings_in_words import readings_in_words
+
+    return tuple(readings_in_words(dossier.readings, around))
 
 
 def _questions(dossier: Dossier, around: WordsAround) -> tuple[Section, ...]:
@@ -185,6 +208,8 @@ def _lies(bag: BagInDossier, around: WordsAround) -> str:
     if bag.lies is None:
         return ""
     box = around.say(N_("box {number}"), number=bag.lies.box) if bag.lies.box is not None else ""
+    from findsdesk.desk.not_met import not_met_in_words
+
     not_met = not_met_in_words(bag.lies.not_met, around.say)
     return bag.lies.away or ", ".join(part for part in (box, bag.lies.place, not_met) if part)
 
@@ -247,10 +272,10 @@ def deposit_facts(dossier: DepositDossier, around: WordsAround) -> DossierFacts:
         sections.append(Section(say(N_("Once")), say(N_("{old} is now {number}."), old=was, number=dossier.number)))
     if dossier.description:
         sections.append(Section(say(N_("From the field")), dossier.description))
-    sections += readings_in_words(dossier.readings, around)
+    sections += _readings(dossier, around)
     rows = tuple((number, say(STANDING_IN_WORDS[standing])) for number, _material, standing in dossier.containers)
     none = "" if rows else say(N_("No {container} came from it yet."))
-    sections += join_sections(dossier.joins, around)
+    sections += _joins(dossier, around)
     sections.append(Section(say(N_("Its {containers}")), none, rows))
     return DossierFacts(
         title=say(N_("{Deposit} {number}"), number=dossier.number),

@@ -54,7 +54,7 @@ def opened(desk: Desk) -> Opened:
 
 def season_line(desk: Desk) -> str:
     """Return "VE-26-014 · season 2026" of the season this day falls in, or of the newest."""
-    from findsdesk.desk.at_the_desk import season_now
+    from findsdesk.desk.setting_up import season_now
 
     season = season_now(desk)
     if season is None:

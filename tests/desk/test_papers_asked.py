@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from findsdesk.desk.all_papers import make_paper
-from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.box_proposals import pack_as_proposed, propose_boxes
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.paper_kinds import PAPERS, SEASON
+from findsdesk.desk.setting_up import season_now
 from findsdesk.desk.whole_papers import Asked
 from tests.desk.at_the_table import refused
 from tests.desk.on_the_shelves import put_bags

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from findsdesk.desk.at_the_desk import at_the_desk, season_now
+from findsdesk.desk.at_the_desk import at_the_desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.restoring import kept_copies, proposed_name, restore
+from findsdesk.desk.setting_up import season_now
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.domain.settings import Role
 from tests.yard import MORNING, advance, new_yard, put_container

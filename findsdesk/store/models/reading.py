@@ -3,10 +3,10 @@
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ForeignKey, Index, UniqueConstraint, text
+from sqlalchemy import ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, Editable, Fact, RowId
+from findsdesk.store.models.base import ROWS_OF_IT, Base, Editable, Fact, RowId
 
 
 class PotteryReading(Editable, Base):
@@ -99,16 +99,11 @@ class DiscardList(Editable, Base):
     withdrawn_at: Mapped[datetime | None]
 
 
-_CALLED_BACK = "called_back_at IS NOT NULL"
-
-
 class DiscardLine(Editable, Base):
     """One group or piece on a discard list, as it was when the list was made."""
 
     __tablename__ = "discard_line"
-    __table_args__ = (
-        Index(None, "called_back_at", sqlite_where=text(_CALLED_BACK), postgresql_where=text(_CALLED_BACK)),
-    )
+    __table_args__ = (Index(None, "called_back_at", info={ROWS_OF_IT: "called_back_at IS NOT NULL"}),)
 
     list_id: Mapped[int] = mapped_column(ForeignKey("discard_list.id"), index=True)
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)

@@ -8,10 +8,10 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
-from findsdesk.desk.at_the_desk import season_now
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
+from findsdesk.desk.setting_up import season_now
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.paged import PAGE_ROWS, PagedTable, RegisterReads, Wanted
