@@ -69,9 +69,10 @@ def test_columns_are_ticked_and_moved_by_keyboard_and_written_as_one_act(
     # A box ticked by mouse takes the cursor along: Alt and an arrow move that column and no other.
     rows = bench.columns.columns
     place = next(row for row in range(rows.count()) if rows.item(row).text() == "Form")
-    box = rows.visualItemRect(rows.item(place)).topLeft() + QPoint(10, 12)
     for _time in range(2):
         rows.setCurrentRow(0)
+        rows.scrollToItem(rows.item(place))
+        box = rows.visualItemRect(rows.item(place)).topLeft() + QPoint(10, 12)
         QTest.mouseClick(rows.viewport(), Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier, box)
         assert rows.currentRow() == place
     rows.setFocus()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QListWidget
+from shiboken6 import isValid
 
 
 class TickedList(QListWidget):
@@ -11,6 +12,7 @@ class TickedList(QListWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         item = self.itemAt(event.position().toPoint())
-        if item is not None:
-            self.setCurrentItem(item)
         super().mousePressEvent(event)
+        # Afterwards: a line half in sight comes into sight, and another would lie under the pointer.
+        if item is not None and isValid(item):
+            self.setCurrentItem(item)
