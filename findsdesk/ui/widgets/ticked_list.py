@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtWidgets import QListWidget
-from shiboken6 import isValid
 
 
 class TickedList(QListWidget):
@@ -12,7 +11,10 @@ class TickedList(QListWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         item = self.itemAt(event.position().toPoint())
-        super().mousePressEvent(event)
-        # Afterwards: a line half in sight comes into sight, and another would lie under the pointer.
-        if item is not None and isValid(item):
+        if item is not None:
+            # The box is ticked when the button is let go: a list that scrolled before would have another line there.
+            scrolls = self.hasAutoScroll()
+            self.setAutoScroll(False)
             self.setCurrentItem(item)
+            self.setAutoScroll(scrolls)
+        super().mousePressEvent(event)
