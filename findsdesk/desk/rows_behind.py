@@ -19,7 +19,7 @@ from findsdesk.desk.whole_figures import OF_WARES
 from findsdesk.domain.date_ranges import DateRange
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
-from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of
+from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of, there
 from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
 from findsdesk.store.sums_in_spans import sums_of
 from findsdesk.store.vessel_parts import is_base, is_rim, part_values
@@ -158,7 +158,7 @@ def _rows_of(kind: Any, within: Within, behind: Behind, conditions: dict[str, An
         )
         .join(Container, kind.container_id == Container.id)
         .outerjoin(Deposit, Container.deposit_id == Deposit.id)
-        .where(Container.material == POTTERY, *within.conditions(mine=True), *wanted)
+        .where(Container.material == POTTERY, *there(kind), *within.conditions(mine=True), *wanted)
     )
 
 

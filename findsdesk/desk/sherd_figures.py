@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TypeVar
 
 from sqlalchemy.orm import Session
@@ -22,7 +23,7 @@ from findsdesk.domain.sherd_weight import mean_sherd_weight
 from findsdesk.domain.vessel_elements import Carriers
 from findsdesk.domain.vessel_equivalents import base_eve, brokenness, completeness, rim_eve
 from findsdesk.domain.vessels import Element, Sherds, Vessels, vessels
-from findsdesk.store.sherd_sums import Cell, LinkedSherds, dated_objects, joins_among, linked_sherds
+from findsdesk.store.sherd_sums import Cell, LinkedSherds, Pots, dated_objects, linked_sherds, pots_among
 from findsdesk.store.sums_in_spans import Follow, sums_of
 from findsdesk.store.vessel_parts import carriers_in
 from findsdesk.words import N_
@@ -157,10 +158,10 @@ def figures_in(
     mine = [cell for cell in cells if cell.mine]
     types = type_table(session)
     linked = linked_sherds(session, within) if any(cell.linked for cell in mine) else []
-    joins = _Joins.among(session, [one.id for one in linked])
+    pots = _Pots.among(session, [one.id for one in linked])
     by_ware = _by_code(mine, lambda cell: types.ware(cell.ware_id).code)
     linked_by_ware = _by_code(linked, lambda one: types.ware(one.ware_id).code)
-    parted = [_of_ware(some, linked_by_ware.get(code, []), joins, types) for code, some in by_ware.items()]
+    parted = [_of_ware(some, linked_by_ware.get(code, []), pots, types) for code, some in by_ware.items()]
     sums = _sums(mine)
     wares = [ware for ware, *_forms in parted]
     of_wares = figures_of_wares([ware.sums.pieces for ware in wares if ware.ware])
@@ -193,21 +194,21 @@ def _by_code(things: Iterable[T], code: Callable[[T], str]) -> dict[str, list[T]
 
 
 def _of_ware(
-    cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins, types: TypeTable
+    cells: Sequence[Cell], linked: Sequence[LinkedSherds], pots: _Pots, types: TypeTable
 ) -> tuple[TypeFigures, ...]:
     """Return the figures of a ware and after it of its forms."""
     ware = types.ware(cells[0].ware_id)
     forms = _by_code((cell for cell in cells if cell.form_id is not None), lambda cell: types.form(cell.form_id).code)
     apart = _by_code((one for one in linked if one.form_id is not None), lambda one: types.form(one.form_id).code)
-    whole = TypeFigures(ware.code, ware.name, "", "", ware.years, _sums(cells), _vessels(cells, linked, joins))
-    return whole, *(_of_form(whole, some, apart.get(code, []), joins, types) for code, some in forms.items())
+    whole = TypeFigures(ware.code, ware.name, "", "", ware.years, _sums(cells), _vessels(cells, linked, pots))
+    return whole, *(_of_form(whole, some, apart.get(code, []), pots, types) for code, some in forms.items())
 
 
 def _of_form(
-    ware: TypeFigures, cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins, types: TypeTable
+    ware: TypeFigures, cells: Sequence[Cell], linked: Sequence[LinkedSherds], pots: _Pots, types: TypeTable
 ) -> TypeFigures:
     form = types.form(cells[0].form_id)
-    counted = _vessels(cells, linked, joins)
+    counted = _vessels(cells, linked, pots)
     return TypeFigures(ware.ware, ware.ware_name, form.code, form.name, form.years, _sums(cells), counted)
 
 
@@ -229,29 +230,27 @@ def _sums(cells: Sequence[Cell]) -> Sums:
 
 
 @dataclass(frozen=True, slots=True)
-class _Joins:
-    """Pairs of pieces that hang together, by all joins and by the certain ones; which parts carry a rim or a base."""
+class _Pots:
+    """Sherds that hang together, by all joins and by the certain ones; which parts carry a rim or a base."""
 
-    all: Sequence[tuple[int, int]]
-    certain: Sequence[tuple[int, int]]
+    all: Pots
+    certain: Pots
     parts: Carriers
 
     @classmethod
-    def among(cls, session: Session, ids: Sequence[int]) -> _Joins:
-        return cls(joins_among(session, ids), joins_among(session, ids, certain=True), carriers_in(session))
+    def among(cls, session: Session, ids: Sequence[int]) -> _Pots:
+        return cls(*pots_among(session, ids), carriers_in(session))
 
 
-def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: _Joins) -> Vessels:
+def _vessels(cells: Sequence[Cell], linked: Sequence[LinkedSherds], pots: _Pots) -> Vessels:
     """Count the vessels of one ware; a join in doubt makes one pot of two for the fewest alone."""
-    counted = _vessels_by(cells, linked, joins.certain, joins.parts)
-    if joins.all == joins.certain:
+    counted = _vessels_by(cells, linked, pots.certain, pots.parts)
+    if pots.all == pots.certain:
         return counted
-    return replace(counted, fewest=_vessels_by(cells, linked, joins.all, joins.parts).fewest)
+    return replace(counted, fewest=_vessels_by(cells, linked, pots.all, pots.parts).fewest)
 
 
-def _vessels_by(
-    cells: Sequence[Cell], linked: Sequence[LinkedSherds], joins: Iterable[tuple[int, int]], parts: Carriers
-) -> Vessels:
+def _vessels_by(cells: Sequence[Cell], linked: Sequence[LinkedSherds], pots: Pots, parts: Carriers) -> Vessels:
     """Count the vessels of one ware: what is linked as one sherd each, everything else by what it carries."""
     apart = [cell for cell in cells if not cell.linked]
     both = sum(cell.with_both for cell in apart)
@@ -265,19 +264,14 @@ def _vessels_by(
         Sherds("rest", rest),
     )
     known = {one.id for one in linked}
-    pairs = [(str(left), str(right)) for left, right in joins if left in known and right in known]
+    # Of a pot only the sherds of this ware are counted here; those between them may be of another or of none.
+    pairs = [
+        (str(one), str(other)) for pot in pots for one, other in pairwise(row_id for row_id in pot if row_id in known)
+    ]
     single = [
         Sherds(str(one.id), 1, parts.elements_of(one.part, one.rim_permille, one.base_permille)) for one in linked
     ]  # fmt: skip
-    return vessels([*(some for some in unlinked if some.pieces), *single], [*pairs, *_of_one_vessel(linked)])
-
-
-def _of_one_vessel(linked: Sequence[LinkedSherds]) -> Iterable[tuple[str, str]]:
-    """Yield a join of each sherd of a known vessel with the first of it."""
-    first: dict[int, int] = {}
-    for one in linked:
-        if one.vessel_id is not None and first.setdefault(one.vessel_id, one.id) != one.id:
-            yield str(first[one.vessel_id]), str(one.id)
+    return vessels([*(some for some in unlinked if some.pieces), *single], pairs)
 
 
 def _together(counted: Sequence[Vessels]) -> Vessels:

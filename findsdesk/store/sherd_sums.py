@@ -6,7 +6,7 @@ one statement for each of some spans of containers (``sums_in_spans``), so that 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -235,7 +235,7 @@ def _looked_at(kind: Any, within: Within, in_span: bool) -> Any:
             *shares,
         )
         .join(Container, kind.container_id == Container.id)
-        .where(Container.material == POTTERY, *within.conditions(), *(span if in_span else ()))
+        .where(Container.material == POTTERY, *there(kind), *within.conditions(), *(span if in_span else ()))
         .subquery(f"{name_of(kind)}_rows")
         .c
     )
@@ -244,6 +244,11 @@ def _looked_at(kind: Any, within: Within, in_span: bool) -> Any:
 def name_of(kind: Any) -> str:
     """Return what rows of a table are called beside those of the other."""
     return GROUP if kind is SherdGroup else PIECE
+
+
+def there(kind: Any) -> tuple[Condition, ...]:
+    """Return the condition that sherds of a row are there: a piece that analysis used up keeps its row and has none."""
+    return (Piece.pieces > 0,) if kind is Piece else ()
 
 
 def linked(kind: Any) -> Any:
@@ -266,26 +271,41 @@ def _linked_of(inside: Inside) -> Any:
         return (
             select(literal(name_of(kind)), kind.id, *said)
             .join(Container, kind.container_id == Container.id)
-            .where(Container.material == POTTERY, *Within(inside).conditions(mine=True), linked(kind) == 1)
+            .where(
+                Container.material == POTTERY, *there(kind), *Within(inside).conditions(mine=True), linked(kind) == 1
+            )
         )
 
     return union_all(of(SherdGroup), of(Piece))
 
 
-def joins_among(session: Session, ids: Sequence[int], *, certain: bool = False) -> list[tuple[int, int]]:
-    """Return pairs of these pieces that hang together by joins, also over pieces that are not among them.
+Pots = list[tuple[int, ...]]
+"""Groups and pieces by their ids, those together that are of one pot."""
 
-    ``certain`` leaves out the joins that are in doubt.
+
+def pots_among(session: Session, ids: Sequence[int]) -> tuple[Pots, Pots]:
+    """Return these groups and pieces by what hangs together by joins and vessels, also over others than these.
+
+    Once by all joins, once without those in doubt. What hangs together with none of the others is left out.
     """
     if not ids:
-        return []
-    found = select(SherdJoin.left_id, SherdJoin.right_id)
-    joins = [
-        (str(left), str(right)) for left, right in session.execute(found.where(SherdJoin.sure) if certain else found)
+        return [], []
+    joins = session.execute(select(SherdJoin.left_id, SherdJoin.right_id, SherdJoin.sure)).all()
+    gathered = [
+        (str(row_id), f"vessel {vessel_id}")
+        for kind in (SherdGroup, Piece)
+        for row_id, vessel_id in session.execute(select(kind.id, kind.vessel_id).where(kind.vessel_id.is_not(None)))
     ]
     known = {str(row_id) for row_id in ids}
-    together = (sorted(int(key) for key in part & known) for part in connected_parts((), joins))
-    return [(part[0], other) for part in together if part for other in part[1:]]
+
+    def pots(links: Iterable[tuple[str, str]]) -> Pots:
+        together = (sorted(int(key) for key in part & known) for part in connected_parts((), [*gathered, *links]))
+        return [tuple(part) for part in together if len(part) > 1]
+
+    every = pots((str(left), str(right)) for left, right, _sure in joins)
+    if all(sure for _left, _right, sure in joins):
+        return every, every
+    return every, pots((str(left), str(right)) for left, right, sure in joins if sure)
 
 
 def dated_objects(session: Session, within: Within) -> list[DatedObject]:

@@ -1,0 +1,82 @@
+"""Figures where it is tight: pots known through other containers, sherds that analysis used up. All values OWN."""
+
+from fractions import Fraction
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.joins import join_pieces
+from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.rows_behind import Behind, rows_behind
+from findsdesk.desk.samples import take_sample
+from findsdesk.desk.sherd_figures import SherdFigures, TypeFigures, figures_of
+from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.type_series import add_form
+from findsdesk.desk.vessels import gather_vessel
+from tests.desk.at_the_table import dry_container
+
+
+def of(desk: Desk, kind: Of, which: str = "") -> SherdFigures:
+    return figures_of(desk, scope_of(desk, kind, which))
+
+
+def numbers(found: SherdFigures | TypeFigures, *keys: str) -> list[object]:
+    return [figure and figure.value for figure in map(found.named, keys)]
+
+
+def rims(desk: Desk, code: str, how_many: int, form: str = "") -> list[int]:
+    """Sort rims of 20 % and 30 g each in a row of their own and lift them; returns the pieces' ids."""
+    row = add_group(
+        desk, code, ware="QRS", form=form, part="rim", pieces=how_many,
+        tenths=300 * how_many, rim_permille=200 * how_many,
+    )  # fmt: skip
+    return [one.id for one in lift_pieces(desk, row.id, seen=row.version, how_many=how_many).pieces]
+
+
+def test_a_pot_that_hangs_together_through_another_container_is_one(desk: Desk) -> None:
+    """One rim joins a sherd of another bucket, the other is gathered with that sherd into a vessel."""
+    here, there = dry_container(desk, 131, 2), dry_container(desk, 132, 1, deposit="2019")
+    one, two = rims(desk, here, 2)
+    (third,) = rims(desk, there, 1)
+    join_pieces(desk, one, third)
+    gather_vessel(desk, [two, third])
+    for kind, which in ((Of.CONTAINER, "131"), (Of.DEPOSIT, "2017"), (Of.EXCAVATION, "")):
+        assert numbers(of(desk, kind, which), "by_rims", "fewest", "most") == [1, 1, 1]
+
+
+def test_rims_of_a_form_that_join_over_a_sherd_of_none_are_one_pot_of_the_form(desk: Desk) -> None:
+    """The sherd between them was lifted first, and nobody can say its form."""
+    add_form(desk, code="QRS1", ware="QRS")
+    code = dry_container(desk, 131, 3)
+    (between,) = rims(desk, code, 1)
+    one, two = rims(desk, code, 2, form="QRS1")
+    join_pieces(desk, between, one)
+    join_pieces(desk, between, two)
+    ware, form = of(desk, Of.CONTAINER, "131").types
+    assert numbers(ware, "by_rims", "fewest", "most") == [1, 1, 1]
+    assert numbers(form, "by_rims", "fewest", "most") == [1, 1, 1]
+
+
+def test_a_sherd_that_analysis_used_up_is_in_no_figure(desk: Desk) -> None:
+    """Of three rims one is ground whole, and its grams were not written: nothing of it stands in any sum."""
+    code = dry_container(desk, 131, 3)
+    used, other, _third = rims(desk, code, 3)
+    join_pieces(desk, used, other)
+    gather_vessel(desk, [used])
+    take_sample(desk, "131.1", what_for="thin_section", pieces_used=1)
+    for kind, which in ((Of.CONTAINER, "131"), (Of.EXCAVATION, "")):
+        figures = of(desk, kind, which)
+        assert numbers(figures, "sherds", "grams", "mean_weight", "rim_eve") == [2, 60, 30, Fraction(4, 10)]
+        assert numbers(figures, "by_rims", "fewest", "most", "brokenness") == [2, 2, 2, 5]
+        for key in ("sherds", "grams", "rim_eve", "by_rims", "most", "mean", "terminus"):
+            assert (found := rows_behind(desk, figures.scope, Behind(key))).pieces == found.total == 2
+
+
+def test_a_container_whose_only_sherd_was_used_up_has_no_vessel(desk: Desk) -> None:
+    """Fewest ≤ most ≤ sherds always (our definition); and no profile of nothing."""
+    (used,) = rims(desk, dry_container(desk, 131, 1), 1)
+    (other,) = rims(desk, dry_container(desk, 132, 1), 1)
+    join_pieces(desk, used, other)
+    take_sample(desk, "131.1", what_for="thin_section", pieces_used=1, taken_tenths=300)
+    figures = of(desk, Of.CONTAINER, "131")
+    assert numbers(figures, "sherds", "by_rims", "fewest", "most", "rim_eve") == [0, 0, 0, 0, None]
+    assert (figures.dates.bars, figures.dates.terminus, figures.types) == ((), None, ())
