@@ -9,6 +9,7 @@ from typing import Any
 from findsdesk.desk.clashes import ClashSide, ListedClash
 from findsdesk.desk.columns_in_words import QUIET, column_in_words, value_in_words
 from findsdesk.store.courier_clashes import FIGURES, GONE, NUMBER, VALUES
+from findsdesk.store.emptied import EMPTIED
 from findsdesk.store.one_of_two import LENT, MARKED, PACKED
 from findsdesk.words import N_, CountOf, Terms, plural, put
 
@@ -17,6 +18,7 @@ _WHAT: dict[str, str] = {
     GONE: N_("{kind} {name}: taken away in one, changed in the other"),
     NUMBER: N_("{kind} {name}: two things were given one number"),
     FIGURES: N_("{kind} {name}: counted or sorted in both stores, so the figures stand in its account twice"),
+    EMPTIED: N_("{kind} {name}: counted as empty in one store, sorted in the other"),
     PACKED: N_("{kind} {name}: put into bags in both stores"),
     LENT: N_("{kind} {name}: lent in both stores"),
     MARKED: N_("{kind} {name}: marked in both stores, beyond what is kept"),
@@ -26,6 +28,9 @@ _WAY: dict[str, str] = {
     GONE: N_("Keep the change to have it back, or leave it gone."),
     NUMBER: N_("Say whose keeps the number; the other bears another and its tag is written again."),
     FIGURES: N_("Keep the count of one, which answers the other's entries; groups are put right at the table."),
+    EMPTIED: N_(
+        "What is sorted stands, the count of none is answered. Keep whose word holds; take the rows off first."
+    ),
     PACKED: N_("The later bags stand, the others are empty. Keep whose bags hold the finds."),
     LENT: N_("The later loan stands, in the other it counts as back. Keep the loan that left."),
     MARKED: N_("The later ticks stand, the others were answered. Keep whose marks are on the finds."),
@@ -60,6 +65,11 @@ def _values(values: Mapping[str, Any], terms: Terms | None, zone: tzinfo | None)
     if "entered" in values:
         told = {"entered": values["entered"], "sorted": values["sorted"]}
         return put(N_("{entered} entered, {sorted} sorted"), terms, told)
+    if "none" in values:
+        return put(N_("nothing left in it"), terms)
+    if "explained" in values:
+        told = {"sorted": values["sorted"], "explained": values["explained"]}
+        return put(N_("{sorted} sorted, {explained} explained"), terms, told)
     if "bags" in values:
         told = {"pieces": plural("{n} piece", "{n} pieces", sum(one["pieces"] for one in values["bags"]))}
         return put(N_("{pieces} in {bags}"), terms, told | {"bags": ", ".join(one["code"] for one in values["bags"])})

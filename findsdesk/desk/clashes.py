@@ -10,17 +10,20 @@ from typing import Any
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.desk.clash_figures import keep_figures
+from findsdesk.desk.clash_emptied import keep_emptied
 from findsdesk.desk.clash_twice import keep_one, sides_of
 from findsdesk.desk.courier_numbers import with_what_follows
 from findsdesk.desk.deed_words import DEED_IN_WORDS, KIND_IN_WORDS
 from findsdesk.desk.desk import Deed, Desk, Reading
 from findsdesk.desk.rows_by_name import Thing, names_of, things_in, with_names
-from findsdesk.desk.standing_together import refuse_what_cannot_stand, what_is_wrong
+from findsdesk.desk.standing_together import refuse_what_cannot_stand, sorted_here, what_is_wrong
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.standings import Standing
 from findsdesk.store.courier_clashes import BY_NAME, FIGURES, GONE, NUMBER, VALUES
 from findsdesk.store.courier_rows import unique_keys
-from findsdesk.store.models import Act, Clash, Station
+from findsdesk.store.emptied import EMPTIED, empty_beside_sorted, let_sorted_stand
+from findsdesk.store.figures_decided import put_figures_right
+from findsdesk.store.models import Act, Clash, Container, Station
 from findsdesk.store.one_of_two import LENT, MARKED, PACKED, TWICE, stand
 from findsdesk.store.put_right import containers_of, put_right
 from findsdesk.store.references import references_to
@@ -139,6 +142,9 @@ def _side(session: Session, side: Mapping[str, Any], station: str, names: Mappin
 def _stands(session: Session, row: Clash, one: str, other: str) -> str:
     if row.what == FIGURES or (row.kind == "deposit" and row.what == NUMBER):
         return ""
+    if row.what == EMPTIED:
+        empty = session.get_one(Container, row.row_id).standing == Standing.EMPTY
+        return one if empty == ("none" in row.one["values"]) else other
     if row.what in TWICE:
         stands = stand(session, sides_of(row))
         return "" if stands[0] == stands[1] else one if stands[0] else other
@@ -176,7 +182,7 @@ def decide_clash(desk: Desk, clash: int, *, keep: str) -> ListedClash:
     """Decide a clash: whose word stands, by the station's name, or 'both' where both may stand. Opposite: again.
 
     Refusals: ``unknown_clash``, ``unknown_choice``, ``row_is_gone``, ``row_in_use``, ``already_answered``,
-    ``packed_since``, ``cannot_stand_together``.
+    ``packed_since``, ``cannot_stand_together``; for a container kept as empty those of ``need_nothing_sorted``.
     """
     with desk.reading() as reading:
         row = reading.session.get(Clash, clash)
@@ -190,18 +196,21 @@ def decide_clash(desk: Desk, clash: int, *, keep: str) -> ListedClash:
         kept_first = keep == listed.one.station
         containers = containers_of(deed.session, [(row.kind, row.row_id)])
         deposits = deposits_of(deed.session, containers)
-        if row.what == FIGURES:
-            keep_figures(deed, row, one=kept_first or keep == BOTH, other=not kept_first)
-        elif keep != BOTH:
+        if keep != BOTH and row.what in _KEEP:
             _KEEP[row.what](deed, row, kept_first)
         row.decided_at, row.decided_by_id, row.choice = deed.happened_at, deed.person_id, keep
         deed.said = f"{listed.name or listed.id}: {keep}"
         deed.session.flush()
+        if row.what == FIGURES:
+            put_figures_right(deed.session, deed.changes, row.row_id)
         put_right(deed.session, deed.changes, [(row.kind, row.row_id)])
         deed.session.flush()
-        if row.what != FIGURES:
+        if row.what != EMPTIED:
+            # An emptied container's entries are in the deed's own totals.
             containers |= containers_of(deed.session, [(row.kind, row.row_id)])
             put_totals_right(deed.session, containers, deposits)
+            for emptied in list(empty_beside_sorted(deed.session, sorted_here(), containers)):
+                let_sorted_stand(deed.session, deed.changes, emptied.container_id)
         refuse_what_cannot_stand(deed.session, was_wrong)
     with desk.reading() as reading:
         return _listed(reading, (reading.session.get_one(Clash, clash),))[0]
@@ -281,4 +290,5 @@ def _keep_number(deed: Deed, row: Clash, first: bool) -> None:
 
 _KEEP = {
     VALUES: _keep_values, GONE: _keep_gone, NUMBER: _keep_number, PACKED: keep_one, LENT: keep_one, MARKED: keep_one,
+    EMPTIED: keep_emptied,
 }  # fmt: skip

@@ -15,7 +15,7 @@ from findsdesk.desk.courier_arrived import InWords, acts_of, refuse_forked, send
 from findsdesk.desk.courier_files_kept import keep_files
 from findsdesk.desk.courier_numbers import give_another, given_twice
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.standing_together import beyond_what_is_kept, refuse_what_cannot_stand, what_is_wrong
+from findsdesk.desk.standing_together import beyond_what_is_kept, refuse_what_cannot_stand, sorted_here, what_is_wrong
 from findsdesk.desk.written_things import Written
 from findsdesk.exchange.courier_files import ArrivedCourier, read_courier_file
 from findsdesk.store.courier_chains import (
@@ -33,6 +33,7 @@ from findsdesk.store.courier_chains import (
 )
 from findsdesk.store.courier_clashes import (
     BY_NAME,
+    FIGURES,
     GONE,
     NUMBER,
     VALUES,
@@ -46,6 +47,8 @@ from findsdesk.store.courier_clashes import (
 )
 from findsdesk.store.courier_rows import SAME_BY_KEY, Meeting, Row, Twice
 from findsdesk.store.done_twice import done_twice
+from findsdesk.store.emptied import emptied_in_one, empty_beside_sorted, let_sorted_stand
+from findsdesk.store.figures_decided import figures_decided, put_figures_right
 from findsdesk.store.journal import Change, Changes, plain
 from findsdesk.store.loose_references import looked_at_in_the_end
 from findsdesk.store.models import Clash, Redo
@@ -141,6 +144,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         _put_together(deed, meeting, clashes, taken)
         _by_name(deed, ours, theirs)
         clashes += _kept_in_use(deed, ours, theirs, arrived.said["station"]["id"])
+        clashes = _without_emptied(deed, clashes, meeting, ours, theirs)
         clashes += done_twice(session, ours, theirs, beyond_what_is_kept(session))
         known = {row_id for kind, row_id in touched if kind == Clash.__tablename__}
         taken.clashes = write_clashes(
@@ -148,10 +152,32 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         )
         new = {one.id for one in clashes}
         put_twice_right(session, deed.changes, deed.happened_at, new=new, beyond=lambda: beyond_what_is_kept(session))
+        _let_decisions_stand(deed, touched)
         _follow(deed)
         pass_on(deed, TAKEN, arrived.said["station"]["id"], digest=arrived.digest, acts=done.acts, heads=there)
     deed.said = f"{sender_of(arrived)}: {done.acts}"
     return taken
+
+
+def _without_emptied(
+    deed: Deed, clashes: list[ClashFound], meeting: Meeting, ours: dict[Row, Said], theirs: dict[Row, Said]
+) -> list[ClashFound]:
+    """Let what is sorted stand where one side counted none; list that in place of a clash about figures."""
+    found_here: dict[int, ClashFound | None] = {}
+    containers = containers_of(deed.session, meeting.rows)
+    for one in list(empty_beside_sorted(deed.session, sorted_here(), containers)):
+        found_here[one.container_id] = emptied_in_one(deed.session, one.container_id, ours, theirs)
+        let_sorted_stand(deed.session, deed.changes, one.container_id)
+    kept = [one for one in clashes if one.what != FIGURES or found_here.get(one.row[1]) is None]
+    return [*kept, *(one for one in found_here.values() if one is not None)]
+
+
+def _let_decisions_stand(deed: Deed, touched: set[Row]) -> None:
+    """Let the figures be as their clashes were decided, wherever that was."""
+    containers = figures_decided(deed.session, touched, containers_of(deed.session, touched))
+    for container_id in sorted(containers):
+        put_figures_right(deed.session, deed.changes, container_id)
+    put_totals_right(deed.session, containers)
 
 
 def _there(deed: Deed, clash_id: int) -> bool:

@@ -215,8 +215,8 @@ def station_named(store: Store, name: str) -> int:
         return station_id
 
 
-_STATIONS = 1 << 22
-"""Rows carry their station's number above 40 bits of a signed 64-bit number."""
+_STATIONS = 1 << 17
+"""Rows carry their station's number above 40 bits and below the bit of what follows from others (``is_answer``)."""
 
 
 def _new_station(session: Session) -> int:

@@ -16,10 +16,12 @@ from findsdesk.desk.loan_results import wrong_results
 from findsdesk.desk.mark_sums import SORTED
 from findsdesk.desk.photos import wrong_photos
 from findsdesk.desk.shipped import routes
+from findsdesk.desk.standing_together import sorted_here
 from findsdesk.domain.standings import STANDING_IN_WORDS, Standing
 from findsdesk.store.bags_proved import wrong_bags
 from findsdesk.store.chains import WrongEntry, walk_chains
 from findsdesk.store.discards_proved import wrong_discards
+from findsdesk.store.emptied import empty_beside_sorted
 from findsdesk.store.hand_overs_proved import wrong_hand_overs
 from findsdesk.store.journal import short_head, store_head
 from findsdesk.store.marks_proved import wrong_marks
@@ -52,6 +54,7 @@ class FindingKind(StrEnum):
     LOAN = "loan"
     MARK = "mark"
     BAG = "bag"
+    EMPTY = "empty"
     HAND_OVER = "hand-over"
     SEARCH = "search"
 
@@ -112,6 +115,7 @@ def prove(desk: Desk) -> Proof:
             (_of_a_shelf(one, FindingKind.LOAN, desk.terms) for one in wrong_loans(session)),
             _of_marks(session),
             _of_bags(session),
+            _of_emptied(session),
             _of_hand_overs(session),
             _of_the_search(session),
         )
@@ -253,12 +257,22 @@ _PACKED = (Standing.BAGGED, Standing.AWAY)
 
 
 def _of_bags(session: Session) -> Iterator[Finding]:
-    sorted_here = [key for key, route in routes().items() if route.sorted_here]
     counted = [key for key, route in routes().items() if route.counted]
-    for one in wrong_bags(session, _PACKED, sorted_here, counted):
+    for one in wrong_bags(session, _PACKED, sorted_here(), counted):
         text = N_("The bags of {container} {number} hold {bagged}, and {kept} kept.")
         facts = {"number": one.container, "bagged": CountOf("{n} piece", "{n} pieces", one.bagged), "kept": one.kept}
         yield Finding(FindingKind.BAG, text, f"container {one.container}", facts)
+
+
+def _of_emptied(session: Session) -> Iterator[Finding]:
+    for one in empty_beside_sorted(session, sorted_here()):
+        text = N_("{Container} {number} counts as empty after washing, and {sorted} and {explained}.")
+        facts = {
+            "number": one.container,
+            "sorted": CountOf("{n} sherd is sorted", "{n} sherds are sorted", one.sorted),
+            "explained": CountOf("{n} explained", "{n} explained", one.explained),
+        }
+        yield Finding(FindingKind.EMPTY, text, f"container {one.container}", facts)
 
 
 def _of_the_search(session: Session) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import Standing
 from findsdesk.store.bags_proved import WrongBags, wrong_bags
 from findsdesk.store.discards_proved import wrong_discards
+from findsdesk.store.emptied import empty_beside_sorted
 from findsdesk.store.hand_overs_proved import wrong_hand_overs
 from findsdesk.store.marks_proved import wrong_marks
 from findsdesk.store.shelves_proved import wrong_loans, wrong_shelves
@@ -36,15 +37,20 @@ def _wrong(session: Session) -> Iterator[tuple[str, str, str]]:
         yield "container", marked.container, f"mark {marked.why}"
     for bagged in _wrong_bags(session):
         yield "container", bagged.container, "bags"
+    for emptied in empty_beside_sorted(session, sorted_here()):
+        yield "container", emptied.container, "empty"
     for signed in wrong_hand_overs(session):
         yield "hand_over", f"{signed.season} {signed.number}", signed.why
 
 
+def sorted_here() -> list[str]:
+    """Return the materials that are sorted here."""
+    return [key for key, route in routes().items() if route.sorted_here]
+
+
 def _wrong_bags(session: Session) -> Iterator[WrongBags]:
-    sorted_here, counted = (
-        [key for key, route in routes().items() if getattr(route, which)] for which in ("sorted_here", "counted")
-    )
-    return wrong_bags(session, (Standing.BAGGED, Standing.AWAY), sorted_here, counted)
+    counted = [key for key, route in routes().items() if route.counted]
+    return wrong_bags(session, (Standing.BAGGED, Standing.AWAY), sorted_here(), counted)
 
 
 def beyond_what_is_kept(session: Session) -> frozenset[int]:

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import product
 from typing import Any
 
 from sqlalchemy.orm import Session
@@ -16,6 +17,7 @@ from findsdesk.store.courier_rows import Row
 from findsdesk.store.journal import Changes, plain
 from findsdesk.store.models import Clash
 from findsdesk.store.put_right import FOLLOWS
+from findsdesk.store.search_index import KIND_SHIFT
 from findsdesk.store.told_changes import tell_new
 
 VALUES, GONE, NUMBER, FIGURES = "values", "gone", "number", "figures"
@@ -72,6 +74,16 @@ def id_from(*told: object) -> int:
     return int.from_bytes(hashlib.sha256(repr(told).encode()).digest()[:8], "big") >> (64 - _IDS)
 
 
+def id_that_follows(*told: object) -> int:
+    """Return the id of an answer: it fits the index of what is searched, above the rows of all stations."""
+    return (1 << (KIND_SHIFT - 1)) | (id_from(*told) >> 6)
+
+
+def is_answer(row_id: int) -> bool:
+    """Tell whether a row's id follows from what it answers, so that nobody at a station said it of their own."""
+    return row_id >= 1 << (KIND_SHIFT - 1)
+
+
 def said_by(lines: Iterable[LineTold]) -> dict[Row, Said]:
     """Return what one side said of each row in the end."""
     said: dict[Row, Said] = {}
@@ -102,7 +114,7 @@ def clashes_between(ours: Mapping[Row, Said], theirs: Mapping[Row, Said]) -> Ite
 
 
 def _of_a_row(row: Row, ours: Said, theirs: Said) -> Iterator[ClashFound]:
-    if ours.gone and theirs.gone:
+    if (ours.gone and theirs.gone) or is_answer(row[1]):
         return
     if ours.gone or theirs.gone:
         yield found(GONE, row, _whole(ours), _whole(theirs))
@@ -147,25 +159,27 @@ def _only(side: Said, names: Iterable[str]) -> Said:
 
 
 def _of_figures(ours: Mapping[Row, Said], theirs: Mapping[Row, Said]) -> Iterator[ClashFound]:
-    """Yield containers that were counted, explained or sorted by both sides: their figures stand in the sum twice."""
+    """Yield containers that two stations counted, explained or sorted: their figures stand in the sum twice."""
     mine, yours = _by_container(ours), _by_container(theirs)
     for container_id in sorted(mine.keys() & yours.keys()):
-        one, other = mine[container_id], yours[container_id]
-        if any(one.values[name] and other.values[name] for name in ("entries", "groups")):
-            yield found(FIGURES, ("container", container_id), one, other)
+        for one, other in product(mine[container_id].values(), yours[container_id].values()):
+            if any(one.values[name] and other.values[name] for name in ("entries", "groups")):
+                yield found(FIGURES, ("container", container_id), one, other)
 
 
-def _by_container(said: Mapping[Row, Said]) -> dict[int, Said]:
-    figures: dict[int, Said] = {}
+def _by_container(said: Mapping[Row, Said]) -> dict[int, dict[int, Said]]:
+    """Return the figures of each container by the station that said them; what followed from others' is nobody's."""
+    figures: dict[int, dict[int, Said]] = defaultdict(dict)
     for (kind, row_id), one in sorted(said.items()):
-        if kind not in _FIGURES or not one.new or one.gone:
+        if kind not in _FIGURES or not one.new or one.gone or is_answer(row_id):
             continue
         empty: dict[str, Any] = {"entries": [], "entered": 0, "groups": [], "sorted": 0}
-        sums = figures.setdefault(one.values["container_id"], Said(one.station_id, one.act_id, empty))
+        by_station = figures[one.values["container_id"]]
+        sums = by_station.setdefault(one.station_id, Said(one.station_id, one.act_id, empty))
         sums.values[_FIGURES[kind]].append(row_id)
         sums.values["entered" if kind == "ledger_entry" else "sorted"] += one.values["pieces"]
         if row_id >= max(sums.values["entries"] + sums.values["groups"]):
-            sums.station_id, sums.act_id = one.station_id, one.act_id
+            sums.act_id = one.act_id
     return figures
 
 

@@ -15,7 +15,7 @@ from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from findsdesk.domain.standings import Standing
-from findsdesk.store.courier_clashes import id_from
+from findsdesk.store.courier_clashes import id_that_follows
 from findsdesk.store.journal import Changes, plain
 from findsdesk.store.models import (
     Act,
@@ -31,7 +31,6 @@ from findsdesk.store.models import (
     Station,
 )
 from findsdesk.store.put_right import put_right
-from findsdesk.store.search_index import KIND_SHIFT
 from findsdesk.store.told_changes import plain_columns, tell_change, tell_new
 
 PACKED, LENT, MARKED = "packed", "lent", "marked"
@@ -127,11 +126,6 @@ def _needs_one(session: Session, sides: TwoSides, *, is_new: bool, beyond: Calla
     return not _bears_any(session, sides.row_id)
 
 
-def _row_id(*told: object) -> int:
-    """Return the id of an answer: it fits the index of what is searched, above the rows of all stations."""
-    return (1 << (KIND_SHIFT - 1)) | (id_from(*told) >> 6)
-
-
 # Bags
 
 
@@ -206,7 +200,7 @@ def _let_line(session: Session, changes: Changes, line_id: int, *, answered: boo
     wanted = line.pieces - int(back or 0) if answered else 0
     if wanted == int(written or 0):
         return
-    row_id = _row_id("loan_return", line_id, many)
+    row_id = id_that_follows("loan_return", line_id, many)
     values = {
         "id": row_id, "loan_line_id": line_id, "pieces": wanted - int(written or 0), "used_up": 0, "condition": WHY,
         "back_on": plain(line.lent_on), "happened_at": plain(now), "person_id": None,
@@ -232,7 +226,7 @@ def _there(session: Session, entry_id: int) -> bool:
 
 def _newest(session: Session, entry_id: int) -> int:
     """Return the tick that says it now: one that was answered and let stand again was written again."""
-    while _there(session, again := _row_id("ticked again", entry_id)):
+    while _there(session, again := id_that_follows("ticked again", entry_id)):
         entry_id = again
     return entry_id
 
@@ -257,7 +251,7 @@ def _answer_tick(session: Session, changes: Changes, entry_id: int, now: datetim
     entry = plain_columns(session, "mark_entry", entry_id, _ENTRY)
     if entry is None or not _stands(session, entry_id):
         return
-    row_id = _row_id("tick answered", entry_id)
+    row_id = id_that_follows("tick answered", entry_id)
     answer = {"id": row_id, "pieces": -entry["pieces"], "why": WHY, "answers_id": entry_id, "happened_at": plain(now)}
     tell_new(session, changes, "mark_entry", row_id, None, entry | answer)
 
@@ -265,6 +259,6 @@ def _answer_tick(session: Session, changes: Changes, entry_id: int, now: datetim
 def _tick_again(session: Session, changes: Changes, entry_id: int) -> None:
     """Write a tick again that was answered since it was done in two stores; what a person answered stays answered."""
     entry = plain_columns(session, "mark_entry", entry_id, _ENTRY)
-    if entry is not None and _there(session, _row_id("tick answered", entry_id)):
-        row_id = _row_id("ticked again", entry_id)
+    if entry is not None and _there(session, id_that_follows("tick answered", entry_id)):
+        row_id = id_that_follows("ticked again", entry_id)
         tell_new(session, changes, "mark_entry", row_id, None, entry | {"id": row_id})

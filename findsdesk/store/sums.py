@@ -84,14 +84,15 @@ def wrong_standings(session: Session) -> Iterator[WrongStanding]:
             yield WrongStanding(row.number, row.code, row.standing, Standing.ISSUED)
 
 
-def standing_of_steps(session: Session, container_id: int) -> Standing:
-    """Return where the steps of a container lead."""
+def standing_of_steps(session: Session, container_id: int, *, without_none: bool = False) -> Standing:
+    """Return where the steps of a container lead; ``without_none``: as if nobody had counted none in it."""
     steps = session.execute(
         select(Step.id, Step.entered_at, Step.kind, Step.pieces, Step.back_to)
         .where(Step.container_id == container_id)
         .order_by(Step.id)
     ).all()
-    return fold(_taken(steps)) if steps else Standing.ISSUED
+    taken = _taken(steps) if steps else iter(())
+    return fold(one for one in taken if not (without_none and one.kind is StepKind.COUNTED and one.pieces == 0))
 
 
 def standing_when_it_left(session: Session, container_id: int) -> Standing:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -58,11 +59,16 @@ def records_of(desk: Desk) -> dict[str, list[Any]]:
         connection = reading.session.connection()
         return {
             table.name: sorted(
-                (tuple(row) for row in connection.execute(select(table)) if _says_something(table.name, row)), key=repr
+                (tuple(row) for row in connection.execute(select(table)) if _says_something(table.name, row)),
+                key=_spelled,
             )
             for table in Base.metadata.sorted_tables
             if table.name not in _OF_THE_JOURNAL
         }
+
+
+def _spelled(row: tuple[Any, ...]) -> str:
+    return json.dumps(row, sort_keys=True, default=str)
 
 
 def _says_something(table: str, row: Any) -> bool:

@@ -39,7 +39,8 @@ class Clash(Editable, Base):
 
     what: Mapped[str]
     """'values' (the same row changed), 'gone' (taken away in one, used in the other), 'number' (given twice), 'figures'
-    (counted or sorted in both), 'packed', 'lent' or 'marked' (done in both, of which one stands)."""
+    (counted or sorted in both), 'emptied' (counted as empty in one, sorted in the other), 'packed', 'lent' or 'marked'
+    (done in both, of which one stands)."""
     kind: Mapped[str]
     """The table of the row."""
     row_id: Mapped[int] = mapped_column(RowId)
