@@ -114,19 +114,37 @@ def could_be_code(text: str) -> bool:
     return _SHAPE.fullmatch(tidy(text)) is not None
 
 
+def could_be_misread(text: str, excavation: str) -> bool:
+    """Return whether a text is a code, or what a scan of one of this excavation's comes to where signs were lost.
+
+    Its short code, a letter and three digits at least, or all but one sign; several run together as well. With a blank
+    in it, it is words, unless it is a whole code: no scanner sends blanks.
+    """
+    if could_be_code(text):
+        return True
+    if not excavation or any(map(str.isspace, text)):
+        return False
+    plain, one = tidy(text), rf"{tidy(excavation)}[A-Z][0-9]{{3,6}}[0-9A-Z]?"
+    return re.fullmatch(rf"(?:{one})+", plain) is not None or _lacks_one_sign(plain, excavation)
+
+
 def check_none_is_missing(text: str, excavation: str) -> None:
     """Refuse a code of this excavation of which one character was lost on the way (``one_character_missing``)."""
-    plain, whole = tidy(text), f"{tidy(excavation)}{Kind.TAG.value}{0:06d}0"
+    plain = tidy(text)
+    if _lacks_one_sign(plain, excavation):
+        raise Refusal(
+            "one_character_missing",
+            N_("One character is missing in {said}. Scan again, or type the code as it stands on the tag."),
+            said=plain,
+        )
+
+
+def _lacks_one_sign(plain: str, excavation: str) -> bool:
+    whole = f"{tidy(excavation)}{Kind.TAG.value}{0:06d}0"
     if len(plain) + 1 != len(whole):
-        return
-    for place, character in enumerate(whole):
-        shape = _SHAPE.fullmatch(plain[:place] + character + plain[place:])
-        if shape is not None and shape[1] == tidy(excavation):
-            raise Refusal(
-                "one_character_missing",
-                N_("One character is missing in {said}. Scan again, or type the code as it stands on the tag."),
-                said=plain,
-            )
+        return False
+    shapes = (_SHAPE.fullmatch(plain[:place] + sign + plain[place:]) for place, sign in enumerate(whole))
+    return any(shape is not None and shape[1] == tidy(excavation) for shape in shapes)
 
 
 def read_code(text: str, excavation: str) -> Code:

@@ -78,7 +78,7 @@ class Program(QObject):
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
         after_scan = KeysAfterScan(self.window)
-        self.filter = ScanFilter(parent=self, reads=self._reads_right, goes_on=after_scan.may_go_on)
+        self.filter = ScanFilter(parent=self, reads=self._reads_as_code, goes_on=after_scan.may_go_on)
         self.building = BenchBuilding(self.window, ahead=build_ahead)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
@@ -159,12 +159,12 @@ class Program(QObject):
         """Return whether all benches stand, nothing is being read or written, and no news is on its way."""
         return not self.building.under_way() and self.lanes.idle() and not self.changes.waiting()
 
-    @staticmethod
-    def _reads_right(text: str) -> bool:
-        """Return whether a text is a code as it is printed, of this excavation or another."""
-        from findsdesk.domain.codes import could_be_code
+    def _reads_as_code(self, text: str) -> bool:
+        """Return whether a text is a code as it is printed, of this excavation or another, or one of this half read."""
+        from findsdesk.domain.codes import could_be_misread
 
-        return could_be_code(text)
+        desk = self.surroundings.desk
+        return could_be_misread(text, desk.facts.code if desk is not None else "")
 
     # News
 

@@ -13,7 +13,15 @@ from typing import TYPE_CHECKING
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QApplication,
+    QComboBox,
+    QLineEdit,
+    QPlainTextEdit,
+    QTextEdit,
+    QWidget,
+)
 
 from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
 
@@ -36,6 +44,10 @@ _SILENT_KEYS = (
 
 FREE_TEXT = "free_text"
 """The property of a field in which somebody writes whole words."""
+NUMBER = "number"
+"""The property of a field that takes a number and nothing else."""
+_TEXT_FIELDS = (QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit, QTextEdit)
+_READ_ONLY = (QLineEdit, QAbstractSpinBox, QPlainTextEdit, QTextEdit)
 
 _PRESSED_AGAIN_MS = 150.0
 """A held key repeats itself after 250 ms at the earliest (from memory: the shortest delay systems offer).
@@ -60,6 +72,16 @@ def _writes(event: QKeyEvent) -> bool:
     return _writes_one_character(event) or (plain and event.key() in _WRITING_KEYS)
 
 
+def _text_field() -> QWidget | None:
+    """Return what has the keyboard where text can be typed in it; of an open list of choices its box."""
+    field = QApplication.focusWidget()
+    popup = QApplication.activePopupWidget()
+    if popup is not None and isinstance(popup.parentWidget(), QComboBox):
+        field = popup.parentWidget()
+    writable = isinstance(field, _TEXT_FIELDS) and not (isinstance(field, _READ_ONLY) and field.isReadOnly())
+    return field if writable else None
+
+
 class ScanFilter(QObject):
     """Install once with ``install``. ``clock`` gives milliseconds; tests pass their own and call ``look_at_clock``."""
 
@@ -77,7 +99,7 @@ class ScanFilter(QObject):
         reads: Callable[[str], bool] = lambda _code: True,
         goes_on: Callable[[bool], bool] = lambda _writes: True,
     ) -> None:
-        """``reads`` tells whether a text reads right as a code of ours; one that does not is typing in a text field.
+        """``reads`` tells whether a text reads as a code of ours; what does not is typing where text is typed.
 
         ``goes_on`` is asked before a key that is none of a scan goes to a widget or a shortcut, and may make it wait;
         it is told whether the key writes, as a letter and Enter do, or is any other.
@@ -182,12 +204,23 @@ class ScanFilter(QObject):
         return self._seen is not None and self._seen == self._mark(event)
 
     def _override(self, receiver: QObject, event: QKeyEvent) -> bool:
-        """Keep a key that may be a scan's from being taken as a shortcut; the key itself comes next."""
-        may_be_scan = _writes_one_character(event) or (self._timing.holding and event.key() in _END_KEYS)
-        if (may_be_scan and not self._repeats_itself(event)) or self._is_too_early(receiver, event):
+        """Keep a key that may be a scan's from being taken as a shortcut; the key itself comes next.
+
+        Before any other key does something, here or as it is pressed, what is held goes where it was typed.
+        """
+        repeats = self._repeats_itself(event)
+        may_be_scan = not repeats and (_writes_one_character(event) or self._ends_scan(event))
+        if self._timing.holding and not (may_be_scan or repeats or event.key() in _SILENT_KEYS):
+            self._give_back()
+        if may_be_scan or self._is_too_early(receiver, event):
             event.accept()
             return True
         return False
+
+    def _ends_scan(self, event: QKeyEvent) -> bool:
+        """Return whether a key ends what is held as a scan."""
+        ends = event.key() in _END_KEYS and not event.modifiers() & ~_STILL_TYPING
+        return ends and self._timing.end_key(self._stamp(event)) is Verdict.SCAN and not self._is_text()
 
     def _is_too_early(self, receiver: QObject, event: QKeyEvent) -> bool:
         """Return whether a key must not go on; one that had to wait goes on only to what is still there."""
@@ -247,15 +280,20 @@ class ScanFilter(QObject):
         return True
 
     def _is_text(self) -> bool:
-        """Return whether what came as fast as a scan was written in a text field and reads as no code.
+        """Return whether what came as fast as a scan was typed in a field that takes it, and reads as no code.
 
-        A text expander, speech put into words, or a quick hand that writes a word of a list types as fast as a
-        scanner. Where no whole sentences are written, a digit makes it a scan: of a crate, or of a code half read.
+        A text expander, speech put into words, or a quick hand that writes a word of a list types as fast as a scanner.
+        In a number a digit makes it a scan, as of a crate; elsewhere digits alone do, unless sentences are written
+        there, or a dialog stands open, in which a path is typed and no scan is taken.
         """
-        field, held = QApplication.focusWidget(), self._timing.held
-        free = field is not None and bool(field.property(FREE_TEXT))
-        word = isinstance(field, (QLineEdit, QComboBox)) and not any(map(str.isdigit, held))
-        return (free or word) and not self._timing.prefixed and not self._reads(held)
+        field, held = _text_field(), self._timing.held
+        if field is None or self._timing.prefixed or self._reads(held):
+            return False
+        if field.property(NUMBER):
+            return not any(map(str.isdigit, held))
+        in_dialog = QApplication.activeModalWidget() is not None
+        sentences = bool(field.property(FREE_TEXT)) or isinstance(field, (QPlainTextEdit, QTextEdit))
+        return sentences or in_dialog or not held.isdecimal()
 
     def _release(self, receiver: QObject, event: QKeyEvent) -> bool:
         if event.key() in self._swallow_release:
@@ -319,6 +357,8 @@ class ScanFilter(QObject):
         if QApplication.activeModalWidget() is not None:
             self.blocked.emit(code)
             return
+        while (popup := QApplication.activePopupWidget()) is not None and popup.close():
+            """What a list or a menu offers is of what was in hand before."""
         self._last = (code, now)
         if code == last and now - when <= AGAIN_MS:
             self.again.emit(code)

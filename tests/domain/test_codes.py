@@ -7,7 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from findsdesk.domain.check_characters import ALPHABET, is_valid_37_36, mod_37_36
-from findsdesk.domain.codes import Code, Kind, check_short_code, could_be_code, make_code, read_code, tidy
+from findsdesk.domain.codes import (
+    Code,
+    Kind,
+    check_short_code,
+    could_be_code,
+    could_be_misread,
+    make_code,
+    read_code,
+    tidy,
+)
 from findsdesk.domain.refusals import Refusal
 
 DASHES = "-\u00ad\u2010\u2011\u2012\u2013\u2014\u2015\u2212\ufe58\ufe63\uff0d"
@@ -109,3 +118,22 @@ def test_a_code_that_lost_one_character_says_so(kind: Kind, serial: int, place: 
 @pytest.mark.parametrize("text", ["2017-131", "131", "TQ-131", "TQT00131", "KST001449", "123456789"])
 def test_what_is_no_code_is_not_said_to_lack_one_character(text: str) -> None:
     assert refusal(read_code, text, "TQ").code == "not_a_code"
+
+
+@given(st.sampled_from(Kind), st.integers(0, 999_999), st.integers(0, 9))
+def test_what_a_scan_comes_to_where_signs_were_lost_is_known_for_a_code_of_ours(
+    kind: Kind, serial: int, place: int
+) -> None:
+    text = make_code("TQ", kind, serial)
+    assert could_be_misread(text, "TQ")
+    assert could_be_misread(text[:place] + text[place + 1 :], "tq")
+    assert could_be_misread(text[:7].lower(), "TQ")
+    assert could_be_misread(text + text, "TQ"), "two scans run together"
+    assert could_be_misread(make_code("RX", kind, serial), "TQ"), "whole, and of another excavation"
+    assert not could_be_misread(text[:8], "RX")
+
+
+@pytest.mark.parametrize("words", ["handle", "TQ2026", "TQ T00 14", "Trench 12", "5901234123457", "/srv/TQ/T00144.csv"])
+def test_words_and_numbers_are_no_misread_code(words: str) -> None:
+    assert not could_be_misread(words, "TQ")
+    assert not could_be_misread(words, "")

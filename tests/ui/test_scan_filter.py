@@ -21,12 +21,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from findsdesk.domain.codes import Kind, could_be_code, make_code
 from findsdesk.ui.notice import Notice
 from findsdesk.ui.notices import Notices
-from findsdesk.ui.scan_filter import FREE_TEXT
 from findsdesk.ui.scan_timing import ScannerProfile, bluetooth, usb
-from tests.ui.conftest import show
 
 CODE = "TQY000131K"
 
@@ -337,42 +334,3 @@ def test_a_slow_scanner_is_known_by_its_prefix(keyboard, shown):
 def test_a_slow_scanner_without_prefix_is_not_offered():
     with pytest.raises(ValueError, match="prefix"):
         ScannerProfile(average=120, longest_gap=250)
-
-
-def test_fast_text_in_a_text_field_is_typing_unless_it_reads_as_a_code(qtbot, keyboard):
-    """A text expander, or speech put into words, types as fast as a scanner."""
-    keyboard.filter._reads = could_be_code
-    page, words, number = QWidget(), QLineEdit(), QLineEdit()
-    layout = QVBoxLayout(page)
-    for field in (words, number):
-        layout.addWidget(field)
-    words.setProperty(FREE_TEXT, True)
-    entered: list[str] = []
-    words.returnPressed.connect(lambda: entered.append(words.text()))
-    show(qtbot, page, words)
-    keyboard.scan("floor fill, second", gap=20)
-    assert (words.text(), entered, keyboard.scanned) == ("floor fill, second", ["floor fill, second"], [])
-    keyboard.scan(" of two", gap=20, end=None)
-    assert words.text() == "floor fill, second of two"
-    code = make_code("TQ", Kind.TAG, 131)
-    keyboard.scan(code)
-    assert (words.text(), keyboard.scanned) == ("floor fill, second of two", [code])
-    number.setFocus()
-    keyboard.scan("5901234123457")
-    assert (number.text(), keyboard.scanned[-1]) == ("", "5901234123457"), "a barcode of a crate stays out of a number"
-
-
-def test_a_word_typed_at_the_speed_of_a_scan_stays_in_its_cell(qtbot, keyboard):
-    """No code of ours is without a digit; a newcomer's "handle" opened the search and emptied three rows."""
-    keyboard.filter._reads = could_be_code
-    cell = QLineEdit()
-    show(qtbot, cell, cell)
-    keyboard.scan("handle", gap=20, end=None)
-    assert (cell.text(), keyboard.scanned) == ("handle", [])
-    keyboard.scan("TQY00131", gap=8)
-    assert (cell.text(), keyboard.scanned) == ("handle", ["TQY00131"]), "a code half read is told so, not written"
-    choices = QComboBox()
-    choices.addItems(["base", "handle"])
-    show(qtbot, choices, choices)
-    keyboard.scan("handle", gap=20, end=None)
-    assert (choices.currentText(), keyboard.scanned) == ("handle", ["TQY00131"])

@@ -135,6 +135,7 @@ class NumberField(QWidget):
         self._terms = terms
         self._wrong = ""
         self.line = _NumberLine(self)
+        self.line.setProperty("number", True)
         self.line.setAccessibleName(f"{name} ({measure.unit})" if measure.unit else name)
         self.line.setInputMethodHints(Qt.InputMethodHint.ImhFormattedNumbersOnly)
         self.line.setAlignment(Qt.AlignmentFlag.AlignTrailing | Qt.AlignmentFlag.AlignVCenter)

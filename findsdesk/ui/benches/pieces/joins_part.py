@@ -55,6 +55,7 @@ class JoinsPart(QWidget):
         self.number = QLineEdit()
         self.number.setAccessibleName(_("Number of the vessel, empty for a new one"))
         self.number.setPlaceholderText(_("new"))
+        self.number.setProperty("number", True)
         self.mending = QCheckBox(_("to be mended"))
         self.gather = QPushButton(_("Gather into the vessel"))
         self.leave = QPushButton(_("Take out of the vessel"))
