@@ -108,8 +108,8 @@ def open_store(
 
     In an example time runs on from its last act (``ExampleClock``), unless another clock is given.
 
-    Refusals: ``no_store``, ``newer_store``, ``store_in_use``, ``unknown_person``; StoreFaults: ``damaged``,
-    ``not_a_store``, ``read_only``.
+    Refusals: ``no_store``, ``newer_store``, ``other_state``, ``store_in_use``, ``unknown_person``; StoreFaults:
+    ``damaged``, ``not_a_store``, ``read_only``.
     """
     store = Store(where, read_only=read_only)
     if store.path is not None and not _is_there(store.path):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,18 @@ from findsdesk.words import N_
 NEWEST = "0001"
 KNOWN = ("0001",)
 """All revisions this program knows, oldest first."""
+_VERSIONS = Path(__file__).parent / "migrations" / "versions"
+
+
+def newest_state() -> int:
+    """Return the check sum of what makes the newest revision's tables: until the first release it has many states.
+
+    From then on the file of a revision is never changed again.
+    """
+    made_by = (_VERSIONS / f"first_schema_{NEWEST}.py").read_bytes()
+    if b"\r" in made_by:
+        made_by = made_by.replace(b"\r\n", b"\n")
+    return zlib.crc32(made_by[made_by.index(b"def upgrade") :]) & 0x7FFFFFFF
 
 
 def revision_of(connection: Connection) -> str | None:
@@ -25,11 +38,22 @@ def revision_of(connection: Connection) -> str | None:
     return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
+def state_of(connection: Connection) -> int:
+    """Return the state of a store's tables, 0 where none: in a file's header, or said of a server's table."""
+    if connection.dialect.name == "sqlite":
+        return int(connection.exec_driver_sql("PRAGMA user_version").scalar() or 0)
+    return int(connection.exec_driver_sql("SELECT obj_description('alembic_version'::regclass)").scalar() or 0)
+
+
 def check_revision(store: Store) -> bool:
-    """Tell whether the store must be brought up; raises for a newer store and for a file that is none."""
-    with store.engine.connect() as connection:
+    """Tell whether the store must be brought up; it is asked as one that is read, so that nothing is written.
+
+    Refusals: ``newer_store``, ``other_state``. StoreFault: ``not_a_store``.
+    """
+    with store.reading() as session:
+        connection = session.connection()
         revision = revision_of(connection)
-        connection.rollback()
+        same = revision != NEWEST or state_of(connection) == newest_state()
     if revision is None:
         raise StoreFault(
             "not_a_store", N_("{name} is not a store of this program. Choose another file."), name=store.name
@@ -39,6 +63,15 @@ def check_revision(store: Store) -> bool:
             "newer_store",
             N_(
                 "{name} was written by a newer version of this program. Open it with that version; nothing was changed."
+            ),
+            name=store.name,
+        )
+    if not same:
+        raise Refusal(
+            "other_state",
+            N_(
+                "{name} was made by another build before the first release. "
+                "Export its data package with that build, and take it in here as a new store."
             ),
             name=store.name,
         )
@@ -69,6 +102,7 @@ def bring_up(store: Store) -> None:
                     connection.execute(text("SELECT pg_advisory_xact_lock(7301)"))
                     connection.execute(CreateSchema(store.schema, if_not_exists=True))
                 _upgrade(connection)
+                _carry_state(connection)
                 make_index(connection)
                 if on_file and connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
                     raise StoreFault(
@@ -87,6 +121,13 @@ def _upgrade(connection: Connection) -> None:
     config.set_main_option("script_location", str(Path(__file__).parent / "migrations"))
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
+
+
+def _carry_state(connection: Connection) -> None:
+    if connection.dialect.name == "sqlite":
+        connection.exec_driver_sql(f"PRAGMA user_version={newest_state()}")
+    else:
+        connection.exec_driver_sql(f"COMMENT ON TABLE alembic_version IS '{newest_state()}'")
 
 
 def _foreign_keys(connection: Connection, state: str) -> None:

@@ -24,6 +24,7 @@ _BY_CODE: dict[str, tuple[Way, ...]] = {
     "no_store": (Way.CHOOSE, Way.NEW, Way.RESTORE, Way.EXAMPLE),
     "store_in_use": (Way.READ_ONLY, Way.AGAIN, Way.CHOOSE),
     "newer_store": (Way.CHOOSE,),
+    "other_state": (Way.CHOOSE, Way.NEW),
     "unknown_person": (Way.ANYBODY, Way.CHOOSE),
     "damaged": (Way.RESTORE, Way.CHOOSE, Way.NEW),
     "not_a_store": (Way.CHOOSE, Way.RESTORE, Way.NEW, Way.EXAMPLE),

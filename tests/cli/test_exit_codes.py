@@ -33,6 +33,7 @@ DONE = {
     "pieces": ("pieces", "{store}", "11"),
     "photos": ("photos", "{store}"),
     "settle": ("settle", "{store}", "11"),
+    "types": ("types", "{store}", "--write", "{folder}/series.zip"),
     "policy": ("policy", "{store}", "start"),
     "discards": ("discards", "{store}"),
     "pin": ("pin", "{store}"),
@@ -75,6 +76,7 @@ REFUSED = {
     "pieces": (("pieces", "{store}", "9999"), "9999"),
     "photos": (("photos", "{store}", "--folder", "{folder}"), "No other folder is needed"),
     "settle": (("settle", "{store}", "1"), "has not been sorted"),
+    "types": (("types", "{store}", "--take-back", "--sure"), "No such file of the type series was taken in"),
     "policy": (("policy", "{store}", "move", "Nobody's", "1"), "The policy has no rule “Nobody's”"),
     "discards": (("discards", "{store}", "make"), "Nothing settled is decided as discard"),
     "pin": (("pin", "{store}", "nobody"), "A PIN is asked for"),
@@ -195,6 +197,18 @@ def test_a_folder_that_takes_nothing_is_3(tmp_path: Path, terminal: Terminal) ->
     (tmp_path / "file").write_text("a file, no folder", encoding="utf-8")
     said = terminal("new", tmp_path / "file" / "quay", "--name", "Quay", "--code", "QY")
     assert (said.code, "Nothing can be written in" in said.err) == (3, True)
+
+
+def test_a_store_of_another_build_is_1_and_left_as_it_is(store: str, terminal: Terminal) -> None:
+    file = Path(f"{store}.findsdesk")
+    with closing(sqlite3.connect(file)) as connection:
+        connection.execute("PRAGMA user_version=7")
+        connection.execute("PRAGMA journal_mode=DELETE")
+    before = file.read_bytes()
+    for words in (("day", store), ("count", store, "1", "12"), ("prove", store)):
+        said = terminal(*words)
+        assert (said.code, "was made by another build before the first release" in said.err) == (1, True)
+        assert file.read_bytes() == before
 
 
 def test_what_prove_finds_is_4(store: str, terminal: Terminal) -> None:

@@ -21,7 +21,7 @@ from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.backup import KEPT, backups_folder, copies_of, copy_store, put_back
 from findsdesk.store.lock import StoreLock
 from findsdesk.store.models import Base
-from findsdesk.store.schema import bring_up, check_revision
+from findsdesk.store.schema import bring_up, check_revision, newest_state
 from findsdesk.store.search_index import is_of_the_index
 from findsdesk.store.session import Store
 from tests.yard import MORNING, acts, new_yard, put_containers
@@ -155,6 +155,33 @@ def test_the_migration_makes_what_the_models_say(tmp_path: Path) -> None:
         assert compare_metadata(MigrationContext.configure(connection, opts=told), Base.metadata) == []
     assert not check_revision(store)
     store.close()
+
+
+def test_a_store_of_an_earlier_state_is_refused_and_left_alone(file: Path) -> None:
+    with closing(sqlite3.connect(file, isolation_level=None)) as connection:
+        assert connection.execute("PRAGMA user_version").fetchone() == (newest_state(),)
+        connection.execute("PRAGMA user_version=0")
+    before = file.read_bytes()
+    for read_only in (False, True):
+        with pytest.raises(Refusal, match="other_state") as refused:
+            open_store(file, read_only=read_only).let_go()
+        assert "another build" in refused.value.in_words()
+    assert file.read_bytes() == before
+    put = put_back(file, file.with_name("put back.findsdesk"))
+    assert put
+    with pytest.raises(Refusal, match="other_state"):
+        open_store(file.with_name("put back.findsdesk")).let_go()
+
+
+def test_a_file_that_is_no_store_is_left_alone(tmp_path: Path) -> None:
+    other = tmp_path / "other.findsdesk"
+    with closing(sqlite3.connect(other)) as connection:
+        connection.execute("CREATE TABLE pots (name)")
+        connection.commit()
+    before = other.read_bytes()
+    with pytest.raises(StoreFault, match="not_a_store"):
+        open_store(other)
+    assert other.read_bytes() == before
 
 
 def test_every_constraint_has_a_name() -> None:

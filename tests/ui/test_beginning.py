@@ -10,7 +10,16 @@ from findsdesk.ui import beginnings
 from findsdesk.ui.station_settings import StationSettings, read_station, write_station
 from findsdesk.ui.ways_out import Way, ways_out
 
-CODES = ("no_store", "store_in_use", "newer_store", "unknown_person", "damaged", "not_a_store", "disk_full")
+CODES = (
+    "no_store",
+    "store_in_use",
+    "newer_store",
+    "other_state",
+    "unknown_person",
+    "damaged",
+    "not_a_store",
+    "disk_full",
+)
 
 
 def test_a_station_that_was_never_here_remembers_nothing() -> None:
