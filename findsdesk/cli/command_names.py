@@ -34,6 +34,7 @@ COMMANDS = (
     Command("pieces", "pieces", N_("list the pieces of a container or of all, or the joins between deposits")),
     Command("photos", "photos", N_("say where photographs lie; name the folder for those of a store on a server")),
     Command("settle", "settle", N_("settle containers whose account balances")),
+    Command("types", "type_series", N_("the type series; write it as a file with its pictures, take one in or back")),
     Command("policy", "policy", N_("show or change what is kept and discarded, draw shares, ask what it would do")),
     Command("discards", "discards", N_("make, sign, print, carry away or call back lists of discards")),
     Command("pin", "pin", N_("set the PIN with which somebody signs")),

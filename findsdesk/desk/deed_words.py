@@ -18,6 +18,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "merge_wares": N_("wares merged"),
     "merge_forms": N_("forms merged"),
     "take_in_types": N_("type series taken in"),
+    "take_back_types": N_("type series taken back"),
     "add_period": N_("period added"),
     "change_season": N_("season changed"),
     "change_square": N_("{square} changed"),

@@ -1,10 +1,11 @@
-"""An excavation set up from a file: site, words, settings, squares, team, seasons, periods, wares, deposits.
+"""An excavation set up from a file: site, words, settings, squares, team, seasons, periods, type series, deposits.
 
 The whole file is read and checked before a store is made; a store that could not be filled is taken away again.
 """
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields
 from datetime import date, datetime, time
@@ -19,6 +20,7 @@ from findsdesk.desk.opening import Clock, NewExcavation, new_store
 from findsdesk.desk.set_up_values import SetUpTable
 from findsdesk.desk.setting_up import DEFAULT_MARK, add_period, add_person, add_ware, open_season
 from findsdesk.desk.squares import add_squares
+from findsdesk.desk.type_files import take_in_types
 from findsdesk.desk.word_lists import add_word, change_word, words_of
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
@@ -27,6 +29,7 @@ from findsdesk.domain.square_grid import GridPlace
 from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.domain.vocabularies import checked_address
 from findsdesk.exchange.set_up_files import read_set_up
+from findsdesk.store.photo_folder import SUFFIX as PHOTOS
 from findsdesk.store.session import is_url, store_path
 from findsdesk.words import Terms
 
@@ -61,30 +64,43 @@ def new_filled(where: str | Path, set_up: SetUp, *, station: str = "first", cloc
     """
     if set_up.begun is not None:
         clock = ExampleClock(set_up.begun)
+    pictured = not is_url(str(where)) and store_path(where).with_suffix(PHOTOS).exists()
     desk = new_store(where, set_up.excavation, station=station, clock=clock)
     try:
         for deed in set_up.deeds:
             deed(desk)
     except BaseException:
         desk.let_go()
-        _take_away(where)
+        _take_away(where, with_pictures=not pictured)
         raise
     return desk
 
 
-def _take_away(where: str | Path) -> None:
+def _take_away(where: str | Path, *, with_pictures: bool) -> None:
     """Remove the file of a store that this very call has made; on a server its schema stays for who looks after it."""
     if not is_url(str(where)):
         path = store_path(where)
         for file in (path, *(path.with_name(path.name + end) for end in ("-wal", "-shm")), path.with_suffix(".lock")):
             file.unlink(missing_ok=True)
+        if with_pictures:
+            shutil.rmtree(path.with_suffix(PHOTOS), ignore_errors=True)
 
 
 def read_excavation_file(path: Path) -> SetUp:
     """Read and check a set-up file; nothing is made yet."""
     whole = SetUpTable(path.name, "the file", read_set_up(path))
     whole.refuse_unknown(
-        "excavation", "terms", "settings", "grid", "people", "seasons", "periods", "wares", "words", "deposits"
+        "excavation",
+        "terms",
+        "settings",
+        "grid",
+        "people",
+        "seasons",
+        "periods",
+        "wares",
+        "type_series",
+        "words",
+        "deposits",
     )
     excavation, begun = _excavation(whole)
     deeds = (
@@ -93,6 +109,7 @@ def read_excavation_file(path: Path) -> SetUp:
         *_seasons(whole),
         *_periods(whole),
         *_wares(whole),
+        *_type_series(whole, path.parent),
         *_words(whole),
         *_deposits(whole, ZoneInfo(excavation.time_zone)),
     )
@@ -200,6 +217,15 @@ def _wares(whole: SetUpTable) -> Iterator[Deed]:
         said: dict[str, Any] = {"code": table.text("code"), "name": table.text("name")}
         said |= {"earliest": table.whole_or_none("earliest"), "latest": table.whole_or_none("latest")}
         yield _doing(add_ware, **said)
+
+
+def _type_series(whole: SetUpTable, folder: Path) -> Iterator[Deed]:
+    """Yield the taking in of a file with wares, forms and their pictures, which lies beside the set-up file."""
+    table = whole.table("type_series")
+    table.refuse_unknown("file")
+    if table.values:
+        file = folder / table.text("file")
+        yield lambda desk: take_in_types(desk, file, sure=True)
 
 
 def _words(whole: SetUpTable) -> Iterator[Deed]:

@@ -35,7 +35,7 @@ class TableHere:
 def last_table(desk: Desk) -> TableHere | None:
     """Return the table that was taken in last and not taken back since, or None."""
     with desk.reading() as reading:
-        return _table(reading.session, "")
+        return table_taken(reading.session, "")
 
 
 def take_back_table(desk: Desk, file: str = "", *, sure: bool = False) -> TableHere:
@@ -45,11 +45,11 @@ def take_back_table(desk: Desk, file: str = "", *, sure: bool = False) -> TableH
     ``used_since``. Question: ``rows_go_out``.
     """
     with desk.deed("take_back_table") as deed:
-        table = _table(deed.session, file.strip())
+        table = table_taken(deed.session, file.strip())
         if table is None:
             raise Refusal("no_table", N_("No such table was taken in, or it was taken back. Look at the journal."))
         kinds = set(made_by(deed.session, table.act_id)) - (_STAY if not table.of_people else {"column_match"})
-        _refuse_later(deed.session, table, kinds)
+        refuse_later(deed.session, table, kinds)
         deed.said = f"{table.file_name}: {table.rows}"
         rows = plural("{n} row", "{n} rows", table.rows)
         text = N_("{rows} of {file} would go out again, with all that came along. Take the table back?")
@@ -59,12 +59,13 @@ def take_back_table(desk: Desk, file: str = "", *, sure: bool = False) -> TableH
     return table
 
 
-def _table(session: Session, file: str) -> TableHere | None:
+def table_taken(session: Session, file: str, deed: str = "take_in_table") -> TableHere | None:
+    """Return the table that a deed took in last, of that name where one is said; None where it was taken back."""
     wanted = (
         select(TakenList, Act.id, Act.said)
         .join(Line, (Line.kind == TakenList.__tablename__) & (Line.row_id == TakenList.id))
         .join(Act, Act.id == Line.act_id)
-        .where(Act.deed == "take_in_table", Line.before.is_(None))
+        .where(Act.deed == deed, Line.before.is_(None))
     )
     if file:
         wanted = wanted.where(TakenList.file_name == file)
@@ -76,16 +77,11 @@ def _table(session: Session, file: str) -> TableHere | None:
     return TableHere(row.file_name, row.rows_taken, row.taken_at, act_id, of_people)
 
 
-def _refuse_later(session: Session, table: TableHere, kinds: set[str]) -> None:
+def refuse_later(session: Session, table: TableHere, kinds: set[str]) -> None:
+    """Refuse where something was done with what a table brought: ``changed_since``, ``used_since``."""
     later = changed_since(session, table.act_id, kinds)
     if later is not None:
-        raise Refusal(
-            "changed_since",
-            N_("What {file} brought was changed since ({deed}: {said}). Correct its rows one by one."),
-            file=table.file_name,
-            deed=DEED_IN_WORDS.get(later.deed, later.deed),
-            said=later.said,
-        )
+        raise changed_later(table, later)
     kind = pointed_at_since(session, table.act_id, kinds)
     if kind is not None:
         raise Refusal(
@@ -94,6 +90,17 @@ def _refuse_later(session: Session, table: TableHere, kinds: set[str]) -> None:
             file=table.file_name,
             kind=KIND_IN_WORDS.get(kind, kind),
         )
+
+
+def changed_later(table: TableHere, later: Act) -> Refusal:
+    """Return the refusal of a table of which a later act changed a row."""
+    return Refusal(
+        "changed_since",
+        N_("What {file} brought was changed since ({deed}: {said}). Correct its rows one by one."),
+        file=table.file_name,
+        deed=DEED_IN_WORDS.get(later.deed, later.deed),
+        said=later.said,
+    )
 
 
 def _put_totals_right(deed: Deed, act_id: str) -> None:

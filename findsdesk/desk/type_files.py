@@ -1,4 +1,4 @@
-"""The type series as a file: written out as CSV, taken in from CSV, XLSX or ODS, all of it or nothing."""
+"""The type series as a file: a table, or one with its pictures; written out, and taken in, all of it or nothing."""
 
 from __future__ import annotations
 
@@ -11,57 +11,136 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
+from findsdesk.desk.type_pictures import (
+    ProvedPicture,
+    carried_pictures,
+    new_pictures,
+    proved_pictures,
+    take_pictures_in,
+)
+from findsdesk.domain.raw_tables import RawTable
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.domain.type_rows import COLUMNS, TypeKind, TypeRow, read_type_row
-from findsdesk.store.models import Form, Ware
+from findsdesk.domain.type_rows import COLUMNS, TypeCode, TypeKind, TypeRow, read_type_row
+from findsdesk.store.models import Form, TakenList, Ware
 from findsdesk.words import N_, plural
 
 
 @dataclass(frozen=True, slots=True)
+class WrittenTypes:
+    """What was written: rows, pictures, and the names of pictures left out since their file is gone or changed."""
+
+    rows: int
+    pictures: int = 0
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class TakenTypes:
-    """What came of a file: codes that are new, that changed, and that were there as the file has them."""
+    """What came of a file: codes that are new, that changed, and that were there as the file has them; new pictures."""
 
     added: tuple[str, ...]
     changed: tuple[str, ...]
     same: int
+    pictures: int = 0
 
 
-def write_types(desk: Desk, path: Path) -> int:
-    """Write wares and forms as CSV; returns how many. Codes whose place others took are left out.
+def write_types(desk: Desk, path: Path) -> WrittenTypes:
+    """Write wares and forms as CSV, or, where the name ends in .zip, with their pictures.
 
-    Refusals: ``cannot_write``.
+    Codes whose place others took are left out. Refusals: ``cannot_write``, and those of the folder of photographs.
     """
+    from findsdesk.exchange.type_archives import SUFFIX, write_type_archive
     from findsdesk.exchange.writing import write_csv
 
-    with desk.reading() as reading:
-        rows = _stored(reading.session)
-    return write_csv(COLUMNS, (row.as_cells() for row in rows.values()), path, for_spreadsheet=True)
+    with desk.at_one_moment() as now:
+        with now.reading() as reading:
+            rows = [row.as_cells() for row in _stored(reading.session).values()]
+        if path.suffix.lower() != SUFFIX:
+            return WrittenTypes(write_csv(COLUMNS, rows, path, for_spreadsheet=True))
+        carried, missing = carried_pictures(now)
+    return WrittenTypes(write_type_archive(rows, carried, path), len(carried), missing)
 
 
 def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
-    """Take wares and forms in from a file with the headers kind, code, name, ware, from, to, source, note.
+    """Take wares and forms in from a table with the headers kind, code, name, ware, from, to, source, note.
 
-    New codes are added; a code that says something else there is asked about first. What the file does not name
-    stays, be it a code or a column. Opposite: the file as it was before. Refusals: ``type_headers``,
-    ``type_row_unreadable``, ``code_twice_in_file``, ``unknown_ware``, ``code_merged`` and those of reading a table.
-    Question: ``types_differ``.
+    An archive or a folder as ``write_types`` writes it brings their pictures too. New codes are added; a code that
+    says something else there is asked about first. What the file does not name stays, be it a code, a column or a
+    picture. Without anything new, nothing is written. Opposite: ``take_back_types``.
+
+    Refusals: ``type_headers``, ``type_row_unreadable``, ``code_twice_in_file``, ``unknown_ware``, ``code_merged``, and
+    those of ``arrived_types`` and of ``proved_pictures``. Question: ``types_differ``.
     """
-    read, left_out = _read(path)
-    with desk.deed("take_in_types") as deed:
-        here = _stored(deed.session)
-        rows = [_with_what_stays(row, here.get((row.kind, row.code)), left_out) for row in read]
-        _refuse_merged(deed.session, rows)
-        added = [row for row in rows if (row.kind, row.code) not in here]
-        changed = [row for row in rows if here.get((row.kind, row.code), row) != row]
-        deed.said = f"{path.name}: {len(added)} + {len(changed)}"
-        ask(deed, _types_differ(changed), sure)
-        for row in sorted((*added, *changed), key=lambda one: one.kind is TypeKind.FORM):
-            _write(deed, row)
-        return TakenTypes(
-            tuple(row.code for row in added),
-            tuple(row.code for row in changed),
-            len(rows) - len(added) - len(changed),
-        )
+    from findsdesk.exchange.type_archives import arrived_types
+
+    with arrived_types(path) as arrived:
+        file = _Read(*_read(arrived.table, path.name), proved_pictures(desk, arrived))
+        with desk.reading() as reading:
+            news = _news(reading.session, file)
+        if news.nothing:
+            return news.taken()
+        with desk.deed("take_in_types") as deed:
+            news = _news(deed.session, file)
+            deed.said = f"{path.name}: {len(news.added)} + {len(news.changed)}"
+            if news.pictures:
+                deed.said += f" + {plural('{n} picture', '{n} pictures', len(news.pictures))}"
+            ask(deed, _types_differ(news.changed), sure)
+            _write_news(deed, news)
+            take_pictures_in(deed, arrived, news.pictures)
+            deed.add(
+                TakenList(
+                    digest=arrived.table.digest,
+                    file_name=path.name,
+                    rows_taken=len(news.added) + len(news.changed) + len(news.pictures),
+                    rows_set_aside=0,
+                    taken_at=deed.happened_at,
+                )
+            )
+    return news.taken()
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """What a file says: its rows, the columns it leaves out, its pictures."""
+
+    rows: tuple[TypeRow, ...]
+    left_out: frozenset[str]
+    pictures: tuple[ProvedPicture, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _News:
+    """What of a file is new here, beside what the series holds."""
+
+    added: tuple[TypeRow, ...]
+    changed: tuple[TypeRow, ...]
+    same: int
+    pictures: tuple[ProvedPicture, ...]
+
+    @property
+    def nothing(self) -> bool:
+        return not (self.added or self.changed or self.pictures)
+
+    def taken(self) -> TakenTypes:
+        added, changed = (tuple(row.code for row in rows) for rows in (self.added, self.changed))
+        return TakenTypes(added, changed, self.same, len(self.pictures))
+
+
+def _news(session: Session, file: _Read) -> _News:
+    here = _stored(session)
+    rows = [_with_what_stays(row, here.get((row.kind, row.code)), file.left_out) for row in file.rows]
+    named = [*((row.kind, row.code) for row in rows), *((TypeKind.WARE, row.ware) for row in rows)]
+    named += (one.said.of for one in file.pictures)
+    _refuse_merged(session, named)
+    added = tuple(row for row in rows if (row.kind, row.code) not in here)
+    changed = tuple(row for row in rows if here.get((row.kind, row.code), row) != row)
+    known = {*here, *((row.kind, row.code) for row in added)}
+    return _News(added, changed, len(rows) - len(added) - len(changed), new_pictures(session, file.pictures, known))
+
+
+def _write_news(deed: Deed, news: _News) -> None:
+    for row in sorted((*news.added, *news.changed), key=lambda one: one.kind is TypeKind.FORM):
+        _write(deed, row)
 
 
 _FIELD_OF = {"from": "earliest", "to": "latest"}
@@ -76,17 +155,14 @@ def _with_what_stays(row: TypeRow, here: TypeRow | None, left_out: Collection[st
     return replace(row, **{name: getattr(here, name) for name in fields})
 
 
-def _read(path: Path) -> tuple[tuple[TypeRow, ...], frozenset[str]]:
-    """Return the rows of a file, and the columns it leaves out."""
-    from findsdesk.exchange.tables import read_table
-
-    table = read_table(path, is_known=lambda header: header.strip().lower() in COLUMNS)
+def _read(table: RawTable, file: str) -> tuple[tuple[TypeRow, ...], frozenset[str]]:
+    """Return the rows of a table, and the columns it leaves out."""
     headers = [header.strip().lower() for header in table.headers]
     if "code" not in headers:
         raise Refusal(
             "type_headers",
             N_("{file} has no column “code”. Its columns are: {columns}."),
-            file=path.name,
+            file=file,
             columns=", ".join(COLUMNS),
         )
     rows: dict[tuple[TypeKind, str], TypeRow] = {}
@@ -99,7 +175,7 @@ def _read(path: Path) -> tuple[tuple[TypeRow, ...], frozenset[str]]:
                 "code_twice_in_file",
                 N_("{code} stands twice in {file}, the second time in line {line}. Leave one of them."),
                 code=row.code,
-                file=path.name,
+                file=file,
                 line=raw.line_number,
             )
         rows[row.kind, row.code] = row
@@ -136,18 +212,16 @@ def _as_row(kind: TypeKind, row: Ware | Form, ware: str) -> TypeRow:
     return TypeRow(kind, row.code, row.name, ware, row.earliest, row.latest, row.source, row.note)
 
 
-def _refuse_merged(session: Session, rows: Iterable[TypeRow]) -> None:
+def _refuse_merged(session: Session, named: Iterable[TypeCode]) -> None:
     wares = session.execute(select(Ware.code).where(Ware.merged_into_id.is_not(None))).scalars()
     forms = session.execute(select(Form.code).where(Form.merged_into_id.is_not(None))).scalars()
     gone = {(TypeKind.WARE, code) for code in wares} | {(TypeKind.FORM, code) for code in forms}
-    for row in rows:
-        named = [(row.kind, row.code), (TypeKind.WARE, row.ware)]
-        for _kind, code in (one for one in named if one in gone):
-            raise Refusal(
-                "code_merged",
-                N_("{code} was merged into another code here. Take its line out of the file."),
-                code=code,
-            )
+    for _kind, code in (one for one in named if one in gone):
+        raise Refusal(
+            "code_merged",
+            N_("{code} was merged into another code here. Take its line out of the file."),
+            code=code,
+        )
 
 
 def _write(deed: Deed, row: TypeRow) -> None:

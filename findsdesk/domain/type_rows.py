@@ -14,6 +14,8 @@ from findsdesk.words import N_
 
 COLUMNS = ("kind", "code", "name", "ware", "from", "to", "source", "note")
 """The headers of the file, in their order."""
+TABLE_NAME = "type-series"
+"""What the file is called, without its ending, where it lies with its pictures."""
 
 
 class TypeKind(StrEnum):
@@ -21,6 +23,10 @@ class TypeKind(StrEnum):
 
     WARE = "ware"
     FORM = "form"
+
+
+TypeCode = tuple[TypeKind, str]
+"""A kind of row of a type series and its code: what a row is known by."""
 
 
 def said_once(ware: str, form: str) -> str:

@@ -6,9 +6,10 @@ import io
 import zipfile
 from dataclasses import dataclass
 from hashlib import sha256
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from findsdesk.domain.refusals import Refusal
+from findsdesk.domain.type_rows import TABLE_NAME
 from findsdesk.exchange.archives import unpacks_without_end, whole_or
 from findsdesk.words import N_
 
@@ -108,6 +109,9 @@ def _zip_format(name: str, content: bytes) -> str:
         return _ODS
     if "[Content_Types].xml" in names and any(one.startswith("xl/") for one in names):
         raise damaged(name)
+    if any(PurePosixPath(one).stem == TABLE_NAME for one in names):
+        text = N_("{file} is a type series with pictures. Take it in under Wares, or with: findsdesk types --take-in.")
+        raise Refusal("type_archive", text, file=name)
     raise not_a_table(name, "ZIP")
 
 
@@ -136,7 +140,8 @@ def take_file(path: Path) -> ArrivedFile:
     """Read a file whole and find out what it is. Nothing is unpacked beyond its directory.
 
     Raises the refusals ``file_missing``, ``file_is_folder``, ``file_unreadable``, ``file_empty``, ``file_too_large``,
-    ``file_damaged``, ``file_password``, ``file_old_format``, ``file_unpacks_too_large`` and ``not_a_table``.
+    ``file_damaged``, ``file_password``, ``file_old_format``, ``file_unpacks_too_large``, ``type_archive`` and
+    ``not_a_table``.
     """
     content = _read_whole(path)
     if not content:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
 
 from sqlalchemy import ColumnElement, Table, Text, delete, exists, select, type_coerce
 from sqlalchemy.orm import Session, aliased
@@ -25,6 +26,29 @@ def made_by(session: Session, act_id: str) -> dict[str, int]:
 
 def _made(act_id: str) -> tuple[ColumnElement[bool], ...]:
     return (Line.act_id == act_id, Line.before.is_(None))
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedRow:
+    """A row that an act changed: what its columns said before, and the version that the act gave it."""
+
+    kind: str
+    row_id: int
+    version: int | None
+    before: Mapping[str, object]
+
+
+def changed_by(session: Session, act_id: str) -> tuple[ChangedRow, ...]:
+    """Return the rows that an act changed, those aside that it made or took away."""
+    wanted = select(Line).where(Line.act_id == act_id, Line.before.is_not(None), Line.after.is_not(None))
+    lines = session.execute(wanted.order_by(Line.ordinal)).scalars()
+    return tuple(ChangedRow(line.kind, line.row_id, line.row_version, line.before or {}) for line in lines)
+
+
+def last_act_on(session: Session, kind: str, row_id: int) -> Act:
+    """Return the act that was last written on a row."""
+    wanted = select(Act).join(Line, Line.act_id == Act.id).where(Line.kind == kind, Line.row_id == row_id)
+    return session.execute(wanted.order_by(Act.written_at.desc(), Act.running.desc()).limit(1)).scalar_one()
 
 
 def changed_since(session: Session, act_id: str, kinds: Collection[str]) -> Act | None:

@@ -14,7 +14,7 @@ from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule
 from findsdesk.desk.setting_up import add_ware, wares
 from findsdesk.desk.sorting import add_group, remove_group, table_of
-from findsdesk.desk.type_files import take_in_types, write_types
+from findsdesk.desk.type_files import WrittenTypes, take_in_types, write_types
 from findsdesk.desk.type_series import (
     add_form,
     change_form,
@@ -144,7 +144,7 @@ def test_the_series_goes_out_and_comes_in_as_it_was(desk: Desk, tmp_path: Path) 
     add_ware(desk, code="IPA", name="Island Painted", earliest=-150, latest=100, source="Vade 2025")
     add_form(desk, code="IPA1", name="jug, tall", ware="IPA", earliest=-50, latest=50, note="=odd")
     path = tmp_path / "types.csv"
-    assert write_types(desk, path) == len(wares(desk)) + 1
+    assert write_types(desk, path) == WrittenTypes(rows=len(wares(desk)) + 1)
     assert "151 BCE,100,Vade 2025" in path.read_text("utf-8-sig")
     before = (wares(desk), forms(desk))
     taken = take_in_types(desk, path)

@@ -8,8 +8,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.photos import pictures_of
-from findsdesk.desk.type_files import TakenTypes, take_in_types, write_types
+from findsdesk.desk.tables_taken_back import TableHere
+from findsdesk.desk.type_files import TakenTypes, WrittenTypes, take_in_types, write_types
 from findsdesk.desk.type_series import MergedCodes, merge_forms, merge_wares, remove_form, remove_ware
+from findsdesk.desk.types_taken_back import take_back_types
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.subject_part import SubjectPart
@@ -21,7 +23,8 @@ from findsdesk.words import N_, _, plural
 
 _SIDE = 56
 """Pixels of a small picture at 100 per cent."""
-_KINDS = N_("Tables (*.csv *.xlsx *.ods)")
+_KINDS = N_("Type series (*.zip *.csv *.xlsx *.ods)")
+_WITH, _WITHOUT = N_("With pictures (*.zip)"), N_("Table alone (*.csv)")
 
 
 class TypeActs(QWidget):
@@ -38,24 +41,29 @@ class TypeActs(QWidget):
         self.into.setMaximumWidth(bench.theme.px(90))
         self.merge = QPushButton(_("Merge into"))
         self.take_in = QPushButton(_("Take a file in …"))
+        self.back = QPushButton(_("Take it back"))
+        self.back.setAccessibleName(_("Take the last file of the type series back"))
         self.out = QPushButton(_("Write a file …"))
         self.pictures = PhotoStrip(bench, _SIDE, in_a_row=True)
         self.pictures.add.setText(_("Pictures …"))
         self.pictures.off.setText(_("Take this picture off"))
         below, line = QWidget(), FlowLayout(bench.theme.px(8), bench.theme.px(6))
         below.setLayout(line)
-        buttons = (self.away, self.merge, self.into, self.pictures.add, self.pictures.off, self.take_in, self.out)
-        for widget in buttons:
+        of_codes = (self.away, self.merge, self.into, self.pictures.add, self.pictures.off)
+        for widget in (*of_codes, self.out, self.take_in, self.back):
             line.addWidget(widget)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.pictures)
         layout.addWidget(below)
-        layout.addWidget(labels.muted(_("A file holds wares and forms together."), small=True))
+        layout.addWidget(
+            labels.muted(_("A file holds wares and forms together, as a zip with their pictures."), small=True)
+        )
         self.away.clicked.connect(self.write_away)
         self.merge.clicked.connect(self.write_merge)
         self.into.returnPressed.connect(self.write_merge)
         self.take_in.clicked.connect(self.choose_file)
+        self.back.clicked.connect(self.write_back)
         self.out.clicked.connect(self.write_file)
         self.pictures.done.connect(self.read_pictures)
         part.table.picked.connect(lambda _row_id: self.read_pictures())
@@ -109,16 +117,33 @@ class TypeActs(QWidget):
                 button=self.take_in,
             )
 
-    def write_file(self) -> None:
-        """Write wares and forms as a file."""
-        proposal = Path.home() / "type-series.csv"
-        file = self.bench.surroundings.notices.file_to_write(_("Type series"), proposal, _("Table as text (*.csv)"))
-        if file:
-            desk, path = self.bench.surroundings.desk, Path(file)
-            self.bench.read(lambda: write_types(desk, path), lambda n: self._say(path.name, n), topic="types out")
+    def write_back(self) -> None:
+        """Take the last file back, after asking: what it added, changed and showed."""
+        desk = self.bench.surroundings.desk
+        self.bench.deed(
+            lambda: take_back_types(desk),
+            sure=lambda: take_back_types(desk, sure=True),
+            then=self._taken_back,
+            button=self.back,
+        )
 
-    def _say(self, name: str, n: int) -> None:
-        self.bench.surroundings.say(Answer(Tone.DONE, name, f": {plural('{n} row', '{n} rows', n)}"))
+    def write_file(self) -> None:
+        """Write wares and forms as a file, with their pictures or without."""
+        surroundings = self.bench.surroundings
+        kinds = ";;".join(surroundings.words(one) for one in (_WITH, _WITHOUT))
+        file = surroundings.notices.file_to_write(_("Type series"), Path.home() / "type-series.zip", kinds)
+        if file:
+            desk, path = surroundings.desk, Path(file)
+            self.bench.read(lambda: write_types(desk, path), lambda one: self._file_written(path, one), "types out")
+
+    def _file_written(self, path: Path, written: WrittenTypes) -> None:
+        said = [plural("{n} row", "{n} rows", written.rows)]
+        if written.pictures:
+            said.append(plural("{n} picture", "{n} pictures", written.pictures))
+        for name in written.missing:
+            said.append(self.bench.surroundings.words(N_("not {file}: its file is gone or changed"), file=name))
+        tone = Tone.PLAIN if written.missing else Tone.DONE
+        self.bench.surroundings.say(Answer(tone, path.name, f": {', '.join(said)}"))
 
     def _written(self, code: str) -> None:
         said = self.bench.surroundings.words(N_("Taken away: {code}"), code=code)
@@ -133,10 +158,20 @@ class TypeActs(QWidget):
 
     def _taken_in(self, taken: TakenTypes) -> None:
         words = self.bench.surroundings.words(
-            N_(": {added} new, {changed} changed, {same} as they were"),
+            N_(": {added} new, {changed} changed, {same} as they were, {pictures}"),
             added=len(taken.added),
             changed=len(taken.changed),
             same=taken.same,
+            pictures=plural("{n} new picture", "{n} new pictures", taken.pictures),
         )
         self.bench.surroundings.say(Answer(Tone.DONE, _("Type series"), words))
+        self._read_again()
+
+    def _taken_back(self, table: TableHere) -> None:
+        rows = plural(": {n} row taken back", ": {n} rows taken back", table.rows)
+        self.bench.surroundings.say(Answer(Tone.DONE, table.file_name, rows))
+        self._read_again()
+
+    def _read_again(self) -> None:
         self.done.emit()
+        self.read_pictures()
