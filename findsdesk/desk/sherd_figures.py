@@ -23,7 +23,8 @@ from findsdesk.domain.sherd_weight import mean_sherd_weight
 from findsdesk.domain.vessel_elements import Carriers
 from findsdesk.domain.vessel_equivalents import base_eve, brokenness, completeness, rim_eve
 from findsdesk.domain.vessels import Element, Sherds, Vessels, vessels
-from findsdesk.store.sherd_sums import Cell, LinkedSherds, Pots, dated_objects, linked_sherds, pots_among
+from findsdesk.store.pots import LinkedSherds, Pots, linked_sherds, pots_among
+from findsdesk.store.sherd_sums import Cell, dated_objects
 from findsdesk.store.sums_in_spans import Follow, sums_of
 from findsdesk.store.vessel_parts import carriers_in
 from findsdesk.words import N_

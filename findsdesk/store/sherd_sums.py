@@ -6,7 +6,6 @@ one statement for each of some spans of containers (``sums_in_spans``), so that 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -27,8 +26,8 @@ from sqlalchemy import (
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.date_ranges import DateRange
-from findsdesk.domain.joins import connected_parts
-from findsdesk.store.models import Container, FoundObject, Piece, SherdGroup, SherdJoin
+from findsdesk.domain.deposits import Security
+from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup, SherdJoin
 from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
 from findsdesk.store.vessel_parts import is_base, is_rim, part_values
 
@@ -68,19 +67,6 @@ class Cell(NamedTuple):
     bases_read: int
 
 
-class LinkedSherds(NamedTuple):
-    """A group or a piece that belongs to a vessel or joins another piece."""
-
-    kind: str
-    id: int
-    ware_id: int | None
-    form_id: int | None
-    part: str
-    rim_permille: int | None
-    base_permille: int | None
-    vessel_id: int | None
-
-
 class DatedObject(NamedTuple):
     """A coin or another object with the years it allows; ``latest`` is None where only the first is known."""
 
@@ -114,6 +100,8 @@ class Inside(StrEnum):
     SQUARE = "square"
     SEASON = "season"
     EXCAVATION = "excavation"
+    BESIDE_SQUARE = "of a deposit what is from other squares"
+    BESIDE_SEASON = "of a deposit what is from other seasons"
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +128,9 @@ class Within:
 
     def flag(self) -> Any:
         """Return 1 where a row belongs to the thing itself."""
-        return case((Container.id == _ID, 1), else_=0) if self.inside is Inside.CONTAINER_OF_DEPOSIT else literal(1)
+        if self.inside is Inside.CONTAINER_OF_DEPOSIT:
+            return case((Container.id == _ID, 1), else_=0)
+        return literal(0 if self.inside in _BESIDE.values() else 1)
 
 
 _ID, _DEPOSIT_ID = bindparam("id", type_=BigInteger), bindparam("deposit_id", type_=BigInteger)
@@ -153,7 +143,30 @@ _CONDITIONS: dict[Inside, tuple[Condition, ...]] = {
     Inside.SQUARE: (Container.square_id == _ID,),
     Inside.SEASON: (Container.season_id == _ID,),
     Inside.EXCAVATION: (),
+    Inside.BESIDE_SQUARE: (Container.deposit_id == _DEPOSIT_ID, Container.square_id.is_distinct_from(_ID)),
+    Inside.BESIDE_SEASON: (Container.deposit_id == _DEPOSIT_ID, Container.season_id != _ID),
 }
+_BESIDE = {Inside.SQUARE: Inside.BESIDE_SQUARE, Inside.SEASON: Inside.BESIDE_SEASON}
+
+
+def beside(session: Session, within: Within) -> list[Within]:
+    """Return, of a square or a season, the rest of each sealed deposit that lies in others too.
+
+    What looks late in a sealed deposit is told by all of it.
+    """
+    rest = _BESIDE.get(within.inside)
+    if rest is None:
+        return []
+    inside = func.sum(case((and_(*_CONDITIONS[within.inside]), 1), else_=0))
+    parted = (
+        select(Container.deposit_id)
+        .join(Deposit, Container.deposit_id == Deposit.id)
+        .where(Deposit.security == Security.SEALED)
+        .group_by(Container.deposit_id)
+        .having(inside > 0, inside < func.count())
+        .order_by(Container.deposit_id)
+    )
+    return [Within(rest, within.id, found) for found in session.execute(parted, {"id": within.id}).scalars()]
 
 
 class Span(NamedTuple):
@@ -206,7 +219,9 @@ def _summed(kind: Any, within: Within, in_span: bool) -> Any:
 
 def _same_in_all(kind: Any, within: Within) -> dict[str, Any]:
     """Return what is the same in all rows: it is not sorted by, which among a million takes a quarter of the time."""
-    same: dict[str, Any] = {} if within.inside is Inside.CONTAINER_OF_DEPOSIT else {"mine": literal(1).label("mine")}
+    same: dict[str, Any] = {}
+    if within.inside is not Inside.CONTAINER_OF_DEPOSIT:
+        same["mine"] = within.flag().label("mine")
     if kind is SherdGroup:
         same |= dict(zip(("earliest", "latest"), own_years(kind), strict=True))
     return same
@@ -259,58 +274,13 @@ def linked(kind: Any) -> Any:
     return case((Piece.vessel_id.is_not(None), 1), (Piece.id.in_(joined), 1), else_=0)
 
 
-def linked_sherds(session: Session, within: Within) -> list[LinkedSherds]:
-    """Return the thing's own groups and pieces that belong to a vessel or join another piece."""
-    return [LinkedSherds(*row) for row in session.execute(_linked_of(within.inside), within.values())]
-
-
-@cache
-def _linked_of(inside: Inside) -> Any:
-    def of(kind: Any) -> Any:
-        said = (kind.ware_id, kind.form_id, kind.part, kind.rim_permille, kind.base_permille, kind.vessel_id)
-        return (
-            select(literal(name_of(kind)), kind.id, *said)
-            .join(Container, kind.container_id == Container.id)
-            .where(
-                Container.material == POTTERY, *there(kind), *Within(inside).conditions(mine=True), linked(kind) == 1
-            )
-        )
-
-    return union_all(of(SherdGroup), of(Piece))
-
-
-Pots = list[tuple[int, ...]]
-"""Groups and pieces by their ids, those together that are of one pot."""
-
-
-def pots_among(session: Session, ids: Sequence[int]) -> tuple[Pots, Pots]:
-    """Return these groups and pieces by what hangs together by joins and vessels, also over others than these.
-
-    Once by all joins, once without those in doubt. What hangs together with none of the others is left out.
-    """
-    if not ids:
-        return [], []
-    joins = session.execute(select(SherdJoin.left_id, SherdJoin.right_id, SherdJoin.sure)).all()
-    gathered = [
-        (str(row_id), f"vessel {vessel_id}")
-        for kind in (SherdGroup, Piece)
-        for row_id, vessel_id in session.execute(select(kind.id, kind.vessel_id).where(kind.vessel_id.is_not(None)))
-    ]
-    known = {str(row_id) for row_id in ids}
-
-    def pots(links: Iterable[tuple[str, str]]) -> Pots:
-        together = (sorted(int(key) for key in part & known) for part in connected_parts((), [*gathered, *links]))
-        return [tuple(part) for part in together if len(part) > 1]
-
-    every = pots((str(left), str(right)) for left, right, _sure in joins)
-    if all(sure for _left, _right, sure in joins):
-        return every, every
-    return every, pots((str(left), str(right)) for left, right, sure in joins if sure)
-
-
 def dated_objects(session: Session, within: Within) -> list[DatedObject]:
     """Return the objects with a first year in these containers, of any material; those taken out of one are its own."""
-    return [DatedObject(*row) for row in session.execute(_objects_of(within.inside), within.values())]
+    return [
+        DatedObject(*row)
+        for some in (within, *beside(session, within))
+        for row in session.execute(_objects_of(some.inside), some.values())
+    ]
 
 
 @cache

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 
 from findsdesk.store.kept_sums import as_it_stands
 from findsdesk.store.models import Container
-from findsdesk.store.sherd_sums import Cell, Span, Within, sherd_sums
+from findsdesk.store.sherd_sums import Cell, Span, Within, beside, sherd_sums
 
 Follow = Callable[[int, int], None]
 """Is told how much is done and of how much, and may raise to call it off."""
@@ -28,12 +28,22 @@ _KEY = len(("kind", "deposit_id", "mine", "ware_id", "form_id", "linked", "earli
 def sums_of(session: Session, within: Within, follow: Follow | None = None) -> list[Cell]:
     """Return the sherds of pottery containers summed by deposit and type, as they stand in a reading session.
 
-    ``follow`` is asked between spans where there are several; what it raises ends the work.
+    Those beside it that belong to its sealed deposits come with them, and are not its own. ``follow`` is asked between
+    spans where there are several; what it raises ends the work.
     """
     spans = tuple(_spans(session)) if within.is_wide() else ()
     if len(spans) < 2:
-        return sherd_sums(session, within)
-    return as_it_stands(session, within, lambda: _summed(session, within, spans, follow or _nobody))
+        return [*sherd_sums(session, within), *_beside(session, within)]
+    return as_it_stands(
+        session,
+        within,
+        lambda: [*_summed(session, within, spans, follow or _nobody), *_beside(session, within)],
+    )
+
+
+def _beside(session: Session, within: Within) -> Iterator[Cell]:
+    for rest in beside(session, within):
+        yield from sherd_sums(session, rest)
 
 
 def _spans(session: Session) -> Iterator[Span]:

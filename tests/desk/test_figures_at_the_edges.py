@@ -1,13 +1,19 @@
 """Figures where it is tight: pots known through other containers, sherds that analysis used up. All values OWN."""
 
+from datetime import date
 from fractions import Fraction
 
+import pytest
+
+from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
 from findsdesk.desk.joins import join_pieces
 from findsdesk.desk.pieces import lift_pieces
+from findsdesk.desk.renumbering import merge_deposits
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.samples import take_sample
+from findsdesk.desk.setting_up import open_season
 from findsdesk.desk.sherd_figures import SherdFigures, TypeFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.type_series import add_form
@@ -80,3 +86,25 @@ def test_a_container_whose_only_sherd_was_used_up_has_no_vessel(desk: Desk) -> N
     figures = of(desk, Of.CONTAINER, "131")
     assert numbers(figures, "sherds", "by_rims", "fewest", "most", "rim_eve") == [0, 0, 0, 0, None]
     assert (figures.dates.bars, figures.dates.terminus, figures.types) == ((), None, ())
+
+
+@pytest.mark.parametrize(("kind", "here", "there"), [(Of.SQUARE, "A1", "A2"), (Of.SEASON, "2026", "2027")])
+def test_a_sealed_context_over_two_squares_or_seasons_is_judged_whole(
+    desk: Desk, kind: Of, here: str, there: str
+) -> None:
+    """Three late sherds of forty are few: they look late where only they lie, and give no terminus there either."""
+    apart = {"deposit": "2019"} if kind is Of.SQUARE else {"season": there}
+    if kind is Of.SEASON:
+        open_season(desk, name="2027", permit="VE-27-003", starts=date(2027, 7, 5), ends=date(2027, 8, 15))
+    add_group(desk, dry_container(desk, 131, 37), ware="QRS", part="body", pieces=37)
+    add_group(desk, dry_container(desk, 132, 3, **apart), ware="GGL", part="body", pieces=3)
+    if kind is Of.SQUARE:
+        merge_deposits(desk, "2019", into="2017", reason="one fill", sure=True)
+    change_deposit(desk, "2017", security="sealed")
+    for one, which in ((Of.DEPOSIT, "2017"), (kind, there), (Of.CONTAINER, "132")):
+        figures = of(desk, one, which)
+        assert [(late.said, late.pieces, late.end_of_bulk) for late in figures.dates.late] == [("GGL", 3, 320)]
+        assert rows_behind(desk, figures.scope, Behind("late")).pieces == 3
+    assert (figures.dates.terminus, of(desk, kind, there).dates.terminus) == (None, None)
+    assert numbers(of(desk, kind, there), "sherds", "most") == [3, 3]
+    assert [one.said for one in of(desk, kind, here).dates.given_by] == ["QRS"]
