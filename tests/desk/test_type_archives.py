@@ -27,6 +27,7 @@ from findsdesk.desk.type_series import add_form, forms, merge_wares, remove_form
 from findsdesk.desk.types_taken_back import take_back_types
 from findsdesk.domain.refusals import Question
 from findsdesk.domain.type_pictures import PICTURE_COLUMNS
+from findsdesk.exchange.writing import Sheet, write_xlsx
 from findsdesk.store.models import Photo
 from tests.desk.at_the_table import refused
 from tests.yard import new_yard
@@ -165,6 +166,28 @@ def test_a_picture_whose_file_is_gone_is_named_and_left_out(desk: Desk, series: 
     photo_path(desk, jug).unlink()
     written = write_types(desk, tmp_path / "again.zip")
     assert (written.pictures, written.missing) == (2, ("jug.jpg",))
+
+
+def test_a_table_corrected_in_a_spreadsheet_and_an_archive_of_another_name(desk: Desk, tmp_path: Path) -> None:
+    brought = tmp_path / "brought"
+    brought.mkdir()
+    rows = [line.split(",") for line in ROWS.splitlines()]
+    write_xlsx([Sheet("types", rows[0], rows[1:])], brought / "type-series.xlsx")
+    (brought / "pictures.csv").write_text(listed(("ware", "IPA", "a.png", "", "", "")), "utf-8")
+    (brought / "a.png").write_bytes(drawn())
+    taken = take_in_types(desk, brought)
+    assert (len(taken.added), taken.pictures) == (2, 1)
+    renamed = packed(tmp_path, listed(("ware", "IPA", "a.png", "", "", "")), {"a.png": drawn()}, name="series.2026")
+    taken = take_in_types(desk, renamed)
+    assert (taken.added, taken.same, taken.pictures) == ((), 2, 0)
+
+
+def test_a_picture_of_too_many_bytes_is_not_read_whole(
+    desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("findsdesk.exchange.type_archives.LARGEST_FILE", len(drawn()) - 1)
+    with refused(desk, "picture_too_large"):
+        take_in_types(desk, packed(tmp_path, listed(("ware", "IPA", "a.png", "", "", "")), {"a.png": drawn()}))
 
 
 SHA = hashlib.sha256(drawn()).hexdigest()

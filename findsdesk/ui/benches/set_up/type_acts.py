@@ -134,7 +134,12 @@ class TypeActs(QWidget):
         file = surroundings.notices.file_to_write(_("Type series"), Path.home() / "type-series.zip", kinds)
         if file:
             desk, path = surroundings.desk, Path(file)
-            self.bench.read(lambda: write_types(desk, path), lambda one: self._file_written(path, one), "types out")
+            surroundings.lanes.read(
+                lambda: write_types(desk, path),
+                then=lambda one: self._file_written(path, one),
+                refused=self.bench.refuse,
+                job=surroundings.lanes.job("long"),
+            )
 
     def _file_written(self, path: Path, written: WrittenTypes) -> None:
         said = [plural("{n} row", "{n} rows", written.rows)]
