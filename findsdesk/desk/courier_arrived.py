@@ -13,15 +13,14 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.courier_files import ArrivedCourier, newer
 from findsdesk.store.courier_chains import ActTold, ChainWrong, StationTold, begun
 from findsdesk.store.courier_rows import ReferenceLost
-from findsdesk.store.models import Base, NumberBlock
+from findsdesk.store.every_table import every_model
+from findsdesk.store.models import NumberBlock
 from findsdesk.store.models.base import Journaled
 from findsdesk.store.schema import KNOWN
 from findsdesk.store.told_changes import ValueUnreadable
 from findsdesk.words import N_
 
-_JOURNALED = frozenset(
-    str(mapper.local_table) for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)
-)
+_JOURNALED = frozenset(model.__tablename__ for model in every_model() if issubclass(model, Journaled))
 _BLOCK = frozenset(NumberBlock.__table__.columns.keys())
 
 

@@ -14,6 +14,7 @@ from findsdesk.desk import (
     changing_objects,
     changing_pieces,
     changing_set_up,
+    changing_words,
     checking_in,
     clashes,
     correcting,
@@ -72,7 +73,6 @@ from findsdesk.desk import (
     vessel_rows,
     vessels,
     washing,
-    word_lists,
 )
 
 DEEDS: dict[str, Callable[..., Any]] = {
@@ -97,8 +97,8 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "change-person": changing_set_up.change_person,
     "change-ware": changing_set_up.change_ware,
     "change-period": changing_set_up.change_period,
-    "add-word": word_lists.add_word,
-    "change-word": word_lists.change_word,
+    "add-word": changing_words.add_word,
+    "change-word": changing_words.change_word,
     "change-label-layout": label_layouts.change_label_layout_as_text,
     "set-numbers-aside": stations.set_numbers_aside,
     "make-station-store": courier.make_station_store,

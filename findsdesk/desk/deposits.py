@@ -23,13 +23,8 @@ from findsdesk.desk.finding import deposit_of
 from findsdesk.desk.rehousing import take_along
 from findsdesk.desk.setting_up import person_or_new
 from findsdesk.desk.squares import square_named
-from findsdesk.domain.deposits import (
-    KINDS,
-    Elevation,
-    Security,
-    check_days,
-    elevation_doubt,
-)
+from findsdesk.domain.deposits import KINDS, Security, check_days
+from findsdesk.domain.elevations import Elevation, elevation_doubt
 from findsdesk.domain.finds_density import soil_said
 from findsdesk.domain.natural_order import folded, sort_key
 from findsdesk.domain.refusals import Question, Refusal

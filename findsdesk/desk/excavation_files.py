@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from findsdesk.desk.changing_words import add_word, change_word
 from findsdesk.desk.deposits import close_deposit, open_deposit
 from findsdesk.desk.desk import Desk, real_clock
 from findsdesk.desk.example_clock import ExampleClock
@@ -21,12 +22,12 @@ from findsdesk.desk.set_up_values import SetUpTable
 from findsdesk.desk.setting_up import DEFAULT_MARK, add_period, add_person, add_ware, open_season
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.type_files import take_in_types
-from findsdesk.desk.word_lists import add_word, change_word, words_of
+from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.counts_as import CountsAs
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.settings import NumberScope, Role, SecondOpenDeposit, Settings
 from findsdesk.domain.square_grid import GridPlace
-from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.domain.vocabularies import checked_address
 from findsdesk.exchange.set_up_files import read_set_up
 from findsdesk.store.photo_folder import SUFFIX as PHOTOS

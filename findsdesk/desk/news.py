@@ -13,12 +13,16 @@ from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import FACTS, Desk, Touched
-from findsdesk.store.models import Act, Base, Line, Station
+from findsdesk.store.every_table import every_table
+from findsdesk.store.models import Act, Line, Station
 
-EVERYTHING: Touched = frozenset((table.name, 0) for table in Base.metadata.sorted_tables)
-"""Something of every kind: every screen that shows any of it reads anew."""
 MOST_ACTS = 500
 """After more acts than this at once everything is told, and not what each of them touched."""
+
+
+def everything() -> Touched:
+    """Return something of every kind: every screen that shows any of it reads anew."""
+    return frozenset((table.name, 0) for table in every_table())
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +60,7 @@ def news_since(desk: Desk, seen: Mapping[int, int] | None) -> News:
 def _touched(session: Session, seen: Mapping[int, int], now: Mapping[int, int]) -> Touched:
     moved = {station: seen.get(station, 0) for station in now if now[station] != seen.get(station, 0)}
     if sum(now[station] - before for station, before in moved.items()) > MOST_ACTS:
-        return EVERYTHING
+        return everything()
     newer = or_(*((Act.station_id == station) & (Act.running > before) for station, before in moved.items()))
     rows = session.execute(
         select(Line.kind, Line.row_id, Line.before, Line.after).join(Act, Line.act_id == Act.id).where(newer)

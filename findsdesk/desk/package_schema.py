@@ -13,12 +13,12 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision, Entry
+from findsdesk.domain.counts_as import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.domain.deposits import SECURITY_IN_WORDS, HowNumbered, Security
 from findsdesk.domain.lending import BorrowerKind
 from findsdesk.domain.settings import NumberScope, Role
 from findsdesk.domain.shelving import Met, PlaceKind
 from findsdesk.domain.standings import STANDING_IN_WORDS, Hold, Standing, StepKind
-from findsdesk.domain.vessel_elements import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.exchange.data_packages import PackageField, PackageTable
 from findsdesk.store.whole_tables import ColumnKind, WholeColumn, WholeTable, kept_apart, values_present
 from findsdesk.words import put

@@ -14,7 +14,7 @@ from findsdesk.desk.registers import Register
 from findsdesk.desk.rows_by_name import Thing, names_of
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.searched_words import words_looked_for
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import table_named
 from findsdesk.store.search_index import SAYS, found, make_index_anew
 from findsdesk.words import N_, Terms, put
 
@@ -176,7 +176,7 @@ def _hits(session: Session, shown: Mapping[str, Sequence[int]]) -> dict[str, tup
 
 
 def _rows(session: Session, kind: str, ids: Sequence[int]) -> dict[int, dict[str, Any]]:
-    table = Base.metadata.tables[kind]
+    table = table_named(kind)
     wanted = {"id", *SAYS[kind][1], *(name for name in _LINKS if name in table.c)}
     found_rows = session.execute(select(*(table.c[name] for name in sorted(wanted))).where(table.c.id.in_(ids)))
     return {row.id: dict(row._mapping) for row in found_rows}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from findsdesk.domain.counts_as import CARRIES_A_BASE, CARRIES_A_RIM
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.vessel_elements import CARRIES_A_BASE, CARRIES_A_RIM
 from findsdesk.words import N_
 
 COLUMN_IN_WORDS: dict[str, str] = {

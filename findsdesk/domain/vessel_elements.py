@@ -4,40 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 
+from findsdesk.domain.counts_as import CARRIES_A_BASE, CARRIES_A_RIM, CountsAs
 from findsdesk.domain.vessels import Element
-from findsdesk.words import N_
 
 WITH_RIM = frozenset({"rim", "rim_handle", "profile", "complete"})
 """Parts that ship and are or hold a rim; any other counts as one where a share of the rim was read on it."""
 WITH_BASE = frozenset({"base", "foot", "profile", "complete"})
 """Parts that ship and are or hold a base; any other counts as one where a share of the base was read on it."""
-
-
-class CountsAs(StrEnum):
-    """What sherds of a part count as, where no share of a circle was read on them."""
-
-    NOT_SAID = ""
-    RIM = "rim"
-    BASE = "base"
-    BOTH = "both"
-    HANDLE = "handle"
-    NEITHER = "neither"
-
-
-COUNTS_AS_IN_WORDS: dict[CountsAs, str] = {
-    CountsAs.NOT_SAID: "",
-    CountsAs.RIM: N_("rim"),
-    CountsAs.BASE: N_("base"),
-    CountsAs.BOTH: N_("rim and base"),
-    CountsAs.HANDLE: N_("handle"),
-    CountsAs.NEITHER: N_("neither"),
-}
-CARRIES_A_RIM = frozenset({CountsAs.RIM, CountsAs.BOTH})
-CARRIES_A_BASE = frozenset({CountsAs.BASE, CountsAs.BOTH})
-TELLS_THE_VESSEL = CARRIES_A_RIM | CARRIES_A_BASE | {CountsAs.HANDLE}
-"""Rims, bases and handles are diagnostic until an excavation says otherwise (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)

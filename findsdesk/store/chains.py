@@ -11,8 +11,9 @@ from typing import Any
 from sqlalchemy import BigInteger, Text, select, type_coerce
 from sqlalchemy.orm import Session
 
+from findsdesk.store.every_table import table_named
 from findsdesk.store.journal import hash_of
-from findsdesk.store.models import Base, Station
+from findsdesk.store.models import Station
 
 ROWS_AT_ONCE = 2000
 LINE_PARTS = 5
@@ -69,7 +70,7 @@ def _walk(session: Session, station: Station, walked: Walked) -> WrongEntry | No
 
 def acts_of(session: Session, station_id: int, *, after: int = 0) -> Iterator[tuple[Any, list[tuple[Any, ...]]]]:
     """Yield each act of a station after a running number in its order, with its lines as they are spelled there."""
-    act, line = Base.metadata.tables["act"].c, Base.metadata.tables["line"].c
+    act, line = table_named("act").c, table_named("line").c
     facts = [
         act.id,
         act.running,
@@ -85,7 +86,7 @@ def acts_of(session: Session, station_id: int, *, after: int = 0) -> Iterator[tu
     spelled = [type_coerce(line.before, Text), type_coerce(line.after, Text)]
     rows = session.connection().execute(
         select(*facts, *moments, line.kind, line.row_id, line.row_version, *spelled)
-        .outerjoin_from(Base.metadata.tables["act"], Base.metadata.tables["line"])
+        .outerjoin_from(table_named("act"), table_named("line"))
         .where(act.station_id == station_id, act.running > after)
         .order_by(act.running, line.ordinal)
         .execution_options(yield_per=ROWS_AT_ONCE)

@@ -12,14 +12,15 @@ from sqlalchemy.orm import Session
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.store.chains import acts_of
+from findsdesk.store.every_table import table_named
 from findsdesk.store.journal import hash_of
-from findsdesk.store.models import Act, Base, Line, NumberBlock, NumberSeries, Station
+from findsdesk.store.models import Act, Line, NumberBlock, NumberSeries, Station
 from findsdesk.store.put_or_add import insert_for
 
 AT_ONCE = 500
 TAKING = "take_courier"
 """The deed whose own lines follow from both sides and clash with nothing."""
-_ACT, _LINE = Base.metadata.tables["act"], Base.metadata.tables["line"]
+_ACT, _LINE = table_named("act"), table_named("line")
 
 
 @dataclass(frozen=True, slots=True)

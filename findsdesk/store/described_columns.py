@@ -12,7 +12,8 @@ from typing import Any
 
 from sqlalchemy import Column, Date
 
-from findsdesk.store.models import Base, Moment
+from findsdesk.store.every_table import model_of
+from findsdesk.store.models import Moment
 from findsdesk.words import N_, put
 
 _OF_EVERY_TABLE: dict[str, str] = {
@@ -89,7 +90,7 @@ _UNIT_OF: dict[str, str] = {
 
 def table_described(name: str) -> str:
     """Return what a table's rows are, as its model says it."""
-    said = inspect.getdoc(_model(name)) or name
+    said = inspect.getdoc(model_of(name)) or name
     return " ".join(said.replace("``", "").split())
 
 
@@ -116,14 +117,10 @@ def _unit(column: Column[Any]) -> Iterator[str]:
             yield f"Unit: {put(unit)}."
 
 
-def _model(name: str) -> type[Base]:
-    return next(one.class_ for one in Base.registry.mappers if getattr(one.local_table, "name", "") == name)
-
-
 @cache
 def _told_in_source(name: str) -> dict[str, str]:
     """Return the sentence below each column in its model's source; none where the source is not at hand."""
-    model = _model(name)
+    model = model_of(name)
     try:
         tree = ast.parse(inspect.getsource(sys.modules[model.__module__]))
     except (OSError, TypeError):

@@ -20,7 +20,8 @@ from sqlalchemy.orm import InstanceState, Session, UOWTransaction
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.passing import OFTEN
-from findsdesk.store.models import Base, Editable, Fact, Journaled, Station
+from findsdesk.store.every_table import table_named
+from findsdesk.store.models import Editable, Fact, Journaled, Station
 from findsdesk.store.models.base import canonical
 from findsdesk.store.rows_at_once import insert_rows
 
@@ -231,10 +232,10 @@ def _milliseconds(moment: datetime) -> int:
 
 LINE_COLUMNS = ("act_id", "ordinal", "kind", "row_id", "row_version", "before", "after")
 _LOCK_HEAD = select(Station.running, Station.head).where(Station.id == bindparam("station")).with_for_update()
-_WRITE_ACT = insert(Base.metadata.tables["act"])
+_WRITE_ACT = insert(table_named("act"))
 _LINE = sqlalchemy.table("line", *(sqlalchemy.column(name) for name in LINE_COLUMNS))
 """The lines without the types of their columns: what was spelled to be hashed is written as it is."""
-_STATIONS = Base.metadata.tables["station"]
+_STATIONS = table_named("station")
 _MOVE_HEAD = (
     update(_STATIONS)
     .where(_STATIONS.c.id == bindparam("station"))

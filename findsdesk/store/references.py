@@ -7,7 +7,8 @@ from functools import cache
 from sqlalchemy import Column, Table, func, select
 from sqlalchemy.orm import Session
 
-from findsdesk.store.models import Base, WareTotal
+from findsdesk.store.every_table import every_table
+from findsdesk.store.models import WareTotal
 
 
 @cache
@@ -15,7 +16,7 @@ def pointing_at(table: str) -> tuple[tuple[Table, Column[int]], ...]:
     """Return the columns that point at a table, with their own tables."""
     return tuple(
         (one, column)
-        for one in Base.metadata.sorted_tables
+        for one in every_table()
         for column in one.columns
         for key in column.foreign_keys
         if key.column.table.name == table

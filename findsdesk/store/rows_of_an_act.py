@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from sqlalchemy import ColumnElement, Table, Text, delete, exists, select, type_coerce
 from sqlalchemy.orm import Session, aliased
 
+from findsdesk.store.every_table import every_table
 from findsdesk.store.journal import Change, Changes
-from findsdesk.store.models import Act, BalanceTotal, Base, Line, WareTotal
+from findsdesk.store.models import Act, BalanceTotal, Line, WareTotal
 
 _TOTALS = (BalanceTotal.__tablename__, WareTotal.__tablename__)
 """Kept totals follow from other rows; they are put right, not asked about."""
@@ -66,7 +67,7 @@ def changed_since(session: Session, act_id: str, kinds: Collection[str]) -> Act 
 
 def pointed_at_since(session: Session, act_id: str, kinds: Collection[str]) -> str | None:
     """Return the kind of a row of another act that points at one of the rows an act made, or None."""
-    for table in Base.metadata.sorted_tables:
+    for table in every_table():
         if table.name in _TOTALS or "id" not in table.columns:
             continue
         own = aliased(Line)
@@ -98,7 +99,7 @@ def take_out(session: Session, changes: Changes, act_id: str, kinds: Collection[
         if kind in ours:
             session.execute(delete(WareTotal).where(column.in_(ours[kind]), *empty))
     gone = 0
-    for table in reversed(Base.metadata.sorted_tables):
+    for table in reversed(every_table()):
         if table.name in ours:
             told = list(_told(session, act_id, table))
             session.connection().execute(delete(table).where(table.c.id.in_(ours[table.name])))

@@ -13,8 +13,9 @@ from typing import Any
 from sqlalchemy import BigInteger, Date, Table, Text, select, type_coerce
 from sqlalchemy.orm import Session
 
+from findsdesk.store.every_table import every_model, table_named
 from findsdesk.store.journal import DERIVED, moment_of, plain
-from findsdesk.store.models import Act, Base, Journaled, Moment
+from findsdesk.store.models import Act, Journaled, Moment
 
 ROWS_AT_ONCE = 2000
 VERSION, ACT, ORDINAL, NEW, AFTER = 1, 2, 3, 4, 5
@@ -43,9 +44,9 @@ class ToldRow:
 
 def wrong_rows(session: Session) -> Iterator[WrongRow]:
     """Yield each row of a journaled table that differs from what its lines say."""
-    for mapper in sorted(Base.registry.mappers, key=lambda one: str(one.local_table)):
-        if issubclass(mapper.class_, Journaled) and isinstance(mapper.local_table, Table):
-            yield from _compare(session, mapper.local_table)
+    for model in every_model():
+        if issubclass(model, Journaled):
+            yield from _compare(session, table_named(model.__tablename__))
 
 
 def _compare(session: Session, table: Table) -> Iterator[WrongRow]:
@@ -99,8 +100,8 @@ def told_of(session: Session, kind: str, ids: Sequence[int] = (), *, never_gone:
 
     ``never_gone``: as if it had never been taken away.
     """
-    table = Base.metadata.tables[kind]
-    line = Base.metadata.tables["line"].c
+    table = table_named(kind)
+    line = table_named("line").c
     wanted = select(
         line.row_id, line.row_version, line.act_id, line.ordinal, line.before.is_(None), type_coerce(line.after, Text)
     ).where(line.kind == kind)

@@ -19,8 +19,9 @@ from sqlalchemy.orm import Session
 from findsdesk.domain.passing import OFTEN
 from findsdesk.domain.searched_words import words_to_find
 from findsdesk.store.batches import AT_ONCE, batches
+from findsdesk.store.every_table import table_named
 from findsdesk.store.journal import INTO_WORDS, Changes
-from findsdesk.store.models import Base, SearchedText
+from findsdesk.store.models import SearchedText
 from findsdesk.store.put_or_add import insert_for
 
 SAYS: Mapping[str, tuple[int, tuple[str, ...]]] = {
@@ -152,7 +153,7 @@ def _told(changes: Changes) -> dict[str, dict[int, dict[str, Any] | None]]:
 
 
 def _read(session: Session, kind: str, ids: Sequence[int]) -> dict[int, dict[str, Any]]:
-    table = Base.metadata.tables[kind]
+    table = table_named(kind)
     wanted = select(table.c.id, *(table.c[name] for name in SAYS[kind][1])).where(table.c.id.in_(ids))
     return {row.id: dict(row._mapping) for row in session.execute(wanted)} if ids else {}
 
@@ -251,7 +252,7 @@ def _question_server(words: Sequence[str]) -> str:
 
 def texts_to_be(session: Session, kind: str) -> Iterator[tuple[int, str]]:
     """Yield the place and text of each row of a kind that says something, by place."""
-    table = Base.metadata.tables[kind]
+    table = table_named(kind)
     columns = [table.c[name] for name in SAYS[kind][1]]
     # Most groups and steps say nothing: they are left out before anything is read.
     says_something = [column != "" if isinstance(column.type, String) else true() for column in columns]

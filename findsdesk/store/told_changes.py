@@ -12,8 +12,9 @@ from sqlalchemy import BigInteger, Date, Table, delete, insert, select, update
 from sqlalchemy.orm import Session
 
 from findsdesk.domain.natural_order import folded
+from findsdesk.store.every_table import model_of, table_named
 from findsdesk.store.journal import Change, Changes, moment_of, plain
-from findsdesk.store.models import Base, Moment
+from findsdesk.store.models import Moment
 from findsdesk.store.models.base import Searched
 
 
@@ -27,7 +28,7 @@ class ValueUnreadable(ValueError):
 
 def table_of(kind: str) -> Table:
     """Return the table of a kind of row."""
-    return Base.metadata.tables[kind]
+    return table_named(kind)
 
 
 def stored(kind: str, values: dict[str, Any]) -> dict[str, Any]:
@@ -54,7 +55,7 @@ def _stored(column: Any, value: Any) -> Any:
 
 @cache
 def _searched_names(kind: str) -> tuple[str, ...]:
-    model = next(one.class_ for one in Base.registry.mappers if one.local_table is table_of(kind))
+    model = model_of(kind)
     return model.SEARCHED if issubclass(model, Searched) else ()
 
 

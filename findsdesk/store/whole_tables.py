@@ -15,7 +15,8 @@ from sqlalchemy import BigInteger, Column, Table, Text, UniqueConstraint, func, 
 from sqlalchemy.orm import Session
 
 from findsdesk.store.described_columns import column_described, table_described
-from findsdesk.store.models import Base, Moment
+from findsdesk.store.every_table import every_table, model_of, table_named
+from findsdesk.store.models import Moment
 from findsdesk.store.models.base import Canonical
 
 ROWS_AT_ONCE = 2_000
@@ -69,7 +70,7 @@ class WholeTable:
 
 def whole_tables() -> tuple[WholeTable, ...]:
     """Return every table that is handed on, each after those it points at."""
-    return tuple(_described(one) for one in Base.metadata.sorted_tables if one.name not in LEFT_OUT)
+    return tuple(_described(one) for one in every_table() if one.name not in LEFT_OUT)
 
 
 def _described(table: Table) -> WholeTable:
@@ -106,14 +107,14 @@ def _kind(column: Column[Any]) -> ColumnKind:
 
 
 def _is_list(column: Column[Any]) -> bool:
-    model = next(one.class_ for one in Base.registry.mappers if one.local_table is column.table)
+    model = model_of(column.table.name)
     mapped = get_args(model.__annotations__[column.name])
     return bool(mapped) and get_origin(mapped[0]) is list
 
 
 def counted(session: Session, table: str) -> int:
     """Return how many rows a table has."""
-    return session.execute(select(func.count()).select_from(Base.metadata.tables[table])).scalar_one()
+    return session.execute(select(func.count()).select_from(table_named(table))).scalar_one()
 
 
 def rows_of(session: Session, name: str) -> Iterator[list[Any]]:
@@ -122,7 +123,7 @@ def rows_of(session: Session, name: str) -> Iterator[list[Any]]:
     Texts are as they are, but ``may_be_empty`` ones without letters get a sign (``kept_apart``). Moments are ISO 8601
     in UTC with milliseconds, values are JSON. A few rows are held at a time.
     """
-    table = Base.metadata.tables[name]
+    table = table_named(name)
     # An act's line is read as it is spelled: what was hashed must come back letter by letter.
     columns = [type_coerce(one, _RAW.get(type(one.type), one.type)) for one in table.columns]
     spell = [(place, _SPELL[_kind(one)]) for place, one in enumerate(table.columns) if _kind(one) in _SPELL]
@@ -177,7 +178,7 @@ _SPELL: dict[ColumnKind, Callable[[Any], Any]] = {
 
 def values_present(session: Session, table: str, column: str) -> tuple[str, ...]:
     """Return the different texts that a column holds, in their order."""
-    one = Base.metadata.tables[table].c[column]
+    one = table_named(table).c[column]
     return tuple(str(said) for said in session.execute(select(one).distinct().order_by(one)).scalars() if said)
 
 
@@ -194,7 +195,7 @@ def put_rows(session: Session, name: str, rows: Iterable[Sequence[str]]) -> Iter
 
     No act is written: the journal's own tables are among those put back.
     """
-    table = Base.metadata.tables[name]
+    table = table_named(name)
     readers = [_reader(one) for one in table.columns]
     names = [one.name for one in table.columns]
     insert = sqlalchemy.insert(

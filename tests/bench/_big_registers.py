@@ -22,7 +22,7 @@ from findsdesk.desk.registers import Register, RegisterQuery, page, sorts_of
 from findsdesk.desk.setting_up import open_season
 from findsdesk.desk.squares import add_squares
 from findsdesk.domain.natural_order import folded, sort_key
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table
 from findsdesk.words import Terms
 
 FIRST_ID = 1 << 41
@@ -97,7 +97,7 @@ def big_registers(rows: int) -> Desk:
     desk = new_store(folder / "registers", NewExcavation("Tannery Quay", "TQ", "Ilo Marr", "Etc/GMT-2", terms))
     season = open_season(desk, name="2026", permit="VE-26-014", starts=date(2026, 7, 6), ends=date(2026, 8, 16))
     add_squares(desk, [f"{letter}{number}" for letter in "ABC" for number in range(1, 5)])
-    tables = Base.metadata.tables
+    tables = {table.name: table for table in every_table()}
     with desk.store.engine.begin() as connection:
         squares = [row.id for row in connection.execute(tables["square"].select())]
         connection.execute(

@@ -24,9 +24,9 @@ from findsdesk.desk.setting_up import add_ware, open_season
 from findsdesk.desk.squares import add_squares
 from findsdesk.domain.codes import Kind, make_code
 from findsdesk.domain.natural_order import folded, sort_key
+from findsdesk.store.every_table import every_table, table_named
 from findsdesk.store.models import (
     BalanceTotal,
-    Base,
     Container,
     Count,
     Deposit,
@@ -68,7 +68,7 @@ def _shape() -> str:
             sorted(column.name for column in table.columns),
             sorted(str(index.name) for index in table.indexes),
         )
-        for table in Base.metadata.sorted_tables
+        for table in every_table()
     ]
     return hashlib.sha256(repr(tables).encode()).hexdigest()[:10]
 
@@ -99,7 +99,7 @@ def _fill(desk: Desk, season_id: int, wares: list[int], containers: int) -> None
         for first in range(0, containers, 5000):
             rows = _rows(range(first, min(first + 5000, containers)), season_id, deposits, wares, chance, totals)
             for table, values in rows.items():
-                connection.execute(insert(Base.metadata.tables[table]), values)
+                connection.execute(insert(table_named(table)), values)
         connection.execute(
             insert(WareTotal.__table__),  # type: ignore[arg-type]
             [

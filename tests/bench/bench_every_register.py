@@ -22,7 +22,7 @@ from sqlalchemy import Boolean, Integer, String, Table, insert, select
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.registers import Register, count
 from findsdesk.domain.natural_order import sort_key
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table
 
 CONTAINERS = 100_000
 OF_TABLES = {
@@ -118,7 +118,7 @@ def _nothing(kind: Any) -> Any:
 
 def fill(desk: Desk, rows: int, wanted: set[str]) -> None:
     """Fill the tables that are wanted, and what they hang on."""
-    tables = Base.metadata.tables
+    tables = {table.name: table for table in every_table()}
     with desk.store.engine.begin() as connection:
         season = connection.execute(select(tables["season"].c.id)).scalar_one()
         square = connection.execute(select(tables["square"].c.id)).scalars().first()

@@ -34,7 +34,7 @@ from findsdesk.desk.setting_up import add_ware, open_season
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.ware_table import ware_table
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import table_named
 from findsdesk.ui.benches.sorting.beside_part import BesidePart
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.theme import Theme
@@ -82,7 +82,7 @@ def deposit_store(folder: Path, pieces: int) -> Desk:
         rows = _rows(season.id, deposit, wares, chance, pieces)
         for table, values in rows.items():
             if values:
-                connection.execute(insert(Base.metadata.tables[table]), values)
+                connection.execute(insert(table_named(table)), values)
     return desk
 
 

@@ -34,7 +34,7 @@ from findsdesk.desk.squares import add_squares
 from findsdesk.desk.table_looks import TableLook, look_at_table
 from findsdesk.desk.tables_taken import import_table, take_in_table
 from findsdesk.domain.table_kinds import TableKind
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table
 from findsdesk.words import Terms
 
 GROUPS_EACH = 10
@@ -105,7 +105,7 @@ def new_rows(before: Path, after: Path) -> dict[str, tuple[str, list[tuple[Any, 
     found: dict[str, tuple[str, list[tuple[Any, ...]]]] = {}
     with sqlite3.connect(after) as connection:
         connection.execute("ATTACH DATABASE ? AS earlier", (str(before),))
-        for table in Base.metadata.sorted_tables:
+        for table in every_table():
             names = ", ".join(f'"{column.name}"' for column in table.columns)
             where = f'FROM main."{table.name}" EXCEPT SELECT {names} FROM earlier."{table.name}"'
             rows = connection.execute(f"SELECT {names} {where}").fetchall()

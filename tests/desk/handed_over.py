@@ -13,7 +13,7 @@ from sqlalchemy import select
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.exporting import Exported, FileForm, export
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table
 from tests.desk.whole_yard import whole_yard
 
 
@@ -54,6 +54,6 @@ def everything_in(desk: Desk) -> dict[str, list[Any]]:
         connection = reading.session.connection()
         return {
             table.name: [tuple(row) for row in connection.execute(select(table).order_by(*table.primary_key.columns))]
-            for table in Base.metadata.sorted_tables
+            for table in every_table()
             if table.name != "person_pin"
         }

@@ -8,7 +8,8 @@ from datetime import timedelta, timezone
 from findsdesk.desk.clash_words import side_in_words
 from findsdesk.desk.clashes import ClashSide
 from findsdesk.desk.columns_in_words import QUIET, column_in_words, value_in_words
-from findsdesk.store.models import Base, Journaled
+from findsdesk.store.every_table import every_model
+from findsdesk.store.models import Journaled
 from findsdesk.words import Terms
 
 YARD = timezone(timedelta(hours=2))
@@ -18,10 +19,7 @@ TERMS = Terms("context", "contexts", "bucket", "buckets", "square", "squares")
 def test_no_column_shows_how_the_store_keeps_it() -> None:
     kept = re.compile(r"_|\{|\b(permille|tenths|mm|ml|id|at)$")
     columns = {
-        column.name
-        for mapper in Base.registry.mappers
-        if issubclass(mapper.class_, Journaled)
-        for column in mapper.local_table.columns  # type: ignore[attr-defined]
+        column.name for model in every_model() if issubclass(model, Journaled) for column in model.__table__.columns
     }
     assert {"rim_permille", "search_text"} <= columns
     words = {name: column_in_words(name, TERMS) for name in columns - QUIET}

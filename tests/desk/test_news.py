@@ -9,10 +9,11 @@ from pathlib import Path
 import pytest
 
 from findsdesk.desk.changing_excavation import change_excavation
+from findsdesk.desk.changing_words import add_word
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.news import EVERYTHING, MOST_ACTS, news_since, others_write
+from findsdesk.desk.news import MOST_ACTS, everything, news_since, others_write
 from findsdesk.desk.sorting import add_group, table_of
-from findsdesk.desk.word_lists import add_word, words_of
+from findsdesk.desk.word_lists import words_of
 from findsdesk.words import Terms
 from tests.desk.at_the_table import dry_container
 from tests.yard import new_yard, second_station
@@ -73,7 +74,7 @@ def test_after_a_great_many_acts_everything_is_read_anew(desk: Desk, other: Desk
     code = dry_container(desk, 131, 1000)
     began = news_since(other, None)
     behind = {station: running - MOST_ACTS - 1 for station, running in began.seen.items()}
-    assert news_since(other, behind).touched == EVERYTHING
+    assert news_since(other, behind).touched == everything()
     assert code
 
 

@@ -16,7 +16,8 @@ from findsdesk.desk.registers import Register, RegisterQuery, act_lines, count, 
 from findsdesk.desk.renumbering import merge_deposits, renumber_deposit, split_deposit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.standings import Standing, StepKind
-from findsdesk.store.models import Base, Journaled
+from findsdesk.store.every_table import every_model
+from findsdesk.store.models import Journaled
 from tests.yard import (
     LOOKED_AT,
     advance,
@@ -247,7 +248,7 @@ def test_a_page_takes_a_handful_of_statements(desk: Desk) -> None:
 
 
 def test_every_kind_of_row_has_words() -> None:
-    kinds = {str(mapper.local_table) for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)}
+    kinds = {model.__tablename__ for model in every_model() if issubclass(model, Journaled)}
     assert len(kinds) > 15
     assert kinds == set(KIND_IN_WORDS)
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from findsdesk.desk.changing_words import change_word
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.proving import prove
@@ -14,7 +15,6 @@ from findsdesk.desk.register_columns import fields_chosen, fields_of, wording
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register, RegisterQuery, page
 from findsdesk.desk.saved_views import LONGEST_NAME, NEW, View, drop_view, save_view, view_named, views
-from findsdesk.desk.word_lists import change_word
 from findsdesk.domain.refusals import Refusal
 from tests.desk.at_the_table import refused
 from tests.yard import last_said, put_containers, put_settled, sitting

@@ -13,7 +13,8 @@ from findsdesk.desk.registers import Register, page
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.searching import make_search_anew
 from findsdesk.domain.searched_words import words_looked_for
-from findsdesk.store.models import Base, Container, FormerNumber, Journaled, SearchedText
+from findsdesk.store.every_table import every_model
+from findsdesk.store.models import Container, FormerNumber, Journaled, SearchedText
 from findsdesk.store.search_index import SAYS, found, place_of
 from findsdesk.store.texts_proved import WrongText, wrong_texts
 from tests.yard import LOOKED_AT, put_containers, statements_of
@@ -140,8 +141,6 @@ def test_prove_sees_an_index_that_the_texts_ran_away_from(desk: Desk) -> None:
 
 def test_each_kind_that_is_found_is_a_journaled_table_with_such_columns() -> None:
     """Only what is journaled tells the index of its changes."""
-    journaled = {
-        str(mapper.local_table): mapper for mapper in Base.registry.mappers if issubclass(mapper.class_, Journaled)
-    }
+    journaled = {model.__tablename__: model.__table__ for model in every_model() if issubclass(model, Journaled)}
     for kind, (_number, columns) in SAYS.items():
         assert set(columns) <= set(journaled[kind].columns.keys()), kind

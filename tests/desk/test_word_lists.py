@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from findsdesk.desk.changing_pieces import change_piece
+from findsdesk.desk.changing_words import WordFacts, add_word, change_word, words_set_up
 from findsdesk.desk.desk import Desk, facts_of
 from findsdesk.desk.exporting import FileForm, export
 from findsdesk.desk.figure_scopes import Of, scope_of
@@ -21,10 +22,10 @@ from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.shipped import vocabulary_names
 from findsdesk.desk.sorting import add_group, begin_sorting, change_group, table_of
 from findsdesk.desk.vessels import gather_vessel
-from findsdesk.desk.word_lists import WordFacts, add_word, change_word, words_of, words_set_up
+from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.counts_as import CountsAs
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.vessel_elements import CountsAs
 from findsdesk.domain.word_lists import OWN_LISTS
 from tests.desk.at_the_table import dry_container, refused
 from tests.yard import acts, last_said, sitting, statements_of

@@ -17,7 +17,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.proving import prove
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table
 from tests.yard import LOOKED_AT, new_yard, put_containers
 
 TRENCH = "trench laptop"
@@ -62,7 +62,7 @@ def records_of(desk: Desk) -> dict[str, list[Any]]:
                 (tuple(row) for row in connection.execute(select(table)) if _says_something(table.name, row)),
                 key=_spelled,
             )
-            for table in Base.metadata.sorted_tables
+            for table in every_table()
             if table.name not in _OF_THE_JOURNAL
         }
 

@@ -5,10 +5,11 @@ from fractions import Fraction
 import pytest
 
 from findsdesk.desk.shipped import vocabulary
+from findsdesk.domain.counts_as import CountsAs
 from findsdesk.domain.figures import UNIT_IN_WORDS, Unit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.sherd_counts import diagnostic_share, grams, sherds
-from findsdesk.domain.vessel_elements import Carriers, CountsAs, as_it_ships, carriers
+from findsdesk.domain.vessel_elements import Carriers, as_it_ships, carriers
 from findsdesk.domain.vessels import FEWEST_VESSELS, Element
 
 

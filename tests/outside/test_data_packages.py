@@ -28,12 +28,12 @@ from findsdesk.desk.exporting import FileForm, How, export
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.square_grid import GridPlace, corners_of
 from findsdesk.exchange.geopackage import geometry_of
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table, table_named
 from findsdesk.store.whole_tables import LEFT_OUT
 from tests.desk.handed_over import everything_in, fresh, full_yard, gone_out
 from tests.yard import new_yard
 
-TABLES = set(Base.metadata.tables) - LEFT_OUT
+TABLES = {table.name for table in every_table()} - LEFT_OUT
 
 
 # --- the data package ---------------------------------------------------------------------------------------------
@@ -80,7 +80,7 @@ def test_every_table_and_field_is_there_and_said_in_words() -> None:
     resources = {one["name"]: one for one in said["resources"]}
     assert resources.keys() == TABLES | {"terms"}
     for name in TABLES:
-        table, schema = Base.metadata.tables[name], resources[name]["schema"]
+        table, schema = table_named(name), resources[name]["schema"]
         fields = {field["name"]: field for field in schema["fields"]}
         assert fields.keys() == set(table.columns.keys())
         assert all(field["description"].strip() for field in fields.values()), name
@@ -105,7 +105,7 @@ def test_an_independent_reader_finds_the_rows_of_the_store() -> None:
     package = frictionless.Package(str(path / "datapackage.json"))
     rows = rows_read(package, "sherd_group")
     stored = everything_in(full_yard())["sherd_group"]
-    place = list(Base.metadata.tables["sherd_group"].columns.keys()).index("pieces")
+    place = list(table_named("sherd_group").columns.keys()).index("pieces")
     assert sum(row["pieces"] for row in rows) == sum(row[place] for row in stored) > 0
     parts = {row["key"]: row["name"] for row in rows_read(package, "terms") if row["field"] == "part"}
     assert {row["part"] for row in rows} <= parts.keys()
@@ -197,7 +197,7 @@ def test_the_finds_counts_on_the_map_are_those_of_the_store() -> None:
     _meta, deposits, _geometries = layer_of(gone_out(FileForm.GEOPACKAGE).path, "deposits")
     of_2017 = deposits["number"].index("2017")
     assert (deposits["square"][of_2017], deposits["pieces_counted"][of_2017]) == ("A1", 60)
-    balance = Base.metadata.tables["balance_total"].columns.keys()
+    balance = table_named("balance_total").columns.keys()
     rows = everything_in(full_yard())["balance_total"]
     for column, name in (("pieces_kept", "kept"), ("pieces_discarded", "discarded"), ("pieces_counted", "counted")):
         assert sum(deposits[column]) == sum(row[list(balance).index(name)] for row in rows)

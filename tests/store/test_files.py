@@ -19,8 +19,8 @@ from alembic.migration import MigrationContext
 from findsdesk.desk.opening import NewExcavation, new_store, open_store
 from findsdesk.domain.refusals import Refusal, StoreFault
 from findsdesk.store.backup import KEPT, backups_folder, copies_of, copy_store, put_back
+from findsdesk.store.every_table import every_table, whole_metadata
 from findsdesk.store.lock import StoreLock
-from findsdesk.store.models import Base
 from findsdesk.store.schema import bring_up, check_revision, newest_state
 from findsdesk.store.search_index import is_of_the_index
 from findsdesk.store.session import Store
@@ -152,7 +152,7 @@ def test_the_migration_makes_what_the_models_say(tmp_path: Path) -> None:
     bring_up(store)
     with store.engine.connect() as connection:
         told = {"include_name": lambda name, kind, _parents: kind != "table" or not is_of_the_index(connection, name)}
-        assert compare_metadata(MigrationContext.configure(connection, opts=told), Base.metadata) == []
+        assert compare_metadata(MigrationContext.configure(connection, opts=told), whole_metadata()) == []
     assert not check_revision(store)
     store.close()
 
@@ -186,7 +186,7 @@ def test_a_file_that_is_no_store_is_left_alone(tmp_path: Path) -> None:
 
 def test_every_constraint_has_a_name() -> None:
     """SQLite can rebuild only what has a name (Alembic's documentation on batch migrations)."""
-    for table in Base.metadata.tables.values():
+    for table in every_table():
         assert all(constraint.name for constraint in table.constraints), table.name
         assert all(index.name for index in table.indexes), table.name
 

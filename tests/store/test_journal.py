@@ -13,7 +13,7 @@ from findsdesk.desk.setting_up import add_person
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.settings import Role
 from findsdesk.store.journal import ActFacts, Change, act_hash, plain, store_head
-from findsdesk.store.models import Act, Base, Container, Count, Line, Person, Station
+from findsdesk.store.models import Act, Container, Count, Line, Person, Station
 from findsdesk.store.models.base import canonical
 from tests.yard import MORNING, act_lines_of, acts, new_yard, put_container
 
@@ -143,7 +143,7 @@ def test_a_fact_is_told_with_every_column_and_after_the_rows_it_points_to(tmp_pa
     assert of_count.after is not None
     with desk.reading() as reading:
         row = reading.session.get_one(Count, written)
-        stored = {column.name: plain(getattr(row, column.name)) for column in Base.metadata.tables["count"].columns}
+        stored = {column.name: plain(getattr(row, column.name)) for column in Count.__table__.columns}
     assert of_count.after == stored
     desk.let_go()
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 
+from findsdesk.desk.changing_words import add_word, change_word
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import prove
 from findsdesk.desk.sorting import add_group
-from findsdesk.desk.word_lists import add_word, change_word
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.vessel_elements import CountsAs
+from findsdesk.domain.counts_as import CountsAs
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (  # noqa: F401
     CONTROL,

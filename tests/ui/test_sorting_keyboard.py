@@ -7,13 +7,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QApplication, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from findsdesk.desk.changing_words import add_word
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.retention import add_rule
-from findsdesk.desk.word_lists import add_word
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.vessel_elements import CountsAs
+from findsdesk.domain.counts_as import CountsAs
 from findsdesk.ui.theme import Type
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (  # noqa: F401

@@ -15,7 +15,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.in_store import found_in_store
 from findsdesk.desk.loan_returns import give_back
 from findsdesk.desk.loans import lend
-from findsdesk.desk.news import EVERYTHING
+from findsdesk.desk.news import everything
 from findsdesk.desk.renumbering import renumber_deposit
 from findsdesk.desk.shelves import places_tree
 from findsdesk.desk.taking_away import bring_back, take_away
@@ -138,7 +138,7 @@ def facts_of(qtbot: Any, program: Program) -> DossierFacts:
 
 def test_news_of_very_much_at_once_is_of_what_is_in_hand_too(desk: Desk) -> None:
     for text in (*codes(desk).values(), "131", "2017"):
-        assert _concerns(EVERYTHING, store_work.find(desk, text)), text
+        assert _concerns(everything(), store_work.find(desk, text)), text
     box = store_work.find(desk, codes(desk)["box"])
     assert not _concerns(frozenset({("container", 1), ("piece", 2), ("act", 3)}), box)
     desk.close()

@@ -3,10 +3,10 @@
 from alembic import context
 from sqlalchemy import text
 
-from findsdesk.store.models import Base
+from findsdesk.store.every_table import every_table, whole_metadata
 from findsdesk.store.models.base import ROWS_OF_IT
 
-for table in Base.metadata.tables.values():
+for table in every_table():
     for index in table.indexes:
         if ROWS_OF_IT in index.info:
             for database in ("sqlite", "postgresql"):
@@ -14,7 +14,7 @@ for table in Base.metadata.tables.values():
 
 context.configure(
     connection=context.config.attributes["connection"],
-    target_metadata=Base.metadata,
+    target_metadata=whole_metadata(),
     render_as_batch=True,
     transactional_ddl=True,
 )

@@ -115,26 +115,6 @@ class LedgerEntry(Fact, Base):
     person_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
 
 
-class Redo(Editable, Base):
-    """A tag, label or inked mark that says something no longer true and must be written again."""
-
-    __tablename__ = "redo"
-
-    what: Mapped[str]
-    """'tag', 'label', 'piece', 'mark' or 'slip'."""
-    container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
-    bag_id: Mapped[int | None] = mapped_column(ForeignKey("bag.id"))
-    piece_id: Mapped[int | None] = mapped_column(ForeignKey("piece.id"))
-    """The piece whose label is meant; None for all else."""
-    pieces: Mapped[int] = mapped_column(default=1)
-    """How many marks are meant; 1 for a tag or a label."""
-    said: Mapped[str]
-    says_now: Mapped[str]
-    why: Mapped[str]
-    asked_at: Mapped[datetime]
-    done_at: Mapped[datetime | None] = mapped_column(index=True)
-
-
 class Note(Journaled, Base):
     """Something said about a container that moves nothing, e.g. a difference between tag and list to ask about."""
 

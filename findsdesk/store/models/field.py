@@ -1,7 +1,6 @@
-"""What the field knows: deposits, their former numbers, blocks of tags, lists taken in and rows set aside."""
+"""What the field knows: deposits, their former numbers, and blocks of tags."""
 
 from datetime import date, datetime
-from typing import Any
 
 from sqlalchemy import ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
@@ -61,41 +60,3 @@ class TagBlock(Journaled, Base):
     first_number: Mapped[str]
     last_number: Mapped[str]
     issued_at: Mapped[datetime]
-
-
-class ColumnMatch(Editable, Base):
-    """How the columns of a kind of field list were matched last time."""
-
-    __tablename__ = "column_match"
-
-    headers: Mapped[str] = mapped_column(unique=True)
-    mapping: Mapped[dict[str, Any]]
-    day_order: Mapped[str | None]
-
-
-class TakenList(Journaled, Base):
-    """A field list that was taken in, known by the hash of its file."""
-
-    __tablename__ = "taken_list"
-
-    digest: Mapped[str] = mapped_column(index=True)
-    file_name: Mapped[str]
-    rows_taken: Mapped[int]
-    rows_set_aside: Mapped[int]
-    taken_at: Mapped[datetime]
-
-
-class RowSetAside(Editable, Base):
-    """A row of a field list with an open question; the rest of its list went in."""
-
-    __tablename__ = "row_set_aside"
-
-    digest: Mapped[str] = mapped_column(index=True)
-    file_name: Mapped[str]
-    line_number: Mapped[int]
-    row: Mapped[dict[str, Any]]
-    doubts: Mapped[dict[str, Any]]
-    answered_at: Mapped[datetime | None]
-    answer: Mapped[str | None]
-
-    __table_args__ = (Index(None, "digest", "line_number"),)

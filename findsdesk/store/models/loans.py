@@ -5,6 +5,7 @@ from datetime import date, datetime
 from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
+from findsdesk.store.models import objects as objects  # a line may point at a sample
 from findsdesk.store.models.base import Base, Editable, Fact
 
 

@@ -10,7 +10,8 @@ from findsdesk.desk.deposit_facts import DepositFacts
 from findsdesk.desk.editing import Differing
 from findsdesk.desk.redoing import Asked, ThingToRedo, Written
 from findsdesk.desk.renumbering import Renumbered
-from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Elevation, Security
+from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS, Security
+from findsdesk.domain.elevations import Elevation
 from findsdesk.domain.numbers import metres_in_words
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.words_around import WordsAround

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from findsdesk.desk.changing_words import PARTS, WordFacts, add_word, change_word, words_set_up
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.word_lists import PARTS, WordFacts, add_word, change_word, words_set_up
+from findsdesk.domain.counts_as import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.domain.unknown_words import LIST_IN_WORDS
-from findsdesk.domain.vessel_elements import COUNTS_AS_IN_WORDS, CountsAs
 from findsdesk.domain.word_lists import OWN_LISTS, TELLING
 from findsdesk.ui.benches.set_up.subject import Entry, Subject, Values, columns, row
 from findsdesk.ui.widgets.field_form import Field, FieldKind
