@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
-import os
 import zipfile
 import zlib
 from collections.abc import Callable, Iterator
@@ -32,9 +31,6 @@ from findsdesk.store.models import Photo
 from tests.desk.at_the_table import refused
 from tests.yard import new_yard
 
-pytestmark = pytest.mark.skipif(
-    "FINDSDESK_TEST_SERVER" in os.environ, reason="two stores, each with photographs beside"
-)
 ROWS = (
     "kind,code,name,ware,from,to,source,note\nware,IPA,Island Painted,,151 BCE,100,Vade 2025,\nform,IPA1,jug,IPA,,,,\n"
 )
