@@ -21,6 +21,9 @@ FEWEST_POINTS = 3
 POINT_ERROR_MM = 0.5
 """How far a point is supposed to be off at least when the uncertainty is told: half a millimetre (ours)."""
 
+LEAST_EXTENT_MM = 10 * POINT_ERROR_MM
+"""Points that all lie within this length of one another say more of how they were marked than of a rim (ours)."""
+
 _GANDER = "Gander, Golub and Strebel 1994, BIT 34, 558–578"
 _TURNS = 500
 _STRAIGHT = 1e-4
@@ -73,8 +76,8 @@ class RimCircle:
 def rim_circle(points_mm: Sequence[tuple[float, float]]) -> RimCircle:
     """Return the circle through three or more points along a rim, in millimetres; a point marked twice counts once.
 
-    Refusals: ``too_few_points`` (fewer than three different ones), ``points_on_a_line``. Method and values:
-    docs/sources.md, "Circle through rim points".
+    Refusals: ``too_few_points`` (fewer than three different ones), ``points_on_a_line``, ``points_too_close``. Method
+    and values: docs/sources.md, "Circle through rim points".
     """
     points = np.array(sorted(set(points_mm)), dtype=np.float64)
     if len(points) < FEWEST_POINTS:
@@ -84,6 +87,12 @@ def rim_circle(points_mm: Sequence[tuple[float, float]]) -> RimCircle:
             points=len(points),
         )
     circle = geometric_circle(points)
+    if float(np.linalg.norm(points[:, None] - points[None, :], axis=2).max()) < LEAST_EXTENT_MM:
+        raise Refusal(
+            "points_too_close",
+            N_("These points lie within {mm} mm of one another, too close for a diameter. Mark them along the rim."),
+            mm=f"{LEAST_EXTENT_MM:g}",
+        )
     return RimCircle(
         circle,
         CIRCLE_DIAMETER.gives(2 * circle.radius),

@@ -64,7 +64,7 @@ def rim_by_chord(chord_tenths: int, height_tenths: int) -> RimReading:
 def rim_by_points(points_mm: Sequence[Point]) -> RimReading:
     """Return the rim by three or more points along it, in millimetres, by least squares.
 
-    Refusals: ``too_few_points``, ``points_on_a_line``.
+    Refusals: ``too_few_points``, ``points_on_a_line``, ``points_too_close``.
     """
     from findsdesk.analysis.circles import FEWEST_POINTS, rim_circle
 

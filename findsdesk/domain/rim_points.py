@@ -12,6 +12,8 @@ from findsdesk.words import N_
 Point = tuple[float, float]
 SHORTEST_SCALE_PX = 20
 """A scale shorter than this on the picture is off by more than 5 % when its end is marked one pixel beside (ours)."""
+FARTHEST_MM = 1e10
+"""Farther from nothing no point of a rim lies, digitised in whatever grid (ours): 10,000 km."""
 
 
 def in_millimetres(points: Sequence[Point], scale: tuple[Point, Point], scale_mm: int) -> tuple[Point, ...]:
@@ -47,6 +49,8 @@ def read_points(text: str) -> tuple[Point, ...]:
             x, y = (float(read_decimal(part)) for part in parts)
         except Refusal:
             raise _unreadable(number, line) from None
+        if max(abs(x), abs(y)) > FARTHEST_MM:
+            raise _unreadable(number, line)
         points.append((x, y))
     return tuple(points)
 

@@ -20,12 +20,12 @@ def arc(x: float, y: float, radius: float, share: float, points: int) -> list[tu
 @given(
     st.floats(-2000, 2000),
     st.floats(-2000, 2000),
-    st.floats(10, 400),
+    st.floats(17, 400),
     st.floats(0.05, 0.95),
     st.integers(3, 12),
 )
 def test_a_true_circle_is_found_again(x: float, y: float, radius: float, share: float, points: int) -> None:
-    """OWN: points made from a known circle."""
+    """OWN: points made from a known circle, over more than 5 mm of it."""
     found = rim_circle(arc(x, y, radius, share, points))
     assert float(found.diameter) == pytest.approx(2 * radius, rel=1e-5)
     assert (found.circle.x, found.circle.y) == pytest.approx((x, y), abs=1e-4 * radius)
@@ -66,6 +66,8 @@ def test_a_point_marked_twice_counts_once() -> None:
         ([(5.0, 0.0), (5.0, 10.0), (5.0, 25.0), (5.0, 40.0)], "points_on_a_line"),
         ([(100.0, 1.0), (200.0, 1.001), (300.0, 1.0)], "points_on_a_line"),
         ([(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, -1.0)], "points_on_a_line"),
+        ([(5.0, 5.0), (5.8, 5.1), (5.4, 5.6)], "points_too_close"),
+        (arc(0, 0, 2.4, 1.0, 9), "points_too_close"),
     ],
 )
 def test_points_without_a_circle_are_refused(points: list[tuple[float, float]], code: str) -> None:

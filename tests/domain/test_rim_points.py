@@ -27,7 +27,7 @@ def test_typed_points_are_read_with_either_decimal_sign() -> None:
     assert read_points("0 0\n\n12,5; 3\n-4.5\t7") == ((0, 0), (12.5, 3), (-4.5, 7))
 
 
-@pytest.mark.parametrize("text", ["1", "1 2 3", "a b", "1 2\nx 3"])
+@pytest.mark.parametrize("text", ["1", "1 2 3", "a b", "1 2\nx 3", f"1 {'9' * 400}", "-1e9 2"])
 def test_what_is_no_point(text: str) -> None:
     with pytest.raises(Refusal) as caught:
         read_points(text)
