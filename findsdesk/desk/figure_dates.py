@@ -110,7 +110,7 @@ def dates_of(
         mean=_mean([one for one in sherds if id(one) not in late]),
         terminus_with_late=_or_none(lambda: terminus_post_quem(_finds(mine, {}))) if own_late else None,
         mean_with_late=_mean(sherds) if own_late else None,
-        undated=_added(one for one in sherds if one.years is None),
+        undated=_added(one for one in sherds if one.range is None),
         late=_added(own_late, late, _numbers_of_several(session, own_late)),
         bulk_ends=next(iter(bulks.values())) if len({one.deposit_id for one in found}) == len(bulks) == 1 else None,
     )
@@ -131,17 +131,31 @@ class _Found:
     open_ended: bool = False
     """Only its first year is known: it says when a deposit was open still, and never by when."""
 
+    @property
+    def range(self) -> DateRange | None:
+        """Return its years where first and last are known: only then it has a place in a profile and a mean date."""
+        return None if self.open_ended else self.years
+
     @classmethod
     def of_cell(cls, cell: Cell, types: TypeTable) -> _Found:
         said = " ".join(part for part in (types.ware(cell.ware_id).code, types.form(cell.form_id).code) if part)
+        of_it = types.said_of(cell)
         return cls(
-            said, types.years_of(cell), cell.pieces, cell.tenths, cell.rim, cell.deposit_id, bool(cell.mine)
-        )  # fmt: skip
+            said,
+            of_it.years,
+            cell.pieces,
+            cell.tenths,
+            cell.rim,
+            cell.deposit_id,
+            bool(cell.mine),
+            open_ended=of_it.open_ended,
+        )
 
     @classmethod
     def of_object(cls, found: DatedObject) -> _Found:
+        of_it = found.said
         return cls(
-            found.what, found.years, 1, 0, 0, found.deposit_id, bool(found.mine), found.number, found.open_ended
+            found.what, of_it.years, 1, 0, 0, found.deposit_id, bool(found.mine), found.number, of_it.open_ended
         )  # fmt: skip
 
     def begins_at_or_after(self, year: int | None) -> bool:
@@ -157,11 +171,15 @@ def ends_of_bulk(
     session: Session, cells: Sequence[Cell], objects: Sequence[DatedObject], types: TypeTable
 ) -> dict[int | None, int]:
     """Return, for each sealed deposit in which something looks late, the year in which its bulk ends."""
-    return _ends_of_bulk(session, [*(_Found.of_cell(cell, types) for cell in cells), *map(_Found.of_object, objects)])
-
-
-def _ends_of_bulk(session: Session, found: Sequence[_Found]) -> dict[int | None, int]:
+    found = [*(_Found.of_cell(cell, types) for cell in cells), *map(_Found.of_object, objects)]
     return _with_late(found, _bulks(session, found))
+
+
+def bulks_of(
+    session: Session, cells: Sequence[Cell], objects: Sequence[DatedObject], types: TypeTable
+) -> dict[int, int]:
+    """Return, for each sealed deposit of which anything is dated, the year in which its bulk ends."""
+    return _bulks(session, [*(_Found.of_cell(cell, types) for cell in cells), *map(_Found.of_object, objects)])
 
 
 def _with_late(found: Sequence[_Found], bulks: Mapping[int, int]) -> dict[int | None, int]:
@@ -197,7 +215,7 @@ def _profile(
     sherds: Sequence[_Found], late: Mapping[int, int], by: WeighedBy, years: int, origin: int
 ) -> tuple[tuple[DateBar, ...], DateProfile | None]:
     def of(some: Sequence[_Found]) -> DateProfile | None:
-        weights = [(one.years, one.weight(by)) for one in some]
+        weights = [(one.range, one.weight(by)) for one in some]
         return _or_none(lambda: date_profile(weights, years=years, origin=origin, by=by))
 
     whole = of(sherds)
@@ -213,9 +231,9 @@ def _mean(sherds: Sequence[_Found]) -> MeanDate | None:
     counts: dict[str, int] = {}
     ranges: dict[str, DateRange | None] = {}
     for one in sherds:
-        key = f"{one.said} {one.years.in_words()}" if one.years else one.said
+        key = f"{one.said} {one.range.in_words()}" if one.range else one.said
         counts[key] = counts.get(key, 0) + one.pieces
-        ranges[key] = one.years
+        ranges[key] = one.range
     return _or_none(lambda: mean_ceramic_date(counts, ranges))
 
 

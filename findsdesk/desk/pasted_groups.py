@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_checks import check_group
-from findsdesk.desk.group_rows import GroupFacts, GroupRow, as_row, write_group
+from findsdesk.desk.group_rows import GroupFacts, GroupOf, GroupRow, as_row, write_group
 from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
+from findsdesk.domain.intrusions import LOOKS_LATE
 from findsdesk.domain.pasted_rows import Row, matched
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.exchange.pasted_text import cells_of
 from findsdesk.store.models import Container
 from findsdesk.words import N_
 
+T = TypeVar("T")
+
 
 @dataclass(frozen=True, slots=True)
 class NewGroup:
-    """A group to be written; no ``decision`` means what the retention policy proposes."""
+    """A group to be written; no ``decision`` means what is proposed: what the policy says, but what it discards and
+    what looks late where it is from is held for somebody to look at.
+    """
 
     said: GroupFacts
     decision: Decision | None = None
@@ -46,20 +52,50 @@ def add_groups(desk: Desk, tag: str, groups: Sequence[NewGroup], *, sure: bool =
         container = container_of(deed.session, desk, tag)
         deed.said = f"{container.number}: {len(groups)}"
         need_on_table(deed, container, sure=sure)
-        return tuple(_written(deed, container, row, group) for row, group in enumerate(groups, start=1))
+        words = words_of(desk)
+
+        def checked(row: int, said: GroupFacts) -> tuple[GroupFacts, GroupOf]:
+            return _in_row(row, desk, lambda: check_group(deed.session, said, words))
+
+        rows = [checked(row, one.said) for row, one in enumerate(groups, start=1)]
+        decided = _decided(deed, container, groups, rows)
+        return tuple(_written(deed, container, said, of) for said, (_checked, of) in zip(decided, rows, strict=True))
 
 
-def _written(deed: Deed, container: Container, row: int, group: NewGroup) -> GroupRow:
+def _decided(
+    deed: Deed, container: Container, groups: Sequence[NewGroup], rows: Sequence[tuple[GroupFacts, GroupOf]]
+) -> list[GroupFacts]:
+    def decided(place: int, said: GroupFacts, decision: Decision | None) -> GroupFacts:
+        return _in_row(place + 1, deed.desk, lambda: decide(deed, container, said, decision))
+
+    facts = [decided(place, said, groups[place].decision) for place, (said, _of) in enumerate(rows)]
+    open_yet = {place for place, one in enumerate(groups) if one.decision is None}
+    proposed = {place for place in open_yet if facts[place].decision is Decision.DISCARD}
+    if proposed:
+        # Only what would be discarded is asked after: the sums of a deposit are not read for nothing.
+        from findsdesk.desk.late_sherds import looking_late
+
+        late = looking_late(deed.session, container, rows)
+        for place in sorted(place for place in proposed if late[place]):
+            said = rows[place][0]
+            facts[place] = decided(place, replace(said, reason=said.reason or LOOKS_LATE), Decision.HOLD)
+    return facts
+
+
+def _in_row(row: int, desk: Desk, work: Callable[[], T]) -> T:
+    """Do what may be refused for one row, counted from 1; the refusal names the row."""
     try:
-        checked, of = check_group(deed.session, group.said, words_of(deed.desk))
-        checked = decide(deed, container, checked, group.decision)
+        return work()
     except Question:
         raise
     except Refusal as refusal:
-        raise pasted_row(row, refusal.in_words(deed.desk.terms)) from refusal
-    written = write_group(deed, container, checked, of)
+        raise pasted_row(row, refusal.in_words(desk.terms)) from refusal
+
+
+def _written(deed: Deed, container: Container, said: GroupFacts, of: GroupOf) -> GroupRow:
+    row = write_group(deed, container, said, of)
     deed.session.flush()
-    return as_row(written, of)
+    return as_row(row, of)
 
 
 def pasted_row(row: int, why: str) -> Refusal:

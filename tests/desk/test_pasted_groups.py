@@ -1,7 +1,9 @@
 """Groups pasted at once are one act: all of them or none, and one taking back removes them all."""
 
+from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.proving import prove
+from findsdesk.desk.retention import add_rule
 from findsdesk.desk.sorting import GroupFacts, NewGroup, add_group, add_groups, do_again, table_of, take_back_last
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, prove_totals, refused
@@ -52,3 +54,37 @@ def test_one_row_that_is_wrong_is_named_and_none_is_written(desk: Desk) -> None:
     assert caught.value.in_words().startswith("Row 4: There is no ware XYZ.")
     with refused(desk, "no_rows"):
         add_groups(desk, code, ())
+
+
+GLAZE = NewGroup(GroupFacts("GGL", "body", 2, 110))
+BODIES = {"decision": Decision.DISCARD, "reason": "no diagnostic value", "parts": ("body",)}
+
+
+def test_what_looks_late_where_it_is_from_is_held_as_at_typing_and_not_discarded(desk: Desk) -> None:
+    add_rule(desk, "Other body sherds", **BODIES)  # type: ignore[arg-type]
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=7)
+    said = NewGroup(GroupFacts("GGL", "body", 1, reason="modern"), Decision.DISCARD)
+    written = add_groups(desk, code, (NewGroup(GroupFacts("MBU", "body", 5)), GLAZE, said))
+    assert [row.facts.in_short() for row in written] == [
+        "MBU body 5, discard (no diagnostic value)",
+        "GGL body 2, 11.0 g, hold (looks late)",
+        "GGL body 1, discard (modern)",
+    ]
+    prove_totals(desk)
+    assert not prove(desk).findings
+
+
+def test_what_looks_late_beside_the_other_rows_of_the_paste_is_held_too(desk: Desk) -> None:
+    add_rule(desk, "Other body sherds", **BODIES)  # type: ignore[arg-type]
+    code = dry_container(desk, 131, 132)
+    written = add_groups(desk, code, (GLAZE, NewGroup(GroupFacts("QRS", "rim", 40))))
+    assert written[0].facts.in_short() == "GGL body 2, 11.0 g, hold (looks late)"
+
+
+def test_where_a_deposit_is_not_sealed_the_policy_decides_what_is_pasted(desk: Desk) -> None:
+    add_rule(desk, "Other body sherds", **BODIES)  # type: ignore[arg-type]
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="QRS", part="rim", pieces=70)
+    change_deposit(desk, "2017", security="unsealed")
+    assert add_groups(desk, code, (GLAZE,))[0].decision is Decision.DISCARD
