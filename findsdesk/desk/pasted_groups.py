@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
@@ -15,9 +15,7 @@ from findsdesk.desk.on_the_table import need_on_table
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.intrusions import LOOKS_LATE
-from findsdesk.domain.pasted_rows import Row, matched
 from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.exchange.pasted_text import cells_of
 from findsdesk.store.models import Container
 from findsdesk.words import N_
 
@@ -32,13 +30,6 @@ class NewGroup:
 
     said: GroupFacts
     decision: Decision | None = None
-
-
-def read_rows(
-    text: str, columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]
-) -> tuple[Row, ...]:
-    """Return pasted text as rows of texts by column. Refusals: those of ``matched``."""
-    return matched(cells_of(text), columns, headings, names)
 
 
 def add_groups(desk: Desk, tag: str, groups: Sequence[NewGroup], *, sure: bool = False) -> tuple[GroupRow, ...]:

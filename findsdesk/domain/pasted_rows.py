@@ -25,7 +25,8 @@ def matched(
 
     ``columns`` are those of the table in their order; ``headings`` give the column of each word that may stand over
     one, folded, and ``names`` the word shown over a column. Where the first line has headings, cells go by them, else
-    by the table's order; columns behind the count may be left out at the end, in every row alike.
+    by the table's order; columns behind the count may be left out at the end, in every row alike. Rows are counted
+    from 1, headings apart.
     Refusals: ``pasted_nothing``, ``pasted_too_many``, ``pasted_cells``, ``pasted_heading``, ``pasted_twice``.
     """
     if not lines:
@@ -33,9 +34,9 @@ def matched(
     head = [headings.get(folded(cell)) for cell in lines[0]]
     order: Sequence[str] = columns
     rows = list(enumerate(lines, start=1))
-    if _are_headings(head, lines[0]):
+    if _are_headings(head, lines):
         order = _checked_head(head, lines[0], names)
-        rows = rows[1:]
+        rows = list(enumerate(lines[1:], start=1))
     elif "pieces" in columns[: len(lines[0])]:
         order = columns[: len(lines[0])]
     if len(rows) > MOST_ROWS:
@@ -48,10 +49,18 @@ def matched(
     return tuple(dict(zip(order, _cells(row, cells, order, names), strict=True)) for row, cells in rows)
 
 
-def _are_headings(head: Sequence[str | None], cells: Sequence[str]) -> bool:
-    """Tell whether a line is headings: most of its cells name a column, or some do and none is a number."""
+def without_figures(cells: Sequence[str]) -> bool:
+    """Tell whether no cell of a line holds a figure: such a line is headings, for no row is without its count."""
+    return not any(sign.isdigit() for cell in cells for sign in cell)
+
+
+def _are_headings(head: Sequence[str | None], lines: Sequence[list[str]]) -> bool:
+    """Tell whether the first line is headings: most of its cells name a column, or none of it alone is a number."""
+    cells = lines[0]
     named = sum(column is not None for column in head)
-    return named > sum(1 for cell in cells if cell) / 2 or (named > 1 and not any(cell.isdigit() for cell in cells))
+    if named > sum(1 for cell in cells if cell) / 2 or (named > 1 and not any(cell.isdigit() for cell in cells)):
+        return True
+    return without_figures(cells) and any(not without_figures(line) for line in lines[1:])
 
 
 def _checked_head(head: Sequence[str | None], cells: Sequence[str], names: Mapping[str, str]) -> list[str]:

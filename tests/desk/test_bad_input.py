@@ -20,7 +20,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.objects import register_object
-from findsdesk.desk.pasted_groups import read_rows
+from findsdesk.desk.pasted_columns import read_rows
 from findsdesk.desk.photo_folders import where_photos_lie
 from findsdesk.desk.photos import add_photo, photo_path, photos_of, thumbnail_of
 from findsdesk.desk.pieces import lift_pieces, pieces_of

@@ -153,7 +153,7 @@ def test_rows_of_a_spreadsheet_are_pasted_as_one_act_and_taken_back_as_one(table
     ("text", "said"),
     [
         ("QRS\trim", "Row 1, 2 cells; 7 are wanted: Ware, Part, Count"),
-        ("no.\tware\tpart\tweight\n1\tQRS\trim\t11", "No column is called “no.”, “weight”"),
+        ("no.\tware\tpart\tweight\n1\tQRS\trim\t11", "No column is called “no.”."),
         ("ware\tpart\tcount\nQRS\trim\t1\nXYZ\tbody\t2", "Row 2: No ware XYZ."),
         ("ware\tpart\tcount\nQRS\trim\t1\nQRS\tbody\ttwo", "Row 2: “two” is not a whole number"),
         ("ware\tpart\tcount\tdecision\nQRS\trim\t1\tburn", "Row 1: No decision “burn”"),

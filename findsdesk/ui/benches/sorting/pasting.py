@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from findsdesk.desk.pasted_groups import NewGroup, pasted_row, read_rows
+from findsdesk.desk.pasted_columns import read_rows
+from findsdesk.desk.pasted_groups import NewGroup, pasted_row
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.pasted_rows import Row
