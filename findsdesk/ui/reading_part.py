@@ -58,6 +58,8 @@ class ReadingPart(QWidget):
         self.told = QVBoxLayout()
         self.answers: list[QLineEdit] = []
         self._to_answer = False
+        self._shown: tuple[Of, str] | None = None
+        """Of what the readings are that are shown."""
         self._texts: list[QWidget] = []
         self._lay_out()
         self.form.entered.connect(self.write)
@@ -77,8 +79,17 @@ class ReadingPart(QWidget):
     def read_again(self) -> None:
         """Read what was read of the thing; what somebody types stays where the thing is the same."""
         desk, of, code = self.bench.surroundings.desk, self.of, self.code
+
+        def show(page: ReadingPage) -> None:
+            self._shown = (of, code)
+            self.show_page(page)
+
         if code:
-            self.bench.read(lambda: reading_page(desk, scope_of(desk, of, code)), self.show_page, "reading")
+            self.bench.read(lambda: reading_page(desk, scope_of(desk, of, code)), show, "reading")
+
+    def is_behind(self) -> bool:
+        """Return whether the readings of another thing are shown than the one that is being read."""
+        return self._shown != (self.of, self.code) and self.bench.reads("reading")
 
     def show_page(self, page: ReadingPage) -> None:
         """Show what was read."""

@@ -131,6 +131,11 @@ class AskingWork:
         self._state.not_answered = self._told()
         self.close_line()
 
+    def is_answering(self) -> bool:
+        """Return whether what was answered is on its way; the line goes as soon as it is written."""
+        asking = self._on_its_way[0]
+        return asking is not None and self._line_of(asking) is not None and self._deeds.is_writing()
+
     def _told(self) -> str:
         """Return what is typed in the line and neither written nor on its way, in words, or nothing."""
         for line in (self._table.ask, self._words.ask):

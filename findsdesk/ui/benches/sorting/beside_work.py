@@ -55,6 +55,10 @@ class BesideWork:
         self._shown_anew()
         self.reading.form.focus_first()
 
+    def is_behind(self) -> bool:
+        """Return whether a reading that was opened is not there yet: what is typed is for its form."""
+        return self.is_reading and self.reading.is_behind()
+
     def leave_reading(self) -> None:
         """Go back to the rows."""
         self.is_reading = False

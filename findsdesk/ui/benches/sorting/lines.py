@@ -93,7 +93,7 @@ Moment = tuple[datetime, int]
 """When an act was written, and its place at its station."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Removed:
     """A row that was in no store and was taken off the table; ``since`` is the newest act before that."""
 
@@ -167,11 +167,13 @@ class TableLines:
         if line in self.lines:
             self.lines.remove(line)
 
-    def take_off(self, line: TableLine, since: Moment | None) -> None:
+    def take_off(self, line: TableLine, since: Moment | None) -> Removed:
         """Take a row off that is in no store, so that it can come back in turn."""
-        self.removed.append(Removed(line, self.lines.index(line) if line in self.lines else len(self.lines), since))
+        place = self.lines.index(line) if line in self.lines else len(self.lines)
+        self.removed.append(Removed(line, place, since))
         self.back_again.clear()
         self.drop(line)
+        return self.removed[-1]
 
     def to_bring_back(self, since: Moment | None) -> Removed | None:
         """Return the removed row whose turn it is to come back, where nothing newer than ``since`` was written."""

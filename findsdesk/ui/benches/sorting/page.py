@@ -223,6 +223,10 @@ class SortingBench(Bench):
         """A new row typed after a scan is kept for what comes."""
         return self._pages.shown() is self.table and self.table.fields.has_keyboard()
 
+    def is_behind(self) -> bool:
+        """Keys wait for the line that a key before them opens or has written, and for a reading that is opened."""
+        return self.deeds.in_turn.wait or self.asking.is_answering() or self.beside_work.is_behind()
+
     def look_up_ended(self, found: bool) -> None:
         """Write the rows that were typed meanwhile, or let them wait where nothing was found."""
         self.rows.look_up_ended(found, readable=self.asked() is Asked.READ)

@@ -13,6 +13,7 @@ from findsdesk.desk.vessels import VesselFacts, gather_vessel
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting.ask_line import Answered
+from findsdesk.ui.benches.sorting.keys_in_turn import KeysInTurn
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.words import N_
 
@@ -27,10 +28,12 @@ class Say(Protocol):
 class PieceDeeds:
     """One deed each; ``say`` tells what was done, ``read`` reads the container afresh."""
 
-    def __init__(self, bench: Bench, state: SortingState, say: Say, read: Callable[[], None]) -> None:
+    def __init__(
+        self, bench: Bench, state: SortingState, say: Say, read: Callable[[], None], in_turn: KeysInTurn
+    ) -> None:
         self._bench, self._state = bench, state
         self._around = bench.surroundings
-        self._say, self._read = say, read
+        self._say, self._read, self._in_turn = say, read, in_turn
 
     def _code(self) -> str:
         return self._state.dossier.code if self._state.dossier is not None else ""
@@ -95,7 +98,7 @@ class PieceDeeds:
             else:
                 then(one)
 
-        self._bench.read(lambda: shares_ahead(desk, code), found, topic="shares")
+        self._in_turn.look_up(lambda: shares_ahead(desk, code), found)
 
     def draw(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
         """Draw the share that a rule keeps of a row."""

@@ -70,13 +70,16 @@ class RowWork:
         return self.fields.cells[goes_on_in(self.fields.columns, self.fields.typed())]
 
     def at_hand(self) -> TableLine | None:
-        """Return the row that a key of the table is about: being changed, under the cursor, else the one said last."""
+        """Return the row that a key of the table is about: being changed, under the cursor, else the one said last.
+
+        Where that one waits with a doubt it is no other: what is meant for it reaches no row before it.
+        """
         if self.changing is not None:
             return self.changing
         if self.page.rows.hasFocus():
             return self.page.rows.line()
-        stored = (line for line in reversed(self.state.lines.lines) if line.row is not None)
-        return self.state.last if self.state.last is not None and self.state.last.row else next(stored, None)
+        last, lines = self.state.last, self.state.lines.lines
+        return last if last in lines else next((line for line in reversed(lines) if line.row is not None), None)
 
     def _above(self) -> TypedRow | None:
         return self.state.above(self.changing)
@@ -122,12 +125,15 @@ class RowWork:
             self._show()
 
     def take_up(self, line: TableLine | None, column: str = "") -> None:
-        """Take a row up to change it where it stands, in its doubtful cell if it has one.
+        """Take a row up to change it where it stands, in its doubtful cell if it has one; when it is written."""
+        if line is not None:
+            self._when_written(line, lambda: self._take_up(line, column))
 
-        One that is being written is left alone.
-        """
-        if line is None or line.saved is Saved.PENDING:
-            return
+    def _when_written(self, line: TableLine, call: Callable[[], None]) -> None:
+        """Do something to a row as soon as nothing else is done to it, if it still stands here then."""
+        self._deeds.in_turn.when_written(line, lambda: call() if line in self.state.lines.lines else None)
+
+    def _take_up(self, line: TableLine, column: str = "") -> None:
         self.changing, self._seen = line, line.row.version if line.row else None
         self.edit.show_typed(self.state.texts_of(line))
         self.edit.mark_mistakes()
@@ -158,21 +164,22 @@ class RowWork:
 
     def _remove_under_cursor(self, line: TableLine) -> None:
         """Remove the row under the cursor; the cursor stays among the rows as long as there are any."""
-        if line.saved is not Saved.PENDING:
-            self._deeds.remove(line)
+        self._when_written(line, lambda: self._deeds.remove(line))
 
     def next_decision(self) -> None:
         """F4: the next decision of the row that is being typed or changed, or of the written row under the cursor."""
         if self.changing is None and self.page.rows.hasFocus():
             line = self.page.rows.line()
-            if line is None or line.saved is Saved.PENDING:
-                return
-            self.take_up(line)
-            self.edit.passes_letters_on = True
-            self.edit.go_to("decision")
-            self.edit.next_decision()
+            if line is not None:
+                self._when_written(line, lambda: self._decide_otherwise(line))
             return
         self.fields.next_decision()
+
+    def _decide_otherwise(self, line: TableLine) -> None:
+        self._take_up(line)
+        self.edit.passes_letters_on = True
+        self.edit.go_to("decision")
+        self.edit.next_decision()
 
     def _type_past(self, event: QKeyEvent) -> None:
         """A letter in the decision of a row that F4 opened is meant for the row being typed: the row is left."""

@@ -276,6 +276,11 @@ class SortingState:
         """Return what the store's next taking back and doing again are about."""
         return self.table.turn if self.table is not None else NOTHING_IN_TURN
 
+    def turn_is(self, turn: InTurn) -> None:
+        """Take over whose turn it is, before the table is read again."""
+        if self.table is not None:
+            self.table = replace(self.table, turn=turn)
+
     def with_standing(self, standing: Standing) -> None:
         """Take note that it stands elsewhere now, before it is read again."""
         if self.dossier is not None:

@@ -11,6 +11,7 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting.ask_line import About
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
+from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
@@ -72,27 +73,31 @@ class TableCalls:
     def lift(self) -> None:
         """Ask how many sherds are lifted out of the row at hand."""
         if self._reads():
-            self._asking.ask_lift(self._rows.at_hand())
+            self._of_the_row(self._asking.ask_lift)
 
     def gather(self) -> None:
         """Gather the row at hand into a vessel, or take it out of its own."""
         if self._reads():
-            self._asking.ask_vessel(self._rows.at_hand())
+            self._of_the_row(self._asking.ask_vessel)
 
     def draw_share(self) -> None:
         """Ask where the share of the row at hand starts."""
         if self._reads():
-            self._asking.ask_share(self._rows.at_hand())
+            self._of_the_row(self._asking.ask_share)
+
+    def _of_the_row(self, ask: Callable[[TableLine | None], None]) -> None:
+        """Ask about the row at hand, which may just be on its way to the store."""
+        self._deeds.in_turn.when_written(self._rows.at_hand(), lambda: ask(self._rows.at_hand()))
 
     def take_back(self) -> None:
         """Take back what was written last."""
         if self._reads():
-            self._deeds.take_back()
+            self._deeds.steps.take_back()
 
     def do_again(self) -> None:
         """Do again what was taken back last."""
         if self._reads():
-            self._deeds.do_again()
+            self._deeds.steps.do_again()
 
     def paste(self, text: str) -> None:
         """Write the rows of a spreadsheet; a single value is none of them."""

@@ -18,11 +18,13 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.ask_line import About, Answered
+from findsdesk.ui.benches.sorting.keys_in_turn import KeysInTurn
 from findsdesk.ui.benches.sorting.lines import Clash, TableLine, TableLines
 from findsdesk.ui.benches.sorting.pasting import pasted_groups
 from findsdesk.ui.benches.sorting.piece_deeds import PieceDeeds
 from findsdesk.ui.benches.sorting.saying import Saying
 from findsdesk.ui.benches.sorting.state import SortingState
+from findsdesk.ui.benches.sorting.steps_back import StepsBack
 from findsdesk.words import N_, _, plural
 
 _ENTRIES: Mapping[About, Entry] = {
@@ -40,7 +42,9 @@ class TableDeeds:
         self._around = bench.surroundings
         self._show, self._read = show, read
         self._say = Saying(bench.surroundings, state)
-        self.pieces = PieceDeeds(bench, state, self._say, read)
+        self.in_turn = KeysInTurn(bench)
+        self.pieces = PieceDeeds(bench, state, self._say, read, self.in_turn)
+        self.steps = StepsBack(bench, state, self._say, self._show_and_go_on, read, self.in_turn)
 
     def _dossier(self) -> Dossier:
         if self.state.dossier is None:
@@ -56,6 +60,10 @@ class TableDeeds:
         self.state.not_answered = ""
         if not self._bench.refusals.is_asking():
             self._bench.refusals.clear()
+
+    def _show_and_go_on(self) -> None:
+        self.go_on()
+        self._show()
 
     # Rows
 
@@ -84,7 +92,7 @@ class TableDeeds:
         desk, dossier, lines, row = self._around.desk, self._dossier(), self.state.lines, line.row
         self.go_on()
         if row is None:
-            lines.take_off(line, self.state.turn.since)
+            self.steps.take_off(line)
             self._removed(table_words.row_words(line, self.state))
             self._show()
             return
@@ -167,34 +175,6 @@ class TableDeeds:
         words = plural("{n} row", "{n} rows", len(rows))
         across = _("{rows} pasted, the last: {row}").format(rows=words, row=rows[-1].facts.in_short())
         self._say(N_("{rows} pasted. Ctrl+Z takes them back."), across=across, rows=words)
-        self._read()
-
-    def take_back(self) -> None:
-        """Bring a removed row back that was in no store, or take back one's last act here: what was done last."""
-        desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
-        if lines.to_bring_back(self.state.turn.since) is not None:
-            self.go_on()
-            self._say(N_("Brought back: {what}"), what=table_words.row_words(lines.bring_back(), self.state))
-            self._show()
-            return
-        self._bench.deed(lambda: sorting.take_back_last(desk, code), then=self._taken_back)
-
-    def do_again(self) -> None:
-        """Do again what was taken back last."""
-        desk, code, lines = self._around.desk, self._dossier().code, self.state.lines
-        if lines.to_remove_again(self.state.turn.since) is not None:
-            self.go_on()
-            self._say(N_("Removed again: {what}"), what=table_words.row_words(lines.remove_again(), self.state))
-            self._show()
-            return
-        self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
-
-    def _done_again(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Done again: {what}"), what=_what(done))
-        self._read()
-
-    def _taken_back(self, done: sorting.TakenBack) -> None:
-        self._say(N_("Taken back: {what}"), what=_what(done))
         self._read()
 
     # Onto the table, explained, counted, settled, bagged
@@ -325,10 +305,6 @@ class TableDeeds:
 
     def _is_in_hand(self, container_id: int) -> bool:
         return self.state.dossier is not None and self.state.dossier.container_id == container_id
-
-
-def _what(done: sorting.TakenBack) -> str:
-    return table_words.done_words(done.deed, done.told)
 
 
 def _columns(said: GroupFacts) -> dict[str, Any]:
