@@ -66,6 +66,8 @@ class RimCircle:
     share: Figure
     points: int
     scatter_mm: float
+    scatters: bool
+    """The points scatter by more than a point is supposed to be off at least: the uncertainty is of the scatter."""
 
     @property
     def offered(self) -> bool:
@@ -100,6 +102,7 @@ def rim_circle(points_mm: Sequence[tuple[float, float]]) -> RimCircle:
         SHARE_BETWEEN_POINTS.gives(_share_covered(points, circle)),
         len(points),
         math.sqrt(float((_misses(points, circle) ** 2).mean())),
+        _scatter(points, circle) > POINT_ERROR_MM,
     )
 
 
@@ -178,12 +181,18 @@ def _refined(points: Array, circle: Circle) -> Circle:
     return circle
 
 
+def _scatter(points: Array, circle: Circle) -> float:
+    """Return the standard deviation of the points from the circle that was fitted to them; 0 for three."""
+    spare = len(points) - FEWEST_POINTS
+    return math.sqrt(float((_misses(points, circle) ** 2).sum()) / spare) if spare else 0.0
+
+
 def _radius_error(points: Array, circle: Circle) -> float:
     """Return the standard error of the radius: by the scatter, never by less than the error of one point."""
-    spare = len(points) - FEWEST_POINTS
-    by_scatter = math.sqrt(float((_misses(points, circle) ** 2).sum()) / spare) if spare else 0.0
     _left, singular, right = np.linalg.svd(_slopes(points, circle), full_matrices=False)
-    return max(by_scatter, POINT_ERROR_MM) * float(np.linalg.norm(right[:, 2] / np.maximum(singular, 1e-300)))
+    return max(_scatter(points, circle), POINT_ERROR_MM) * float(
+        np.linalg.norm(right[:, 2] / np.maximum(singular, 1e-300))
+    )
 
 
 def _share_covered(points: Array, circle: Circle) -> float:

@@ -32,6 +32,8 @@ class RimReading:
     """Diameter, uncertainty and share, with their formulas."""
     circle: tuple[float, float, float] | None = None
     points: tuple[Point, ...] = ()
+    scatters: bool = False
+    """The points scatter by more than half a millimetre, so that what the diameter is unsure by comes from them."""
 
     @property
     def radius_mm(self) -> float:
@@ -79,6 +81,7 @@ def rim_by_points(points_mm: Sequence[Point]) -> RimReading:
         (rim.diameter, rim.uncertainty, rim.share),
         (rim.circle.x, rim.circle.y, rim.circle.radius),
         tuple(points_mm),
+        rim.scatters,
     )
 
 

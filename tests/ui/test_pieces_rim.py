@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import os
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +15,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.photos import add_photo
 from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.rim_tools import rim_by_points
 from findsdesk.desk.sorting import add_group
@@ -23,8 +26,8 @@ from findsdesk.ui.benches.pieces.state import MEASURES
 from findsdesk.ui.program import Program
 from findsdesk.ui.theme import Theme
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_pieces import bench, desk, fill, program  # noqa: F401
-from tests.ui.at_work import fits, scan
+from tests.ui.at_the_pieces import bench, desk, fill, piece, program  # noqa: F401
+from tests.ui.at_work import fits, scan, settled
 
 KEY = Qt.Key
 
@@ -35,6 +38,16 @@ def test_three_points_tell_no_uncertainty() -> None:
     assert rim_by_points(three).uncertainty_mm is None
     assert reading_in_words(rim_by_points(three)).startswith("180 mm; 50 % of the circle. Three points always fit")
     assert reading_in_words(rim_by_points(four)).startswith("180 mm, ±")
+
+
+def test_what_a_diameter_by_points_is_unsure_by_is_said_after_what_it_comes_from() -> None:
+    """DERIVED: points of one circle scatter by nothing, so what is told is the half millimetre that ours supposes."""
+    on_it = [(60 * math.cos(angle), 60 * math.sin(angle)) for angle in (0.6, 0.8, 1.0, 1.2, 1.4)]
+    said = reading_in_words(rim_by_points(on_it))
+    assert said.startswith("120 mm, ±")
+    assert "if 5 points are off by half a millimetre each;" in said
+    off = [(x, y + (3 if number % 2 else -3)) for number, (x, y) in enumerate(on_it)]
+    assert "by the scatter of 5 points;" in reading_in_words(rim_by_points(off))
 
 
 def test_a_share_read_on_the_chart_is_replaced_only_at_a_second_press(
@@ -90,6 +103,46 @@ def test_without_a_photograph_points_are_typed_and_nothing_of_a_photograph_is_as
     rim.typed_points.setPlainText("90 0\n0 90\n-90 0")
     assert "Mark more" not in rim.said.text()
     assert rim.said.text().endswith("cannot be told from them. Four or more tell it.")
+
+
+@pytest.mark.skipif("FINDSDESK_TEST_SERVER" in os.environ, reason="photographs lie beside a store's file")
+def test_the_circle_follows_the_scale_as_it_is_typed_and_one_that_cannot_be_read_takes_nothing_over(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench, tmp_path: Path
+) -> None:
+    """DERIVED: marks 200 pixels off a middle beside a scale of 400 pixels are of a circle as wide as the scale."""
+    Image.new("RGB", (800, 600), "#a9542f").save(tmp_path / "rim.png")
+    add_photo(desk, tmp_path / "rim.png", of=("piece", piece(desk).id))
+    bench.refresh()
+    settled(qtbot, program)
+    bench.show_page(MEASURES)
+    rim = bench.rim
+    rim.point()
+    settled(qtbot, program)
+    for x, y in ((0, 500), (400, 500), (200, 300), (400, 100), (600, 300)):
+        rim.photo.mark(x, y)
+    assert (rim.scale.line.text(), rim.reading.diameter_mm) == ("100", 100)
+    for millimetres in (6, 60):
+        rim.scale.line.setText(str(millimetres))
+        assert rim.reading.diameter_mm == millimetres
+    for typed in ("60x", "0", ""):
+        rim.scale.line.setText(typed)
+        assert (rim.reading, rim.take.isEnabled()) == (None, False)
+        QTest.keyClick(rim, KEY.Key_M, Qt.KeyboardModifier.ControlModifier)
+        assert bench.forms.peek()["rim_diameter_mm"] is None
+    rim.scale.line.setText("60")
+    rim.take.click()
+    assert bench.forms.peek()["rim_diameter_mm"] == 60
+
+
+def test_a_length_along_the_rim_that_cannot_be_read_is_refused_in_its_place(
+    qtbot: Any, program: Program, bench: PiecesBench
+) -> None:
+    bench.show_page(MEASURES)
+    fill(bench, rim_diameter_mm=200)
+    bench.rim.arc.line.setText("6o")
+    bench.rim.take_share.click()
+    assert "6o" in bench.rim.said.text()
+    assert bench.forms.peek()["rim_permille"] is None
 
 
 @pytest.fixture

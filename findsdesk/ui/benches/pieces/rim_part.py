@@ -190,11 +190,12 @@ class RimPart(QWidget):
 
     def _take_share(self) -> None:
         """Give the share that follows from the diameter in the fields and the length along the rim."""
-        diameter, arc = self._typed.get("rim_diameter_mm"), self.arc.value()
-        if diameter is None or arc is None:
-            self.said.setText(_("Enter the rim diameter and the length along the rim first."))
-            return
+        diameter = self._typed.get("rim_diameter_mm")
         try:
+            arc = self.arc.value()
+            if diameter is None or arc is None:
+                self.said.setText(_("Enter the rim diameter and the length along the rim first."))
+                return
             self.taken.emit({"rim_permille": share_by_arc(diameter, arc)})
         except Refusal as refusal:
             self.said.setText(refusal.in_words(self.bench.surroundings.terms))
@@ -213,7 +214,7 @@ class RimPart(QWidget):
         self.back.clicked.connect(self._close)
         self.undo.clicked.connect(self.photo.unmark)
         self.photo.moved.connect(self._measure_points)
-        self.scale.entered.connect(lambda _value: self._measure_points())
+        self.scale.line.textChanged.connect(lambda _text: self._measure_points())
         self.typed_points.textChanged.connect(self._measure_points)
 
     def _lay_out(self) -> None:
@@ -258,13 +259,6 @@ class RimPart(QWidget):
         self._whole.addWidget(self._pages, 2)
 
 
-_METHOD = {
-    DiameterMethod.CHORD: N_("if the height is misread by half a millimetre"),
-    DiameterMethod.POINTS: N_("by the scatter of {n} points"),
-    DiameterMethod.CHART: "",
-}
-
-
 def _told(reading: RimReading) -> tuple[Figure, ...]:
     """Return the figures that are told of a reading."""
     diameter, uncertainty, share = reading.figures
@@ -273,7 +267,6 @@ def _told(reading: RimReading) -> tuple[Figure, ...]:
 
 def reading_in_words(reading: RimReading) -> str:
     """Return diameter, what it is unsure by and why, the share of the circle, and what is doubtful about it."""
-    because = put(_METHOD[reading.method], None, {"n": len(reading.points)})
     text = _("{diameter} mm, ± {unsure} {because}; {percent} % of the circle.")
     if reading.uncertainty_mm is None:
         text = _(
@@ -283,7 +276,7 @@ def reading_in_words(reading: RimReading) -> str:
     said = text.format(
         diameter=reading.diameter_mm,
         unsure=reading.uncertainty_mm,
-        because=because,
+        because=_because(reading),
         percent=f"{reading.share_permille / 10:g}",
     )
     if not reading.offered:
@@ -291,3 +284,15 @@ def reading_in_words(reading: RimReading) -> str:
     if reading.more_than_half:
         return f"{said} {_('More than half of the rim is rare: was the height measured right?')}"
     return said
+
+
+def _because(reading: RimReading) -> str:
+    """Return what a diameter is unsure by, as its uncertainty was worked out."""
+    if reading.method is DiameterMethod.CHORD:
+        return _("if the height is misread by half a millimetre")
+    said = (
+        N_("by the scatter of {n} points")
+        if reading.scatters
+        else N_("if {n} points are off by half a millimetre each")
+    )
+    return put(said, None, {"n": len(reading.points)})
