@@ -13,15 +13,7 @@ from typing import TYPE_CHECKING
 import shiboken6
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeyEvent
-from PySide6.QtWidgets import (
-    QAbstractSpinBox,
-    QApplication,
-    QComboBox,
-    QLineEdit,
-    QPlainTextEdit,
-    QTextEdit,
-    QWidget,
-)
+from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.ui.scan_timing import AGAIN_MS, ScannerProfile, ScanTiming, Verdict, usb
 
@@ -46,8 +38,6 @@ FREE_TEXT = "free_text"
 """The property of a field in which somebody writes whole words."""
 NUMBER = "number"
 """The property of a field that takes a number and nothing else."""
-_TEXT_FIELDS = (QLineEdit, QComboBox, QAbstractSpinBox, QPlainTextEdit, QTextEdit)
-_READ_ONLY = (QLineEdit, QAbstractSpinBox, QPlainTextEdit, QTextEdit)
 
 _PRESSED_AGAIN_MS = 150.0
 """A held key repeats itself after 250 ms at the earliest (from memory: the shortest delay systems offer).
@@ -70,16 +60,6 @@ def _writes_one_character(event: QKeyEvent) -> bool:
 def _writes(event: QKeyEvent) -> bool:
     plain = (event.modifiers() & ~_STILL_TYPING) == Qt.KeyboardModifier.NoModifier
     return _writes_one_character(event) or (plain and event.key() in _WRITING_KEYS)
-
-
-def _text_field() -> QWidget | None:
-    """Return what has the keyboard where text can be typed in it; of an open list of choices its box."""
-    field = QApplication.focusWidget()
-    popup = QApplication.activePopupWidget()
-    if popup is not None and isinstance(popup.parentWidget(), QComboBox):
-        field = popup.parentWidget()
-    writable = isinstance(field, _TEXT_FIELDS) and not (isinstance(field, _READ_ONLY) and field.isReadOnly())
-    return field if writable else None
 
 
 class ScanFilter(QObject):
@@ -286,13 +266,16 @@ class ScanFilter(QObject):
         In a number a digit makes it a scan, as of a crate; elsewhere digits alone do, unless sentences are written
         there, or a dialog stands open, in which a path is typed and no scan is taken.
         """
-        field, held = _text_field(), self._timing.held
+        # Loaded with the first such text: no painting of the window waits for every kind of field there is.
+        from findsdesk.ui.text_fields import takes_sentences, text_field
+
+        field, held = text_field(), self._timing.held
         if field is None or self._timing.prefixed or self._reads(held):
             return False
         if field.property(NUMBER):
             return not any(map(str.isdigit, held))
         in_dialog = QApplication.activeModalWidget() is not None
-        sentences = bool(field.property(FREE_TEXT)) or isinstance(field, (QPlainTextEdit, QTextEdit))
+        sentences = bool(field.property(FREE_TEXT)) or takes_sentences(field)
         return sentences or in_dialog or not held.isdecimal()
 
     def _release(self, receiver: QObject, event: QKeyEvent) -> bool:

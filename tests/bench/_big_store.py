@@ -36,6 +36,7 @@ from findsdesk.store.models import (
     Step,
     WareTotal,
 )
+from findsdesk.store.schema import newest_state
 from findsdesk.words import Terms
 
 CONTAINERS = 100_000
@@ -70,7 +71,7 @@ def _shape() -> str:
         )
         for table in every_table()
     ]
-    return hashlib.sha256(repr(tables).encode()).hexdigest()[:10]
+    return hashlib.sha256(repr((newest_state(), tables)).encode()).hexdigest()[:10]
 
 
 def _make(kept: Path, containers: int) -> None:

@@ -1,7 +1,8 @@
 """Start: our window on a store of 1,000,000 sherd groups against an empty PySide6 window, each in a process of its own.
 
 Measured from the start of the process: the empty window until it is shown and painted; ours until it is painted and
-takes keys, and until the first scan (typed while the store still opens) is answered in the dossier.
+takes keys, and until the first scan (typed while the store still opens) is answered in the dossier. Each by the clock,
+which the targets mean, and in milliseconds of the processor, which say the same on a machine that is busy.
 Run: python tests/bench/bench_start.py [--json]
 """
 
@@ -33,7 +34,7 @@ class Window(QWidget):
     def paintEvent(self, event):
         QTimer.singleShot(0, done)
 def done():
-    print(time.time() - float(sys.argv[1]))
+    print(time.time() - float(sys.argv[1]), time.process_time())
     sys.stdout.flush()
     os._exit(0)
 window = Window()
@@ -60,7 +61,7 @@ class Painted(QObject):
         return False
 painted = Painted()
 def scan():
-    shown[0] = time.time() - started
+    shown[:] = [time.time() - started, time.process_time()]
     field = program.window.scan_line.field
     for character in code:
         key = getattr(Qt.Key, f"Key_{character}")
@@ -68,7 +69,7 @@ def scan():
     QApplication.sendEvent(field, QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier))
 def look():
     if program.window.found is not None:
-        print(shown[0], time.time() - started)
+        print(*shown, time.time() - started, time.process_time())
         sys.stdout.flush()
         os._exit(0)
 clock = QTimer()
@@ -110,18 +111,19 @@ def main() -> int:
     # By turns and compared turn by turn, so that whatever else the machine does weighs on both alike.
     rounds = [(*seconds(EMPTY, settings), *seconds(OURS, settings, str(path), code)) for _ in range(ROUNDS)]
     shutil.rmtree(path.parent)
-    bare = statistics.median(empty for empty, _shown, _answered in rounds) * 1000
     rows = [
         {
             "name": name,
             "ours": statistics.median(one[place] for one in rounds) * 1000,
-            "bare": bare,
-            "ratio": statistics.median(one[place] / one[0] for one in rounds),
+            "bare": statistics.median(one[bare] for one in rounds) * 1000,
+            "ratio": statistics.median(one[place] / one[bare] for one in rounds),
             "target": target,
         }
-        for name, place, target in (
-            ("start to a window that takes keys, ms", 1, "<= 1.5"),
-            ("start to the first scan answered, ms", 2, "<= 6"),
+        for name, place, bare, target in (
+            ("start to a window that takes keys, ms", 2, 0, "<= 1.5"),
+            ("the same, ms of the processor", 3, 1, "none set"),
+            ("start to the first scan answered, ms", 4, 0, "<= 6"),
+            ("the same, ms of the processor", 5, 1, "none set"),
         )
     ]
     if "--json" in sys.argv:

@@ -76,7 +76,8 @@ def test_the_frame_is_there_before_anything_of_the_store_is_loaded() -> None:
         "from findsdesk.ui.program import Program, application; import sys; "
         "running = application(); program = Program('test'); "
         "late = ('sqlalchemy', 'alembic', 'reportlab', 'concurrent.futures', 'findsdesk.desk', 'findsdesk.store', "
-        "'findsdesk.paper', 'findsdesk.ui.benches', 'findsdesk.ui.first_page', 'findsdesk.ui.widgets.dossier_facts'); "
+        "'findsdesk.paper', 'findsdesk.ui.benches', 'findsdesk.ui.first_page', 'findsdesk.ui.widgets.dossier_facts', "
+        "'findsdesk.ui.text_fields', 'dataclasses'); "
         "print([name for name in sys.modules if name.startswith(late)])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
