@@ -106,6 +106,7 @@ def _plain(one: RuleFacts) -> dict[str, Any]:
         "one_in": rule.one_in,
         "at_least": rule.at_least,
         "in_force": one.in_force,
+        "behind": one.behind,
     }
 
 
@@ -121,8 +122,14 @@ def _row(desk: Desk, one: RuleFacts) -> tuple[object, ...]:
         "; ".join(_fits(desk, rule)) or _("everything"),
         rule.one_in,
         rule.at_least,
-        _("yes") if one.in_force else _("no"),
+        _in_force(one),
     )
+
+
+def _in_force(one: RuleFacts) -> str:
+    if one.behind:
+        return _("proposes nothing: “{rule}” before it takes all of it").format(rule=one.behind)
+    return _("yes") if one.in_force else _("no")
 
 
 def _fits(desk: Desk, rule: RetentionRule) -> Iterator[str]:

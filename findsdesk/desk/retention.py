@@ -14,11 +14,13 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.group_checks import reason_named
 from findsdesk.desk.rule_words import rule_list
 from findsdesk.desk.shipped import starting_policy
-from findsdesk.desk.word_lists import words_of
+from findsdesk.desk.word_lists import WordLists, words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.retention import Fits, Policy, RetentionRule
+from findsdesk.domain.rule_order import Telling, behind
+from findsdesk.domain.word_lists import TELLING
 from findsdesk.store import models
 from findsdesk.words import N_, CountOf
 
@@ -35,6 +37,8 @@ class RuleFacts:
     position: int
     rule: RetentionRule
     in_force: bool
+    behind: str = ""
+    """The rule before it that takes all it would fit, so that it never proposes; '' where it may."""
 
 
 def policy_of(desk: Desk) -> Policy:
@@ -52,7 +56,19 @@ def policy_in(session: Session, *, discards: bool = True) -> Policy:
 def rules_of(desk: Desk) -> tuple[RuleFacts, ...]:
     """Return every rule in its order, those out of force too."""
     with desk.reading() as reading:
-        return _rules(reading.session)
+        return _in_their_order(reading.session, words_of(desk))
+
+
+def _in_their_order(session: Session, lists: WordLists) -> tuple[RuleFacts, ...]:
+    """Return every rule in its order, each with the rule before it that takes all it would."""
+    rules = _rules(session)
+    in_force, marked = [one.rule for one in rules if one.in_force], telling(lists)
+    return tuple(replace(one, behind=behind(in_force, one.rule, marked)) if one.in_force else one for one in rules)
+
+
+def telling(lists: WordLists) -> Telling:
+    """Return, by list, the words that make a sherd diagnostic."""
+    return {name: lists[name].telling() for name in TELLING}
 
 
 def _rules(session: Session) -> tuple[RuleFacts, ...]:
@@ -84,10 +100,12 @@ def add_rule(
     diagnostic: AnyYesNo = "any",
     one_in: int | None = None,
     at_least: int | None = None,
+    place: int | None = None,
 ) -> RuleFacts:
-    """Add a rule to the end of the policy; an empty list fits everything. Opposite: out of force by ``change_rule``.
+    """Add a rule to the end of the policy, or at a ``place`` of it counted from 1; an empty list fits everything.
 
-    Refusals: those of ``RetentionRule.check``, of the words of the lists, ``already_there``, ``nothing_discarded``.
+    Opposite: out of force by ``change_rule``. Refusals: those of ``RetentionRule.check``, of the words of the lists,
+    ``already_there``, ``nothing_discarded``, ``no_such_place``.
     """
     said = {
         "parts": parts,
@@ -102,7 +120,8 @@ def add_rule(
         fits = Fits(**lists, diagnostic=_DIAGNOSTIC[diagnostic])
         rule = _checked(deed, RetentionRule(name.strip(), decision, reason.strip(), fits, one_in, at_least))
         deed.said = rule.name
-        return _facts(_put(deed, rule))
+        row = _put(deed, rule)
+        return _at_place(deed, row, place)
 
 
 def change_rule(
@@ -157,18 +176,23 @@ def change_rule(
         mine["in_force"] = row.in_force if in_force is None else in_force
         if seen is not None:
             refuse_if_moved(deed.session, row, seen, mine)
-        _rewrite(deed, row, mine, place)
-        return _facts(row)
+        _rewrite(deed, row, mine)
+        return _at_place(deed, row, place)
 
 
-def _rewrite(deed: Deed, row: models.RetentionRule, mine: dict[str, Any], place: int | None) -> None:
+def _at_place(deed: Deed, row: models.RetentionRule, place: int | None) -> RuleFacts:
+    if place is not None:
+        _to_place(deed, row, place)
+        deed.session.flush()
+    return next(one for one in _in_their_order(deed.session, words_of(deed.desk)) if one.id == row.id)
+
+
+def _rewrite(deed: Deed, row: models.RetentionRule, mine: dict[str, Any]) -> None:
     was = row.name
     if mine["name"] != was:
         _refuse_in_use(deed.session, was)
     for column, value in mine.items():
         setattr(row, column, value)
-    if place is not None:
-        _to_place(deed, row, place)
     deed.said = was if row.name == was else f"{was} → {row.name}"
     deed.session.flush()
 
@@ -183,7 +207,7 @@ def move_rule(desk: Desk, name: str, *, place: int) -> tuple[RuleFacts, ...]:
         _to_place(deed, moved, place)
         deed.said = f"{moved.name}: {place}"
         deed.session.flush()
-        return _rules(deed.session)
+        return _in_their_order(deed.session, words_of(deed.desk))
 
 
 def _to_place(deed: Deed, moved: models.RetentionRule, place: int) -> None:
@@ -265,7 +289,7 @@ def _refuse_in_use(session: Session, name: str) -> None:
         if session.execute(select(kind.id).where(kind.rule == name).limit(1)).first() is not None:
             raise Refusal(
                 "rule_in_use",
-                N_("Rows were decided by “{rule}”, so its name stays. Put it out of force and add another."),
+                N_("Rows were decided by or against “{rule}”: its name stays. Put it out of force and add another."),
                 rule=name,
             )
 

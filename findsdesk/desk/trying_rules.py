@@ -3,16 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_checks import reason_named
-from findsdesk.desk.retention import rules_of
+from findsdesk.desk.retention import rules_of, telling
 from findsdesk.desk.rule_words import rule_list
 from findsdesk.desk.simulating import simulate
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.policy_simulation import Simulated
 from findsdesk.domain.retention import Fits, Policy, RetentionRule
+from findsdesk.domain.rule_order import behind
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What the policy would have kept with the rule; ``behind`` names one before it that takes all it would."""
+
+    kept: Simulated
+    behind: str = ""
 
 
 def try_rule(
@@ -29,7 +39,7 @@ def try_rule(
     in_force: bool = True,
     place: int | None = None,
     season: str | None = None,
-) -> Simulated:
+) -> Tried:
     """Return what the policy in force would have kept with a rule that is not written yet. Nothing is written.
 
     ``instead_of`` names the rule it would take the place of; a new one stands at the end, or at ``place``. Refusals:
@@ -51,5 +61,6 @@ def try_rule(
     rules = [one.rule if one.in_force else None for one in others]
     rules.insert((place or before) - 1, rule if in_force else None)
     discards = desk.facts.settings.discards
-    kept = (one for one in rules if one is not None and (discards or one.decision is not Decision.DISCARD))
-    return simulate(desk, Policy(tuple(kept)), season=season)
+    policy = tuple(one for one in rules if one is not None and (discards or one.decision is not Decision.DISCARD))
+    kept = simulate(desk, Policy(policy), season=season)
+    return Tried(kept, behind(policy, rule, telling(words_of(desk))) if any(one is rule for one in policy) else "")

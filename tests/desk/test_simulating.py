@@ -9,7 +9,7 @@ from findsdesk.desk.samples import take_sample
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.desk.simulating import notes_of, simulate
-from findsdesk.desk.trying_rules import try_rule
+from findsdesk.desk.trying_rules import Tried, try_rule
 from findsdesk.desk.type_series import add_form
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.figures import Value
@@ -87,7 +87,7 @@ def test_a_rule_is_tried_before_it_is_written(desk: Desk) -> None:
     add_rule(desk, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"])
     before = acts(desk)
 
-    def kept(**changes: object) -> int:
+    def tried(**changes: object) -> Tried:
         said: dict[str, object] = {
             "instead_of": None,
             "name": "New",
@@ -98,13 +98,19 @@ def test_a_rule_is_tried_before_it_is_written(desk: Desk) -> None:
             "one_in": None,
             "at_least": None,
         }
-        return try_rule(desk, **(said | changes)).by_policy.pieces  # type: ignore[arg-type]
+        return try_rule(desk, **(said | changes))  # type: ignore[arg-type]
+
+    def kept(**changes: object) -> int:
+        return tried(**changes).kept.by_policy.pieces
 
     assert simulate(desk).by_policy.pieces == 10
     assert kept() == 0
     assert kept(in_force=False) == 10
     assert kept(instead_of="Body", name="Body", lists={"parts": ["body"]}, one_in=10) == 15
     assert kept(decision=Decision.KEEP, reason="", lists={"wares": ["mbu"]}, place=1) == 60
+    assert tried(lists={"parts": ["body"], "wares": ["mbu"]}).behind == "Body"
+    assert tried(lists={"parts": ["body"], "wares": ["mbu"]}, place=1).behind == ""
+    assert tried().behind == ""
     assert acts(desk) == before
     with refused(desk, "unknown_part"):
         kept(lists={"parts": ["toe"]})

@@ -118,7 +118,14 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     bench.policy.try_it.click()
     settled(qtbot, program)
     tried = [cell.text for cell in bench.policy.figures.rows[0].cells]
-    assert tried == ["pieces", "32", "22", "25", "25"], "a rule at the end changes nothing: all is decided before"
+    assert tried == ["pieces", "32", "22", "25", "32"], "a place can be given with a new rule"
+    assert not bench.policy.never.isVisible()
+    bench.policy.form.show_values({"name": "All", "decision": Decision.KEEP, "parts": "rim", "place": None})
+    bench.policy.try_it.click()
+    settled(qtbot, program)
+    assert bench.policy.never.isVisible()
+    assert bench.policy.never.text().startswith("This rule proposes nothing: “")
+    fits(qtbot, bench)
     assert not bench.policy.figure_table.isColumnHidden(4)
     assert acts(desk) == before
 

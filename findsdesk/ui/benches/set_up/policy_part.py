@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.retention import take_starting_policy
 from findsdesk.desk.simulating import notes_of, simulate
-from findsdesk.desk.trying_rules import try_rule
+from findsdesk.desk.trying_rules import Tried, try_rule
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.policy_simulation import Held, Simulated
@@ -19,6 +19,7 @@ from findsdesk.ui.benches.set_up.policy_subject import (
     decision_of,
     decisions_offered,
     lists_of,
+    never_comes,
     policy_subject,
     reasons_offered,
 )
@@ -56,6 +57,7 @@ class PolicyPart(SubjectPart):
         self.figure_table = TableView(theme, _("What would have been kept"))
         self.figure_table.setModel(self.figures)
         self.figure_table.setMinimumHeight(theme.px(150))
+        self.never = labels.bold(wrap=True)
         self.note = labels.muted(small=True)
         self.put_away = QPushButton(_("Back to the rules"))
         self._asked_for()
@@ -71,6 +73,7 @@ class PolicyPart(SubjectPart):
         beside.setLayout(line)
         for button in (self.start, self.ask, self.try_it):
             line.addWidget(button)
+        self.told.body.addWidget(self.never)
         self.told.body.addWidget(self.figure_table, 1)
         self.told.body.addWidget(self.note)
         row = QHBoxLayout()
@@ -120,7 +123,7 @@ class PolicyPart(SubjectPart):
         desk, entry = self.bench.surroundings.desk, self.at_hand
         self.bench.refusals.clear()
 
-        def work() -> tuple[Simulated, Simulated]:
+        def work() -> tuple[Simulated, Tried]:
             tried = try_rule(
                 desk,
                 instead_of=entry.name if entry else None,
@@ -132,17 +135,19 @@ class PolicyPart(SubjectPart):
                 one_in=values["one_in"],
                 at_least=values["at_least"],
                 in_force=values["in_force"] if entry else True,
-                place=values["place"] if entry else None,
+                place=values["place"],
             )
             return simulate(desk), tried
 
         self.bench.read(work, self._tell, topic="simulate")
 
-    def _tell(self, both: tuple[Simulated, Simulated | None]) -> None:
+    def _tell(self, both: tuple[Simulated, Tried | None]) -> None:
         told, tried = both
-        self.figures.show_rows(figure_rows(told, tried))
+        self.figures.show_rows(figure_rows(told, tried.kept if tried else None))
         self.figure_table.setColumnHidden(4, tried is None)
         self.figure_table.fit_columns()
+        self.never.setText(_("This rule {never}.").format(never=never_comes(tried.behind)) if tried else "")
+        self.never.setVisible(bool(tried and tried.behind))
         self.note.setText(_note(told, self.bench.surroundings.words))
         self.card.hide()
         self.told.show()

@@ -19,6 +19,7 @@ from findsdesk.words import N_, put
 
 _DIAGNOSTIC = (("any", N_("both")), ("yes", N_("diagnostic ones")), ("no", N_("the others")))
 _ASKS = {None: "any", True: "yes", False: "no"}
+_PLACE_HELP = N_("The first rule that fits proposes. A new one without a place stands last.")
 _REASONS = {
     Decision.KEEP: "keep_reasons",
     Decision.MEND: "keep_reasons",
@@ -45,7 +46,7 @@ def policy_subject(*, discards: bool) -> Subject:
         Field("diagnostic", put(N_("of sherds")), FieldKind.CHOICE, 130, choices=asks, beside=True),
         Field("one_in", put(N_("Keeps one in")), FieldKind.WHOLE, 70),
         Field("at_least", put(N_("and at least")), FieldKind.WHOLE, 70, beside=True),
-        Field("place", put(N_("Place among the rules")), FieldKind.WHOLE, 70),
+        Field("place", put(N_("Place among the rules")), FieldKind.WHOLE, 70, help=put(_PLACE_HELP)),
         Field("in_force", put(N_("In force")), FieldKind.YES),
     )
     return Subject(
@@ -57,11 +58,12 @@ def policy_subject(*, discards: bool) -> Subject:
         columns(put(N_("Place")), put(N_("Rule")), put(N_("Decision")), put(N_("Keeps")), put(N_("Fits"))),
         fields,
         _entries,
-        lambda desk, values: add_rule(desk, values["name"], **said_of(values)),
+        lambda desk, values: add_rule(desk, values["name"], **said_of(values), place=values["place"]),
         {"in_force": True, "decision": decisions[-1][0]},
         _change,
         N_("Change the rule “{name}”"),
-        later=frozenset({"place", "in_force"}),
+        later=frozenset({"in_force"}),
+        said=_said,
     )
 
 
@@ -92,9 +94,18 @@ def _entry(place: int, one: RuleFacts, around: WordsAround) -> Entry:
         rule.name,
         decided if one.in_force else around.say(N_("{decision}, out of force"), decision=decided),
         _share(rule, around),
-        _fits(rule, around),
+        f"{_fits(rule, around)} ({never_comes(one.behind)})" if one.behind else _fits(rule, around),
     )
     return Entry(shown, _values(place, one, around), rule.name, one.version)
+
+
+def never_comes(behind: str) -> str:
+    """Return that a rule never proposes anything, and for which one."""
+    return put(N_("proposes nothing: “{rule}” before it takes all of it"), None, {"rule": behind})
+
+
+def _said(done: object) -> str:
+    return never_comes(done.behind) if isinstance(done, RuleFacts) and done.behind else ""
 
 
 def _share(rule: RetentionRule, around: WordsAround) -> str:
