@@ -99,6 +99,7 @@ def test_the_policy_is_changed_drawn_and_asked(quay: str, terminal: Terminal) ->
             "one_in": 10,
             "at_least": None,
             "in_force": True,
+            "behind": "",
         }
     ]
     assert terminal("sort", quay, "132", "MBU", "body", "60", "--sure").code == 0
