@@ -11,7 +11,9 @@ from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
-from findsdesk.store.models import Line, ShareDrawn
+from findsdesk.domain.refusals import Refusal
+from findsdesk.store.models import Line, ShareDrawn, SherdGroup
+from findsdesk.words import N_, CountOf
 
 
 def standing_draws(session: Session, *those: ColumnElement[bool]) -> list[ShareDrawn]:
@@ -26,6 +28,28 @@ def standing_draws(session: Session, *those: ColumnElement[bool]) -> list[ShareD
             draws[row.group_id].append(row)
     standing = (row for group_id, of_it in draws.items() for row in of_it[: len(of_it) - answers[group_id]])
     return sorted(standing, key=lambda row: (row.happened_at, row.id))
+
+
+def share_is_drawn(session: Session, row: SherdGroup) -> bool:
+    """Tell whether the share of a group was drawn; one that kept sherds and has them all again was put together."""
+    stands = standing_draws(session, ShareDrawn.group_id == row.id)
+    return bool(stands) and not (stands[-1].kept and row.pieces == stands[-1].laid_out)
+
+
+def refuse_other_count(session: Session, row: SherdGroup, pieces: int) -> None:
+    """Refuse another count of a group whose share was drawn (``share_counted``): the lot fell over those laid out.
+
+    What a share left may have all its sherds again: so it is put together.
+    """
+    if pieces == row.pieces or not share_is_drawn(session, row):
+        return
+    laid_out = standing_draws(session, ShareDrawn.group_id == row.id)[-1].laid_out
+    if pieces != laid_out:
+        raise Refusal(
+            "share_counted",
+            N_("A share was drawn over {laid_out} of these. Write more as a row of their own, or take the share back."),
+            laid_out=CountOf("{n} sherd", "{n} sherds", laid_out),
+        )
 
 
 def turn_draws(deed: Deed, act_id: str, now_called: Mapping[int, int]) -> None:

@@ -10,6 +10,7 @@ from enum import Enum
 
 from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
+from findsdesk.desk.drawn_shares import refuse_other_count
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_checks import check_group
@@ -110,7 +111,8 @@ def change_group(
 ) -> GroupRow:
     """Change a group of the version ``seen``; what is not named stays. Opposite: the change back.
 
-    Refusals: those of ``add_group``, ``row_gone``, ``changed_meanwhile`` (with mine, theirs and before).
+    Refusals: those of ``add_group``, ``row_gone``, ``share_counted``, ``changed_meanwhile`` (with mine, theirs
+    and before).
     """
     with desk.deed("change_group") as deed:
         row, container = group_open(deed, group_id)
@@ -133,6 +135,7 @@ def change_group(
             base_permille=before.base_permille if isinstance(base_permille, Stays) else base_permille,
         )
         checked, of = check_group(deed.session, said, words_of(desk))
+        refuse_other_count(deed.session, row, checked.pieces)
         checked = decide(deed, container, checked, decided, before)
         refuse_if_moved(deed.session, row, seen, columns_of(checked, of))
         rewrite_group(deed, container, row, checked, of)

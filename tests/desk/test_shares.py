@@ -206,6 +206,29 @@ def test_a_share_of_none_is_taken_back_too(one_in_ten: Desk) -> None:
     assert table_of(one_in_ten, code).groups == ()
 
 
+def test_a_row_of_a_drawn_share_has_no_other_count_but_may_have_all_its_sherds_again(one_in_ten: Desk) -> None:
+    code = dry_container(one_in_ten, 131, 30)
+    row = add_group(one_in_ten, code, ware="MBU", part="body", pieces=11)
+    drawn = draw_share(one_in_ten, row.id, seen=row.version, start=4)
+    assert drawn.kept is not None
+    left = drawn.discarded
+    assert left is not None
+    for pieces in (9, 15):
+        with refused(one_in_ten, "share_counted"):
+            change_group(one_in_ten, left.id, seen=left.version, pieces=pieces)
+    noted = change_group(one_in_ten, left.id, seen=left.version, note="sooted")
+    remove_group(one_in_ten, drawn.kept.id, seen=drawn.kept.version)
+    whole = change_group(one_in_ten, left.id, seen=noted.version, pieces=11)
+    assert change_group(one_in_ten, left.id, seen=whole.version, pieces=12).pieces == 12
+    more = dry_container(one_in_ten, 132, 5)
+    none = add_group(one_in_ten, more, ware="QRS", part="body", pieces=3)
+    draw_share(one_in_ten, none.id, seen=none.version, start=4)
+    with refused(one_in_ten, "share_counted"):
+        change_group(one_in_ten, none.id, seen=none.version, pieces=5)
+    prove_totals(one_in_ten)
+    assert prove(one_in_ten).sound
+
+
 def test_a_row_that_was_removed_comes_back_with_its_share_drawn(one_in_ten: Desk) -> None:
     code = with_row(one_in_ten, 131, 54)
     drawn(one_in_ten, code, start=4)
