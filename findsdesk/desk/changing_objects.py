@@ -18,12 +18,13 @@ class ObjectSaid(TypedDict, total=False):
     """What can be said of an object; years are astronomical, and emptied where they are None."""
 
     what: str
+    made_of: str
     description: str
     earliest: int | None
     latest: int | None
 
 
-_CALLED = {"what": "what it is", "earliest": "first year", "latest": "latest year"}
+_CALLED = {"what": "what it is", "made_of": "made of", "earliest": "first year", "latest": "latest year"}
 
 
 def change_object(desk: Desk, object_id: int, *, seen: int, **said: Unpack[ObjectSaid]) -> ObjectFacts:

@@ -12,7 +12,7 @@ from findsdesk.desk.deposit_facts import DepositFacts, open_deposits
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import ListFacts, discard_lists
 from findsdesk.desk.needs_in_words import needs_in_words
-from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.objects import ObjectFacts, material_with_word
 from findsdesk.desk.registers import Register, RegisterQuery, all_rows
 from findsdesk.desk.samples import SampleFacts
 from findsdesk.desk.sheets import PrintedList, Wording
@@ -81,7 +81,7 @@ def _facts(say: Wording, day: Day) -> tuple[tuple[str, str], ...]:
         (say(N_("Permit")), day.permit or NONE),
         (say(N_("Director")), say.desk.facts.director or NONE),
         (say(N_("Washed that day")), grouped(day.washed_today)),
-        (say(N_("Pieces that day")), grouped(day.pieces_today)),
+        (say(N_("Counted that day")), grouped(day.pieces_today)),
     )
 
 
@@ -165,7 +165,7 @@ def objects_table(say: Wording, found: Sequence[ObjectFacts], caption: str = "")
         (
             str(one.number),
             one.what,
-            material_in_words(one.material, say),
+            material_with_word(material_in_words(one.material, say), one),
             one.deposit or NONE,
             one.square or NONE,
             say.moment(one.found_at)[:10],
@@ -251,7 +251,7 @@ def lists_table(say: Wording, found: Sequence[ListFacts], caption: str = "") -> 
         Column(say(N_("Signed by")), 1.1),
         Column(say(N_("Inspector")), 1.1),
         Column(say(N_("Carried to")), 1.5),
-        Column(say(N_("Pieces")), 0.7, "right"),
+        Column(say(N_("Count")), 0.7, "right"),
         Column(say(N_("Grams")), 0.9, "right"),
     )
     totals = (

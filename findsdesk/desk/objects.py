@@ -23,6 +23,7 @@ from findsdesk.desk.setting_up import need_text
 from findsdesk.desk.shipped import material_named, routes
 from findsdesk.desk.steps import take_step, write_step
 from findsdesk.domain.balance import Entry
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.pieces import check_years
 from findsdesk.domain.refusals import Refusal
 from findsdesk.domain.routes import Standing, StepKind
@@ -61,6 +62,9 @@ class ObjectFacts:
     what: str
     description: str
     material: str
+    """The key of its route."""
+    made_of: str
+    """The word for its material where somebody said more than the route does, else ''."""
     container_id: int
     container: str
     container_code: str
@@ -100,9 +104,9 @@ def register_object(
     """Register what was met in a container as an object of its season, in one act.
 
     It gets the next number (or the one given), a container of its own with a tag and the route of its ``material``
-    (any word for it: coin, bronze, glass), and leaves the ledger it was counted in. It stands on the day page until
-    the director knows of it. What was not counted leaves a settled container, too: its count stays. A ``photo`` is
-    taken in as it is by ``add_photo``. Opposite: none; an object keeps its number.
+    (any word for it: coin, bronze, glass; the word stays with it), and leaves the ledger it was counted in. It stands
+    on the day page until the director knows of it. What was not counted leaves a settled container, too: its count
+    stays. A ``photo`` is taken in as it is by ``add_photo``. Opposite: none; an object keeps its number.
     Refusals: ``empty``, ``unknown_material``, ``range_reversed``, ``object_number_taken``, ``more_than_there``,
     ``already_settled``, those of finding the container, of its route and of ``photo_read``.
     """
@@ -120,6 +124,7 @@ def register_object(
                 number=numbered,
                 container_id=own.id,
                 what=wanted,
+                made_of=made_of(material),
                 description=description.strip(),
                 earliest=earliest,
                 latest=latest,
@@ -132,6 +137,18 @@ def register_object(
             take_in(deed, taken, ("object", row.id))
         deed.session.flush()
         return RegisteredObject(object_rows(deed.session, [row.id])[0], as_tag(own), own is not source)
+
+
+def made_of(word: str) -> str:
+    """Return a word for a material as it stays with an object: '' where it is but the name of a route."""
+    said = " ".join(word.split())
+    route = routes().get(material_named(said) or "")
+    return "" if route and folded(said) in (folded(route.key), folded(route.name)) else said
+
+
+def material_with_word(material: str, found: ObjectFacts) -> str:
+    """Return what an object is made of: what its material is called, and the word that says more."""
+    return f"{material}: {found.made_of}" if found.made_of else material
 
 
 def _number(deed: Deed, season: Season, number: int | None) -> int:
@@ -253,6 +270,7 @@ def object_rows(session: Session, ids: Sequence[int]) -> tuple[ObjectFacts, ...]
             what=row.what,
             description=row.description,
             material=container.material,
+            made_of=row.made_of,
             container_id=container.id,
             container=container.number,
             container_code=container.code,

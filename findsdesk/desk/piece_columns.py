@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from findsdesk.desk.joins import JoinedPiece, JoinRow
-from findsdesk.desk.objects import ObjectFacts
+from findsdesk.desk.objects import ObjectFacts, material_with_word
 from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.register_fields import RegisterField, Say, reason_in_words
@@ -50,7 +50,7 @@ def _doubts(row: PieceRow, say: Say) -> str:
 
 def _material(row: ObjectFacts, say: Say) -> str:
     route = routes().get(row.material)
-    return say(route.name) if route else row.material
+    return material_with_word(say(route.name) if route else row.material, row)
 
 
 _SUBJECT_IN_WORDS = {

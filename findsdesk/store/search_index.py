@@ -38,7 +38,7 @@ SAYS: Mapping[str, tuple[int, tuple[str, ...]]] = {
     "left_in_trench": (11, ("what", "why")),
     "box": (12, ("number", "code", "note")),
     "sherd_join": (13, ("note",)),
-    "found_object": (14, ("number", "what", "description")),
+    "found_object": (14, ("number", "what", "made_of", "description")),
     "deposit": (15, ("number", "description")),
     "pottery_reading": (16, ("line", "look_again_why", "looked_again_says")),
     "photo": (17, ("file_name", "note")),

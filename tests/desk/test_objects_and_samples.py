@@ -26,7 +26,10 @@ from findsdesk.desk.pieces import lift_pieces, pieces_of
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
+from findsdesk.desk.register_columns import fields_of, wording
+from findsdesk.desk.registers import Register, RegisterQuery, page
 from findsdesk.desk.samples import SampleFacts, change_sample, sample_of, take_sample
+from findsdesk.desk.searching import search
 from findsdesk.desk.sorting import add_group, answer_entry, explain, settle, table_of
 from findsdesk.desk.the_day import the_day
 from findsdesk.desk.washing import hand_on
@@ -61,6 +64,23 @@ def test_a_coin_becomes_an_object_in_one_act(desk: Desk, bucket: str) -> None:
     own = dossier_of(desk, found.container_id)
     assert (own.standing, own.route.key, own.ledger.arrived) == (Standing.ARRIVED, "metal", 1)
     prove_totals(desk)
+    assert prove(desk).sound
+
+
+def test_the_word_for_its_material_is_kept_beside_its_route_and_found(desk: Desk, bucket: str) -> None:
+    found = coin(desk, bucket, material=" Bronze ").found
+    assert (found.material, found.made_of) == ("metal", "Bronze")
+    (hits,) = (kind.hits for kind in search(desk, "bronze").kinds if kind.kind == "found_object")
+    assert [hit.row_id for hit in hits] == [found.id]
+    (row,) = page(desk, Register.OBJECTS, RegisterQuery("bronze"))
+    (material,) = (one for one in fields_of(Register.OBJECTS) if one.key == "material")
+    assert material.value(row, wording(desk)) == "Metal: Bronze"
+    # The route's own name says nothing more; a corrected word is searched.
+    assert coin(desk, bucket, leaves=Leaves.NOT_COUNTED, material="Metal").found.made_of == ""
+    change_object(desk, found.id, seen=found.version, made_of="billon")
+    assert list(page(desk, Register.OBJECTS, RegisterQuery("bronze"))) == []
+    whole = put_container(desk, 141, material="metal")
+    assert register_object(desk, whole, what="brooch", material="iron", leaves=Leaves.ITSELF).found.made_of == "iron"
     assert prove(desk).sound
 
 

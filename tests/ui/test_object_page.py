@@ -36,7 +36,8 @@ def test_an_object_is_described_and_photographed_on_its_page(
     assert page.card.heading.text() == "Object 1, season 2026"
     assert page.met.text() == f"Met in bucket 131. Now bucket {object_of(desk, 1).container}."
     # A photograph is taken in while something is typed, which stays.
-    page.form.show_values({"what": "token", "latest": 320})
+    assert page.form.peek()["made_of"] == "bronze"
+    page.form.show_values({"what": "token", "made_of": "billon", "latest": 320})
     Image.new("RGB", (80, 60), "#a9542f").save(tmp_path / "coin.jpg")
     program.surroundings.notices.to_open = [str(tmp_path / "coin.jpg")]  # type: ignore[attr-defined]
     page.photos.add.setFocus()
@@ -55,6 +56,7 @@ def test_an_object_is_described_and_photographed_on_its_page(
     press(qtbot, program, KEY.Key_Space)
     said = object_of(desk, 1)
     assert (said.what, said.earliest, said.latest, said.description) == ("token", None, None, "worn smooth")
+    assert said.made_of == "billon"
     assert bench.lists.isVisible()
     bench.lists.to_rows()
     press(qtbot, program, KEY.Key_Return)

@@ -30,13 +30,15 @@ class FoundObject(Searched, Editable, Base):
     __tablename__ = "found_object"
     __table_args__ = (UniqueConstraint("season_id", "number"), Index(None, "search_text"))
 
-    SEARCHED: ClassVar[tuple[str, ...]] = ("what", "description")
+    SEARCHED: ClassVar[tuple[str, ...]] = ("what", "made_of", "description")
 
     season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
     number: Mapped[int]
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"), index=True)
     """Its own container, with a tag, which takes the route of its material."""
     what: Mapped[str]
+    made_of: Mapped[str] = mapped_column(default="")
+    """The word for its material as somebody wrote it (bronze), where its container's route says less (metal)."""
     description: Mapped[str] = mapped_column(default="")
     told_at: Mapped[datetime | None] = mapped_column(index=True)
     """When the director said that they know of it; until then it stands on the day page."""

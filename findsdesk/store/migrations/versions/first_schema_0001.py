@@ -871,6 +871,7 @@ def upgrade() -> None:
         sa.Column("number", sa.Integer(), nullable=False),
         sa.Column("container_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("what", sa.String(), nullable=False),
+        sa.Column("made_of", sa.String(), nullable=False),
         sa.Column("description", sa.String(), nullable=False),
         sa.Column("told_at", sa.BigInteger(), nullable=True),
         sa.Column("earliest", sa.Integer(), nullable=True),

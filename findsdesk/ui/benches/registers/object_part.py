@@ -22,7 +22,7 @@ from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.words import N_, _
 
-KEYS = ("what", "earliest", "latest", "description")
+KEYS = ("what", "made_of", "earliest", "latest", "description")
 _SIDE = 120
 _FIELD_OF_CODE = {"empty": "what", "range_reversed": "latest"}
 
@@ -47,6 +47,7 @@ class ObjectPart(RowPart):
             bench.theme,
             (
                 Field("what", _("What it is"), width=260),
+                Field("made_of", _("Made of"), width=150, beside=True),
                 Field("earliest", _("From the year"), FieldKind.YEAR, 80),
                 Field("latest", _("to"), FieldKind.YEAR, 80, beside=True),
                 Field("description", _("Description")),
