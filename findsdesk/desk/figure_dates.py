@@ -196,7 +196,7 @@ def _bulks(session: Session, found: Sequence[_Found]) -> dict[int, int]:
             by_deposit.setdefault(one.deposit_id, []).append(one)
     bulks: dict[int, int] = {}
     for deposit_id, security in securities(session, set(by_deposit)).items():
-        looked = look_intrusive(_finds([one for one in by_deposit[deposit_id] if not one.open_ended], {}), security)
+        looked = look_intrusive(_finds(by_deposit[deposit_id], {}), security)
         if looked is not None:
             bulks[deposit_id] = int(looked.end_of_bulk.value)
     return bulks
@@ -205,7 +205,7 @@ def _bulks(session: Session, found: Sequence[_Found]) -> dict[int, int]:
 def _finds(found: Sequence[_Found], late: Mapping[int, int]) -> list[DatedFind]:
     """Return finds as the domain dates them, keyed by their place."""
     return [
-        DatedFind(str(place), one.years, one.pieces, intrusive=id(one) in late)
+        DatedFind(str(place), one.years, one.pieces, intrusive=id(one) in late, open_ended=one.open_ended)
         for place, one in enumerate(found)
         if one.pieces > 0
     ]

@@ -203,7 +203,12 @@ def _dates(dates: Dates, say: Say) -> Iterator[FigureLine]:
         notes = (_without_dates(dates.undated, say), _with_late(dates.mean_with_late, dates, say))
         yield _date("mean", say(N_("Mean date")), dates.mean.year, notes, say)
     for key, name, formula, types in (
-        ("undated", N_("Not dated"), N_("sherds of which neither ware, form nor piece has years"), dates.undated),
+        (
+            "undated",
+            N_("Not dated"),
+            N_("sherds of which piece, form and ware do not say both a first and a last year"),
+            dates.undated,
+        ),
         ("late", N_("Looks late"), LATE, dates.late),
     ):
         if types:

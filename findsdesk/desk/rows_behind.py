@@ -16,7 +16,7 @@ from findsdesk.desk.group_checks import form_named, ware_named
 from findsdesk.desk.sherd_figures import EVERY_FIGURE
 from findsdesk.desk.type_table import TypeTable, type_table
 from findsdesk.desk.whole_figures import OF_WARES
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import DateRange, YearsSaid
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup
 from findsdesk.store.sherd_sums import POTTERY, Cell, DatedObject, Within, dated_objects, name_of, there
@@ -163,7 +163,7 @@ def _rows_of(kind: Any, within: Within, behind: Behind, conditions: dict[str, An
 
 
 def _row(row: Any, types: TypeTable) -> RowBehind:
-    own = DateRange(row.earliest, row.latest) if row.earliest is not None else None
+    said = types.said(row.ware_id, row.form_id, row.earliest, row.latest)
     return RowBehind(
         kind=row.kind,
         id=row.id,
@@ -179,7 +179,8 @@ def _row(row: Any, types: TypeTable) -> RowBehind:
         rim_permille=row.rim_permille,
         base_permille=row.base_permille,
         decision=row.decision,
-        years=own or types.form(row.form_id).years or types.ware(row.ware_id).years,
+        years=said.years,
+        open_ended=said.open_ended,
     )
 
 
@@ -189,7 +190,7 @@ def _conditions(session: Session, within: Within, behind: Behind, types: TypeTab
         return {GROUP: [], PIECE: []}
     cells = [cell for cell in sums_of(session, within) if cell.mine]
     take = _taking(session, within, behind, types)
-    chosen = [cell for cell in cells if _of_type(cell, behind, types) and take(cell.deposit_id, types.years_of(cell))]
+    chosen = [cell for cell in cells if _of_type(cell, behind, types) and take(cell.deposit_id, types.said_of(cell))]
     return {name_of(kind): [_among(kind, chosen)] for kind in (SherdGroup, Piece)}
 
 
@@ -217,34 +218,34 @@ def _among(kind: Any, cells: Sequence[Cell]) -> Any:
 
 def _taking(
     session: Session, within: Within, behind: Behind, types: TypeTable
-) -> Callable[[int | None, DateRange | None], bool]:
+) -> Callable[[int | None, YearsSaid], bool]:
     """Return whether finds of a deposit and with these years are behind the figure."""
     if behind.figure not in _BY_YEARS:
-        return lambda _deposit, _years: True
+        return lambda _deposit, _said: True
     if behind.figure == "undated":
-        return lambda _deposit, years: years is None
+        return lambda _deposit, said: said.range is None
     if behind.figure == "bar":
-        return lambda _deposit, years: years is not None and years.overlap(behind.begin, behind.until) > 0
+        return lambda _deposit, said: said.range is not None and said.range.overlap(behind.begin, behind.until) > 0
     cells, objects = sums_of(session, within), dated_objects(session, within)
     ends = ends_of_bulk(session, cells, objects, types)
 
-    def late(deposit: int | None, years: DateRange | None) -> bool:
-        return years is not None and deposit in ends and years.begin >= ends[deposit]
+    def late(deposit: int | None, said: YearsSaid) -> bool:
+        return said.years is not None and deposit in ends and said.years.begin >= ends[deposit]
 
     if behind.figure == "late":
         return late
     if behind.figure == "mean":
-        return lambda deposit, years: years is not None and not late(deposit, years)
+        return lambda deposit, said: said.range is not None and not late(deposit, said)
     begins = [
-        years.begin
-        for deposit, years in (
-            *((cell.deposit_id, types.years_of(cell)) for cell in cells if cell.mine and cell.pieces),
-            *((one.deposit_id, one.years) for one in objects if one.mine),
+        said.years.begin
+        for deposit, said in (
+            *((cell.deposit_id, types.said_of(cell)) for cell in cells if cell.mine and cell.pieces),
+            *((one.deposit_id, one.said) for one in objects if one.mine),
         )
-        if years is not None and not late(deposit, years)
+        if said.years is not None and not late(deposit, said)
     ]
     year = max(begins, default=None)
-    return lambda deposit, years: years is not None and years.begin == year and not late(deposit, years)
+    return lambda deposit, said: said.years is not None and said.years.begin == year and not late(deposit, said)
 
 
 def _objects(session: Session, within: Within, behind: Behind, types: TypeTable) -> list[RowBehind]:
@@ -253,7 +254,7 @@ def _objects(session: Session, within: Within, behind: Behind, types: TypeTable)
         return []
     take = _taking(session, within, behind, types)
     return [
-        _object(session, one) for one in dated_objects(session, within) if one.mine and take(one.deposit_id, one.years)
+        _object(session, one) for one in dated_objects(session, within) if one.mine and take(one.deposit_id, one.said)
     ]
 
 
@@ -276,6 +277,6 @@ def _object(session: Session, found: DatedObject) -> RowBehind:
         rim_permille=None,
         base_permille=None,
         decision="",
-        years=found.years,
-        open_ended=found.open_ended,
+        years=found.said.years,
+        open_ended=found.said.open_ended,
     )

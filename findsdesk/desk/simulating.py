@@ -28,7 +28,7 @@ from findsdesk.words import N_, CountOf, grouped
 def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = None) -> Simulated:
     """Return what a policy (None: the one in force) would have kept of a season's pottery (None: the present season).
 
-    Years are those of the figures: of the piece itself, else of its form, else of its ware. Refusal:
+    Years are those of the figures: each of the piece itself, else of its form, else of its ware. Refusal:
     ``unknown_season``.
     """
     asked = policy_of(desk) if policy is None else policy
@@ -47,7 +47,7 @@ def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, object]], ...]:
     sherds = told.sorted.pieces
     left_out = (
         (N_("Not weighed and in no kilo: {pieces}."), told.unweighed),
-        (N_("Without years and in no date: {pieces}."), told.sorted.undated),
+        (N_("Without a first or last year and in no mean date: {pieces}."), told.sorted.undated),
         (N_("Looking late in a sealed {deposit} and in no date: {pieces}."), told.sorted.late),
     )
     said: list[tuple[str, dict[str, object]]] = [
@@ -112,7 +112,7 @@ def _rows(session: Session, season: Scope, types: TypeTable) -> Iterator[SortedR
     for row in rows:
         (_key, deposit, deposit_id, security, ware, ware_id, form, form_id, part, decoration, condition) = row[:11]
         (told, decision, earliest, latest, pieces, tenths, rest) = row[11:]
-        years = types.years_said(ware_id, form_id, earliest, latest)
+        said = types.said(ware_id, form_id, earliest, latest)
         yield SortedRow(
             deposit or "",
             security or "",
@@ -121,6 +121,6 @@ def _rows(session: Session, season: Scope, types: TypeTable) -> Iterator[SortedR
             tenths or 0,
             rest,
             Decision(decision),
-            years,
-            late=years is not None and deposit_id in ends and years.begin >= ends[deposit_id],
+            said,
+            late=said.years is not None and deposit_id in ends and said.years.begin >= ends[deposit_id],
         )

@@ -9,18 +9,23 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import DateRange, YearsSaid, years_said
 from findsdesk.store.models import Form, Ware
 from findsdesk.store.sherd_sums import Cell
 
 
 @dataclass(frozen=True, slots=True)
 class TypeName:
-    """A ware or a form: code, name and years; empty for sherds of which none was said."""
+    """A ware or a form: code, name, first and last year; empty for sherds of which none was said."""
 
     code: str = ""
     name: str = ""
-    years: DateRange | None = None
+    bounds: tuple[int | None, int | None] = (None, None)
+
+    @property
+    def years(self) -> DateRange | None:
+        """Return its own years where both are said."""
+        return years_said(self.bounds).range
 
 
 NO_TYPE = TypeName()
@@ -41,17 +46,19 @@ class TypeTable:
         """Return the form of an id, or that none was said."""
         return NO_TYPE if form_id is None else self.forms[form_id]
 
-    def years_of(self, cell: Cell) -> DateRange | None:
-        """Return the years of sherds: those said of the piece itself, else of its form, else of its ware."""
-        return self.years_said(cell.ware_id, cell.form_id, cell.earliest, cell.latest)
+    def said_of(self, cell: Cell) -> YearsSaid:
+        """Return the years of sherds: each that is said of the piece itself, else of its form, else of its ware."""
+        return self.said(cell.ware_id, cell.form_id, cell.earliest, cell.latest)
 
     def years_said(
         self, ware_id: int | None, form_id: int | None, earliest: int | None, latest: int | None
     ) -> DateRange | None:
-        """Return the years said of a piece itself (both or none), else of its form, else of its ware."""
-        if earliest is not None and latest is not None:
-            return DateRange(earliest, latest)
-        return self.form(form_id).years or self.ware(ware_id).years
+        """Return the years of sherds, the first alone where no last is said."""
+        return self.said(ware_id, form_id, earliest, latest).years
+
+    def said(self, ware_id: int | None, form_id: int | None, earliest: int | None, latest: int | None) -> YearsSaid:
+        """Return the years of sherds from what is said of a piece itself, of its form and of its ware."""
+        return years_said((earliest, latest), self.form(form_id).bounds, self.ware(ware_id).bounds)
 
 
 def type_table(session: Session) -> TypeTable:
@@ -61,7 +68,7 @@ def type_table(session: Session) -> TypeTable:
 
 def _names(session: Session, kind: Any) -> dict[int, TypeName]:
     rows = session.execute(select(kind.id, kind.code, kind.name, kind.earliest, kind.latest, kind.merged_into_id)).all()
-    own = {row[0]: TypeName(row[1], row[2], _years(row[3], row[4])) for row in rows}
+    own = {row[0]: TypeName(row[1], row[2], (row[3], row[4])) for row in rows}
     into = {row[0]: row[5] for row in rows if row[5] is not None}
     return {row_id: own[_last(row_id, into)] for row_id in own}
 
@@ -73,7 +80,3 @@ def _last(row_id: int, into: Mapping[int, int]) -> int:
         row_id = into[row_id]
         seen.add(row_id)
     return row_id
-
-
-def _years(earliest: int | None, latest: int | None) -> DateRange | None:
-    return None if earliest is None or latest is None else DateRange(earliest, latest)

@@ -54,3 +54,34 @@ class DateRange:
         with_era = self.begin <= 0
         begin, end = year_in_words(self.begin, with_era=with_era), year_in_words(self.end, with_era=with_era)
         return begin if self.begin == self.end else f"{begin}–{end}"
+
+
+@dataclass(frozen=True, slots=True)
+class YearsSaid:
+    """The years of a find: None where nobody said a first one; the first alone where no last is known (open-ended)."""
+
+    years: DateRange | None = None
+    open_ended: bool = False
+
+    @property
+    def range(self) -> DateRange | None:
+        """Return the years where first and last are known."""
+        return None if self.open_ended else self.years
+
+
+def years_said(*levels: tuple[int | None, int | None]) -> YearsSaid:
+    """Return the years of a find from the first and last years said of it, of its form and of its ware, in this order.
+
+    A year that is not said nearer is taken from farther off, unless it does not fit what was said nearer: a piece from
+    290 on, of a ware of 180 to 320, is of 290 to 320.
+    """
+    first: int | None = None
+    last: int | None = None
+    for begin, end in levels:
+        if first is None and begin is not None and (last is None or begin <= last):
+            first = begin
+        if last is None and end is not None and (first is None or first <= end):
+            last = end
+    if first is None:
+        return YearsSaid()
+    return YearsSaid(DateRange(first, first if last is None else last), last is None)

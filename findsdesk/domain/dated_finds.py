@@ -10,12 +10,16 @@ from findsdesk.domain.date_ranges import DateRange
 
 @dataclass(frozen=True, slots=True)
 class DatedFind:
-    """A group, piece or object: its key, its range (None where nobody could date it), its pieces, whether intrusive."""
+    """A group, piece or object: its key, its range (None where nobody could date it), its pieces, whether intrusive.
+
+    Of what is ``open_ended`` only the first year is known: the range is that year, and may go on for ever.
+    """
 
     key: str
     range: DateRange | None
     pieces: int = 1
     intrusive: bool = False
+    open_ended: bool = False
 
 
 def dated(finds: Iterable[DatedFind]) -> list[tuple[DatedFind, DateRange]]:

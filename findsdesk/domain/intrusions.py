@@ -31,19 +31,21 @@ class Intrusions:
 
 
 def look_intrusive(finds: Collection[DatedFind], security: Security) -> Intrusions | None:
-    """Return what looks intrusive in a sealed deposit; None where the deposit is not sealed or nothing is dated.
+    """Return what looks intrusive in a sealed deposit; None where it is not sealed or its bulk has no end.
 
     Our definition: the bulk ends in the first year by which the ranges of at least 90 % of the dated pieces have
     ended; a find looks intrusive when its range begins in that year or later. Where more than 10 % are late, they
-    are the bulk's end themselves and none looks intrusive. What is already called intrusive counts in neither.
+    are the bulk's end themselves and none looks intrusive; where they may go on for ever, or nothing is dated, it has
+    none. What is already called intrusive counts in neither.
     """
     usable = dated(finds)
     pieces = sum(find.pieces for find, _span in usable)
     if security is not Security.SEALED or pieces <= 0:
         return None
-    ended, end = 0, 0
+    ended = 0
     for find, span in sorted(usable, key=lambda pair: pair[1].until):
-        ended, end = ended + find.pieces, span.until
+        ended += 0 if find.open_ended else find.pieces
         if 100 * ended >= BULK_PERCENT * pieces:
-            break
-    return Intrusions(END_OF_BULK.gives(end), tuple(find for find, span in usable if span.begin >= end))
+            end = span.until
+            return Intrusions(END_OF_BULK.gives(end), tuple(find for find, span in usable if span.begin >= end))
+    return None

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import DateRange, YearsSaid
 from findsdesk.domain.dated_finds import DatedFind
 from findsdesk.domain.mean_dates import MeanDate, mean_ceramic_date
 from findsdesk.domain.refusals import Refusal
@@ -30,8 +30,8 @@ BOX_TENTHS = 100_000
 class SortedRow:
     """Sherds sorted alike: of which deposit and security, what is said of them, pieces, tenths, and what was decided.
 
-    ``tenths`` are the dry tenths of a gram of those weighed, ``unweighed`` the pieces that were not; ``years`` are None
-    where nobody could date them, ``late`` are those that look late in their sealed deposit.
+    ``tenths`` are the dry tenths of a gram of those weighed, ``unweighed`` the pieces that were not; ``years`` are
+    what was said of them, ``late`` are those that look late in their sealed deposit.
     """
 
     deposit: str
@@ -41,7 +41,7 @@ class SortedRow:
     tenths: int
     unweighed: int
     decision: Decision
-    years: DateRange | None = None
+    years: YearsSaid = field(default_factory=YearsSaid)
     late: bool = False
 
 
@@ -50,7 +50,7 @@ class Held:
     """Sherds and their dry tenths of a gram: by ware, and by ware and years those that may give a date."""
 
     by_ware: Counter[str] = field(default_factory=Counter)
-    by_years: Counter[tuple[str, DateRange | None]] = field(default_factory=Counter)
+    by_years: Counter[tuple[str, YearsSaid]] = field(default_factory=Counter)
     tenths: Fraction = Fraction(0)
     late: int = 0
 
@@ -65,20 +65,24 @@ class Held:
 
     @property
     def undated(self) -> int:
-        """Return how many of the sherds nobody could date."""
-        return sum(pieces for (_ware, years), pieces in self.by_years.items() if years is None)
+        """Return how many of the sherds have no first and last year."""
+        return sum(pieces for (_ware, said), pieces in self.by_years.items() if said.range is None)
 
     @property
     def mean_date(self) -> MeanDate | None:
         """Return the mean date of the sherds; None where nothing is dated."""
-        keys = {kind: f"{kind[0]} {kind[1].in_words()}" if kind[1] else kind[0] for kind in self.by_years}
-        counts = {key: self.by_years[kind] for kind, key in keys.items()}
-        return _or_none(lambda: mean_ceramic_date(counts, {key: kind[1] for kind, key in keys.items()}))
+        counts: Counter[str] = Counter()
+        ranges: dict[str, DateRange | None] = {}
+        for (ware, said), pieces in self.by_years.items():
+            key = f"{ware} {said.range.in_words()}" if said.range else ware
+            counts[key] += pieces
+            ranges[key] = said.range
+        return _or_none(lambda: mean_ceramic_date(counts, ranges))
 
     @property
     def terminus(self) -> TerminusPostQuem | None:
         """Return the terminus post quem that the sherds give; None where nothing is dated."""
-        finds = [DatedFind(ware, years, pieces) for (ware, years), pieces in self.by_years.items()]
+        finds = [DatedFind(ware, said.years, pieces) for (ware, said), pieces in self.by_years.items()]
         return _or_none(lambda: terminus_post_quem(finds))
 
     @property

@@ -25,7 +25,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.orm import Session
 
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import YearsSaid, years_said
 from findsdesk.domain.deposits import Security
 from findsdesk.store.models import Container, Deposit, FoundObject, Piece, SherdGroup, SherdJoin
 from findsdesk.store.sorted_sherds import GROUP, PIECE, own_years
@@ -80,14 +80,9 @@ class DatedObject(NamedTuple):
     latest: int | None
 
     @property
-    def years(self) -> DateRange:
-        """Return its years; the first alone where no other is known (``open_ended``)."""
-        return DateRange(self.earliest, self.earliest if self.latest is None else self.latest)
-
-    @property
-    def open_ended(self) -> bool:
-        """Return whether it may be of any later year too."""
-        return self.latest is None
+    def said(self) -> YearsSaid:
+        """Return its years; the first alone where no other is known."""
+        return years_said((self.earliest, self.latest))
 
 
 class Inside(StrEnum):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Integer, Subquery, and_, case, cast, literal, null, select, union_all
+from sqlalchemy import Integer, Subquery, cast, literal, null, select, union_all
 
 from findsdesk.store.models import Piece, SherdGroup
 
@@ -27,6 +27,7 @@ COMMON = (
     "decision",
     "reason",
     "rule",
+    "proposed",
     "diagnostic",
     "discarded",
     "vessel_id",
@@ -51,8 +52,7 @@ def sorted_sherds(*columns: str, with_years: bool = False) -> Subquery:
 
 
 def own_years(kind: Any) -> tuple[Any, Any]:
-    """Return the years said of a piece itself; both or none, and none of a group."""
+    """Return the first and the last year said of a piece itself; none of a group."""
     if kind is SherdGroup:
         return cast(null(), Integer), cast(null(), Integer)
-    both = and_(Piece.earliest.is_not(None), Piece.latest.is_not(None))
-    return case((both, Piece.earliest), else_=null()), case((both, Piece.latest), else_=null())
+    return Piece.earliest, Piece.latest

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 import pytest
 
+from findsdesk.desk.changing_pieces import describe_piece
 from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
@@ -13,11 +14,13 @@ from findsdesk.desk.pieces import lift_pieces
 from findsdesk.desk.renumbering import merge_deposits
 from findsdesk.desk.rows_behind import Behind, rows_behind
 from findsdesk.desk.samples import take_sample
-from findsdesk.desk.setting_up import open_season
+from findsdesk.desk.setting_up import add_ware, open_season
 from findsdesk.desk.sherd_figures import SherdFigures, TypeFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.simulating import simulate
 from findsdesk.desk.type_series import add_form
 from findsdesk.desk.vessels import gather_vessel
+from findsdesk.domain.date_ranges import DateRange
 from tests.desk.at_the_table import dry_container
 
 
@@ -108,3 +111,58 @@ def test_a_sealed_context_over_two_squares_or_seasons_is_judged_whole(
     assert (figures.dates.terminus, of(desk, kind, there).dates.terminus) == (None, None)
     assert numbers(of(desk, kind, there), "sherds", "most") == [3, 3]
     assert [one.said for one in of(desk, kind, here).dates.given_by] == ["QRS"]
+
+
+def test_a_ware_of_which_only_the_first_year_is_known_gives_the_terminus(desk: Desk) -> None:
+    """As with a coin: it says when the context was open still, and never by when; in no profile and no mean date.
+
+    The context is sealed, but a third of its sherds are too many to look late.
+    """
+    add_ware(desk, code="LPW", name="Lead-glazed, made ever since", earliest=800)
+    code = dry_container(desk, 131, 6)
+    add_group(desk, code, ware="QRS", part="body", pieces=4)
+    add_group(desk, code, ware="LPW", part="body", pieces=2)
+    figures = of(desk, Of.CONTAINER, "131")
+    dates = figures.dates
+    assert dates.terminus
+    assert (dates.terminus.year.value, [(one.said, one.pieces) for one in dates.given_by]) == (800, [("LPW", 2)])
+    assert dates.mean
+    assert (dates.mean.year.value, [(one.said, one.pieces) for one in dates.undated]) == (250, [("LPW", 2)])
+    assert sum(bar.share for bar in dates.bars) == pytest.approx(4)
+    assert rows_behind(desk, figures.scope, Behind("mean")).pieces == 4
+    (row,) = rows_behind(desk, figures.scope, Behind("terminus")).rows
+    assert (row.ware, row.years, row.open_ended) == ("LPW", DateRange(800, 800), True)
+    (row,) = rows_behind(desk, figures.scope, Behind("undated")).rows
+    assert row.ware == "LPW"
+    assert not rows_behind(desk, figures.scope, Behind("bar", begin=750, until=850)).rows
+    told = simulate(desk).sorted
+    assert told.terminus
+    assert told.mean_date
+    assert (told.terminus.year.value, told.mean_date.year.value, told.undated) == (800, 250, 2)
+
+
+def test_a_ware_without_an_end_looks_late_and_ends_no_bulk(desk: Desk) -> None:
+    add_ware(desk, code="LPW", name="Lead-glazed, made ever since", earliest=800)
+    code = dry_container(desk, 131, 40)
+    add_group(desk, code, ware="QRS", part="body", pieces=36)
+    add_group(desk, code, ware="LPW", part="body", pieces=4)
+    change_deposit(desk, "2017", security="sealed")
+    figures = of(desk, Of.CONTAINER, "131")
+    assert [(one.said, one.pieces, one.end_of_bulk) for one in figures.dates.late] == [("LPW", 4, 320)]
+    assert rows_behind(desk, figures.scope, Behind("late")).pieces == 4
+    assert [one.said for one in figures.dates.given_by] == ["QRS"]
+
+
+def test_the_year_that_a_piece_does_not_say_is_that_of_its_form_and_its_ware(desk: Desk) -> None:
+    """QRS is of 180–320, its form of 200 on: a piece of 290 on is of 290–320, one until 250 of 200–250."""
+    add_form(desk, code="QRS1", ware="QRS", earliest=200)
+    rims(desk, dry_container(desk, 131, 3), 3, form="QRS1")
+    describe_piece(desk, "131.1", earliest=290)
+    describe_piece(desk, "131.2", latest=250)
+    figures = of(desk, Of.CONTAINER, "131")
+    rows = rows_behind(desk, figures.scope).rows
+    assert [row.years for row in rows] == [DateRange(290, 320), DateRange(200, 250), DateRange(200, 320)]
+    assert figures.dates.terminus
+    assert figures.dates.mean
+    assert (figures.dates.terminus.year.value, figures.dates.mean.year.value) == (290, Fraction(305 + 225 + 260, 3))
+    assert [row.place for row in rows_behind(desk, figures.scope, Behind("terminus")).rows] == [1]

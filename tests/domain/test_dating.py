@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from findsdesk.domain.date_profiles import DateProfile, WeighedBy, date_profile
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import DateRange, years_said
 from findsdesk.domain.dated_finds import DatedFind
 from findsdesk.domain.deposits import Security
 from findsdesk.domain.figures import Unit
@@ -230,10 +230,45 @@ def test_nothing_dated_points_nothing_out() -> None:
     assert look_intrusive([SEALED[3]], Security.SEALED) is None
 
 
-@given(st.lists(st.tuples(RANGES, st.integers(1, 50)), min_size=1, max_size=10))
-def test_never_more_than_a_tenth_looks_intrusive(drawn: list[tuple[DateRange, int]]) -> None:
-    finds = [DatedFind(str(n), span, pieces) for n, (span, pieces) in enumerate(drawn)]
-    found = look_intrusive(finds, Security.SEALED)
+def test_what_has_no_end_ends_no_bulk_and_looks_late_where_it_is_little() -> None:
+    few, many = (DatedFind("ever since", DateRange(730, 730), pieces, open_ended=True) for pieces in (10, 11))
+    found = look_intrusive([*SEALED[:2], few], Security.SEALED)
     assert found is not None
+    assert (found.end_of_bulk.value, [find.key for find in found.finds]) == (700, ["ever since"])
+    assert look_intrusive([*SEALED[:2], many], Security.SEALED) is None
+
+
+@given(st.lists(st.tuples(RANGES, st.integers(1, 50), st.booleans()), min_size=1, max_size=10))
+def test_never_more_than_a_tenth_looks_intrusive(drawn: list[tuple[DateRange, int, bool]]) -> None:
+    finds = [DatedFind(str(n), span, pieces, open_ended=ever) for n, (span, pieces, ever) in enumerate(drawn)]
+    found = look_intrusive(finds, Security.SEALED)
+    if found is None:
+        assert 10 * sum(find.pieces for find in finds if find.open_ended) > sum(find.pieces for find in finds)
+        return
     late = sum(find.pieces for find in found.finds)
     assert 10 * late <= sum(find.pieces for find in finds)
+
+
+@pytest.mark.parametrize(
+    ("levels", "years", "open_ended"),
+    [
+        ([(180, 320)], DateRange(180, 320), False),
+        ([(None, None), (180, 320)], DateRange(180, 320), False),
+        ([(200, 210), (180, 320)], DateRange(200, 210), False),
+        ([(290, None), (180, 260), (180, 320)], DateRange(290, 320), False),
+        ([(None, 250), (180, 320)], DateRange(180, 250), False),
+        ([(800, None), (180, 320)], DateRange(800, 800), True),
+        ([(None, None), (800, None)], DateRange(800, 800), True),
+        ([(None, 150), (180, 320)], None, False),
+        ([(None, 150)], None, False),
+        ([(0, None), (-43, 1)], DateRange(0, 1), False),
+        ([], None, False),
+    ],
+)
+def test_a_year_that_is_not_said_nearer_is_taken_from_farther_off(
+    levels: list[tuple[int | None, int | None]], years: DateRange | None, open_ended: bool
+) -> None:
+    """OWN: piece, form and ware in this order; what does not fit what was said nearer is left."""
+    said = years_said(*levels)
+    assert (said.years, said.open_ended) == (years, open_ended)
+    assert said.range == (None if open_ended else years)

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.date_ranges import DateRange
+from findsdesk.domain.date_ranges import DateRange, YearsSaid
 from findsdesk.domain.policy_simulation import Held, SortedRow, simulate_rows
 from findsdesk.domain.retention import Fits, Policy, RetentionRule, SaidOfAGroup
 
@@ -14,7 +14,9 @@ BODY = RetentionRule("Body", Decision.DISCARD, "modern", Fits(parts=frozenset({"
 
 
 def row(ware: str, part: str, pieces: int, *, deposit: str = "2003", tenths: int = 0) -> SortedRow:
-    return SortedRow(deposit, "sealed", SaidOfAGroup(ware, part), pieces, tenths, 0, Decision.KEEP, RANGES[ware])
+    return SortedRow(
+        deposit, "sealed", SaidOfAGroup(ware, part), pieces, tenths, 0, Decision.KEEP, YearsSaid(RANGES[ware])
+    )
 
 
 def test_kept_sherds_grams_wares_and_date_by_hand() -> None:
@@ -42,7 +44,7 @@ def test_a_policy_that_throws_the_latest_ware_away_brings_the_terminus_down() ->
     """DERIVED by hand: only body sherds of QRS begin in 180; what looks late gives no date, kept or not."""
     everything = Policy((RetentionRule("Body", Decision.DISCARD, "modern", Fits(parts=frozenset({"body"}))),))
     glaze = SaidOfAGroup("GGL", "rim")
-    late = SortedRow("2003", "sealed", glaze, 2, 0, 0, Decision.KEEP, DateRange(900, 1250), late=True)
+    late = SortedRow("2003", "sealed", glaze, 2, 0, 0, Decision.KEEP, YearsSaid(DateRange(900, 1250)), late=True)
     told = simulate_rows(everything, [row("QRS", "body", 3), row("MBU", "rim", 5), late])
     assert told.sorted.terminus is not None
     assert told.by_policy.terminus is not None
@@ -52,7 +54,9 @@ def test_a_policy_that_throws_the_latest_ware_away_brings_the_terminus_down() ->
 
 def test_sherds_of_one_ware_count_by_their_own_years() -> None:
     """OWN: 2 of a form of 180 to 260 and 2 of the ware's 180 to 320: (2 × 220 + 2 × 250) ÷ 4."""
-    of_form = SortedRow("2003", "", SaidOfAGroup("QRS", "rim", "QRS1"), 2, 0, 0, Decision.KEEP, DateRange(180, 260))
+    of_form = SortedRow(
+        "2003", "", SaidOfAGroup("QRS", "rim", "QRS1"), 2, 0, 0, Decision.KEEP, YearsSaid(DateRange(180, 260))
+    )
     told = simulate_rows(Policy(), [of_form, row("QRS", "rim", 2)])
     assert told.by_policy.mean_date is not None
     assert told.by_policy.mean_date.year.value == 235
