@@ -146,6 +146,17 @@ def read_pieces(text: str) -> int:
     return int(typed.value)
 
 
+_LIKE_A_THOUSAND = re.compile(r"\d{1,3}\D\d{3}(?!\d)")
+
+
+def _too_fine(said: str, nearest: str) -> Refusal:
+    if _LIKE_A_THOUSAND.match(said):
+        text = N_("“{said}” has more than one decimal of a gram. Type {nearest} g, or a thousand without its separator.")
+    else:
+        text = N_("“{said}” has more than one decimal of a gram. Type {nearest} g.")
+    return Refusal("too_fine", text, said=said, nearest=nearest)
+
+
 def read_grams(text: str) -> int:
     """Read a weight in grams (or kilograms where ``kg`` is typed) as whole tenths of a gram, 0 to a tonne.
 
@@ -157,12 +168,7 @@ def read_grams(text: str) -> int:
     _refuse_negative(typed)
     if tenths != int(tenths):
         nearest = tenths.quantize(Decimal(1), ROUND_HALF_UP)
-        raise Refusal(
-            "too_fine",
-            N_("“{said}” has more than one decimal of a gram. Type {nearest} g, or a thousand without its separator."),
-            said=typed.said,
-            nearest=grams_in_words(int(nearest)),
-        )
+        raise _too_fine(typed.said, grams_in_words(int(nearest)))
     if tenths > MOST_TENTHS:
         raise Refusal(
             "too_many", N_("“{said}” is more than a tonne. Look at the unit and type it again."), said=typed.said

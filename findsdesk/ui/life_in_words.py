@@ -145,7 +145,8 @@ def _soak(dossier: dossiers.Dossier, place: int, day_before: date | None, around
     began = _when(start, day_before, around)
     if end is None:
         return around.say(N_("since {time}"), time=began)
-    return around.say(N_("{start} to {end}"), start=began, end=times.clock_time(end, around.zone))
+    ended = _when(end, start.astimezone(around.zone).date(), around)
+    return around.say(N_("{start} to {end}"), start=began, end=ended)
 
 
 def _soak_length(dossier: dossiers.Dossier, place: int) -> str:

@@ -77,7 +77,7 @@ def test_the_morning_of_one_bucket(desk: Desk) -> None:
         "On the field list 07:50 by Tessa",
         "Checked in 07:50 by Tessa",
         "Dipped and looked at 07:50 by Tessa, nothing seen",
-        "Soaking 07:50 to 00:26, tub 3, 16 h 36",
+        "Soaking 07:50 to 15 July 00:26, tub 3, 16 h 36",
         "Counted 15 July 00:26 by Tessa, 132 sherds",
         "In hand: drying in tray 1, dry from about 08:26",
         "Sorting",

@@ -162,6 +162,13 @@ class RowsView(TableView):
             fields.setGeometry(QRect(0, top, width, height))
             below.setGeometry(QRect(0, top + height, width, max(below.sizeHint().height(), whole - height - 1)))
 
+    def updateGeometries(self) -> None:
+        """Lay out what changed in height; at the end of the list all rows may move without having been scrolled."""
+        super().updateGeometries()
+        if getattr(self, "_has_model", False):
+            self.place_edited()
+            self.viewport().update()
+
     def scrollContentsBy(self, dx: int, dy: int) -> None:
         super().scrollContentsBy(dx, dy)
         self.place_edited()

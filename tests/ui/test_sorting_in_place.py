@@ -1,0 +1,36 @@
+"""A row changed where it stands: its fields stand over it, what is given up or gone loses nothing that was typed."""
+
+from PySide6.QtCore import QRect
+
+from findsdesk.desk.desk import Desk
+from findsdesk.desk.group_rows import GroupFacts
+from findsdesk.desk.pasted_groups import NewGroup, add_groups
+from tests.desk.at_the_table import dry_container
+from tests.ui.at_the_sorting_table import ENTER, PAGE_DOWN, UP, Table, after_what_waits, desk, keep_and_discard, table
+
+__all__ = ["desk", "table"]
+
+
+def row_of_the_fields(table: Table) -> tuple[QRect, QRect]:
+    """Return where the row being changed stands, and where its fields and the line below them do."""
+    after_what_waits(table)
+    page, rows = table.bench.table, table.bench.table.rows
+    place = rows.table.place_of(table.bench.rows.changing)
+    row = rows.visualRect(rows.table.index(place, 0))
+    return row, page.edit.geometry() | page.edit_below.geometry()
+
+
+def test_the_fields_stand_over_their_row_and_cover_no_other_in_a_list_longer_than_its_room(
+    table: Table, desk: Desk
+) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    add_groups(desk, code, [NewGroup(GroupFacts("MBU", "body", n)) for n in range(1, 31)])
+    table.settle_down()
+    table.scan(code)
+    for up in (4, 9):
+        table.row(*([UP] * up), ENTER)
+        row, fields = row_of_the_fields(table)
+        assert fields.top() == row.top()
+        assert fields.bottom() <= row.bottom() + 1
+        table.row(PAGE_DOWN)
