@@ -151,7 +151,9 @@ _LIKE_A_THOUSAND = re.compile(r"\d{1,3}\D\d{3}(?!\d)")
 
 def _too_fine(said: str, nearest: str) -> Refusal:
     if _LIKE_A_THOUSAND.match(said):
-        text = N_("“{said}” has more than one decimal of a gram. Type {nearest} g, or a thousand without its separator.")
+        text = N_(
+            "“{said}” has more than one decimal of a gram. Type {nearest} g, or a thousand without its separator."
+        )
     else:
         text = N_("“{said}” has more than one decimal of a gram. Type {nearest} g.")
     return Refusal("too_fine", text, said=said, nearest=nearest)

@@ -134,7 +134,9 @@ def test_a_weight_too_fine_is_answered_with_the_nearest() -> None:
     assert "12.4 g" in caught.value.in_words()
 
 
-@pytest.mark.parametrize(("text", "like_one"), [("6.25", False), ("1,234", True), ("1.2345", False), ("12.345 g", True)])
+@pytest.mark.parametrize(
+    ("text", "like_one"), [("6.25", False), ("1,234", True), ("1.2345", False), ("12.345 g", True)]
+)
 def test_only_what_looks_like_a_thousand_is_told_of_its_separator(text: str, *, like_one: bool) -> None:
     with pytest.raises(Refusal) as caught:
         read_grams(text)
