@@ -71,7 +71,7 @@ def check_revision(store: Store) -> bool:
             "other_state",
             N_(
                 "{name} was made by another build before the first release. "
-                "Export its data package with that build, and take it in here as a new store."
+                "Export its data package with that build; take it in here as a new store."
             ),
             name=store.name,
         )
