@@ -164,6 +164,8 @@ def _say_cautions() -> None:
 
 
 def _say_list(call: argparse.Namespace, desk: Desk, whole: WholeList, *, lines: bool = False) -> None:
+    from findsdesk.desk.discard_lists import rule_of_line
+    from findsdesk.desk.register_columns import wording
     from findsdesk.desk.word_lists import words_of
     from findsdesk.domain.discards import STAGE_IN_WORDS
 
@@ -189,7 +191,7 @@ def _say_list(call: argparse.Namespace, desk: Desk, whole: WholeList, *, lines: 
             one.pieces,
             None if one.tenths is None else f"{one.tenths / 10:.1f}",
             put(words["discard_reasons"].called(one.reason)),
-            one.rule,
+            rule_of_line(one, wording(desk), words),
             one.called_back_why,
         )
         for one in whole.lines

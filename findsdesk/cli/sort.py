@@ -74,7 +74,7 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _say(table: SortingTable, written: tuple[GroupRow, ...], terms: Terms, say_it: SayListed) -> None:
-    from findsdesk.desk.register_fields import reason_in_words
+    from findsdesk.desk.register_fields import why_in_words
 
     rows = written or table.groups
     if rows:
@@ -82,7 +82,7 @@ def _say(table: SortingTable, written: tuple[GroupRow, ...], terms: Terms, say_i
         shown = [
             (
                 *(row.ordinal, row.ware, say_it.listed("parts", row.part), row.pieces, _grams(row.tenths)),
-                *(say_it.listed("decisions", row.decision), reason_in_words(row.decision, row.reason, say_it)),
+                *(say_it.listed("decisions", row.decision), why_in_words(row.facts, say_it)),
             )
             for row in rows
         ]

@@ -20,6 +20,7 @@ ON_TABLE = (
     "add_group",
     "add_groups",
     "change_group",
+    "say_why",
     "remove_group",
     "draw_share",
     "lift_pieces",

@@ -204,12 +204,13 @@ def _as_of_a_group(deed: Deed, container: Container, row: Piece, said: PieceSaid
         "form": form.code if form else "",
         "decision": Decision(row.decision),
         "rule": row.rule,
+        "proposed": row.proposed,
     }
     mine: dict[str, Any] = {name: said[name] for name in before if name in said}  # type: ignore[literal-required]
     if not mine:
         return {}
     decided = mine.get("decision", before["decision"]) == before["decision"]
-    stays = {} if decided else {"reason": "", "rule": ""}
+    stays = {} if decided else {"reason": "", "rule": "", "proposed": ""}
     lists = words_of(deed.desk)
     facts, of = _checked_facts(deed, row, GroupFacts(**(before | stays | mine)), lists)
     if not mine.keys().isdisjoint(DECIDES):

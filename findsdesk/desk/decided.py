@@ -39,18 +39,30 @@ def decide(
 ) -> GroupFacts:
     """Return a checked group with its decision, reason and rule; ``decision`` None leaves all to the policy.
 
-    A group decided as its rule proposes carries the rule's name, one decided otherwise none; a decision that stands
-    from ``before`` under the same rule stays that rule's, as the kept ones of a share do.
+    A group carries the name of its rule; one decided otherwise also what the rule proposed, and waits for a reason
+    where none is given. A decision that stands from ``before`` under the same rule stays that rule's, as the kept ones
+    of a share do, and what was decided before stays so while the rules say of the group what they said.
     Refusals: ``nothing_discarded``, ``override_reason``, ``reason_needed``, ``unknown_reason``.
     """
     proposal, lists = proposal_for(deed, container, said), words_of(deed.desk)
     decided = proposal.decision if decision is None else decision
     if decided is Decision.DISCARD:
         need_discards(deed.desk)
-    stands = before is not None and before.decision is decided and before.rule == proposal.rule
-    if stands or not proposal.overridden_by(decided):
+    if not proposal.overridden_by(decided) or _stays_by_the_rule(proposal, decided, before):
         by_the_rule = decided is proposal.decision
         reason = said.reason.strip() or (proposal.reason if by_the_rule else "")
-        return replace(said, decision=decided, reason=reason_named(decided, reason, lists), rule=proposal.rule)
-    check_override(proposal, decided, said.reason)
-    return replace(said, decision=decided, reason=reason_named(decided, said.reason, lists), rule="")
+        reason = reason_named(decided, reason, lists)
+        return replace(said, decision=decided, reason=reason, rule=proposal.rule, proposed="")
+    if before is not None and before.decision is decided and proposal_for(deed, container, before) == proposal:
+        # Neither this decision nor what the rules say is new: a number put right makes no override of an old row.
+        rule, proposed = before.rule, before.proposed
+    else:
+        check_override(proposal, decided, said.reason)
+        rule, proposed = proposal.rule, str(proposal.decision)
+    reason = reason_named(decided, said.reason, lists)
+    return replace(said, decision=decided, reason=reason, rule=rule, proposed=proposed)
+
+
+def _stays_by_the_rule(proposal: Proposal, decided: Decision, before: GroupFacts | None) -> bool:
+    """Tell whether a group was decided so by the same rule before."""
+    return before is not None and before.decision is decided and before.rule == proposal.rule and not before.proposed

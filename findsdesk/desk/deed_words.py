@@ -77,6 +77,7 @@ DEED_IN_WORDS: dict[str, str] = {
     "add_groups": N_("rows of sherds pasted"),
     "change_group": N_("sherds changed"),
     "remove_group": N_("sherds removed"),
+    "say_why": N_("reason given for a decision"),
     "take_back_last": N_("last act taken back"),
     "do_again": N_("done again"),
     "lift_pieces": N_("lifted out as pieces"),

@@ -157,6 +157,7 @@ DEEDS: dict[str, Callable[..., Any]] = {
     "count-at-table": sorting.count_at_sorting,
     "sort": sherd_groups.add_group,
     "change-row": named_rows.change_row,
+    "say-why": named_rows.say_why_of_row,
     "remove-row": named_rows.remove_row,
     "take-back": taking_back.take_back_last,
     "do-again": taking_back.do_again,

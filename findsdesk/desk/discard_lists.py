@@ -13,6 +13,8 @@ from sqlalchemy.orm import Session, aliased
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_deciders import Decider, deciders
 from findsdesk.desk.listed_discards import standing_lines
+from findsdesk.desk.register_fields import Say, against_in_words
+from findsdesk.desk.word_lists import WordLists
 from findsdesk.domain.discards import Stage, stage_of
 from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import (
@@ -77,11 +79,19 @@ class LineFacts:
     tenths: int | None
     reason: str
     rule: str
+    proposed: str
+    """What the rule says, where they are discarded against it; '' where the rule discards them, or there is none."""
     decided_by: str
     """Who made these sherds a discard."""
     called_back_at: datetime | None
     called_back_by: str
     called_back_why: str
+
+
+def rule_of_line(line: LineFacts, say: Say, words: WordLists) -> str:
+    """Return the rule that discards the sherds of a line, or the one they are discarded against; '' for none."""
+    said = say(words["decisions"].called(line.proposed)) if line.proposed else ""
+    return against_in_words(line.rule, line.proposed, say, said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,6 +297,7 @@ def _lines(session: Session, list_id: int) -> tuple[LineFacts, ...]:
             tenths=line.tenths,
             reason=line.reason,
             rule=line.rule,
+            proposed=line.proposed,
             decided_by=decided.get(line.id, Decider(None, "")).name,
             called_back_at=line.called_back_at,
             called_back_by=person or "",

@@ -45,6 +45,7 @@ class DiscardInRegister:
     tenths: int | None
     reason: str
     rule: str
+    proposed: str
     made_at: datetime
     made_by: str
     decided_by: str
@@ -102,19 +103,9 @@ def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
 
 def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegister]:
     maker, signer, words = aliased(Person), aliased(Person), words_of(reading.desk)
+    shown = (Season.name, Deposit.number, Square.name, Ware.code, Piece.number, maker.name, signer.name)
     found = reading.session.execute(
-        select(
-            DiscardLine,
-            DiscardList,
-            Container,
-            Season.name,
-            Deposit.number,
-            Square.name,
-            Ware.code,
-            Piece.number,
-            maker.name,
-            signer.name,
-        )
+        select(DiscardLine, DiscardList, Container, *shown)
         .join(DiscardList, DiscardLine.list_id == DiscardList.id)
         .join(Season, DiscardList.season_id == Season.id)
         .join(Container, DiscardLine.container_id == Container.id)
@@ -144,6 +135,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
             tenths=line.tenths,
             reason=words["discard_reasons"].called(line.reason),
             rule=line.rule,
+            proposed=line.proposed,
             made_at=of.made_at,
             made_by=made_by or "",
             decided_by=decided.get(line.id, Decider(None, "")).name,

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.discard_lists import LineFacts, ListFacts, discard_list, discard_lists
+from findsdesk.desk.discard_lists import LineFacts, ListFacts, discard_list, discard_lists, rule_of_line
 from findsdesk.desk.sheets import PrintedList, Wording
 from findsdesk.desk.whole_papers import NONE, Asked, caution_slip, grams, print_whole
 from findsdesk.desk.word_lists import words_of
@@ -118,6 +118,6 @@ def _row(say: Wording, line: LineFacts) -> tuple[str, ...]:
         grouped(line.pieces),
         grams(line.tenths),
         say(words["discard_reasons"].called(line.reason)),
-        line.rule or say(N_("decided at the table")),
+        rule_of_line(line, say, words) or say(N_("decided at the table")),
         back,
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.discard_lists import LineFacts, WholeList, discard_list
+from findsdesk.desk.discard_lists import LineFacts, WholeList, discard_list, rule_of_line
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
 from findsdesk.desk.shipped import cautions_at
 from findsdesk.desk.word_lists import WordLists, words_of
@@ -81,7 +81,7 @@ def _row(say: Wording, words: WordLists, line: LineFacts, pieces: str, why: str)
         pieces,
         "–" if line.tenths is None else _grams(line.tenths),
         why,
-        line.rule or say(N_("decided at the table")),
+        rule_of_line(line, say, words) or say(N_("decided at the table")),
     )
 
 

@@ -96,6 +96,7 @@ def _write_line(deed: Deed, row: DiscardList, kind: str, row_id: int) -> int:
             tenths=of.tenths,
             reason=of.reason,
             rule=of.rule,
+            proposed=of.proposed,
         )
     )
     return of.pieces
@@ -285,7 +286,7 @@ def _take_lines(deed: Deed, row: DiscardList, lines: list[DiscardLine], why: str
         line.called_back_why = why.strip()
         of, container = _row_of(deed, line)
         count_in(deed, container, of, -1)
-        of.discarded, of.decision, of.reason, of.rule = False, to, why.strip(), ""
+        of.discarded, of.decision, of.reason, of.rule, of.proposed = False, to, why.strip(), "", ""
         count_in(deed, container, of, 1)
     for container_id in dict.fromkeys(line.container_id for line in lines):
         _to_be_packed_again(deed, deed.session.get_one(Container, container_id), why)

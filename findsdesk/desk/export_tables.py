@@ -169,6 +169,7 @@ _GROUP_COLUMNS = (
     (ExportColumn("decision", N_("Decision"), _listed("decisions")), SherdGroup.decision),
     (ExportColumn("reason", N_("Why"), _why), SherdGroup.decision + ":" + SherdGroup.reason),
     (ExportColumn("rule", N_("Rule")), SherdGroup.rule),
+    (ExportColumn("rule_said", N_("Rule said"), _listed("decisions")), SherdGroup.proposed),
     (ExportColumn("discarded", N_("Discarded")), SherdGroup.discarded),
     (ExportColumn("vessel", N_("Vessel")), Vessel.number),
     (ExportColumn("note", N_("Note")), SherdGroup.note),

@@ -112,6 +112,7 @@ _LABELLED = {"no": N_("no label yet"), "yes": N_("labelled")}
 _WANTS = {"drawing": N_("drawing wanted"), "photo": N_("photograph wanted")}
 _ACTIVE = {"yes": N_("works here"), "no": N_("no longer here")}
 _TELLING = {"yes": N_("tells the vessel"), "no": N_("does not tell the vessel")}
+_AGAINST = {"open": N_("against a rule, no reason yet"), "said": N_("against a rule, with a reason")}
 _KNOWN = {"no": N_("not yet known to the director"), "yes": N_("known to the director")}
 _MENDING = {"yes": N_("to be mended"), "no": N_("not to be mended")}
 _ACROSS = {"yes": N_("over two {deposits}"), "no": N_("within one {deposit}")}
@@ -160,6 +161,7 @@ _READ: Mapping[str, Callable[[Desk, SayListed], Values]] = {
     "decision": lambda desk, say: tuple(
         (term.key, say.listed("decisions", term.key)) for term in words_of(desk)["decisions"].every
     ),
+    "against": lambda _desk, say: _in_words(_AGAINST, say),
     "diagnostic": lambda _desk, say: _in_words(_TELLING, say),
     "role": lambda _desk, say: tuple((role.value, say(role.value)) for role in Role),
     "active": lambda _desk, say: _in_words(_ACTIVE, say),

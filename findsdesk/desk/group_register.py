@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import or_, select
+from sqlalchemy import and_, or_, select
 
 from findsdesk.desk.container_register import of_container
 from findsdesk.desk.desk import Reading
 from findsdesk.desk.filters_of_finds import by_container, by_origin, by_type, of_type_called, out_of
-from findsdesk.desk.register_fields import RegisterField, SayListed, reason_in_words
+from findsdesk.desk.register_fields import RegisterField, SayListed, why_in_words
 from findsdesk.desk.register_windows import Condition, Key, Source
 from findsdesk.store.models import Container, Deposit, Form, Season, SherdGroup, Square, Vessel, Ware
 from findsdesk.words import N_
@@ -42,6 +42,7 @@ class GroupInRegister:
     decision: str
     reason: str
     rule: str
+    proposed: str
     diagnostic: bool
     discarded: bool
     vessel: int | None
@@ -61,6 +62,12 @@ def _decided(_reading: Reading, values: Sequence[str]) -> Condition:
     return SherdGroup.decision.in_(values)
 
 
+def _against(_reading: Reading, values: Sequence[str]) -> Condition:
+    """Return the condition of rows decided against a rule: those that say why, those that do not, or both."""
+    said = {"said": SherdGroup.reason != "", "open": SherdGroup.reason == ""}
+    return and_(SherdGroup.proposed != "", or_(*(said[value] for value in values if value in said)))
+
+
 def _telling(_reading: Reading, values: Sequence[str]) -> Condition:
     return SherdGroup.diagnostic.is_("yes" in values)
 
@@ -68,7 +75,7 @@ def _telling(_reading: Reading, values: Sequence[str]) -> Condition:
 _SHOWN = (Container.number, Deposit.number, Square.name, Season.name, Ware.code, Form.code, Vessel.number)
 _OWN = (
     *("id", "version", "container_id", "ordinal", "part", "surface", "decoration", "condition", "pieces", "tenths"),
-    *("rim_permille", "base_permille", "decision", "reason", "rule", "diagnostic", "discarded", "note"),
+    *("rim_permille", "base_permille", "decision", "reason", "rule", "proposed", "diagnostic", "discarded", "note"),
 )
 
 
@@ -109,6 +116,7 @@ GROUPS = Source(
         **by_origin(SherdGroup.container_id),
         **by_type(SherdGroup.ware_id, SherdGroup.form_id, SherdGroup.part),
         "decision": _decided,
+        "against": _against,
         "diagnostic": _telling,
     },
     holds_word=_holds_word,
@@ -136,7 +144,7 @@ FIELDS = (
     RegisterField("grams", N_("Grams"), lambda row, say: _tenth(row.tenths), figures=True),
     RegisterField("rim", N_("Rim, %"), lambda row, say: _tenth(row.rim_permille), figures=True),
     RegisterField("decision", N_("Decision"), lambda row, say: say.listed("decisions", row.decision)),
-    RegisterField("reason", N_("Why"), lambda row, say: reason_in_words(row.decision, row.reason, say)),
+    RegisterField("reason", N_("Why"), lambda row, say: why_in_words(row, say), grows=True),
     RegisterField("diagnostic", N_("Tells the vessel"), lambda row, say: _yes(row.diagnostic, say)),
     RegisterField("vessel", N_("Vessel"), lambda row, say: row.vessel, figures=True),
     RegisterField("note", N_("Note"), lambda row, say: row.note, grows=True),
@@ -147,6 +155,7 @@ FIELDS = (
     RegisterField("condition", N_("Condition"), lambda row, say: say.listed("conditions", row.condition), in_file=True),
     RegisterField("base", N_("Base, %"), lambda row, say: _tenth(row.base_permille), in_file=True),
     RegisterField("rule", N_("Rule"), lambda row, say: row.rule, in_file=True),
+    RegisterField("proposed", N_("Rule said"), lambda row, say: say.listed("decisions", row.proposed), in_file=True),
     RegisterField("discarded", N_("Discarded"), lambda row, say: _yes(row.discarded, say), in_file=True),
     RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True),
 )

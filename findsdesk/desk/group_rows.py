@@ -30,6 +30,7 @@ SAID_OF_A_GROUP = (
     "decision",
     "reason",
     "rule",
+    "proposed",
     "note",
 )
 _PLAIN = tuple(name for name in SAID_OF_A_GROUP if name not in ("ware_id", "form_id"))
@@ -42,7 +43,8 @@ class GroupFacts:
     """What is said of a group of sherds: codes of ware and form ('' for none), part, pieces, dry tenths of a gram.
 
     ``condition`` are keys with a blank between them; rims and bases are per mille of whole ones, all together;
-    ``rule`` names the retention rule that proposed the decision.
+    ``rule`` names the retention rule that proposed the decision; where somebody decided otherwise, ``proposed`` is what
+    it proposed.
     """
 
     ware: str
@@ -59,6 +61,12 @@ class GroupFacts:
     rim_permille: int | None = None
     base_permille: int | None = None
     rule: str = ""
+    proposed: str = ""
+
+    @property
+    def wants_why(self) -> bool:
+        """Tell whether it is decided against a rule and nobody has said why yet."""
+        return bool(self.proposed) and not self.reason
 
     def in_short(self) -> str:
         """Return the group as it is read back aloud: QRS rim 11, 340.0 g, keep."""

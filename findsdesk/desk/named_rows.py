@@ -8,6 +8,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.explaining import Explained, answer_entry
 from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.new_containers import IssuedTag
+from findsdesk.desk.overrides import say_why
 from findsdesk.desk.redoing import Written, redo_done, things_to_redo
 from findsdesk.desk.rows_set_aside import answer_row, drop_row, rows_set_aside
 from findsdesk.desk.shares import DrawnShare, draw_share
@@ -87,6 +88,12 @@ def change_row(
         reason=reason,
         note=note,
     )
+
+
+def say_why_of_row(desk: Desk, tag: str, row: int, *, reason: str) -> GroupRow:
+    """Say why a row of a container's table, counted from 1, is decided against a rule; it may be settled by now."""
+    group = group_at(desk, tag, row)
+    return say_why(desk, group.id, seen=group.version, reason=reason)
 
 
 def remove_row(desk: Desk, tag: str, row: int) -> GroupRow:

@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.box_label_words import WHY, boxes_said_wrong
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.not_met import on_the_way, still_missing
+from findsdesk.desk.overrides import wanting_why_in
 from findsdesk.desk.reading_rows import readings_that_wait
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing, StepKind
@@ -67,6 +68,7 @@ def needs_of(
         *_rows_set_aside(session),
         *_clashes(session),
         *([Need("over", over, None, {})] if over else []),
+        *_no_reason(session),
         *_untagged(session),
         *_to_look_at(session),
         *_new_objects(session),
@@ -114,6 +116,16 @@ def _differences(session: Session) -> list[Need]:
         .limit(20)
     ).all()
     return [Need("other_deposit", (number,), since, facts) for number, facts, since in rows]
+
+
+def _no_reason(session: Session) -> list[Need]:
+    """Return the containers with rows that are decided against a rule and say no reason."""
+    rows = wanting_why_in(session)
+    return (
+        [Need("no_reason", tuple(one.number for one in rows), None, {"n": sum(one.rows for one in rows)})]
+        if rows
+        else []
+    )
 
 
 def _rows_set_aside(session: Session) -> list[Need]:

@@ -98,6 +98,10 @@ _NEEDS: dict[str, Callable[[Need, Say], tuple[str, dict[str, Any]]]] = {
     "other_deposit": _differs,
     "rows_set_aside": _rows,
     "over": lambda _need, _say: (N_("{numbers}: more sorted than came in, count again"), {}),
+    "no_reason": lambda need, _say: (
+        N_("{numbers}: decided against a rule, no reason yet: {rows}"),
+        {"rows": CountOf("{n} row", "{n} rows", need.facts["n"])},
+    ),
     "untagged": lambda _need, _say: (N_("{numbers}: without a readable tag"), {}),
     "look_again": lambda need, _say: (N_("{numbers}: look again ({why}), says {who}"), dict(need.facts)),
     "clashes": _clashes,

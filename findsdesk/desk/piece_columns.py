@@ -8,7 +8,7 @@ from findsdesk.desk.joins import JoinedPiece, JoinRow
 from findsdesk.desk.objects import ObjectFacts, material_with_word
 from findsdesk.desk.photo_register import PhotoInRegister
 from findsdesk.desk.piece_rows import PieceRow
-from findsdesk.desk.register_fields import RegisterField, Say, reason_in_words
+from findsdesk.desk.register_fields import RegisterField, Say, why_in_words
 from findsdesk.desk.samples import SampleFacts
 from findsdesk.desk.shipped import routes
 from findsdesk.domain.pieces import METHOD_IN_WORDS, DiameterMethod
@@ -84,7 +84,7 @@ _PIECE_FILE_ONLY = (
     ),
     RegisterField("condition", N_("Condition"), lambda row, say: say.listed("conditions", row.condition), in_file=True),
     RegisterField("decision", N_("Decision"), lambda row, say: say.listed("decisions", row.decision), in_file=True),
-    RegisterField("reason", N_("Why"), lambda row, say: reason_in_words(row.decision, row.reason, say), in_file=True),
+    RegisterField("reason", N_("Why"), lambda row, say: why_in_words(row, say), in_file=True),
     RegisterField("base_diameter", N_("Base diameter, mm"), lambda row, say: row.base_diameter_mm, in_file=True),
     RegisterField("base", N_("Base, %"), lambda row, say: _percent(row.base_permille), in_file=True),
     RegisterField("unsure", N_("Diameter unsure by, mm"), lambda row, say: row.diameter_uncertainty_mm, in_file=True),

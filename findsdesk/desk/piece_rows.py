@@ -19,6 +19,7 @@ from findsdesk.domain.inclusions import LISTS, Inclusion
 from findsdesk.domain.pieces import Measures, doubts_of
 from findsdesk.store.models import Container, Deposit, Form, Photo, Piece, Season, SherdJoin, Square, Vessel, Ware
 from findsdesk.store.numbers import take_numbers
+from findsdesk.words import N_
 
 SERIALS = "serial:P"
 MEASURED = (
@@ -46,6 +47,7 @@ PLAIN = (
     "decision",
     "reason",
     "rule",
+    "proposed",
     "diagnostic",
     "discarded",
     *MEASURED,
@@ -94,6 +96,7 @@ class PieceRow:
     decision: str
     reason: str
     rule: str
+    proposed: str
     diagnostic: bool
     discarded: bool
     rim_permille: int | None
@@ -229,17 +232,27 @@ def piece_rows(session: Session, ids: Sequence[int], lists: WordLists) -> tuple[
             vessel=vessel,
             joins=joins.get(piece.id, 0),
             photos=photos.get(piece.id, 0),
-            doubts=doubts_of(
-                measures_of(piece),
-                dated=piece.earliest is not None or piece.latest is not None,
-                dated_by=piece.dated_by,
-                shared=piece.shared,
+            doubts=(
+                *_no_reason(piece),
+                *doubts_of(
+                    measures_of(piece),
+                    dated=piece.earliest is not None or piece.latest is not None,
+                    dated_by=piece.dated_by,
+                    shared=piece.shared,
+                ),
             ),
             **{name: getattr(piece, name) for name in PLAIN},
         )
         for piece, container, deposit, square, season, ware, form, vessel in found
     }
     return tuple(rows[row_id] for row_id in ids if row_id in rows)
+
+
+def _no_reason(piece: Piece) -> tuple[Doubt, ...]:
+    """Return the doubt about a piece that is decided against a rule and says no reason."""
+    if not piece.proposed or piece.reason:
+        return ()
+    return (Doubt("no_reason", N_("Decided against “{rule}”: say why."), {"rule": piece.rule}),)
 
 
 def _of(row: Ware | Form | None, name: str) -> str:

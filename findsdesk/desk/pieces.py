@@ -44,12 +44,15 @@ COMMON = (
     "decision",
     "reason",
     "rule",
+    "proposed",
     "diagnostic",
     "discarded",
     "vessel_id",
     "note",
 )
 """What goes along from a group to its pieces, and makes a group like a piece."""
+DECIDED = frozenset({"decision", "reason", "rule", "proposed"})
+"""What says of sherds what becomes of them, and why."""
 AS_A_PIECE = "as_a_piece"
 """Why a sherd of a row to be discarded is kept once it is lifted out (a key of ``keep_reasons``)."""
 AMOUNTS = {"tenths": "grams", "rim_permille": "rim", "base_permille": "base"}
@@ -170,7 +173,7 @@ def _write(
 ) -> list[Piece]:
     alike = {name: getattr(group, name) for name in COMMON}
     if group.decision == Decision.DISCARD:
-        alike |= {"decision": Decision.KEEP.value, "reason": AS_A_PIECE, "rule": ""}
+        alike |= {"decision": Decision.KEEP.value, "reason": AS_A_PIECE, "rule": "", "proposed": ""}
     amounts = {
         name: even_shares(amount, how_many) if amount is not None else (None,) * how_many
         for name, amount in moved.items()
@@ -264,7 +267,7 @@ def _group_like(deed: Deed, row: Piece) -> SherdGroup | None:
     said = {name: getattr(row, name) for name in COMMON}
     if row.reason == AS_A_PIECE:
         # It was kept because it was lifted out; among the sherds it came from it is what they are.
-        said = {name: value for name, value in said.items() if name not in ("decision", "reason", "rule")}
+        said = {name: value for name, value in said.items() if name not in DECIDED}
         said |= {"decision": Decision.DISCARD.value}
     alike = [getattr(SherdGroup, name).is_not_distinct_from(value) for name, value in said.items()]
     for name in AMOUNTS:

@@ -18,7 +18,7 @@ from findsdesk.desk.people_register import FIELDS as PEOPLE
 from findsdesk.desk.piece_columns import DRAWINGS, JOINS, OBJECTS, PHOTOS, PIECES, SAMPLES, VESSELS
 from findsdesk.desk.print_register import FIELDS as PRINTED
 from findsdesk.desk.reading_rows import ReadingFacts
-from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value
+from findsdesk.desk.register_fields import RegisterField, Say, SayListed, Value, against_in_words
 from findsdesk.desk.registers import Register
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.store_columns import BOXES, LOANS, PLACES
@@ -241,6 +241,12 @@ _JOURNAL = (
     RegisterField("running", N_("No."), lambda row, say: row.running, figures=True),
     RegisterField("act", N_("Act"), lambda row, say: row.id, in_file=True),
 )
+
+
+def _rule_of_discard(row: DiscardInRegister, say: SayListed) -> str:
+    return against_in_words(row.rule, row.proposed, say, say.listed("decisions", row.proposed))
+
+
 _DISCARDS = (
     RegisterField("list", N_("List"), lambda row, say: str(row.list_number), "list"),
     RegisterField("stage", N_("Stands"), _stage),
@@ -251,7 +257,7 @@ _DISCARDS = (
     RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
     RegisterField("grams", N_("Grams"), _grams, figures=True),
     RegisterField("reason", N_("Why"), lambda row, say: say(row.reason)),
-    RegisterField("rule", N_("Rule"), lambda row, say: row.rule),
+    RegisterField("rule", N_("Rule"), _rule_of_discard),
     RegisterField("decided_by", N_("Decided by"), lambda row, say: row.decided_by),
     RegisterField("made_by", N_("Listed by"), lambda row, say: row.made_by),
     RegisterField("signed", N_("Signed"), lambda row, say: row.signed_at),

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.word_lists import REASON_LISTS
+from findsdesk.words import N_
 
 Value = str | int | float | date | datetime | None
 
@@ -30,6 +31,23 @@ class SayListed(Protocol):
 def reason_in_words(decision: str, reason: str, say: SayListed) -> str:
     """Return why something is decided so: the word of the decision's list, or what somebody wrote in free words."""
     return say.listed(REASON_LISTS[Decision(decision)], reason) if reason and " " not in reason else reason
+
+
+def against_in_words(rule: str, proposed: str, say: Say, decision: str) -> str:
+    """Return that something is decided against a rule, ``decision`` being the word of what the rule ``proposed``."""
+    return say(N_("against “{rule}” ({decision})"), rule=rule, decision=decision) if proposed else rule
+
+
+def why_in_words(row: Any, say: SayListed) -> str:
+    """Return why a group or piece is decided so; against a rule also that rule and what it proposed.
+
+    Where nobody has said why it is decided against its rule, that is said.
+    """
+    why = reason_in_words(row.decision, row.reason, say)
+    if not row.proposed:
+        return why
+    against = against_in_words(row.rule, row.proposed, say, say.listed("decisions", row.proposed))
+    return f"{why or say(N_('no reason yet'))}, {against}"
 
 
 @dataclass(frozen=True, slots=True)

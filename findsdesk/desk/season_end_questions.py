@@ -13,6 +13,7 @@ from sqlalchemy import ColumnElement, Integer, String, cast, func, literal, null
 
 from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.desk.mark_sums import unmarked_sherds
+from findsdesk.desk.overrides import wants_why
 from findsdesk.desk.season_end_asking import Asking, Statement, columns_of
 from findsdesk.desk.season_end_shelves import missing_on_shelves, not_arrived_on_shelves, on_loan, taken_out
 from findsdesk.desk.shipped import routes
@@ -34,6 +35,7 @@ from findsdesk.store.models import (
     PotteryReading,
     Redo,
     RowSetAside,
+    SherdGroup,
     TakenList,
 )
 
@@ -204,6 +206,15 @@ def _unbalanced(_asks: Asking) -> Statement:
     )
 
 
+def _rows_unexplained(_asks: Asking) -> Statement:
+    return (
+        select(*columns_of("container", Container.id, pieces=func.sum(SherdGroup.pieces)))
+        .join(SherdGroup, SherdGroup.container_id == Container.id)
+        .where(*wants_why(SherdGroup))
+        .group_by(Container.id)
+    )
+
+
 def _discards_unlisted(_asks: Asking) -> Statement:
     sherds = unlisted_sherds()
     return (
@@ -294,6 +305,8 @@ QUESTIONS: dict[str, Callable[[Asking], Statement]] = {
     "unsorted": _unsorted,
     "unread": lambda _asks: unread(),
     "unbalanced": _unbalanced,
+    "rows_unexplained": _rows_unexplained,
+    "pieces_unexplained": lambda _asks: _pieces(*wants_why(Piece)),
     "discards_unlisted": _discards_unlisted,
     "discards_unsigned": lambda _asks: _lists(DiscardList.signed_at.is_(None)),
     "discards_here": lambda _asks: _lists(DiscardList.signed_at.is_not(None)),

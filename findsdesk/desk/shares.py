@@ -84,6 +84,7 @@ def waiting_shares(at: Reading | Deed, container: Container) -> tuple[ShareAhead
             SherdGroup.container_id == container.id,
             SherdGroup.decision == Decision.DISCARD,
             SherdGroup.rule.in_(proposals),
+            SherdGroup.proposed == "",
         )
         .order_by(SherdGroup.ordinal, SherdGroup.id)
     ).scalars()
@@ -123,7 +124,8 @@ def _splitting(at: Reading | Deed) -> dict[str, Proposal]:
 
 
 def _proposal_of(deed: Deed, row: SherdGroup) -> Proposal:
-    proposal = _splitting(deed).get(row.rule) if row.decision == Decision.DISCARD else None
+    by_the_rule = row.decision == Decision.DISCARD and not row.proposed
+    proposal = _splitting(deed).get(row.rule) if by_the_rule else None
     if proposal is None:
         raise Refusal("no_share", N_("No rule of the policy draws a share from this row. It stays as it is."))
     return proposal
@@ -186,7 +188,7 @@ def _carried_on(session: Session, container: Container, row: SherdGroup, proposa
 
 def _kept_before(session: Session, container: Container, row: SherdGroup) -> int:
     """Return how many of the ware are kept of the deposit under this rule already."""
-    sherds = sorted_sherds("container_id", "ware_id", "rule", "decision", "pieces").c
+    sherds = sorted_sherds("container_id", "ware_id", "rule", "proposed", "decision", "pieces").c
     kept: int | None = session.execute(
         select(func.sum(sherds.pieces))
         .join(Container, sherds.container_id == Container.id)
@@ -194,6 +196,7 @@ def _kept_before(session: Session, container: Container, row: SherdGroup) -> int
             Container.deposit_id == container.deposit_id,
             sherds.ware_id.is_not_distinct_from(row.ware_id),
             sherds.rule == row.rule,
+            sherds.proposed == "",
             sherds.decision != Decision.DISCARD,
         )
     ).scalar()

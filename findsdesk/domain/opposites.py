@@ -102,6 +102,7 @@ OPPOSITES: dict[str, Opposite] = {
     "add_groups": Opposite("remove_group"),
     "change_group": Opposite("change_group"),
     "remove_group": Opposite("add_group"),
+    "say_why": Opposite("change_group"),
     "lift_pieces": Opposite("lay_back"),
     "lay_back": Opposite("lift_pieces"),
     "change_piece": Opposite("change_piece"),

@@ -158,7 +158,7 @@ class Policy:
 def check_override(proposal: Proposal, decision: Decision, reason: str) -> None:
     """Refuse to discard without a reason what a rule says to keep: ``override_reason``.
 
-    Keeping what a rule would discard is never refused: it loses nothing.
+    Keeping what a rule would discard is never refused, for it loses nothing: it stays open until somebody says why.
     """
     if decision is Decision.DISCARD and proposal.overridden_by(decision) and not reason.strip():
         raise Refusal(

@@ -63,9 +63,9 @@ def test_what_a_rule_keeps_is_discarded_only_with_a_reason(with_rules: Desk) -> 
     row = add_group(
         with_rules, code, ware="QRS", part="rim", pieces=2, decision=Decision.DISCARD, reason="beyond repair"
     )
-    assert (row.reason, row.facts.rule) == ("beyond_repair", "")
+    assert (row.reason, row.facts.rule, row.facts.proposed) == ("beyond_repair", "Rims stay", "keep")
     kept = add_group(with_rules, code, ware="MBU", part="body", pieces=3, decision=Decision.KEEP, reason="ink?")
-    assert (kept.reason, kept.facts.rule) == ("ink?", "")
+    assert (kept.reason, kept.facts.rule, kept.facts.proposed) == ("ink?", "Body of Marl Buff", "discard")
     again = add_group(with_rules, code, ware="TGY", part="rim", pieces=1)
     with refused(with_rules, "override_reason"):
         change_group(with_rules, again.id, seen=again.version, decision=Decision.DISCARD)
@@ -75,9 +75,9 @@ def test_a_change_of_part_asks_the_policy_again(with_rules: Desk) -> None:
     code = dry_container(with_rules, 131, 132)
     row = add_group(with_rules, code, ware="MBU", part="body", pieces=3)
     changed = change_group(with_rules, row.id, seen=row.version, decision=Decision.HOLD, reason="joins")
-    assert changed.facts.rule == ""
+    assert (changed.facts.rule, changed.facts.proposed) == ("Body of Marl Buff", "discard")
     back = change_group(with_rules, row.id, seen=changed.version, decision=Decision.DISCARD)
-    assert (back.reason, back.facts.rule) == ("no_diagnostic_value", "Body of Marl Buff")
+    assert (back.reason, back.facts.rule, back.facts.proposed) == ("no_diagnostic_value", "Body of Marl Buff", "")
 
 
 def test_the_first_rule_that_fits_is_the_one_further_up(with_rules: Desk) -> None:

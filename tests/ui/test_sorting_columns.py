@@ -129,7 +129,7 @@ def test_the_policy_proposes_and_says_by_which_rule_and_an_override_is_asked_why
     assert table.shown()[0][-4:] == ["", "○ discard", "“One in ten”", "written"]
     group = table.stored(code).groups[0].facts
     assert (group.decision, group.reason, group.rule) == (Decision.DISCARD, "no_diagnostic_value", "One in ten")
-    # To keep what a rule would discard asks for nothing; to discard what one keeps asks why.
+    # To keep what a rule would discard stops nobody; to discard what one keeps asks why.
     table.row("m", ENTER, "b", ENTER, "3", F4, F4, F4, ENTER, ENTER, ENTER)
     table.type("q", ENTER, "r", ENTER, "2", F4)
     assert page.below.text == "“Rims” keeps it: say why"
@@ -142,7 +142,8 @@ def test_the_policy_proposes_and_says_by_which_rule_and_an_override_is_asked_why
         "MBU body 3, keep",
         "QRS rim 2, discard (beyond repair)",
     ]
-    assert [group.facts.rule for group in table.stored(code).groups] == ["One in ten", "", ""]
+    said = [(group.facts.rule, group.facts.proposed) for group in table.stored(code).groups]
+    assert said == [("One in ten", ""), ("One in ten", "discard"), ("Rims", "keep")]
     assert not prove(desk).findings
 
 

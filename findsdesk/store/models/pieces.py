@@ -36,6 +36,8 @@ class Piece(Searched, Editable, Base):
     decision: Mapped[str]
     reason: Mapped[str] = mapped_column(default="")
     rule: Mapped[str] = mapped_column(default="")
+    proposed: Mapped[str] = mapped_column(default="")
+    """What that rule proposed where somebody decided otherwise; nothing where it is decided as proposed."""
     diagnostic: Mapped[bool] = mapped_column(default=False)
     discarded: Mapped[bool] = mapped_column(default=False)
     """True once the discard list it stands on was signed."""

@@ -71,6 +71,8 @@ class DiscardLine(Editable, Base):
     tenths: Mapped[int | None]
     reason: Mapped[str]
     rule: Mapped[str] = mapped_column(default="")
+    proposed: Mapped[str] = mapped_column(default="")
+    """What that rule proposed where somebody discarded all the same; nothing where the rule discards."""
     called_back_at: Mapped[datetime | None]
     called_back_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     called_back_why: Mapped[str] = mapped_column(default="")

@@ -3,14 +3,17 @@
 from sqlalchemy import ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from findsdesk.store.models.base import Base, Editable
+from findsdesk.store.models.base import ROWS_OF_IT, Base, Editable
 
 
 class SherdGroup(Editable, Base):
     """Sherds of one container recorded together."""
 
     __tablename__ = "sherd_group"
-    __table_args__ = (Index(None, "container_id", "ordinal"),)
+    __table_args__ = (
+        Index(None, "container_id", "ordinal"),
+        Index(None, "proposed", info={ROWS_OF_IT: "proposed <> '' AND reason = ''"}),
+    )
 
     container_id: Mapped[int] = mapped_column(ForeignKey("container.id"))
     ordinal: Mapped[int]
@@ -29,7 +32,9 @@ class SherdGroup(Editable, Base):
     decision: Mapped[str]
     reason: Mapped[str] = mapped_column(default="")
     rule: Mapped[str] = mapped_column(default="")
-    """The name of the retention rule that proposed the decision; nothing where nobody's rule did."""
+    """The name of the retention rule that proposed the decision or another one; nothing where nobody's rule did."""
+    proposed: Mapped[str] = mapped_column(default="")
+    """What that rule proposed where somebody decided otherwise; nothing where it is decided as proposed."""
     diagnostic: Mapped[bool] = mapped_column(default=False)
     """By the excavation's rule when the group was written."""
     discarded: Mapped[bool] = mapped_column(default=False)

@@ -837,6 +837,7 @@ def upgrade() -> None:
         sa.Column("tenths", sa.Integer(), nullable=True),
         sa.Column("reason", sa.String(), nullable=False),
         sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("proposed", sa.String(), nullable=False),
         sa.Column("called_back_at", sa.BigInteger(), nullable=True),
         sa.Column("called_back_by_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
         sa.Column("called_back_why", sa.String(), nullable=False),
@@ -1022,6 +1023,7 @@ def upgrade() -> None:
         sa.Column("decision", sa.String(), nullable=False),
         sa.Column("reason", sa.String(), nullable=False),
         sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("proposed", sa.String(), nullable=False),
         sa.Column("diagnostic", sa.Boolean(), nullable=False),
         sa.Column("discarded", sa.Boolean(), nullable=False),
         sa.Column("rim_permille", sa.Integer(), nullable=True),
@@ -1154,6 +1156,7 @@ def upgrade() -> None:
         sa.Column("decision", sa.String(), nullable=False),
         sa.Column("reason", sa.String(), nullable=False),
         sa.Column("rule", sa.String(), nullable=False),
+        sa.Column("proposed", sa.String(), nullable=False),
         sa.Column("diagnostic", sa.Boolean(), nullable=False),
         sa.Column("discarded", sa.Boolean(), nullable=False),
         sa.Column("vessel_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=True),
@@ -1171,6 +1174,13 @@ def upgrade() -> None:
             batch_op.f("ix_sherd_group_container_id_ordinal"), ["container_id", "ordinal"], unique=False
         )
         batch_op.create_index(batch_op.f("ix_sherd_group_form_id"), ["form_id"], unique=False)
+        batch_op.create_index(
+            batch_op.f("ix_sherd_group_proposed"),
+            ["proposed"],
+            unique=False,
+            sqlite_where=sa.text("proposed <> '' AND reason = ''"),
+            postgresql_where=sa.text("proposed <> '' AND reason = ''"),
+        )
         batch_op.create_index(batch_op.f("ix_sherd_group_vessel_id"), ["vessel_id"], unique=False)
         batch_op.create_index(batch_op.f("ix_sherd_group_ware_id"), ["ware_id"], unique=False)
 

@@ -212,6 +212,12 @@ def _over(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around), around.say(text), True, "sorting"
 
 
+def _no_reason(need: Need, around: WordsAround) -> _Row:
+    n = int(need.facts["n"])
+    text = plural("{n} row decided against a rule, no reason yet", "{n} rows decided against a rule, no reason yet", n)
+    return _numbers(need, around), text, False, "sorting"
+
+
 def _untagged(need: Need, around: WordsAround) -> _Row:
     return _numbers(need, around), around.say(N_("without a readable tag: whose is it?")), False, "check_in"
 
@@ -279,6 +285,7 @@ _ROWS: Mapping[str, Callable[[Need, WordsAround], _Row]] = {
     "rows_set_aside": _rows_aside,
     "clashes": _clashes,
     "over": _over,
+    "no_reason": _no_reason,
     "untagged": _untagged,
     "look_again": _look_again,
     "new_object": _new_object,

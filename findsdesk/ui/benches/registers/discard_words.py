@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList
+from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList, rule_of_line
 from findsdesk.domain.discards import STAGE_IN_WORDS, Stage
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.words_around import WordsAround
@@ -87,7 +87,7 @@ def line_row(line: LineFacts, around: WordsAround) -> TableRow:
         grouped(line.pieces),
         "" if line.tenths is None else grams(line.tenths),
         called or why,
-        line.rule,
+        rule_of_line(line, around.say, around.lists),
     )
     cells = tuple(Cell(text, tone, strong=place == 0 and not back) for place, text in enumerate(texts))
     return TableRow(line.id, cells)

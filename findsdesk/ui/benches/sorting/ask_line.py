@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.announcing import announce
 from findsdesk.ui.benches.sorting.choice_field import OwnWordsField
@@ -38,6 +39,8 @@ class About(Enum):
     LIFT = "lift"
     SHARE = "share"
     VESSEL = "vessel"
+    WHY = "why"
+    """Why a row that is written is decided against its rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +59,14 @@ class Asking:
     """What stands before the two fields, where the question alone does not say it."""
     has_why: bool = True
     whys: tuple[str, ...] = ()
+    proposes_why: bool = True
+    """Whether the first of them stands there from the beginning; else somebody is to choose."""
     of: int = 0
     """The id of what it is about, where it is about one entry or one row."""
     seen: int = 0
     """The version in which a row was seen."""
+    decided: Decision = Decision.KEEP
+    """What a row is decided as whose reason is asked for: its words are those of that decision."""
     mends: bool = False
     """Whether what is asked about is kept for mending."""
     caution: str = ""
@@ -142,7 +149,7 @@ class AskLine(QWidget):
         self.number.set_value(asking.number)
         self.grams.set_value(None)
         self.why.choices = Choices(tuple(Choice(why, why) for why in asking.whys))
-        self.why.show_text(asking.whys[0] if asking.whys else "")
+        self.why.show_text(asking.whys[0] if asking.whys and asking.proposes_why else "")
         for label, words, shown in (
             (self.number_words, asking.number_words, asking.has_number),
             (self.grams_words, asking.grams_words or _("Dry grams"), asking.has_grams),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.domain.refusals import Refusal
@@ -21,6 +22,7 @@ from findsdesk.ui.benches.sorting.askings import (
     reopen_asking,
     share_asking,
     vessel_asking,
+    why_asking,
 )
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.state import SortingState
@@ -97,6 +99,11 @@ class AskingWork:
 
     def _ask_share(self, ahead: ShareAhead) -> None:
         self._ask(share_asking(ahead, secrets.randbelow(ahead.one_in or 1) + 1))
+
+    def ask_why(self, rows: Sequence[GroupRow]) -> None:
+        """Ask why the first of these rows is decided against its rule, where the container is settled by now."""
+        if rows and self._words.ask.asking is None:
+            self._words.ask.ask(why_asking(rows[0], self._state))
 
     def ask_reopen(self) -> None:
         """Ask why it is opened again."""

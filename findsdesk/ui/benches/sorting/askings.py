@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
 from findsdesk.domain.balance import Decision
@@ -11,6 +12,7 @@ from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_words import in_short
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_words import entry_words
+from findsdesk.ui.benches.sorting.typed_row import as_typed
 from findsdesk.words import N_, _, put
 
 
@@ -48,6 +50,18 @@ def reopen_asking(state: SortingState) -> Asking:
     heading = put(N_("Open {container} {number} again"), state.terms, {"number": number})
     whys = (_("look again"), _("sorted wrongly"), _("more was found"))
     return Asking(About.REOPEN, heading, _("Open it"), has_number=False, whys=whys)
+
+
+def why_asking(row: GroupRow, state: SortingState) -> Asking:
+    """Return the question why a row is decided against its rule; nothing is proposed, for somebody is to say it."""
+    facts = {"rule": row.facts.rule, "row": in_short(as_typed(row, state.lists), state.lists)}
+    facts["says"] = state.lists.decision_word(Decision(row.facts.proposed))
+    heading = put(N_("“{rule}” says {says}; decided is {row}. Why?"), None, facts)
+    whys = tuple(choice.word for choice in state.lists.reasons[row.decision].of)
+    return Asking(
+        About.WHY, heading, _("Write"), has_number=False, whys=whys, proposes_why=False, of=row.id, seen=row.version,
+        decided=row.decision,
+    )  # fmt: skip
 
 
 def lift_asking(line: TableLine, state: SortingState) -> Asking | None:

@@ -37,6 +37,8 @@ class Deciding(QObject):
         """Whether somebody decided."""
         self.proposal = Proposal(Decision.KEEP)
         self._own_reason = False
+        self._shown, self._shown_proposal = TypedRow(), Proposal(Decision.KEEP)
+        """The row as it was shown, and what the policy said of it then."""
         self._security = ""
         self._lists: RowLists | None = None
         self._box.activated.connect(lambda _place: self.decide(self.decision()))
@@ -55,9 +57,18 @@ class Deciding(QObject):
         """Return the decision that stands in its cell."""
         return Decision(self._box.currentData())
 
-    def rule(self) -> str:
-        """Return the name of the rule that says what stands there, or nothing."""
-        return self.proposal.rule if self.decision() is self.proposal.decision else ""
+    def by_rules(self) -> tuple[str, str]:
+        """Return the rule that is about the row, and what it proposes where somebody decides otherwise, else ''.
+
+        As the desk writes it: what was decided so before stays by, or against, the rule it was.
+        """
+        shown, same = self._shown, self._shown.own and self._shown.decision is self.decision()
+        if not self.proposal.overridden_by(self.decision()):
+            return self.proposal.rule, ""
+        if same and self.proposal == self._shown_proposal:
+            return shown.rule, shown.proposed
+        stays = same and shown.rule == self.proposal.rule and not shown.proposed
+        return self.proposal.rule, "" if stays else str(self.proposal.decision)
 
     def overrides(self) -> bool:
         """Return whether somebody discards what a rule says to keep: that wants a reason."""
@@ -69,6 +80,7 @@ class Deciding(QObject):
         self._show_decision(typed.decision)
         show_text(self._reason, typed.reason)
         self.propose()
+        self._shown, self._shown_proposal = typed, self.proposal
 
     def propose(self) -> None:
         """Ask the policy about what is typed; its proposal stands in the cells unless somebody decided."""

@@ -68,6 +68,11 @@ class TableLine:
             return self.said
         return self.row.facts if self.row else None
 
+    @property
+    def wants_why(self) -> bool:
+        """Return whether it is written and decided against a rule, and nobody has said why yet."""
+        return self.saved is Saved.WRITTEN and self.row is not None and self.row.facts.wants_why
+
     def waits_because(self, code: str, words: str, column: str = "", clash: Clash | None = None) -> None:
         """Take note that it could not be written, and why; ``column`` is the cell that is doubtful."""
         self.saved, self.doubt_code, self.doubt = Saved.WAITS, code, words
@@ -216,6 +221,10 @@ class TableLines:
     def waiting(self) -> list[TableLine]:
         """Return the rows that are not written and wait for somebody."""
         return [line for line in self.lines if line.saved is Saved.WAITS]
+
+    def wanting_why(self) -> list[TableLine]:
+        """Return the rows that are written and decided against a rule, of which nobody has said why yet."""
+        return [line for line in self.lines if line.wants_why]
 
     def unwritten(self) -> bool:
         """Return whether something here is only in this window."""

@@ -167,6 +167,7 @@ class SortingBench(Bench):
         moved = page is not self._pages.shown()
         had_keyboard = self._has_keyboard()
         self.waiting.show_unwritten(self.state.elsewhere)
+        self.waiting.show_wanting_why(self.read_last.elsewhere if self.read_last is not None else ())
         if asked is Asked.READ:
             self.table.show_state(self.state, self.rows.changing, around)
         elif asked is not Asked.WHAT_WAITS:
@@ -251,6 +252,13 @@ class SortingBench(Bench):
         if not same and self.isVisible() and dossier is not None and not self.rows.typed_ahead:
             self._take_keyboard()
 
+    def _go_to_doubt(self) -> None:
+        """Go to the next row in doubt; of what is settled ask why a row is decided against its rule."""
+        if self._pages.shown() is not self.words:
+            self.rows.go_to_doubt()
+        elif self.read_last is not None and self.state.dossier and self.read_last.code == self.state.dossier.code:
+            self.asking.ask_why(self.read_last.wanting_why)
+
     def _lay_aside(self) -> None:
         """Show what waits; what is in hand stays in hand, and what is half typed stays with it."""
         self.state.laid_aside, self.beside_work.is_reading = True, False
@@ -298,7 +306,7 @@ class SortingBench(Bench):
 
     def _shortcuts(self) -> None:
         more: dict[str, Callable[[], None]] = {
-            "F2": self.rows.go_to_doubt,
+            "F2": self._go_to_doubt,
             "F11": self.beside_work.open_reading,
             "Ctrl+L": self._lay_aside,
         }

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from findsdesk.desk.bagging import propose_bags
 from findsdesk.desk.bags import BagFacts, bags_of
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.group_rows import GroupRow
+from findsdesk.desk.overrides import WantingWhy, containers_wanting_why, rows_wanting_why
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
 from findsdesk.desk.table_lists import TableLists, table_lists
 from findsdesk.domain.bags import BagProposal
@@ -33,6 +35,10 @@ class TableRead:
     waiting: tuple[WaitingContainer, ...] = ()
     proposed: tuple[BagProposal, ...] = ()
     bags: tuple[BagFacts, ...] = ()
+    wanting_why: tuple[GroupRow, ...] = ()
+    """The rows of a settled container that are decided against a rule and say no reason."""
+    elsewhere: tuple[WantingWhy, ...] = ()
+    """The containers with such rows, while none is in hand."""
 
     @property
     def code(self) -> str:
@@ -47,8 +53,12 @@ def read_table(desk: Desk, wanted: Wanted) -> TableRead:
     if asked is Asked.READ:
         return TableRead(wanted, lists, table_of(desk, code, only=wanted.only))
     if asked is Asked.BAG:
-        return TableRead(wanted, lists, table_of(desk, code), proposed=propose_bags(desk, code))
+        table, proposed = table_of(desk, code), propose_bags(desk, code)
+        return TableRead(wanted, lists, table, proposed=proposed, wanting_why=rows_wanting_why(desk, code))
     if asked is Asked.ONE_BAG:
         return TableRead(wanted, lists, proposed=propose_bags(desk, code))
     waiting = left_to_sort(desk)
-    return TableRead(wanted, lists, waiting=waiting, bags=bags_of(desk, code) if asked is Asked.BAGGED else ())
+    if asked is Asked.BAGGED:
+        bags = bags_of(desk, code)
+        return TableRead(wanted, lists, waiting=waiting, bags=bags, wanting_why=rows_wanting_why(desk, code))
+    return TableRead(wanted, lists, waiting=waiting, elsewhere=containers_wanting_why(desk))

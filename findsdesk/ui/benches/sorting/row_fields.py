@@ -143,7 +143,8 @@ class RowFields(QWidget):
     def typed(self) -> TypedRow:
         """Return what stands in the cells, without what was only completed."""
         texts = {column: cells.text_of(cell) for column, cell in self.cells.items() if column != "decision"}
-        return TypedRow(decision=self.decided(), own=self.deciding.own, rule=self.deciding.rule(), **texts)
+        rule, proposed = self.deciding.by_rules()
+        return TypedRow(decision=self.decided(), own=self.deciding.own, rule=rule, proposed=proposed, **texts)
 
     def show_typed(self, typed: TypedRow) -> None:
         """Put a row into the cells."""

@@ -45,7 +45,8 @@ def table_row(line: TableLine, state: SortingState) -> TableRow:
     cells.append(Cell(saved, "madder" if waits or late else "muted"))
     if waits:
         cells[place_of_doubt(columns)] = Cell(doubt, "madder")
-    told = doubt or ", ".join(dict.fromkeys(one for one in (typed.reason, why_words(typed)) if one))
+    against = _("against “{rule}”").format(rule=typed.rule) if typed.proposed and typed.reason else ""
+    told = doubt or ", ".join(dict.fromkeys(one for one in (typed.reason, why_words(typed), against) if one))
     return TableRow(row_id=line.act_id, cells=tuple(cells), late=waits or late, said=told)
 
 
@@ -59,7 +60,7 @@ def _cell(column: str, typed: TypedRow, line: TableLine, lists: RowLists) -> Cel
         mark, tone = _MARKS[typed.decision]
         return Cell(f"{mark} {lists.decision_word(typed.decision)}", tone, strong=True)
     if column == "reason":
-        return Cell(why_words(typed), "muted")
+        return Cell(why_words(typed), "madder" if typed.wants_why else "muted")
     text = typed.text(column)
     doubtful = line.saved is Saved.WAITS and line.doubt_column == column
     if doubtful:
@@ -69,8 +70,10 @@ def _cell(column: str, typed: TypedRow, line: TableLine, lists: RowLists) -> Cel
 
 
 def why_words(typed: TypedRow) -> str:
-    """Return why a row is decided so: the rule that says so, else the reason that was given."""
-    return f"“{typed.rule}”" if typed.rule else typed.reason
+    """Return why a row is decided so: the rule that says so, else the reason that was given, or that it is missing."""
+    if typed.wants_why:
+        return _("against “{rule}”: say why").format(rule=typed.rule)
+    return f"“{typed.rule}”" if typed.rule and not typed.proposed else typed.reason
 
 
 def doubt_beside(line: TableLine, lists: RowLists) -> str:
@@ -80,6 +83,8 @@ def doubt_beside(line: TableLine, lists: RowLists) -> str:
 
 def doubtful_column(line: TableLine, lists: RowLists) -> str:
     """Return the column that a row waits for; of a clash the first in which two people differ; else nothing."""
+    if line.wants_why:
+        return "reason"
     if line.saved is not Saved.WAITS:
         return ""
     shown = lists.of_table.columns
@@ -115,7 +120,7 @@ _COLUMN_OF_FIELD = {
     "rim_permille": "rim",
     "base_permille": "base",
 } | {name: name for name in COLUMN_IN_WORDS}
-_TOLD_ELSEWHERE = frozenset({"rule", "diagnostic", "discarded", "ordinal"})
+_TOLD_ELSEWHERE = frozenset({"rule", "proposed", "diagnostic", "discarded", "ordinal"})
 """What follows from the others and is no field of its own."""
 
 

@@ -228,12 +228,12 @@ class RowWork:
             QApplication.sendEvent(field, event)
 
     def go_to_doubt(self) -> None:
-        """Take up the next row that waits, in the cell that is doubtful."""
-        waiting = self.state.lines.waiting()
-        if not waiting:
+        """Take up the next row that waits, in the cell that is doubtful; behind them those that say no reason."""
+        doubtful = [*self.state.lines.waiting(), *self.state.lines.wanting_why()]
+        if not doubtful:
             return
-        place = waiting.index(self.changing) + 1 if self.changing in waiting else 0
-        line = waiting[place % len(waiting)]
+        place = doubtful.index(self.changing) + 1 if self.changing in doubtful else 0
+        line = doubtful[place % len(doubtful)]
         self.finish_change(stay=True)
         self.take_up(line)
 

@@ -228,7 +228,7 @@ class SortingState:
             target.waits_because(doubt.code, doubt.in_words(self.terms), doubt.column or "")
             if not self.lists_read:
                 self._unjudged.append((target, doubt.code))
-        elif typed.reason and not typed.rule:
+        elif typed.reason and (typed.proposed or not typed.rule):
             self.reasons[typed.decision] = self.lists.reason_word(typed.decision, said.facts.reason)
         self.last, self.told = target, ""
         self.lines.back_again.clear()

@@ -11,6 +11,7 @@ from typing import Any
 from findsdesk.desk import bagging, counting, sorting
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.desk.overrides import say_why
 from findsdesk.domain.balance import Entry
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import Standing
@@ -25,6 +26,7 @@ from findsdesk.ui.benches.sorting.piece_deeds import PieceDeeds
 from findsdesk.ui.benches.sorting.saying import Saying
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.steps_back import StepsBack
+from findsdesk.ui.benches.sorting.typed_row import own_reason
 from findsdesk.words import N_, _, plural
 
 _ENTRIES: Mapping[About, Entry] = {
@@ -214,12 +216,25 @@ class TableDeeds:
             self.pieces.draw(said, then, no)
         elif about is About.VESSEL:
             self.pieces.gather(said, then, no)
+        elif about is About.WHY:
+            reason, asking = own_reason(said.asking.decided, why, self.state.lists), said.asking
+            self._bench.deed(
+                lambda: say_why(desk, asking.of, seen=asking.seen, reason=reason),
+                then=lambda done: self._why_said(done, then),
+                no=no,
+            )
         elif about is About.REOPEN:
             self._bench.deed(
                 lambda: sorting.reopen(desk, code, reason=why), then=lambda done: self._reopened(done, then), no=no
             )
         else:
             self._count(said, then, no)
+
+    def _why_said(self, done: GroupRow, then: Callable[[], None]) -> None:
+        then()
+        row = table_words.row_words(TableLine(done), self.state)
+        self._say(N_("Reason written: {row}"), row=row)
+        self._read()
 
     def _count(self, said: Answered, then: Callable[[], None], no: Callable[[Refusal], None]) -> None:
         desk, code, pieces, tenths = self._around.desk, self._dossier().code, said.pieces or 0, said.tenths
@@ -310,5 +325,5 @@ class TableDeeds:
 def _columns(said: GroupFacts) -> dict[str, Any]:
     """Return what a row says by the names of the deeds that write it."""
     told = {name: getattr(said, name) for name in GroupFacts.__dataclass_fields__}
-    del told["rule"]  # It follows from the policy, and the desk knows it.
+    del told["rule"], told["proposed"]  # They follow from the policy, and the desk knows it.
     return told

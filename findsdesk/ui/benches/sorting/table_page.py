@@ -233,7 +233,7 @@ class TablePage(QWidget):
         other.say("", "")
         wrong = fields.mistakes()
         column = next((one for one in fields.columns if one in wrong), "")
-        rule = fields.deciding.rule()
+        rule, passed_over = fields.deciding.by_rules()
         if column:
             below.say(column, wrong[column], wrong=True)
         elif fields is self.edit and self._doubt:
@@ -245,6 +245,9 @@ class TablePage(QWidget):
             below.say("decision", _("looks late here: held, for somebody to look at"))
         elif fields.asks_why():
             below.say("reason", _("A discard needs a reason: a number or a word of the list"), wrong=True)
+        elif passed_over:
+            said = bool(fields.typed().reason.strip())
+            below.say("decision", (_("against “{rule}”") if said else _("against “{rule}”: say why")).format(rule=rule))
         else:
             below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
 

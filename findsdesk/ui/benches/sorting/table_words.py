@@ -227,6 +227,7 @@ def kept_words(state: SortingState, around: WordsAround) -> str:
 _DONE = {
     "add_groups": N_("the paste of {said} rows"),
     "change_group": N_("the change {said}"),
+    "say_why": N_("the reason given for {said}"),
     "remove_group": N_("the removal of {said}"),
     "draw_share": N_("the share drawn of {said}"),
     "lift_pieces": N_("the lifting of {said}"),
@@ -278,6 +279,12 @@ def row_words(line: TableLine, state: SortingState) -> str:
 
 
 def doubt_words(state: SortingState) -> str:
-    """Return that rows wait, and the key that leads to them."""
-    waiting = len(state.lines.waiting())
-    return plural("{n} row waits with a doubt: F2", "{n} rows wait with a doubt: F2", waiting) if waiting else ""
+    """Return that rows wait, or are decided against a rule without a reason, and the key that leads to them."""
+    waiting, untold = len(state.lines.waiting()), len(state.lines.wanting_why())
+    told = [plural("{n} row waits with a doubt: F2", "{n} rows wait with a doubt: F2", waiting)] if waiting else []
+    return "   ·   ".join([*told, *([wanting_why_words(untold)] if untold else [])])
+
+
+def wanting_why_words(rows: int) -> str:
+    """Return that so many rows are decided against a rule without a reason, and the key that leads to them."""
+    return plural("{n} row against a rule, no reason yet: F2", "{n} rows against a rule, no reason yet: F2", rows)

@@ -42,7 +42,14 @@ class TypedRow:
     own: bool = field(default=False, compare=False)
     """Whether somebody decided; else the decision is what the policy proposes."""
     rule: str = field(default="", compare=False)
-    """The rule that proposes the decision."""
+    """The rule that proposes the decision, or another one."""
+    proposed: str = field(default="", compare=False)
+    """What that rule proposes, where somebody decided otherwise; else nothing."""
+
+    @property
+    def wants_why(self) -> bool:
+        """Return whether it is decided against a rule and no reason is given."""
+        return bool(self.proposed) and not self.reason.strip()
 
     @property
     def is_empty(self) -> bool:
@@ -59,7 +66,7 @@ class TypedRow:
         return replace(self, **changed)
 
 
-_DECIDED = frozenset({"decision", "reason", "own", "rule"})
+_DECIDED = frozenset({"decision", "reason", "own", "rule", "proposed"})
 
 
 def as_typed(row: GroupRow | GroupFacts, lists: RowLists) -> TypedRow:
@@ -77,6 +84,7 @@ def as_typed(row: GroupRow | GroupFacts, lists: RowLists) -> TypedRow:
         note=said.note,
         own=True,
         rule=said.rule,
+        proposed=said.proposed,
         **{column: lists.word(column, getattr(said, column)) for column in WORDS_OF},
     )
 
@@ -114,6 +122,7 @@ def understand(typed: TypedRow, lists: RowLists) -> Understood:
         decision=typed.decision,
         reason=_reason(typed, lists, doubts),
         rule=typed.rule,
+        proposed=typed.proposed,
         note=typed.note.strip(),
         **words,
     )
@@ -209,16 +218,24 @@ def _number(text: str, read: Callable[[str], int], column: str, doubts: list[Dou
 
 def _reason(typed: TypedRow, lists: RowLists, doubts: list[Doubt]) -> str:
     said = typed.reason.strip()
+    if typed.decision is not Decision.DISCARD:
+        return own_reason(typed.decision, said, lists)
     choices = lists.reasons[typed.decision]
     known = choices.meant(said) if said else None
-    if typed.decision is not Decision.DISCARD:
-        # Only a whole word is taken for one of the list here: a reason to keep may be in somebody's own words.
-        return known.key if known is not None and known.word == said else said
     if not said:
         doubts.append(Doubt("reason_needed", N_("A discard needs a reason."), {}, "reason"))
     elif known is None:
         doubts.append(_unknown("unknown_reason", "reason", said, choices))
     return known.key if known else said
+
+
+def own_reason(decision: Decision, said: str, lists: RowLists) -> str:
+    """Return why something is kept, mended or held: the key of a word of its list, or somebody's own words.
+
+    Only a whole word is taken for one of the list: a beginning may be a word of its own.
+    """
+    known = lists.reasons[decision].meant(said) if said else None
+    return known.key if known is not None and known.word == said else said
 
 
 def _named(choices: tuple[Choice, ...]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from findsdesk.desk.overrides import WantingWhy
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import WaitingContainer
 from findsdesk.domain.routes import Standing
@@ -16,6 +17,7 @@ from findsdesk.ui.benches.sorting.lines import Saved, TableLines
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.surroundings import Surroundings
+from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.slips import CautionSlip, EmptySlip
 from findsdesk.ui.widgets.table_view import TableView
@@ -47,7 +49,7 @@ class WaitingPage(QWidget):
         self.table = TableView(surroundings.theme, say(N_("Dry {containers} that wait")))
         self.table.setModel(self.model)
         self.table.opened.connect(lambda code: self.chosen.emit(str(code)))
-        self.unwritten = CautionSlip(surroundings.theme)
+        self.unwritten, self.wanting_why = CautionSlip(surroundings.theme), labels.plain()
         self._surroundings = surroundings
         self.empty = EmptySlip(
             surroundings.theme,
@@ -58,6 +60,7 @@ class WaitingPage(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.unwritten)
+        layout.addWidget(self.wanting_why)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.empty, 1)
 
@@ -82,6 +85,21 @@ class WaitingPage(QWidget):
             rows="; ".join(told),
         )
         self.unwritten.show_caution(Caution("", words) if told else None)
+
+    def show_wanting_why(self, containers: Sequence[WantingWhy]) -> None:
+        """Say in which containers something is decided against a rule and says no reason."""
+        told = [f"{one.number} ({plural('{n} row', '{n} rows', one.rows)})" for one in containers[:_NAMED]]
+        more = len(containers) - _NAMED
+        words = self._surroundings.words(
+            N_("Decided against a rule, no reason yet: {containers}. In hand, F2 leads there."),
+            containers=", ".join([*told, *([_("{n} more").format(n=grouped(more))] if more > 0 else [])]),
+        )
+        self.wanting_why.setText(labels.breakable(words) if told else "")
+        self.wanting_why.setVisible(bool(told))
+
+
+_NAMED = 8
+"""So many containers are named before the others are counted."""
 
 
 def _unwritten(table: TableLines) -> str:

@@ -23,7 +23,8 @@ def next_column(columns: Sequence[str], column: str, typed: TypedRow, lists: Row
             return column
         # It may stand before others and was asked for last: only what is still empty is gone to.
         return next((one for one in after if one not in NO_STOP and not typed.text(one).strip()), "")
-    if column == "decision" and typed.decision is not Decision.KEEP and not typed.reason.strip():
+    may_want_why = typed.decision is not Decision.KEEP or typed.wants_why
+    if column == "decision" and may_want_why and not typed.reason.strip():
         return "reason"
     asked = asks_why(typed, lists)
     wanted = next((one for one in after if one not in NO_STOP or (one == "reason" and asked)), "")

@@ -18,6 +18,7 @@ from findsdesk.ui.bench import act_button
 from findsdesk.ui.benches.sorting.ask_line import AskLine
 from findsdesk.ui.benches.sorting.reading import TableRead
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
+from findsdesk.ui.benches.sorting.table_words import wanting_why_words
 from findsdesk.ui.next_step import next_step
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
@@ -82,7 +83,13 @@ def _to_bag(dossier: Dossier, read: TableRead | None, asked: Asked, around: Word
     if read is not None and not proposed:
         lines = (("", around.say(N_("Nothing of it is kept, so there is no bag to pack."))),)
     act = plural("Pack {n} bag", "Pack {n} bags", len(proposed)) if proposed else ""
-    return PageWords(head, lines, act, may_reopen=asked is Asked.BAG)
+    return PageWords(head, (*lines, *_wanting_why(read)), act, may_reopen=asked is Asked.BAG)
+
+
+def _wanting_why(read: TableRead | None) -> tuple[tuple[str, str], ...]:
+    """Return that rows are decided against a rule and say no reason, which no settling ends."""
+    rows = len(read.wanting_why) if read is not None else 0
+    return (("", wanting_why_words(rows)),) if rows else ()
 
 
 def bag_line(dossier: Dossier, bag: BagProposal) -> tuple[str, str]:
@@ -115,6 +122,7 @@ def _bagged(dossier: Dossier, read: TableRead | None, around: WordsAround) -> Pa
     if here and any(not bag.label_copy for bag in bags):
         lines.append(("", around.say(N_("Its labels are printed at Marks & labels."))))
     act = _next_words(waiting, around) if waiting else ""
+    lines += _wanting_why(here)
     return PageWords(
         head, tuple(lines), act, may_reopen=dossier.route.sorted_here, next_code=waiting.code if waiting else ""
     )
