@@ -90,7 +90,7 @@ class Bench(QWidget):
         """Take note that something was scanned or chosen and is being looked up; what is typed now is for that."""
 
     def look_up_ended(self, found: bool) -> None:
-        """Take note that a look-up ended; where something was found, ``show_in_hand`` or ``take_code`` came before."""
+        """Take note that a look-up ended; where something was found, ``show_in_hand`` or ``take_…`` came before."""
 
     def keeps_what_is_typed_ahead(self) -> bool:
         """Return whether what is typed while something is looked up is kept for that; else the keys wait for it."""
@@ -106,6 +106,10 @@ class Bench(QWidget):
 
     def take_code(self, code: Code) -> Answer | None:
         """Answer a scan that is no find: a place (tub n has the serial n) or a command; None where it means nothing."""
+        return None
+
+    def take_beside(self, thing: object) -> Answer | None:
+        """Answer a find that goes into a field here and does not come in hand; None, as nearly always: it does."""
         return None
 
     def keys(self) -> tuple[tuple[str, str], ...]:

@@ -183,12 +183,13 @@ class Window(QMainWindow):
     def _take(self, found: Found) -> None:
         from findsdesk.domain.codes import Code
 
-        answer = found.answer
+        bench, answer = self.bench_open(), found.answer
         if found.words:
             self.show_words(found.words)
         elif isinstance(found.thing, Code):
-            bench = self.bench_open()
             answer = (bench.take_code(found.thing) if bench else None) or answer
+        elif taken := bench.take_beside(found.thing) if bench else None:
+            answer = taken
         else:
             self.show_found(found)
         self._answer(answer)

@@ -14,9 +14,11 @@ from findsdesk.desk.joins import joins_of
 from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAKEN, WHAT
 from findsdesk.ui.program import Program
-from tests.ui.at_the_pieces import bench, desk, fill, piece, program, refusal  # noqa: F401
+from tests.desk.test_joins_and_vessels import put_pieces
+from tests.ui.at_the_pieces import bench, desk, fill, listed, piece, program, refusal  # noqa: F401
 from tests.ui.at_the_registers import press
 from tests.ui.at_work import scan, settled
+from tests.yard import earlier_season
 
 KEY = Qt.Key
 
@@ -107,6 +109,37 @@ def test_a_piece_typed_in_the_scan_line_has_the_keyboard_in_its_fields(
     bench.list.table.setFocus()
     scan(qtbot, program, piece(desk, "87.2").code)
     assert bench.list.table.hasFocus()
+
+
+def test_a_partner_scanned_into_it_joins_stays_there_and_nothing_else_comes_in_hand(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    earlier_season(desk)
+    old, new = put_pieces(desk, 45, season="2024", deposit=None), put_pieces(desk, 45)
+    bench.show_page(JOINS)
+    for one, name in ((new[0], "45.1"), (old[0], "2024/45.1")):
+        bench.joins.other.setFocus()
+        scan(qtbot, program, one.code)
+        assert bench.joins.other.text() == name
+        assert name in program.window.scan_line.answer.in_one_line()
+        assert bench.head.name.text() == "131.1"
+        assert listed(bench) == ["131.1", "131.2", "131.3"]
+        assert program.window.found.thing.number == "131"
+        assert program.window.dossier.title() == "Bucket 131"
+    press(qtbot, program, KEY.Key_Return)
+    (join,) = joins_of(desk, piece(desk).id)
+    assert join.other_than(piece(desk).id).piece_id == old[0].id
+    # Between two pieces of an old season the name alone would be one of the newest that has such a number.
+    bench.list.table.setFocus()
+    scan(qtbot, program, old[0].code)
+    settled(qtbot, program)
+    assert bench.head.name.text() == "45.1"
+    bench.joins.other.setFocus()
+    scan(qtbot, program, old[1].code)
+    assert bench.joins.other.text() == "45.2"
+    press(qtbot, program, KEY.Key_Return)
+    joined = {join.other_than(old[0].id).piece_id for join in joins_of(desk, old[0].id)}
+    assert joined == {piece(desk).id, old[1].id}
 
 
 def test_after_a_question_the_keyboard_is_where_the_act_was_tried(

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication, QCheckBox, QHBoxLayout, QLineEdit, Q
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import JoinRow, change_join, join_named, part_pieces
 from findsdesk.desk.piece_pages import PiecePage
+from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.vessels import VesselFacts, gather_named, leave_vessel
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
@@ -21,8 +22,8 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
-_NOTHING_TYPED = "", True, "", False
-"""The other piece, whether the join is certain, the number of the vessel, whether it is to be mended."""
+_NOTHING_TYPED = "", True, "", False, ("", "")
+"""The other piece, whether the join is certain, the vessel, whether it is to be mended; what was scanned."""
 
 
 class JoinsPart(QWidget):
@@ -36,7 +37,9 @@ class JoinsPart(QWidget):
         self.bench = bench
         theme = bench.theme
         self.page: PiecePage | None = None
-        self._typed: dict[int, tuple[str, bool, str, bool]] = {}
+        self._scanned = "", ""
+        """Name and code of the piece that was scanned into the field: its name may be another's in another season."""
+        self._typed: dict[int, tuple[str, bool, str, bool, tuple[str, str]]] = {}
         """What is typed and not written, by the id of its piece."""
         self.model = ShortTable(
             (Column(_("It joins"), grows=True), Column(_("How sure")), Column(_("Note"), grows=True))
@@ -100,27 +103,34 @@ class JoinsPart(QWidget):
                 self.certain.isChecked(),
                 self.number.text(),
                 self.mending.isChecked(),
+                self._scanned,
             )
         self._show_typed(*(self._typed.pop(page.piece.id, _NOTHING_TYPED) if page else _NOTHING_TYPED))
 
-    def _show_typed(self, other: str, certain: bool, number: str, mending: bool) -> None:
+    def _show_typed(self, other: str, certain: bool, number: str, mending: bool, scanned: tuple[str, str]) -> None:
+        self._scanned = scanned
         self.other.setText(other)
         self.certain.setChecked(certain)
         self.number.setText(number)
         self.mending.setChecked(mending)
 
-    def take_piece(self, name: str) -> bool:
-        """Put a scanned piece into the field of the other one, where the keyboard is there; return whether it was."""
-        if not self.other.hasFocus() or self.page is None or name == self.page.piece.name:
-            return False
+    def take_piece(self, piece: PieceRow) -> str:
+        """Put a scanned piece into the field of the other one, where the keyboard is there; return its name or ''."""
+        if not self.other.hasFocus() or self.page is None or piece.id == self.page.piece.id:
+            return ""
+        same_season = piece.season == self.page.piece.season
+        name = piece.name if same_season else f"{piece.season}/{piece.name}"
+        self._scanned = name, piece.code
         self.other.setText(name)
-        return True
+        return name
 
     def write_join(self) -> None:
         """Join the piece with the one that is named."""
         page, other = self.page, self.other.text().strip()
         if page is None or not other:
             return
+        scanned, code = self._scanned
+        other = code if other == scanned else other
         desk, name, certain = self._desk(), page.piece.code, self.certain.isChecked()
         self.bench.deed(
             lambda: join_named(desk, name, other, certain=certain),

@@ -133,14 +133,12 @@ class PiecesBench(Bench):
         self._looks_up = False
 
     def show_in_hand(self, in_hand: object) -> None:
-        """List the pieces of a container that was scanned, or open a piece; beside "It joins" it becomes the other."""
+        """List the pieces of a container that was scanned, or open a piece."""
         before = self.in_hand
         super().show_in_hand(in_hand)
         if not isinstance(in_hand, Dossier) or (not self._looks_up and same_in_hand(before, in_hand)):
             return
         piece = in_hand.piece.piece if in_hand.piece else None
-        if piece is not None and self.joins.take_piece(piece.name):
-            return
         if in_hand.code != self.state.code:
             self.refusals.clear()
         self.list.forget_search()
@@ -158,6 +156,13 @@ class PiecesBench(Bench):
             self.object.show_container(*self.state.met_in(), self._around())
         self._just_taken = True
         self._read_new_objects()
+
+    def take_beside(self, thing: object) -> Answer | None:
+        """Put a piece that is scanned into "It joins" there; what is in hand stays, here and at every bench."""
+        if not isinstance(thing, Dossier) or thing.piece is None:
+            return None
+        named = self.joins.take_piece(thing.piece.piece)
+        return Answer(Tone.PLAIN, named, self.surroundings.words(N_(": Enter joins it"))) if named else None
 
     # Showing a piece
 
