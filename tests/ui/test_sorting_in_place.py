@@ -5,8 +5,20 @@ from PySide6.QtCore import QRect
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
+from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container
-from tests.ui.at_the_sorting_table import ENTER, PAGE_DOWN, UP, Table, after_what_waits, desk, keep_and_discard, table
+from tests.ui.at_the_sorting_table import (
+    DELETE,
+    ENTER,
+    F4,
+    PAGE_DOWN,
+    UP,
+    Table,
+    after_what_waits,
+    desk,
+    keep_and_discard,
+    table,
+)
 
 __all__ = ["desk", "table"]
 
@@ -34,3 +46,20 @@ def test_the_fields_stand_over_their_row_and_cover_no_other_in_a_list_longer_tha
         assert fields.top() == row.top()
         assert fields.bottom() <= row.bottom() + 1
         table.row(PAGE_DOWN)
+
+
+def test_why_a_row_is_held_is_completed_by_its_first_letters_and_may_be_in_own_words(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    look_again = next(one for one in table.bench.state.lists.reasons[Decision.HOLD].of if one.word.startswith("look"))
+    for said in (("loo",), ("look at the rim", ENTER), ("loo", DELETE)):
+        table.type("q", ENTER, "b", ENTER, "1", F4, F4)
+        table.bench.table.fields.go_to("reason")
+        table.row(*said, PAGE_DOWN)
+    assert [row.reason for row in table.stored(code).groups] == [look_again.key, "look at the rim", "loo"]
+    # What somebody said in a word that begins one of the list stays when the row is only looked at.
+    table.row(UP, ENTER)
+    table.bench.table.edit.go_to("reason")
+    table.row(PAGE_DOWN)
+    assert table.stored(code).groups[-1].reason == "loo"

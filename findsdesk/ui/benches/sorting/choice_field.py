@@ -127,20 +127,35 @@ def parted_at_last(typed: str) -> tuple[str, str]:
 
 
 class OwnWordsField(ChoiceField):
-    """A field with proposals, in which anything may be written: only a whole word or its number is taken."""
+    """A field with proposals, in which anything may be written.
+
+    A word of the list is taken that stands there whole, by its number, or completed behind the caret; Delete takes the
+    completion away, and what was typed is somebody's own.
+    """
 
     own_words = True
     """Whether anything may be written; else it is a field like the others."""
+    _completes = False
+    """Whether what stands there was typed on just now: only then a word of the list stands behind the caret."""
+
+    def show_text(self, text: str) -> None:
+        """Show a text as if it had been typed and taken: what is in somebody's own words stays so."""
+        self._completes = False
+        super().show_text(text)
 
     def meant(self) -> Choice | None:
-        """Return the proposal that was typed whole or by its number."""
+        """Return the proposal that was typed whole, by its number, or by its first letters."""
         choice = super().meant()
-        if not self.own_words:
+        if not self.own_words or choice is None:
             return choice
-        number = self._typed.strip()
-        whole = choice is not None and (folded(choice.word) == folded(number) or number.isdecimal())
-        return choice if whole else None
+        typed = self._typed.strip()
+        whole = folded(choice.word) == folded(typed) or typed.isdecimal()
+        return choice if whole or (self._completes and self._begins(choice, typed)) else None
 
     def unknown(self) -> bool:
         """Return False where any reason may be given."""
         return not self.own_words and super().unknown()
+
+    def _complete(self, text: str) -> None:
+        self._completes = len(text) > len(self._typed)
+        super()._complete(text)
