@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import or_, select
+from sqlalchemy import ColumnElement, or_, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import FACTS, Desk, Touched
-from findsdesk.store.every_table import every_table
+from findsdesk.store.every_table import every_table, table_named
 from findsdesk.store.models import Act, Line, Station
 
 MOST_ACTS = 500
@@ -66,7 +66,26 @@ def _touched(session: Session, seen: Mapping[int, int], now: Mapping[int, int]) 
         select(Line.kind, Line.row_id, Line.before, Line.after).join(Act, Line.act_id == Act.id).where(newer)
     ).all()
     own = {(kind, row_id) for kind, row_id, _before, _after in rows}
-    return frozenset(own | {("container", number) for row in rows for number in _containers(row.before, row.after)})
+    containers = {number for row in rows for number in _containers(row.before, row.after)}
+    silent = {row.kind for row in rows if row.before and row.after and not _containers(row.before, row.after)}
+    for kind in sorted(silent):
+        containers |= _containers_of(session, kind, newer)
+    return frozenset(own | {("container", number) for number in containers})
+
+
+def _containers_of(session: Session, kind: str, newer: ColumnElement[bool]) -> set[int]:
+    """Return the containers of the rows of a kind that changed: their lines say only what is other than before."""
+    columns = table_named(kind).c
+    if not {"id", "container_id"} <= set(columns.keys()):
+        return set()
+    found = session.execute(
+        select(columns.container_id)
+        .join(Line, (Line.kind == kind) & (Line.row_id == columns.id))
+        .join(Act, Line.act_id == Act.id)
+        .where(newer, columns.container_id.is_not(None))
+        .distinct()
+    ).scalars()
+    return set(found)
 
 
 def _containers(*values: Mapping[str, Any] | None) -> set[int]:

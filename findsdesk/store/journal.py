@@ -65,6 +65,8 @@ class Changes:
     rows: list[Change] = field(default_factory=list)
     brought: list[Change] = field(default_factory=list)
     """What acts of other stations changed, which were appended with their own lines: told on, and no line here."""
+    containers: set[int] = field(default_factory=set)
+    """The containers of rows that changed: of those a line says only what is other than before."""
     follow: Callable[[int, int, int], None] | None = None
     """Called with stage (an ``INTO_TABLES``, …), rows done and rows while much is written; it may refuse to go on."""
 
@@ -89,12 +91,12 @@ class Changes:
         every = [*self.rows, *self.brought]
         own = {(change.kind, change.row_id) for change in every}
         containers = {
-            ("container", values["container_id"])
+            values["container_id"]
             for change in every
             for values in (change.after, change.before)
             if values and values.get("container_id") is not None
         }
-        return frozenset(own | containers)
+        return frozenset(own | {("container", number) for number in containers | self.containers})
 
 
 def plain(value: Any) -> Any:
@@ -128,6 +130,9 @@ def _after_flush(session: Session, _context: UOWTransaction) -> None:
             before, after = _difference(row)
             if after:
                 changes.rows.append(_change(row, before, after))
+                container_id = getattr(row, "container_id", None)
+                if container_id is not None:
+                    changes.containers.add(container_id)
     for row in session.deleted:
         if isinstance(row, Journaled):
             changes.rows.append(_change(row, _values(row), None))

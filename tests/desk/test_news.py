@@ -12,7 +12,7 @@ from findsdesk.desk.changing_excavation import change_excavation
 from findsdesk.desk.changing_words import add_word
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.news import MOST_ACTS, everything, news_since, others_write
-from findsdesk.desk.sorting import add_group, table_of
+from findsdesk.desk.sorting import add_group, change_group, remove_group, table_of
 from findsdesk.desk.word_lists import words_of
 from findsdesk.words import Terms
 from tests.desk.at_the_table import dry_container
@@ -51,6 +51,23 @@ def test_a_row_written_at_one_station_is_news_at_the_other_and_read_there_alone(
     assert [row.id for row in part.groups] == [second.id]
     assert (part.only, part.ledger.sorted) == (ids, 16)
     assert table_of(other, code).only is None
+
+
+def test_a_row_that_was_changed_or_removed_is_news_of_its_container_here_and_at_the_other_station(
+    desk: Desk, other: Desk
+) -> None:
+    code = dry_container(desk, 131, 132)
+    row = add_group(desk, code, ware="QRS", part="rim", pieces=11)
+    own: list[frozenset[tuple[str, int]]] = []
+    desk.listen(own.append)
+    began = news_since(other, None)
+    row = change_group(desk, row.id, seen=row.version, pieces=12)
+    of_it = {("sherd_group", row.id), ("container", row.container_id)}
+    changed = news_since(other, began.seen)
+    assert of_it <= changed.touched
+    remove_group(desk, row.id, seen=row.version)
+    assert of_it <= news_since(other, changed.seen).touched
+    assert [of_it <= touched for touched in own] == [True, True]
 
 
 def test_ones_own_acts_are_no_news(desk: Desk) -> None:

@@ -11,9 +11,11 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.reading_rows import readings_of_container
 from findsdesk.desk.readings import read_container
 from findsdesk.desk.sherd_groups import add_group
+from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.theme import Theme
 from findsdesk.ui.widgets.profile_chart import Chart, ChartBar, ChartLine, ProfileChart
+from findsdesk.words import N_
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (  # noqa: F401
     ENTER,
@@ -125,9 +127,11 @@ def test_one_key_opens_the_reading_and_escape_goes_back_to_the_rows(table: Table
     said = made.periods
     assert (said.main and said.main.code, said.earlier and said.earlier.code, made.line) == ("III", "II", "floor fill")
     assert not table.stored(code).groups[4:], "nothing half typed was written"
+    table.bench.refuse(Refusal("reading_period", N_("The main period is not on the list.")))
     table.row(ESCAPE)
     assert table.bench.table.isVisible()
     assert not reading.isVisible()
+    assert table.slip() == "", "what was refused there is no word on the rows"
 
 
 def test_another_container_in_hand_closes_the_reading_and_shows_its_own_dates(table: Table, desk: Desk) -> None:

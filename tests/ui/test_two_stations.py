@@ -56,8 +56,19 @@ def test_rows_of_the_other_station_stand_here_within_a_second_or_so(table: Table
     add_group(desk, code, ware="TGY", part="body", pieces=5, decision=Decision.KEEP)
     assert comes(table, ["QRS", "TGY"]) < WITHIN_S
     assert table.bar() == ["16 to keep", "116 left of 132"]
-    change_group(desk, row.id, seen=row.version, ware="MBU")
+    change_group(desk, row.id, seen=row.version, ware="MBU", pieces=15)
     assert comes(table, ["MBU", "TGY"]) < WITHIN_S
+    # What stands beside the rows follows a change as it does a new row.
+    table.qtbot.waitUntil(lambda: "20" in where_they_are(table), timeout=10_000)
+    assert table.bar() == ["20 to keep", "112 left of 132"]
+
+
+def where_they_are(table: Table) -> list[str]:
+    """Return the figures of the dossier's balance."""
+    found = table.program.window.found
+    assert found is not None
+    sections = found.dossier.sections if found.dossier is not None else ()
+    return [figure for section in sections if section.title == "Where they are" for _what, figure in section.rows]
 
 
 def test_two_who_write_at_once_lose_nothing_and_meet_what_clashes(table: Table, desk: Desk) -> None:

@@ -60,6 +60,7 @@ class BesideWork:
         return self.is_reading and self.reading.is_behind()
 
     def leave_reading(self) -> None:
-        """Go back to the rows."""
+        """Go back to the rows, and say no more of what was refused of the reading."""
         self.is_reading = False
+        self.bench.refusals.clear()
         self._shown_anew()
