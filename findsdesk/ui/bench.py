@@ -96,6 +96,11 @@ class Bench(QWidget):
         """Return whether what is typed while something is looked up is kept for that; else the keys wait for it."""
         return False
 
+    def has_typed_ahead(self) -> bool:
+        """Return whether something was typed for what is looked up; where only one look-up is kept apart from others,
+        the next scan waits for it."""
+        return False
+
     def is_behind(self) -> bool:
         """Return whether what came into hand is not to be seen yet: keys wait until it is."""
         return False

@@ -1,8 +1,12 @@
-"""Keys typed after a scan wait until what was scanned is in hand: none goes to what was in hand before."""
+"""Keys typed after a scan wait until what was scanned is in hand: none goes to what was in hand before.
+
+A scan waits in the same way behind what was typed for the one before it.
+"""
 
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from findsdesk.ui.answers import Answer, Tone
@@ -29,13 +33,29 @@ class KeysAfterScan:
         ``writes``: it is a letter, a digit, Enter or the like, which a bench may keep for what comes. Only what comes
         back from the lanes is taken meanwhile; more keys wait in the window system, in their order.
         """
-        window = self._window
-        window.build_wished()
-        until = time.monotonic() + (0.0 if self._waited_in_vain else self._longest_s)
-        while window.keys_wait(writes) and (left := until - time.monotonic()) > 0:
-            window.surroundings.lanes.take_what_comes_back(left)
-        self._waited_in_vain = window.keys_wait(writes)
+        self._window.build_wished()
+        self._waited_in_vain = not self._wait(lambda: self._window.keys_wait(writes))
         if self._waited_in_vain:
-            words = _("Still looking it up: what is typed before it is there is not taken.")
-            window.surroundings.say(Answer(Tone.REFUSED, _("Wait."), f" {words}"))
+            self._refuse(_("Still looking it up: what is typed before it is there is not taken."))
         return not self._waited_in_vain
+
+    def may_be_looked_up(self) -> bool:
+        """Wait until what was typed for the last scan has gone to it; return False for a scan that cannot be taken."""
+        if self._wait(self._something_is_ahead):
+            return True
+        self._refuse(_("Still looking up the last scan. Scan this one again."))
+        return False
+
+    def _something_is_ahead(self) -> bool:
+        bench = self._window.bench_open()
+        return bench is not None and bench.has_typed_ahead()
+
+    def _wait(self, waits: Callable[[], bool]) -> bool:
+        """Stand still as long as something waits; return whether it waits no more."""
+        until = time.monotonic() + (0.0 if self._waited_in_vain else self._longest_s)
+        while waits() and (left := until - time.monotonic()) > 0:
+            self._window.surroundings.lanes.take_what_comes_back(left)
+        return not waits()
+
+    def _refuse(self, words: str) -> None:
+        self._window.surroundings.say(Answer(Tone.REFUSED, _("Wait."), f" {words}"))

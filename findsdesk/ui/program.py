@@ -76,8 +76,8 @@ class Program(QObject):
         self.window = Window(around, (), reads, tags=rail_tags())
         self.window.rail.setEnabled(False)
         self.starting = Starting(self.window, self.lanes, self.notices, station)
-        after_scan = KeysAfterScan(self.window)
-        self.filter = ScanFilter(parent=self, reads=self._reads_as_code, goes_on=after_scan.may_go_on)
+        self.after_scan = KeysAfterScan(self.window)
+        self.filter = ScanFilter(parent=self, reads=self._reads_as_code, goes_on=self.after_scan.may_go_on)
         self.building = BenchBuilding(self.window, ahead=build_ahead)
         self.news = NewsWatch(self.lanes, self.changes, self)
         self._letting_go = False
@@ -95,7 +95,7 @@ class Program(QObject):
         self._news.connect(self.changes.add, Qt.ConnectionType.QueuedConnection)
         self.changes.touched.connect(self._hear)
         self.changes.told_around.connect(self._read_in_hand)
-        self.filter.scanned.connect(window.on_scan)
+        self.filter.scanned.connect(self._scanned)
         self.filter.again.connect(window.on_scan_again)
         self.filter.blocked.connect(window.on_scan_blocked)
         self.filter.blocked.connect(lambda _code: self.notices.scan_during_dialog(QApplication.activeModalWidget()))
@@ -164,6 +164,13 @@ class Program(QObject):
 
         desk = self.surroundings.desk
         return could_be_misread(text, desk.facts.code if desk is not None else "")
+
+    def _scanned(self, code: str) -> None:
+        """Find what was scanned, behind what was typed before it."""
+        if self.after_scan.may_be_looked_up():
+            self.window.on_scan(code)
+        else:
+            self.filter.forget_last()
 
     # News
 

@@ -150,6 +150,10 @@ class ScanFilter(QObject):
         self._give_back()
         self._timing = ScanTiming(profile)
 
+    def forget_last(self) -> None:
+        """Nothing was done with the scan that came last: the same code may come again at once."""
+        self._last = ("", 0.0)
+
     def look_at_clock(self) -> None:
         """Decide about held keys if the time for it has come; the timer calls this."""
         verdict = self._timing.silence(self._clock() + self._key_time_ahead)

@@ -200,3 +200,58 @@ def test_rows_dictated_in_a_stall_stand_in_their_order(qtbot: Any, program: Prog
     scan(qtbot, program, second)
     scan(qtbot, program, first)
     assert [line.facts.pieces for line in bench.state.lines.lines] == [1, 2, 3, 4, 5, 6]
+
+
+def test_what_is_typed_between_two_scans_is_of_the_first_also_where_both_come_at_once(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, dry_container(desk, 83, 9))
+    bench = go_to(qtbot, program, "sorting")
+    slow_store(program)
+    program.filter.scanned.emit(first)
+    at_once("qrs", ENTER, "rim", ENTER, "3", ENTER, ENTER, ENTER, "mbu", ENTER)
+    program.filter.scanned.emit(second)
+    at_once("tgy", ENTER, "body", ENTER, "5", (Qt.Key.Key_PageDown, PLAIN))
+    settled(qtbot, program)
+    assert [(row.facts.ware, row.facts.pieces) for row in table_of(desk, first).groups] == [("QRS", 3)]
+    assert [(row.facts.ware, row.facts.pieces) for row in table_of(desk, second).groups] == [("TGY", 5)]
+    scan(qtbot, program, first)
+    assert bench.rows.new.typed().ware == "MBU"
+
+
+def test_a_scan_is_not_taken_while_it_is_not_known_whose_what_was_typed_before_it_is(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, second)
+    go_to(qtbot, program, "sorting")
+    held = threading.Event()
+    impatient = KeysAfterScan(program.window, longest_s=0.02)
+    program.lanes.deed(lambda: held.wait(20))
+    program.window.on_scan(first)
+    assert impatient.may_be_looked_up(), "nothing was typed for what comes"
+    at_once("qrs", ENTER)
+    assert not impatient.may_be_looked_up()
+    assert "Wait." in program.window.scan_line.answer.in_one_line()
+    held.set()
+    settled(qtbot, program)
+    assert impatient.may_be_looked_up()
+
+
+def test_a_half_row_is_not_lost_where_another_one_is_begun_before_it_is_back(
+    qtbot: Any, program: Program, desk: Desk
+) -> None:
+    first, second = dry_container(desk, 85, 40), dry_container(desk, 84, 12)
+    scan(qtbot, program, first)
+    bench = go_to(qtbot, program, "sorting")
+    at_once("qrs", ENTER)
+    scan(qtbot, program, second)
+    slow_store(program)
+    program.window.on_scan(first)
+    at_once("mbu", ENTER)
+    settled(qtbot, program)
+    scan(qtbot, program, second)
+    scan(qtbot, program, first)
+    assert bench.rows.new.typed().ware == "MBU"
+    assert [line.typed.ware for line in bench.state.lines.waiting()] == ["QRS"]

@@ -224,6 +224,10 @@ class SortingBench(Bench):
         """A new row typed after a scan is kept for what comes."""
         return self._pages.shown() is self.table and self.table.fields.has_keyboard()
 
+    def has_typed_ahead(self) -> bool:
+        """A row finished or begun since the scan: the next scan waits until it is known whose it is."""
+        return self.rows.has_typed_ahead()
+
     def is_behind(self) -> bool:
         """Keys wait for the line that a key before them opens or has written, and for a reading that is opened."""
         return self.deeds.in_turn.wait or self.asking.is_answering() or self.beside_work.is_behind()

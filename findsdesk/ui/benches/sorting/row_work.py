@@ -267,6 +267,10 @@ class RowWork:
                 self._begin_new(TypedRow())
         self.state.look_up_begins()
 
+    def has_typed_ahead(self) -> bool:
+        """Return whether a row was finished or begun for what is being looked up."""
+        return self.state.rows_wait or (self.state.looking_up and not self.new.typed().is_empty)
+
     def take(self, dossier: Dossier | None) -> None:
         """Take a container in hand; a row half typed for the one before stays with that one."""
         half, self._before_scan = self._before_scan, TypedRow()
@@ -305,8 +309,7 @@ class RowWork:
             if self.new.isVisible():
                 self.new.begin()
             return
-        line = self.state.sent(half)
-        line.waits_because("half_typed", _("Half typed. F2 goes on with it."))
+        self.state.sent_half(half)
 
     def look_up_ended(self, found: bool, *, readable: bool) -> None:
         """A look-up ended; rows finished meanwhile are written for what came, or wait where nothing did."""

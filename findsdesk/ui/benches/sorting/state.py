@@ -27,7 +27,7 @@ from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.table_sums import TableSums
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
-from findsdesk.words import Terms
+from findsdesk.words import Terms, _
 
 
 class Asked(Enum):
@@ -112,6 +112,8 @@ class SortingState:
         if self.dossier is None:
             return
         if not half.is_empty:
+            if self.lines.half_typed is not None:
+                self.sent_half(self.lines.half_typed)
             self.lines.half_typed = half
             self.kept_of = (self.dossier.number, half)
         if self.lines.unwritten():
@@ -157,6 +159,11 @@ class SortingState:
     def looking_up(self) -> bool:
         """Return whether something is being looked up."""
         return self._looked_up > 0
+
+    @property
+    def rows_wait(self) -> bool:
+        """Return whether rows were finished for what is being looked up."""
+        return bool(self._for_what_comes)
 
     def wait_for_what_comes(self, typed: TypedRow) -> None:
         """Keep a finished row until it is known what it belongs to."""
@@ -233,6 +240,10 @@ class SortingState:
         self.last, self.told = target, ""
         self.lines.back_again.clear()
         return target
+
+    def sent_half(self, typed: TypedRow) -> None:
+        """Let a half typed row wait on the table, beside another one that was begun."""
+        self.sent(typed).waits_because("half_typed", _("Half typed. F2 goes on with it."))
 
     def judged_anew(self, lists: RowLists) -> list[TableLine]:
         """Take over the lists; return the rows here whose doubt may be that there were none yet."""
