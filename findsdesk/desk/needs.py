@@ -14,8 +14,8 @@ from sqlalchemy.orm import Session
 from findsdesk.desk.box_label_words import WHY, boxes_said_wrong
 from findsdesk.desk.discard_lists import stage_of_row
 from findsdesk.desk.not_met import on_the_way, still_missing
-from findsdesk.desk.overrides import wanting_why_in
 from findsdesk.desk.reading_rows import readings_that_wait
+from findsdesk.desk.wanting_why import wanting_why_in
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing, StepKind
 from findsdesk.store.models import (

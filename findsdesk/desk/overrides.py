@@ -5,10 +5,7 @@ Nobody is asked while the pottery is read aloud: such a row is written and stays
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from sqlalchemy import ColumnElement, func, literal_column, select
-from sqlalchemy.orm import Session
+from sqlalchemy import select
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import refuse_if_moved
@@ -17,46 +14,18 @@ from findsdesk.desk.group_checks import reason_named
 from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row, facts_from_values, values_of, vessel_numbers
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.wanting_why import WantingWhy, wanting_why_in, wants_why
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
-from findsdesk.store.models import Container, Form, Piece, SherdGroup, Ware
+from findsdesk.store.models import Container, Form, SherdGroup, Ware
 from findsdesk.words import N_
-
-_NOTHING: ColumnElement[str] = literal_column("''")
-"""Written out, not given beside the statement: only so a database sees that its index of these rows will do."""
-
-
-def wants_why(kind: type[SherdGroup] | type[Piece]) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
-    """Return what holds of the groups, or pieces, that are decided against a rule and say no reason."""
-    return kind.proposed != _NOTHING, kind.reason == _NOTHING
-
-
-@dataclass(frozen=True, slots=True)
-class WantingWhy:
-    """A container with how many of its rows are decided against a rule and say no reason."""
-
-    code: str
-    number: str
-    rows: int
 
 
 def containers_wanting_why(desk: Desk) -> tuple[WantingWhy, ...]:
     """Return the containers with rows that want a reason, in the order of their numbers."""
     with desk.reading() as reading:
         return wanting_why_in(reading.session)
-
-
-def wanting_why_in(session: Session) -> tuple[WantingWhy, ...]:
-    """Return the containers with rows that want a reason, as one look at the store sees them."""
-    rows = session.execute(
-        select(Container.code, Container.number, func.count())
-        .join(SherdGroup, SherdGroup.container_id == Container.id)
-        .where(*wants_why(SherdGroup))
-        .group_by(Container.id, Container.code, Container.number, Container.number_key)
-        .order_by(Container.number_key)
-    )
-    return tuple(WantingWhy(code, number, many) for code, number, many in rows)
 
 
 def rows_wanting_why(desk: Desk, tag: str) -> tuple[GroupRow, ...]:

@@ -13,11 +13,11 @@ from sqlalchemy import ColumnElement, Integer, String, cast, func, literal, null
 
 from findsdesk.desk.listed_discards import standing_lines
 from findsdesk.desk.mark_sums import unmarked_sherds
-from findsdesk.desk.overrides import wants_why
 from findsdesk.desk.season_end_asking import Asking, Statement, columns_of
 from findsdesk.desk.season_end_shelves import missing_on_shelves, not_arrived_on_shelves, on_loan, taken_out
 from findsdesk.desk.shipped import routes
 from findsdesk.desk.unlisted_discards import SETTLED, unlisted_sherds
+from findsdesk.desk.wanting_why import wants_why
 from findsdesk.domain.routes import Standing
 from findsdesk.store.models import (
     Bag,

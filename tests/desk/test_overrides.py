@@ -12,7 +12,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_sheet import discard_sheet
 from findsdesk.desk.discards import make_list
 from findsdesk.desk.needs_in_words import needs_in_words
-from findsdesk.desk.overrides import WantingWhy, containers_wanting_why, rows_wanting_why, say_why
+from findsdesk.desk.overrides import containers_wanting_why, rows_wanting_why, say_why
 from findsdesk.desk.pieces import lay_back, lift_pieces
 from findsdesk.desk.proving import prove
 from findsdesk.desk.register_columns import fields_of, wording
@@ -25,6 +25,7 @@ from findsdesk.desk.sorting import settle
 from findsdesk.desk.sorting_table import table_of
 from findsdesk.desk.taking_back import do_again, take_back_last
 from findsdesk.desk.the_day import the_day
+from findsdesk.desk.wanting_why import WantingWhy
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, refused
 from tests.desk.two_stores import TRENCH, parted

@@ -8,9 +8,10 @@ from findsdesk.desk.bagging import propose_bags
 from findsdesk.desk.bags import BagFacts, bags_of
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupRow
-from findsdesk.desk.overrides import WantingWhy, containers_wanting_why, rows_wanting_why
+from findsdesk.desk.overrides import containers_wanting_why, rows_wanting_why
 from findsdesk.desk.sorting_table import SortingTable, WaitingContainer, left_to_sort, table_of
 from findsdesk.desk.table_lists import TableLists, table_lists
+from findsdesk.desk.wanting_why import WantingWhy
 from findsdesk.domain.bags import BagProposal
 from findsdesk.ui.benches.sorting.state import Asked
 

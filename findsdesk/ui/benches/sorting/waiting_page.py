@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from findsdesk.desk.overrides import WantingWhy
 from findsdesk.desk.shipped import route_of
 from findsdesk.desk.sorting_table import WaitingContainer
+from findsdesk.desk.wanting_why import WantingWhy
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.standings import HOLD_IN_WORDS
 from findsdesk.ui import moments_in_words as times
