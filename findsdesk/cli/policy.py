@@ -208,6 +208,8 @@ def _simulated(told: Simulated) -> dict[str, Any]:
         "terminus": {name: _plain_year(one.terminus) for name, one in parts.items()},
         "late": told.sorted.late,
         "undated": told.sorted.undated,
+        "against": told.against,
+        "unexplained": told.unexplained,
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
@@ -39,7 +40,21 @@ def simulate(desk: Desk, policy: Policy | None = None, *, season: str | None = N
         season_id = session.execute(select(Season.id).where(Season.name == name)).scalar()
         if season_id is None:
             raise Refusal("unknown_season", N_("There is no season {name}. Look at the list of seasons."), name=name)
-        return simulate_rows(asked, _rows(session, Scope(Of.SEASON, season_id, name), type_table(session)))
+        told = simulate_rows(asked, _rows(session, Scope(Of.SEASON, season_id, name), type_table(session)))
+        against, unexplained = _decided_against(session, season_id)
+        return replace(told, against=against, unexplained=unexplained)
+
+
+def _decided_against(session: Session, season_id: int) -> tuple[int, int]:
+    """Return how many pieces of a season's pottery are decided against a rule, and of how many nobody said why."""
+    sherds = sorted_sherds("container_id", "proposed", "reason", "pieces").c
+    untold = func.sum(case((sherds.reason == "", sherds.pieces), else_=0))
+    against, unexplained = session.execute(
+        select(func.sum(sherds.pieces), untold)
+        .join(Container, sherds.container_id == Container.id)
+        .where(Container.season_id == season_id, Container.material == POTTERY, sherds.proposed != "")
+    ).one()
+    return int(against or 0), int(unexplained or 0)
 
 
 def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, object]], ...]:
@@ -53,6 +68,9 @@ def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, object]], ...]:
     said: list[tuple[str, dict[str, object]]] = [
         (text, {"pieces": CountOf("{n} piece", "{n} pieces", n)}) for text, n in left_out if n
     ]
+    if told.against:
+        against = CountOf("{n} piece", "{n} pieces", told.against)
+        said.append((_AGAINST, {"pieces": against, "untold": grouped(told.unexplained)}))
     if sherds:
         enough = enough_of(sherds)
         there = CountOf("{n} sherd", "{n} sherds", sherds)
@@ -61,6 +79,7 @@ def notes_of(told: Simulated) -> tuple[tuple[str, dict[str, object]], ...]:
     return tuple(said)
 
 
+_AGAINST = N_("Decided against a rule: {pieces}, without a reason yet: {untold}.")
 _ENOUGH = N_("To tell the share of a ware in {n} to 5 %, {enough} (Cochran 1977; {short} by Yamane's short formula).")
 
 

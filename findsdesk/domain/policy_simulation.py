@@ -123,6 +123,10 @@ class Simulated:
     by_policy: Held
     rules: tuple[RuleEffect, ...]
     unweighed: int
+    against: int = 0
+    """Pieces that somebody decided otherwise than the rule proposed that was in force then."""
+    unexplained: int = 0
+    """Those of them of which nobody has said why."""
 
     @property
     def wares(self) -> tuple[str, ...]:

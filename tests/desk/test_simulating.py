@@ -16,6 +16,7 @@ from findsdesk.domain.figures import Value
 from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.retention import Policy
 from findsdesk.domain.terminus import TerminusPostQuem
+from findsdesk.words import put
 from tests.desk.at_the_table import dry_container, refused
 from tests.yard import acts, earlier_season
 
@@ -122,3 +123,17 @@ def test_a_piece_that_was_used_up_is_no_sherd_to_keep(desk: Desk) -> None:
     lift_pieces(desk, row.id, seen=row.version)
     take_sample(desk, "131.1", what_for="thin section", taken_tenths=300, pieces_used=1)
     assert simulate(desk).sorted.pieces == 0
+
+
+def test_what_was_decided_against_the_rules_is_said_beside_what_they_would_keep(desk: Desk) -> None:
+    code = dry_container(desk, 131, 60)
+    add_rule(desk, "Body", decision=Decision.DISCARD, reason="modern", parts=["body"])
+    add_group(desk, code, ware="QRS", part="body", pieces=10)
+    assert "against" not in " ".join(text for text, _facts in notes_of(simulate(desk)))
+    add_group(desk, code, ware="QRS", part="body", pieces=4, decision=Decision.KEEP, reason="slag inside")
+    row = add_group(desk, code, ware="MBU", part="body", pieces=3, decision=Decision.HOLD)
+    lift_pieces(desk, row.id, seen=row.version)
+    told = simulate(desk)
+    assert (told.against, told.unexplained, told.as_decided.pieces) == (7, 3, 7)
+    said = [put(text, desk.terms, facts) for text, facts in notes_of(told)]
+    assert "Decided against a rule: 7 pieces, without a reason yet: 3." in said
