@@ -7,6 +7,7 @@ from dataclasses import replace
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed
+from findsdesk.desk.drawn_shares import SHARE
 from findsdesk.desk.group_checks import reason_named
 from findsdesk.desk.group_rows import GroupFacts, is_diagnostic
 from findsdesk.desk.retention import need_discards, policy_in
@@ -63,6 +64,16 @@ def decide(
     return replace(said, decision=decided, reason=reason, rule=rule, proposed=proposed)
 
 
+def stands_as_proposed(deed: Deed, container: Container, said: GroupFacts) -> bool:
+    """Tell whether nobody decided a group otherwise than the policy proposes it now, nor gave a reason of their own."""
+    proposal = proposal_for(deed, container, said)
+    by_the_rule = said.decision is proposal.decision and said.rule == proposal.rule and not said.proposed
+    return by_the_rule and said.reason in ("", proposal.reason)
+
+
 def _stays_by_the_rule(proposal: Proposal, decided: Decision, before: GroupFacts | None) -> bool:
-    """Tell whether a group was decided so by the same rule before."""
-    return before is not None and before.decision is decided and before.rule == proposal.rule and not before.proposed
+    """Tell whether a group was decided so by the same rule before, or kept by lot as this one keeps some too."""
+    if before is None or before.decision is not decided or before.proposed:
+        return False
+    by_lot = decided is Decision.KEEP and before.reason == SHARE
+    return before.rule == proposal.rule or (by_lot and proposal.splits)

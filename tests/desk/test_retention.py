@@ -80,6 +80,18 @@ def test_a_change_of_part_asks_the_policy_again(with_rules: Desk) -> None:
     assert (back.reason, back.facts.rule, back.facts.proposed) == ("no_diagnostic_value", "Body of Marl Buff", "")
 
 
+def test_a_part_put_right_follows_the_rules_where_nobody_decided(with_rules: Desk) -> None:
+    code = dry_container(with_rules, 131, 132)
+    row = add_group(with_rules, code, ware="MBU", part="body", pieces=8)
+    changed = change_group(with_rules, row.id, seen=row.version, part="rim")
+    assert (changed.decision, changed.reason, changed.facts.rule) == (Decision.KEEP, "diagnostic", "Rims stay")
+    own = add_group(
+        with_rules, code, ware="MBU", part="body", pieces=2, decision=Decision.DISCARD, reason="beyond repair"
+    )
+    still = change_group(with_rules, own.id, seen=own.version, part="rim")
+    assert (still.decision, still.reason) == (Decision.DISCARD, "beyond_repair")
+
+
 def test_the_first_rule_that_fits_is_the_one_further_up(with_rules: Desk) -> None:
     add_rule(with_rules, "All Marl Buff", decision=Decision.HOLD, reason="specialist", wares=["MBU"])
     body = SaidOfAGroup(ware="MBU", part="body")

@@ -15,7 +15,9 @@ from tests.ui.at_the_sorting_table import (
     UP,
     Table,
     after_what_waits,
+    column,
     desk,
+    in_short,
     keep_and_discard,
     table,
 )
@@ -63,3 +65,39 @@ def test_why_a_row_is_held_is_completed_by_its_first_letters_and_may_be_in_own_w
     table.bench.table.edit.go_to("reason")
     table.row(PAGE_DOWN)
     assert table.stored(code).groups[-1].reason == "loo"
+
+
+def test_a_part_put_right_is_decided_anew_by_the_rules_but_not_what_somebody_decided(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    add_groups(
+        desk,
+        code,
+        [
+            NewGroup(GroupFacts("TGY", "body", 8)),
+            NewGroup(GroupFacts("TGY", "body", 3, reason="modern"), Decision.DISCARD),
+            NewGroup(GroupFacts("TGY", "body", 2, reason="joins"), Decision.HOLD),
+            NewGroup(GroupFacts("TGY", "rim", 4)),
+        ],
+    )
+    table.settle_down()
+    table.scan(code)
+    for row, part in ((0, "rim"), (2, "rim"), (3, "body")):
+        table.bench.rows.take_up(table.bench.state.lines.lines[row], "part")
+        table.settle_down()
+        table.row(part, PAGE_DOWN)
+    assert in_short(table.stored(code).groups) == [
+        "TGY rim 8, keep (diagnostic)",
+        "TGY body 3, discard (modern)",
+        "TGY rim 2, hold (joins)",
+        "TGY body 4, discard (no diagnostic value)",
+    ]
+    # What a rule keeps is not discarded for a reason that was given before: it is asked for.
+    table.bench.rows.take_up(table.bench.state.lines.lines[1], "part")
+    table.settle_down()
+    table.row("rim", PAGE_DOWN)
+    assert column(table) == "reason"
+    edit = table.bench.table.edit
+    assert (edit.typed().decision, edit.typed().reason) == (Decision.DISCARD, "")
+    table.row("beyond repair", PAGE_DOWN)
+    assert in_short(table.stored(code).groups)[1] == "TGY rim 3, discard (beyond repair)"

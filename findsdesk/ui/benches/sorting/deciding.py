@@ -81,6 +81,22 @@ class Deciding(QObject):
         show_text(self._reason, typed.reason)
         self.propose()
         self._shown, self._shown_proposal = typed, self.proposal
+        if self._as_proposed(typed):
+            # Nobody decided it otherwise: put right, it is proposed anew as a row being typed is.
+            self.own = self._own_reason = False
+
+    def _reason_of_before(self) -> bool:
+        """Return whether the reason was given when no rule was passed over yet, as before a part was put right."""
+        passed_over = self._shown_proposal.overridden_by(Decision.DISCARD)
+        return not passed_over and text_of(self._reason).strip() == self._shown.reason.strip()
+
+    def _as_proposed(self, typed: TypedRow) -> bool:
+        """Return whether a row stands as the policy proposes it now: not otherwise, nor as a share or a rule of old."""
+        if self._lists is None or typed.decision is not self.proposal.decision:
+            return False
+        if typed.reason.strip() not in ("", self._proposed_reason()):
+            return False
+        return self.held_as_late or (typed.rule == self.proposal.rule and not typed.proposed)
 
     def propose(self) -> None:
         """Ask the policy about what is typed; its proposal stands in the cells unless somebody decided."""
@@ -92,7 +108,7 @@ class Deciding(QObject):
             self._show_decision(self.proposal.decision)
             if not self._own_reason:
                 show_text(self._reason, self._proposed_reason())
-        elif self.overrides() and not self._own_reason:
+        elif self.overrides() and not (self._own_reason and not self._reason_of_before()):
             # Why a rule is passed over is said anew for each row: the reason of another one is not taken.
             show_text(self._reason, "")
         self._offer_reasons()
