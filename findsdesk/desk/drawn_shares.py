@@ -15,6 +15,9 @@ from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Line, ShareDrawn, SherdGroup
 from findsdesk.words import N_, CountOf
 
+SHARE = "share"
+"""The reason of the sherds a share keeps, a key of the list of reasons to keep."""
+
 
 def standing_draws(session: Session, *those: ColumnElement[bool]) -> list[ShareDrawn]:
     """Return the draws that stand, as they happened; those whose sherds count below 0 answer the last of their row."""

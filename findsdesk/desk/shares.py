@@ -12,7 +12,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, Reading
-from findsdesk.desk.drawn_shares import standing_draws
+from findsdesk.desk.drawn_shares import SHARE, standing_draws
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupRow, as_row, facts_from_values, rewrite_group, values_of, write_group
@@ -27,9 +27,6 @@ from findsdesk.store import models
 from findsdesk.store.models import Container, Deposit, ShareDrawn, SherdGroup
 from findsdesk.store.sorted_sherds import sorted_sherds
 from findsdesk.words import N_
-
-SHARE = "share"
-"""The reason of the sherds a share keeps, a key of the list of reasons to keep."""
 
 
 @dataclass(frozen=True, slots=True)
