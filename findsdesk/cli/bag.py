@@ -37,7 +37,7 @@ def run(call: argparse.Namespace) -> int:
     if call.json:
         say_json({"bags": bags, "refused": refused})
     elif bags:
-        heads = [put(one, call.terms) for one in (N_("Bag"), N_("{Container}"), N_("Holds"), N_("Pieces"))]
+        heads = [put(one, call.terms) for one in (N_("Bag"), N_("{Container}"), N_("Holds"), N_("Count"))]
         rows = [
             (one.code, one.number, BAG_IN_WORDS[one.what] and put(BAG_IN_WORDS[one.what]), one.pieces) for one in bags
         ]

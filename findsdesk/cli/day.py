@@ -114,7 +114,7 @@ def _figures(figures: list[tuple[str, int]]) -> None:
 
 
 def _say_evening(desk: Desk, squares: tuple[SquareEvening, ...]) -> None:
-    heads = (N_("{Square}"), N_("Came in"), N_("Washed"), N_("Pieces"), N_("Settled"), N_("Dates"), N_("Notable"),
+    heads = (N_("{Square}"), N_("Came in"), N_("Washed"), N_("Count"), N_("Settled"), N_("Dates"), N_("Notable"),
              N_("Questions"))  # fmt: skip
     rows = [
         (

@@ -81,7 +81,7 @@ def _list(call: argparse.Namespace) -> int:
         N_("Season"),
         N_("Stands"),
         N_("Lines"),
-        N_("Pieces"),
+        N_("Count"),
         N_("Grams"),
         N_("Made"),
         N_("Signed by"),
@@ -180,7 +180,7 @@ def _say_list(call: argparse.Namespace, desk: Desk, whole: WholeList, *, lines: 
     if not lines:
         return
     words = words_of(desk)
-    heads = (N_("{Container}"), N_("{Deposit}"), N_("Ware"), N_("Part"), N_("Pieces"), N_("Grams"), N_("Why"),
+    heads = (N_("{Container}"), N_("{Deposit}"), N_("Ware"), N_("Part"), N_("Count"), N_("Grams"), N_("Why"),
              N_("Rule"), N_("Called back why"))  # fmt: skip
     rows = [
         (

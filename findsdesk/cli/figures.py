@@ -159,7 +159,7 @@ def _rows(call: argparse.Namespace, desk: Desk, scope: Scope) -> int:
     if call.json:
         say_json(found)
         return DONE
-    heads = (N_("{Container}"), N_("Row"), N_("Kind"), N_("Ware"), N_("Form"), N_("Part"), N_("Pieces"), N_("Grams"))
+    heads = (N_("{Container}"), N_("Row"), N_("Kind"), N_("Ware"), N_("Form"), N_("Part"), N_("Count"), N_("Grams"))
     rows = [
         (row.container, row.place, row.kind, row.ware, row.form, row.part, row.pieces, _grams(row.tenths))
         for row in found.rows

@@ -131,7 +131,7 @@ def _say_container(desk: Desk, found: Dossier) -> None:
         )
         for step in found.life
     ]
-    say_table([put(one) for one in (N_("When"), N_("Step"), N_("Pieces"), N_("Who"), N_("Note"))], rows)
+    say_table([put(one) for one in (N_("When"), N_("Step"), N_("Count"), N_("Who"), N_("Note"))], rows)
     ledger = found.ledger
     if ledger.expected or ledger.accounted:
         print()

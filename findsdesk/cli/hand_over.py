@@ -107,7 +107,7 @@ def _rows(call: argparse.Namespace) -> int:
         if call.json:
             say_json(rows)
         else:
-            heads = (N_("What"), N_("Tag"), N_("Pieces"), N_("Season"), N_("Signed for"))
+            heads = (N_("What"), N_("Tag"), N_("Count"), N_("Season"), N_("Signed for"))
             table = [(name_of_row(o, words), o.code, o.pieces, o.season, "✓" if o.signed else "") for o in rows]
             say_table([put(head, desk.terms) for head in heads], table)
     return DONE

@@ -219,7 +219,7 @@ def _say_simulated(told: Simulated, terms: Terms) -> None:
     parts = (told.sorted, told.as_decided, told.by_policy)
     heads = ["", put(N_("sorted")), put(N_("kept as decided")), put(N_("kept by the rules"))]
     rows: list[tuple[object, ...]] = [
-        (put(N_("pieces")), *(grouped(one.pieces) for one in parts)),
+        (put(N_("count")), *(grouped(one.pieces) for one in parts)),
         (put(N_("kilos")), *(f"{one.grams / 1000:,.1f}" for one in parts)),
         (put(N_("boxes of 10 kg, by weight alone")), *(grouped(one.boxes) for one in parts)),
         (put(N_("mean date of the sherds")), *(_year(one.mean_date) for one in parts)),
@@ -230,7 +230,7 @@ def _say_simulated(told: Simulated, terms: Terms) -> None:
     for text, facts in notes_of(told):
         say(text, terms, **facts)
     print()
-    rule_heads = [put(N_("Rule")), put(N_("Pieces")), put(N_("Kept"))]
+    rule_heads = [put(N_("Rule")), put(N_("Count")), put(N_("Kept"))]
     effects = [(one.rule or _("no rule: kept"), grouped(one.pieces), grouped(one.kept)) for one in told.rules]
     say_table(rule_heads, effects)
 

@@ -78,7 +78,7 @@ def _say(table: SortingTable, written: tuple[GroupRow, ...], terms: Terms, say_i
 
     rows = written or table.groups
     if rows:
-        heads = (N_("Row"), N_("Ware"), N_("Part"), N_("Pieces"), N_("Grams"), N_("Decision"), N_("Reason"))
+        heads = (N_("Row"), N_("Ware"), N_("Part"), N_("Count"), N_("Grams"), N_("Decision"), N_("Reason"))
         shown = [
             (
                 *(row.ordinal, row.ware, say_it.listed("parts", row.part), row.pieces, _grams(row.tenths)),

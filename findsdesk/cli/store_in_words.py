@@ -58,7 +58,7 @@ def say_box(desk: Desk, held: BoxWithBags) -> None:
 def _say_bags(desk: Desk, bags: Sequence[BagInBox]) -> None:
     if not bags:
         return
-    heads = (N_("Bag"), N_("{Container}"), N_("{Deposit}"), N_("What"), N_("Pieces"), N_("Grams"), N_("Slips"))
+    heads = (N_("Bag"), N_("{Container}"), N_("{Deposit}"), N_("What"), N_("Count"), N_("Grams"), N_("Slips"))
     rows = [
         (
             one.bag.code,
@@ -144,7 +144,7 @@ def say_loans(loans: Sequence[LoanFacts]) -> None:
     """Print loans, a line each."""
     from findsdesk.domain.lending import LOAN_IN_WORDS
 
-    heads = (N_("Loan"), N_("Stands"), N_("Who has it"), N_("What for"), N_("Lent"), N_("Due"), N_("Pieces"),
+    heads = (N_("Loan"), N_("Stands"), N_("Who has it"), N_("What for"), N_("Lent"), N_("Due"), N_("Count"),
              N_("Still out"), N_("Days overdue"))  # fmt: skip
     rows = [
         (
@@ -167,7 +167,7 @@ def say_loan(desk: Desk, loan: LoanFacts) -> None:
     """Print a loan with its lines, the reminders and the results."""
     say_loans([loan])
     print(f"  {' · '.join(part for part in (loan.code, loan.address, loan.permit, loan.note) if part)}")
-    heads = (N_("What"), N_("{Deposit}"), N_("Pieces"), N_("Condition out"), N_("Came back"), N_("Used up"),
+    heads = (N_("What"), N_("{Deposit}"), N_("Count"), N_("Condition out"), N_("Came back"), N_("Used up"),
              N_("Condition back"), N_("Back"))  # fmt: skip
     rows = [
         (
@@ -192,7 +192,7 @@ def say_loan(desk: Desk, loan: LoanFacts) -> None:
 
 def say_slips(desk: Desk, slips: Sequence[SlipFacts]) -> None:
     """Print proxy slips, a line each."""
-    heads = (N_("Slip"), N_("In bag"), N_("{Container}"), N_("Taken out"), N_("Pieces"), N_("Why"), N_("Went to"),
+    heads = (N_("Slip"), N_("In bag"), N_("{Container}"), N_("Taken out"), N_("Count"), N_("Why"), N_("Went to"),
              N_("Since"))  # fmt: skip
     rows = [
         (

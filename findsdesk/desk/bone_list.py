@@ -81,7 +81,7 @@ def _parts(say: Wording, rows: Sequence[Any]) -> Iterator[Part]:
         Column(say(N_("{Square}")), 0.75),
         Column(say(N_("Dug on")), 1.25),
         Column(say(N_("Stands")), 0.9),
-        Column(say(N_("Pieces")), 0.6, "right"),
+        Column(say(N_("Count")), 0.6, "right"),
         Column(say(N_("Grams")), 0.7, "right"),
         Column(say(N_("Bags")), 0.5, "right"),
         Column(say(N_("Description")), 1.7),

@@ -73,7 +73,7 @@ def certificate_parts(say: Wording, one: MaterialBalance, caption: str = "") -> 
     """Yield the balance of one material: its sentence, the ledger, the grams, and what does not balance."""
     yield Words(_verdict(say, one), leads=True)
     yield Table(
-        (Column(say(N_("Ledger")), 4.0), Column(say(N_("Pieces")), 1.0, "right")),
+        (Column(say(N_("Ledger")), 4.0), Column(say(N_("Count")), 1.0, "right")),
         lambda: _ledger(say, one),
         caption=caption,
         together=True,

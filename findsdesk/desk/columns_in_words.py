@@ -55,6 +55,7 @@ _CALLED = {
     "collected_on": N_("day in the field"),
     "opening_mm": N_("opening elevation"),
     "closing_mm": N_("closing elevation"),
+    "pieces": N_("count"),
     "tenths": N_("weight"),
     "gross_tenths": N_("weight with its bag"),
     "empty_tenths": N_("empty weight"),

@@ -46,7 +46,7 @@ def _places(say: Wording) -> Table:
         Column(say(N_("Place")), 3.0),
         Column(say(N_("Boxes")), 0.7, "right"),
         Column(say(N_("Bags")), 0.7, "right"),
-        Column(say(N_("Pieces")), 0.8, "right"),
+        Column(say(N_("Count")), 0.8, "right"),
         Column(say(N_("Grams")), 1.0, "right"),
         Column(say(N_("Not met")), 0.7, "right"),
     )

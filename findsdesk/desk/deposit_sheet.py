@@ -233,7 +233,7 @@ def _discards(say: Wording, found: tuple[object, ...]) -> Table:
         Column(say(N_("List")), 0.6),
         Column(say(N_("Stands")), 2.0),
         Column(say(N_("Lines")), 0.8, "right"),
-        Column(say(N_("Pieces")), 0.8, "right"),
+        Column(say(N_("Count")), 0.8, "right"),
         Column(say(N_("Grams")), 1.0, "right"),
     )
     return Table(columns, lambda: rows, when_empty=say(N_("All of it was called back.")))
@@ -289,7 +289,7 @@ def _left(say: Wording, number: str) -> Iterator[Part]:
         Column(say(N_("Seen")), 1.0),
         Column(say(N_("Material")), 1.2),
         Column(say(N_("What")), 2.2),
-        Column(say(N_("Pieces")), 0.7, "right"),
+        Column(say(N_("Count")), 0.7, "right"),
         Column(say(N_("Grams")), 0.8, "right"),
         Column(say(N_("Why")), 2.0),
     )

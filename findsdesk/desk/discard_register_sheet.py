@@ -71,7 +71,7 @@ def _table(say: Wording, facts: ListFacts) -> Table:
         Column(say(N_("{Square}")), 0.6),
         Column(say(N_("Ware")), 0.7),
         Column(say(N_("Part")), 1.2),
-        Column(say(N_("Pieces")), 0.7, "right"),
+        Column(say(N_("Count")), 0.7, "right"),
         Column(say(N_("Grams")), 0.9, "right"),
         Column(say(N_("Why")), 1.8),
         Column(say(N_("Rule of the policy")), 2.4),

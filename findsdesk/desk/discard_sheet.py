@@ -33,7 +33,7 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
             Column(say(N_("{Container}")), 0.8),
             Column(say(N_("Ware")), 0.7),
             Column(say(N_("Part")), 1.5),
-            Column(say(N_("Pieces")), 0.7, "right"),
+            Column(say(N_("Count")), 0.7, "right"),
             Column(say(N_("Grams")), 0.9, "right"),
             Column(say(N_("Why")), 2.0),
             Column(say(N_("Rule of the policy")), 2.2),

@@ -140,7 +140,7 @@ FIELDS = (
     RegisterField("ware", N_("Ware"), lambda row, say: row.ware),
     RegisterField("part", N_("Part"), lambda row, say: say.listed("parts", row.part)),
     RegisterField("form", N_("Form"), lambda row, say: row.form),
-    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("pieces", N_("Count"), lambda row, say: row.pieces, figures=True),
     RegisterField("grams", N_("Grams"), lambda row, say: _tenth(row.tenths), figures=True),
     RegisterField("rim", N_("Rim, %"), lambda row, say: _tenth(row.rim_permille), figures=True),
     RegisterField("decision", N_("Decision"), lambda row, say: say.listed("decisions", row.decision)),

@@ -144,7 +144,7 @@ MARK_FIELDS = (
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
     RegisterField("square", N_("{Square}"), lambda row, say: row.square),
     RegisterField("what", N_("What"), lambda row, say: say(TICK_IN_WORDS[row.kind])),
-    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("pieces", N_("Count"), lambda row, say: row.pieces, figures=True),
     RegisterField("said", N_("What the mark said"), lambda row, say: row.said, grows=True),
     RegisterField("why", N_("Why"), _why),
     RegisterField("stands", N_("Stands"), _stands),

@@ -79,7 +79,7 @@ def deadlines_table(say: Wording, end: SeasonEnd) -> Table:
 def _open(say: Wording, end: SeasonEnd) -> Table:
     columns = (
         Column(say(N_("What")), 3.0),
-        Column(say(N_("Pieces")), 0.8, "right"),
+        Column(say(N_("Count")), 0.8, "right"),
         Column(say(N_("Carried over as")), 1.4),
         Column(say(N_("Signed for")), 0.9),
         Column(say(N_("Done")), 1.0),

@@ -159,7 +159,7 @@ OBJECTS = (
 )
 VESSELS = (
     RegisterField("number", N_("Vessel"), lambda row, say: row.number, "number", figures=True),
-    RegisterField("pieces", N_("Pieces"), lambda row, say: row.pieces, figures=True),
+    RegisterField("pieces", N_("Count"), lambda row, say: row.pieces, figures=True),
     RegisterField("in_groups", N_("Sherds in groups"), lambda row, say: row.in_groups or None, figures=True),
     RegisterField("deposits", N_("{Deposits}"), lambda row, say: ", ".join(row.deposits)),
     RegisterField("seasons", N_("Seasons"), lambda row, say: ", ".join(row.seasons)),

@@ -273,7 +273,7 @@ def discards_chapter(say: Wording, read: SeasonRead) -> Iterator[Part]:
         Column(say(N_("{Square}")), 0.7),
         Column(say(N_("Material")), 1.1),
         Column(say(N_("What")), 2.2),
-        Column(say(N_("Pieces")), 0.7, "right"),
+        Column(say(N_("Count")), 0.7, "right"),
         Column(say(N_("Grams")), 0.8, "right"),
         Column(say(N_("Why")), 2.2),
     )

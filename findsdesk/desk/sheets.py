@@ -111,7 +111,7 @@ def evening_sheet(desk: Desk, day: date, *, paper: str = A4) -> PrintedList:
             Column(say(N_("{Square}")), 0.7),
             Column(say(N_("Came in")), 0.7, "right"),
             Column(say(N_("Washed")), 0.7, "right"),
-            Column(say(N_("Pieces")), 0.8, "right"),
+            Column(say(N_("Count")), 0.8, "right"),
             Column(say(N_("Settled")), 0.7, "right"),
             Column(say(N_("Dates")), 2.4),
             Column(say(N_("Notable")), 2.4),

@@ -103,7 +103,7 @@ def _tubs(say: Wording, stands: Yard) -> Table:
         Column(say(N_("Soaked")), 0.7, "right"),
         Column(say(N_("Stands")), 0.9),
         Column(say(N_("Washed by")), 1.4),
-        Column(say(N_("Pieces")), 0.9),
+        Column(say(N_("Count")), 0.9),
     )
     return Table(columns, lambda: rows, when_empty=say(N_("The tubs are empty.")))
 

@@ -152,7 +152,7 @@ COLUMNS: Mapping[TableKind, Mapping[str, TableColumn]] = {
         "decoration": TableColumn(N_("decoration"), spellings=("decoration", "decor", "dec")),
         "condition": TableColumn(N_("condition"), spellings=("condition", "state", "preservation")),
         "pieces": TableColumn(
-            N_("pieces"), Reads.PIECES, ("pieces", "sherds", "count", "quantity", "qty", "pcs", "sherd count", "nosh")
+            N_("count"), Reads.PIECES, ("pieces", "sherds", "count", "quantity", "qty", "pcs", "sherd count", "nosh")
         ),
         "grams": TableColumn(N_("grams"), Reads.GRAMS, ("grams", "weight", "wt", "g", "mass", "gr")),
         "rim": TableColumn(N_("rim, percent"), Reads.PERCENT, ("rim percent", "rim", "eve", "rim eve")),

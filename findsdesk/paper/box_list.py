@@ -57,7 +57,7 @@ def box_list(
             Column(head.say(N_("{Container}")), 0.8),
             Column(head.say(N_("Material")), 1.2),
             Column(head.say(N_("What")), 1.8),
-            Column(head.say(N_("Pieces")), 0.7, "right"),
+            Column(head.say(N_("Count")), 0.7, "right"),
             Column(head.say(N_("Grams")), 0.9, "right"),
         )
         yield Table(columns, lambda: _rows(head, boxes()), when_empty=head.say(N_("No box is packed.")))

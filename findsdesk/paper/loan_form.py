@@ -106,7 +106,7 @@ def _things(head: PageHead, loan: LoanOnPaper, *, coming_back: bool) -> Table:
         Column(head.say(N_("{Deposit}")), 0.8),
         Column(head.say(N_("{Container}")), 0.8),
         Column(head.say(N_("What")), 1.8),
-        Column(head.say(N_("Pieces")), 0.6, "right"),
+        Column(head.say(N_("Count")), 0.6, "right"),
         Column(head.say(N_("Grams")), 0.8, "right"),
     ]
     last: tuple[str, ...] = ("",)

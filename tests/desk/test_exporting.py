@@ -49,7 +49,7 @@ def test_people_read_words_and_units() -> None:
     rows = read_csv(gone_out(FileForm.CSV).path / "groups.csv")
     rims = next(row for row in rows if row["Bucket"] == "131" and row["Part"] == "rim")
     # 20 rims of 400 g and 150 % were written; two of them were lifted out as pieces with their even share.
-    assert (rims["Ware"], rims["Context"], rims["Square"], rims["Pieces"]) == ("QRS", "2017", "A1", "18")
+    assert (rims["Ware"], rims["Context"], rims["Square"], rims["Count"]) == ("QRS", "2017", "A1", "18")
     assert float(rims["Grams"]) == 360.0
     assert "Rim, %" in rims
     assert {row["Decision"] for row in rows} == {"keep", "discard"}
@@ -64,7 +64,7 @@ def test_the_spreadsheet_holds_typed_cells_under_a_head_that_stays() -> None:
     first = dict(zip(heads, groups[2], strict=True))
     assert groups.freeze_panes == "A2"
     assert (first["Bucket"].data_type, first["Bucket"].number_format) == ("s", "@")
-    assert (first["Pieces"].data_type, first["Grams"].data_type) == ("n", "n")
+    assert (first["Count"].data_type, first["Grams"].data_type) == ("n", "n")
     assert book["Counts"]["D2"].is_date
 
 
@@ -83,7 +83,7 @@ def test_a_text_that_looks_like_a_formula_is_guarded_and_numbers_are_not(desk: D
     for note, pieces in zip(formulas, (6, 4), strict=True):
         add_group(oren, code, ware="QRS", part="rim", pieces=pieces, note=note)
     groups = read_csv(export(desk, FileForm.CSV, tmp_path / "out").path / "groups.csv")
-    assert [(row["Note"], row["Pieces"]) for row in groups] == [(f"'{formulas[0]}", "6"), (f"'{formulas[1]}", "4")]
+    assert [(row["Note"], row["Count"]) for row in groups] == [(f"'{formulas[0]}", "6"), (f"'{formulas[1]}", "4")]
     sheet = openpyxl.load_workbook(export(desk, FileForm.XLSX, tmp_path / "out").path)["Groups of sherds"]
     cells = [cell for row in sheet for cell in row]
     assert {cell.value for cell in cells if cell.data_type == "s"} >= set(formulas)

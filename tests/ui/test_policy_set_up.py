@@ -100,7 +100,7 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     bench.policy.ask.setFocus()
     press(qtbot, program, KEY.Key_Space)
     figures = [[cell.text for cell in row.cells] for row in bench.policy.figures.rows]
-    assert figures[0] == ["pieces", "32", "22", "25", "25"]
+    assert figures[0] == ["count", "32", "22", "25", "25"]
     assert [row[0] for row in figures[3:5]] == ["mean date of the sherds", "TPQ by the sherds"]
     assert all(cell.isdecimal() for row in figures[3:5] for cell in row[1:])
     assert bench.policy.figure_table.isColumnHidden(4), "no rule is tried"
@@ -118,7 +118,7 @@ def test_the_simulator_answers_and_writes_nothing(qtbot: Any, desk: Desk, progra
     bench.policy.try_it.click()
     settled(qtbot, program)
     tried = [cell.text for cell in bench.policy.figures.rows[0].cells]
-    assert tried == ["pieces", "32", "22", "25", "32"], "a place can be given with a new rule"
+    assert tried == ["count", "32", "22", "25", "32"], "a place can be given with a new rule"
     assert not bench.policy.never.isVisible()
     bench.policy.form.show_values({"name": "All", "decision": Decision.KEEP, "parts": "rim", "place": None})
     bench.policy.try_it.click()

@@ -51,7 +51,7 @@ class EveningCard(Card):
         self.grid.setHorizontalSpacing(self.theme.px(13))
         self.grid.setVerticalSpacing(self.theme.px(5))
         say = self._say
-        heads = (N_("{Square}"), N_("In"), N_("Washed"), N_("Pieces"), N_("Settled"), N_("Questions"))
+        heads = (N_("{Square}"), N_("In"), N_("Washed"), N_("Count"), N_("Settled"), N_("Questions"))
         for column, head in enumerate(heads):
             self._put(0, column, labels.group(say(head)))
         for line, row in enumerate(rows, start=1):

@@ -95,7 +95,7 @@ def open_row_columns(say: Say) -> tuple[Column, ...]:
     return (
         Column(say(N_("What")), grows=True),
         Column(say(N_("Tag"))),
-        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Count")), figures=True),
         Column(say(N_("Season"))),
         Column(say(N_("Signed for"))),
     )

@@ -169,9 +169,9 @@ def behind_title(behind: Behind, name: str, say: Say) -> str:
 
 def behind_columns(say: Say) -> tuple[Column, ...]:
     """Return the columns of the rows behind a figure."""
-    heads = (N_("{Container}"), N_("{Deposit}"), N_("Row"), N_("Ware"), N_("Form"), N_("Part"), N_("Pieces"),
+    heads = (N_("{Container}"), N_("{Deposit}"), N_("Row"), N_("Ware"), N_("Form"), N_("Part"), N_("Count"),
              N_("Grams"), N_("Rim %"), N_("Base %"), N_("Years"))  # fmt: skip
-    numbers = (N_("Pieces"), N_("Grams"), N_("Rim %"), N_("Base %"))
+    numbers = (N_("Count"), N_("Grams"), N_("Rim %"), N_("Base %"))
     return tuple(Column(say(head), figures=head in numbers, grows=head == N_("Part")) for head in heads)
 
 

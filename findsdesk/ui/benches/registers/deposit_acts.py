@@ -211,7 +211,7 @@ def _left_fields(around: WordsAround, _offered: Offered, _facts: DepositFacts | 
     return (
         Field("what", around.say(N_("What was left")), help=help_),
         Field("material", around.say(N_("Material")), FieldKind.CHOICE, 190, choices=materials),
-        Field("pieces", around.say(N_("Pieces")), FieldKind.WHOLE, 90, around.say(N_("Empty where nobody counted."))),
+        Field("pieces", around.say(N_("Count")), FieldKind.WHOLE, 90, around.say(N_("Empty where nobody counted."))),
         Field("why", around.say(N_("Why"))),
     )
 

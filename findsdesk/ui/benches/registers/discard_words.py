@@ -64,7 +64,7 @@ def line_columns(around: WordsAround) -> tuple[Column, ...]:
         Column(say(N_("{Deposit}"))),
         Column(say(N_("Ware"))),
         Column(say(N_("Part"))),
-        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Count")), figures=True),
         Column(say(N_("Grams")), figures=True),
         Column(say(N_("Why")), grows=True),
         Column(say(N_("Rule")), grows=True),

@@ -172,7 +172,7 @@ def figure_rows(told: Simulated, tried: Simulated | None = None) -> list[TableRo
     last = tried or told
     parts = (told.sorted, told.as_decided, told.by_policy, last.by_policy)
     rows = [
-        (_("pieces"), *(grouped(one.pieces) for one in parts)),
+        (_("count"), *(grouped(one.pieces) for one in parts)),
         (_("kilos"), *(f"{one.grams / 1000:,.1f}" for one in parts)),
         (_("boxes"), *(grouped(one.boxes) for one in parts)),
         (_("mean date of the sherds"), *(_year(one.mean_date) for one in parts)),

@@ -88,7 +88,7 @@ def lend_columns(say: Say) -> tuple[Column, ...]:
     return (
         Column(say(N_("What"))),
         Column(say(N_("Material"))),
-        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Count")), figures=True),
         Column(say(N_("Grams")), figures=True),
         Column(say(N_("Condition, if another")), grows=True),
     )

@@ -94,7 +94,7 @@ def bag_columns(say: Say) -> tuple[Column, ...]:
         Column(say(N_("{Deposit}"))),
         Column(say(N_("{Container}"))),
         Column(say(N_("What")), grows=True),
-        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Count")), figures=True),
         Column(say(N_("Grams")), figures=True),
         Column(say(N_("Code"))),
     )

@@ -17,7 +17,7 @@ def slip_columns(say: Say) -> tuple[Column, ...]:
         Column(say(N_("In bag"))),
         Column(say(N_("{Container}"))),
         Column(say(N_("Taken out"))),
-        Column(say(N_("Pieces")), figures=True),
+        Column(say(N_("Count")), figures=True),
         Column(say(N_("Why")), grows=True),
         Column(say(N_("Went to"))),
         Column(say(N_("Since"))),

@@ -136,7 +136,7 @@ def _fields() -> tuple[Field, ...]:
     return (
         Field("bag", _("Bag"), width=200),
         Field("what", _("Taken out"), width=230, help=_("A piece by name (131.4) or scan, or sherds in words.")),
-        Field("pieces", _("Pieces"), FieldKind.WHOLE, width=90, unit=_("pieces"), beside=True),
+        Field("pieces", _("Count"), FieldKind.WHOLE, width=90, unit=_("pieces"), beside=True),
         Field("why", _("Why"), width=230),
         Field("went_to", _("Went to"), width=230, beside=True),
     )

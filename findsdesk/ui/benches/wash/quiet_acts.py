@@ -122,7 +122,7 @@ def _materials(state: WashState) -> tuple[Question, ...]:
     choices = tuple((key, route.name) for key, route in routes().items() if key != own)
     bone_first = sorted(choices, key=lambda choice: choice[0] != "bone")
     return (
-        Question("pieces", N_("Pieces"), Kind.NUMBER),
+        Question("pieces", N_("Count"), Kind.NUMBER),
         Question("material", N_("Material"), Kind.CHOICE, tuple(bone_first)),
         _NOTE,
     )
