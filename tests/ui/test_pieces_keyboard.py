@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QPushButton
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.joins import joins_of
+from findsdesk.desk.pieces import pieces_of
 from findsdesk.ui.benches.pieces.page import PiecesBench
 from findsdesk.ui.benches.pieces.state import CLAY, JOINS, MEASURES, PHOTOS, TAKEN, WHAT
 from findsdesk.ui.program import Program
@@ -140,6 +141,41 @@ def test_a_partner_scanned_into_it_joins_stays_there_and_nothing_else_comes_in_h
     press(qtbot, program, KEY.Key_Return)
     joined = {join.other_than(old[0].id).piece_id for join in joins_of(desk, old[0].id)}
     assert joined == {piece(desk).id, old[1].id}
+
+
+def test_a_stray_blank_lays_no_piece_back_that_says_something_and_the_way_back_is_said(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    one = piece(desk)
+    change_piece(desk, one.id, seen=one.version, colour_core="10YR 7/3")
+    bench.refresh()
+    settled(qtbot, program)
+    bench.back_button.setFocus()
+    # What is typed on a button is text for a field: no blank within it presses the button.
+    press(qtbot, program, "quartz common, fine; 10YR 7/3")
+    assert (refusal(bench), len(pieces_of(desk, "131"))) == ("", 3)
+    bench.write_button.setFocus()
+    bench.back_button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert refusal(bench).startswith("Measured or described: 131.1. Lay it back all the same?")
+    press(qtbot, program, "fine; grog 10 %")
+    assert len(pieces_of(desk, "131")) == 3
+    press(qtbot, program, KEY.Key_Escape)
+    assert bench.back_button.hasFocus()
+    # Typed and not written is said of it, too; the answer lays it back.
+    bench.list.table.selectRow(1)
+    settled(qtbot, program)
+    fill(bench, note="joins?")
+    bench.back_button.setFocus()
+    press(qtbot, program, KEY.Key_Return, KEY.Key_Return)
+    said = program.window.scan_line.answer.in_one_line()
+    assert said == "Laid back: 131.2. Ctrl+Z at the sorting table brings it back."
+    # A piece that says nothing is laid back at once.
+    bench.list.table.selectRow(1)
+    settled(qtbot, program)
+    bench.back_button.setFocus()
+    press(qtbot, program, KEY.Key_Space)
+    assert [one.name for one in pieces_of(desk, "131")] == ["131.1"]
 
 
 def test_after_a_question_the_keyboard_is_where_the_act_was_tried(

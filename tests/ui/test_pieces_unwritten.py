@@ -211,7 +211,7 @@ def test_the_keyboard_comes_back_to_where_the_next_step_is(
     assert "lunch" in refusal(bench)
     assert bench.samples.form.isAncestorOf(QApplication.focusWidget())
     bench.back_button.setFocus()
-    press(qtbot, program, KEY.Key_Space)
+    press(qtbot, program, KEY.Key_Space, KEY.Key_Return)
     assert bench.list.table.hasFocus()
 
 

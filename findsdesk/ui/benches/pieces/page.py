@@ -51,6 +51,8 @@ from findsdesk.ui.widgets.tab_row import TabRow
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _, plural
 
+_WAY_BACK = N_("Ctrl+Z at the sorting table brings it back.")
+
 
 class PiecesBench(Bench):
     """What is typed stays until it is written, also when the piece is read again."""
@@ -259,13 +261,22 @@ class PiecesBench(Bench):
         )
 
     def write_laying_back(self) -> None:
-        """Lay the piece back into its row."""
-        piece = self.state.piece
-        if piece is not None:
-            desk = self.surroundings.desk
+        """Lay the piece back into its row; where more is said of it than the row does, only after a question."""
+        piece, desk = self.state.piece, self.surroundings.desk
+        if piece is None:
+            return
+
+        def lay() -> None:
             self.deed(
                 lambda: lay_back(desk, piece.id, seen=piece.version), then=self._laid_back, button=self.back_button
             )
+
+        if self.state.says_more_than_its_row():
+            asked = N_("Measured or described: {name}. Lay it back all the same? {way_back}")
+            words = self.surroundings.words(asked, name=piece.name, way_back=self.surroundings.words(_WAY_BACK))
+            self.refusals.ask(words, lay, _("Lay it back"))
+        else:
+            lay()
 
     def as_before(self) -> None:
         """Let the fields say what the piece before says of ware, clay and years; nothing is written yet."""
@@ -295,7 +306,8 @@ class PiecesBench(Bench):
             self.keyboard.to_list()
 
     def _laid_back(self, piece: PieceRow) -> None:
-        self.surroundings.say(Answer(Tone.DONE, self.surroundings.words(N_("Laid back: {name}"), name=piece.name)))
+        say = self.surroundings.words
+        self.surroundings.say(Answer(Tone.DONE, say(N_("Laid back: {name}"), name=piece.name), f". {say(_WAY_BACK)}"))
         self._show(None)
         self.state.unwritten.pop(piece.id, None)
         self.keeping.keep_soon()

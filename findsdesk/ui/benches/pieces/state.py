@@ -8,7 +8,7 @@ from typing import Any
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.piece_pages import PiecePage
-from findsdesk.desk.piece_rows import PieceRow
+from findsdesk.desk.piece_rows import COLOURS, MEASURED, PieceRow
 from findsdesk.desk.registers import RegisterQuery
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
@@ -47,6 +47,22 @@ ALIKE = (
 """What "as the piece before" repeats: what pieces of one ware share, nothing that is measured."""
 
 
+OF_PIECE_ALONE = (
+    "note",
+    "drawing",
+    "drawing_wanted",
+    "photo_wanted",
+    "conservation",
+    "dated_by",
+    "parallels",
+    "earliest",
+    "latest",
+    "inclusions",
+    "firing",
+    *COLOURS,
+    *(name for name in MEASURED if not name.endswith("_permille")),
+)
+"""What a row does not say: it goes with a piece that is laid back."""
 NAMED_UNWRITTEN = 6
 """So many fields that are not written are named; of more it is said how many."""
 
@@ -154,6 +170,13 @@ class PiecesState:
         """Return what was typed at a piece and is not written."""
         kept = self.unwritten.get(page.piece.id) if page else None
         return kept.values if kept else {}
+
+    def says_more_than_its_row(self) -> bool:
+        """Return whether something of the piece goes when it is laid back, also what is typed and not written yet."""
+        piece = self.piece
+        return piece is not None and (
+            piece.id in self.unwritten or any(getattr(piece, name) for name in OF_PIECE_ALONE)
+        )
 
     def was_written(self, piece_id: int, said: Mapping[str, Any]) -> None:
         """Take note that values of a piece were written; what was typed since then is not."""
