@@ -1,20 +1,82 @@
-"""A container that is sorted by acts in any order: what stands there, and that its totals are those of its rows."""
+"""A container sorted by acts in any order: the acts, what stands there, that its totals are those of its rows."""
 
 from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
+from hypothesis import strategies as st
 from sqlalchemy import select
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.figure_scopes import Of, scope_of
+from findsdesk.desk.objects import Leaves
 from findsdesk.desk.shares import shares_ahead
 from findsdesk.desk.sherd_figures import figures_of
 from findsdesk.desk.sorting import table_of, take_back_last
 from findsdesk.domain.balance import COLUMN_OF_ENTRY, COMES_IN, Decision, Entry, column_of
 from findsdesk.domain.standings import Standing
 from findsdesk.store.models import BalanceTotal, Container, LedgerEntry, Part, Piece, SherdGroup, Vessel
+
+ON_ROWS = (
+    "add",
+    "paste",
+    "change",
+    "change",
+    "remove",
+    "lift",
+    "lift",
+    "lay back",
+    "describe",
+    "describe",
+    "share",
+    "pot",
+)
+BESIDE = (
+    *("share", "pot", "explain", "count again", "object", "take out", "left"),
+    *("vessel", "leave", "join", "part", "doubt", "sample"),
+)
+TO_THE_END = ("home", "settle", "reopen", "list", "sign", "off", "call back", "carry")
+TURNS = ("back", "back", "again")
+
+
+class Act(NamedTuple):
+    """One act as hypothesis chooses it; each kind takes what it needs of the rest."""
+
+    kind: str
+    undo_it: bool
+    pieces: int
+    which: int
+    ware: str
+    part: str
+    decision: Decision | None
+    entry: Entry
+    leaves: Leaves
+
+
+ACTS = st.builds(
+    Act,
+    kind=st.sampled_from([*ON_ROWS, *ON_ROWS, *BESIDE, *TO_THE_END, *TURNS, *TURNS]),
+    undo_it=st.booleans(),
+    pieces=st.integers(1, 9),
+    which=st.integers(0, 3),
+    ware=st.sampled_from(["QRS", "MBU", ""]),
+    part=st.sampled_from(["rim", "body", "base"]),
+    decision=st.sampled_from([None, *Decision]),
+    entry=st.sampled_from([Entry.FOUND_MORE, Entry.NOT_A_SHERD, Entry.NOT_FOUND, Entry.USED_UP]),
+    leaves=st.sampled_from([Leaves.MOVED_OUT, Leaves.NOT_A_SHERD, Leaves.NOT_COUNTED]),
+)
+AT_THE_TABLE = tuple(dict.fromkeys(("add", *ON_ROWS, *BESIDE, *TURNS)))
+AT_THE_END = tuple(kind for kind in TO_THE_END if kind != "home")
+"""Of few acts chosen by chance most would never be done: these orders have each of them once."""
+
+
+@st.composite
+def every_act_once(draw: st.DrawFn) -> list[Act]:
+    """Draw every act of the table in any order, then, when the container goes home, every act of its end in any."""
+    kinds = [*draw(st.permutations(AT_THE_TABLE)), "home", *draw(st.permutations(AT_THE_END))]
+    return [draw(ACTS)._replace(kind=kind) for kind in kinds]
 
 
 @dataclass
