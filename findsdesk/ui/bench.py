@@ -16,6 +16,7 @@ from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.ui.answers import Answer
 from findsdesk.ui.background import Job
 from findsdesk.ui.changes import Thing
+from findsdesk.ui.room_below import RoomBelow
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.scroll_page import ScrollPage, scrolled
@@ -42,6 +43,8 @@ class Bench(QWidget):
     key: ClassVar[str] = ""
     kinds: ClassVar[frozenset[str]] = frozenset()
     """Kinds of things shown here; news of another kind does not concern the bench."""
+    makes_room_at_once: ClassVar[bool] = False
+    """Whether room is made for a long message also under the mouse: where only rows become lower."""
 
     subtitle_changed = Signal(str)
 
@@ -61,6 +64,7 @@ class Bench(QWidget):
         self._space()
         self.theme.changed.connect(self._space)
         self.refusals.said.connect(self._place_refusals)
+        RoomBelow(self, at_once=self.makes_room_at_once)
 
     # What a bench writes of its own
 
@@ -162,6 +166,7 @@ class Bench(QWidget):
     def stand_refusals(self, layout: QVBoxLayout | None = None, place: int = 0) -> None:
         """Let refusals stand in a form, where its act is tried, from now on; without one, beside the title again."""
         if layout is not None:
+            self.refusals.lie_flat(False)
             layout.insertWidget(place, self.refusals)
         elif self.refusals.parentWidget() is not self:
             stands = not self.refusals.isHidden()
@@ -174,14 +179,15 @@ class Bench(QWidget):
         slip, px = self.refusals, self.theme.px
         if slip.parentWidget() is not self or slip.isHidden():
             return
-        side, gap = px(_SIDE), px(_BESIDE_TITLE)
-        begin = side + self._title.sizeHint().width() + gap
-        if self.width() - begin - side < px(_LEAST_SLIP):
+        slip.lie_flat(self.width() >= px(_LEAST_SLIP))
+        side, gap, head = px(_SIDE), px(_BESIDE_TITLE), px(_HEAD)
+        begin, widest = side + self._title.sizeHint().width() + gap, self.width() - side
+        if widest - begin < px(_LEAST_SLIP) or slip.heightForWidth(widest - begin) > head + gap:
+            # What would reach beyond the head is laid over the title too.
             begin = side
-        width = max(1, self.width() - begin - side)
-        height = slip.heightForWidth(width)
+        width = max(1, widest - begin)
         left = side if self.layoutDirection() == Qt.LayoutDirection.RightToLeft else begin
-        slip.setGeometry(left, px(1), width, max(height, px(_HEAD)))
+        slip.setGeometry(left, px(1), width, max(slip.heightForWidth(width), head))
         slip.raise_()
 
     def refuse(self, refusal: Refusal) -> None:

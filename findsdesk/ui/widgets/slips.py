@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import (
     QApplication,
+    QBoxLayout,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -110,6 +111,7 @@ class RefusalSlip(_Slip):
         row.addWidget(self._sure)
         row.addWidget(self._leave)
         row.addStretch()
+        self._layout.setStretchFactor(self._label, 1)
         self._layout.addWidget(self._answers)
         self._then: Callable[[], None] | None = None
         self._asked_from: QWidget | None = None
@@ -117,6 +119,11 @@ class RefusalSlip(_Slip):
         self._sure.clicked.connect(lambda _checked=False: self.say_sure())
         self._leave.clicked.connect(self.clear)
         self.hide()
+
+    def lie_flat(self, flat: bool) -> None:
+        """Let the answers stand beside the words, where the slip is wide, or below them."""
+        ways = QBoxLayout.Direction
+        self._layout.setDirection(ways.LeftToRight if flat else ways.TopToBottom)
 
     def refuse(self, text: str) -> None:
         """Show a refusal in one sentence."""

@@ -16,7 +16,6 @@ from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.beside_work import BesideWork
 from findsdesk.ui.benches.sorting.keeping_work import KeepingWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
-from findsdesk.ui.benches.sorting.room_below import RoomBelow
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.row_work import RowWork
 from findsdesk.ui.benches.sorting.state import Asked, SortingState
@@ -42,6 +41,7 @@ class SortingBench(Bench):
     """A scan puts a container in hand; what is typed then is of it and of no other."""
 
     key = "sorting"
+    makes_room_at_once = True
     kinds = _LISTS | {
         "container", "sherd_group", "piece", "found_object", "ledger_entry", "count", "step", "part", "bag",
         "share_drawn",
@@ -64,7 +64,6 @@ class SortingBench(Bench):
             self._pages.add_page(page)
         self.body.addWidget(self.asking.lost)
         self.body.addWidget(self._pages, 1)
-        RoomBelow(self)
         self.keeping = KeepingWork(self, self.state, self.rows)
         self._wire()
         self._shortcuts()
