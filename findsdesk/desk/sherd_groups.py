@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from enum import Enum
 
-from findsdesk.desk.decided import decide, stands_as_proposed
+from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.drawn_shares import refuse_other_count
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
+from findsdesk.desk.following_rules import decide_anew
 from findsdesk.desk.group_checks import check_group
 from findsdesk.desk.group_rows import (
     GroupFacts,
@@ -109,7 +110,7 @@ def change_group(
     rim_permille: int | Stays | None = Stays.AS_IT_IS,
     base_permille: int | Stays | None = Stays.AS_IT_IS,
 ) -> GroupRow:
-    """Change a group of the version ``seen``; what is not named stays, but what the policy proposed it proposes anew.
+    """Change a group of the version ``seen``; what is not named stays, but what was proposed of it is proposed anew.
 
     Opposite: the change back. Refusals: those of ``add_group``, ``row_gone``, ``share_counted``, ``changed_meanwhile``
     (with mine, theirs and before).
@@ -117,9 +118,8 @@ def change_group(
     with desk.deed("change_group") as deed:
         row, container = group_open(deed, group_id)
         before, _of = facts_from_values(deed.session, values_of(row))
-        proposed = decision is None and reason is None and stands_as_proposed(deed, container, before)
         decided = before.decision if decision is None else decision
-        kept_reason = before.reason if decided == before.decision and not proposed else ""
+        kept_reason = before.reason if decided == before.decision else ""
         said = GroupFacts(
             ware=before.ware if ware is None else ware,
             part=before.part if part is None else part,
@@ -137,7 +137,10 @@ def change_group(
         )
         checked, of = check_group(deed.session, said, words_of(desk))
         refuse_other_count(deed.session, row, checked.pieces)
-        checked = decide(deed, container, checked, None if proposed else decided, before)
+        if decision is None and reason is None:
+            checked = decide_anew(deed, container, checked, of, before)
+        else:
+            checked = decide(deed, container, checked, decided, before)
         refuse_if_moved(deed.session, row, seen, columns_of(checked, of))
         rewrite_group(deed, container, row, checked, of)
         deed.said = f"{container.number}: {before.in_short()} → {checked.in_short()}"

@@ -1,0 +1,37 @@
+"""A row put right: what was proposed of it is proposed anew as of a new row, what somebody decided stays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from findsdesk.desk.decided import decide, said_for_the_policy, stands_as_proposed
+from findsdesk.desk.desk import Deed
+from findsdesk.desk.group_rows import GroupFacts, GroupOf
+from findsdesk.desk.word_lists import words_of
+from findsdesk.domain.balance import Decision
+from findsdesk.domain.intrusions import LOOKS_LATE
+from findsdesk.store.models import Container
+
+
+def decide_anew(deed: Deed, container: Container, said: GroupFacts, of: GroupOf, before: GroupFacts) -> GroupFacts:
+    """Return a checked group of whose change nobody said a decision or a reason, with both.
+
+    Where nothing changed that a rule looks at, or somebody decided, all stays as ``before``. Refusals: those of
+    ``decide``.
+    """
+    lists = words_of(deed.desk)
+    looked_at = said_for_the_policy(said, lists) != said_for_the_policy(before, lists)
+    held = before.decision is Decision.HOLD and before.reason == LOOKS_LATE
+    if not (looked_at and (held or stands_as_proposed(deed, container, before))):
+        return decide(deed, container, said, before.decision, before)
+    anew = decide(deed, container, replace(said, reason=""), None)
+    if anew.decision is Decision.DISCARD and _looks_late(deed, container, said, of):
+        return decide(deed, container, replace(said, reason=LOOKS_LATE), Decision.HOLD)
+    return anew
+
+
+def _looks_late(deed: Deed, container: Container, said: GroupFacts, of: GroupOf) -> bool:
+    # Only what would be discarded is asked after: the sums of a deposit are not read for nothing.
+    from findsdesk.desk.late_sherds import looking_late
+
+    return looking_late(deed.session, container, [(said, of)])[0]
