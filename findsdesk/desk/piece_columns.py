@@ -110,11 +110,13 @@ _PIECE_FILE_ONLY = (
         in_file=True,
     ),
     RegisterField("shared", N_("Shared, not measured"), lambda row, say: row.shared, in_file=True),
-    RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True),
     RegisterField("tag", N_("Tag"), lambda row, say: row.container_code, in_file=True),
 )
+_SEASON = RegisterField("season", N_("Season"), lambda row, say: row.season)
+"""Stands beside names and numbers that may be given again in another season."""
 PIECES = (
     RegisterField("name", N_("Piece"), lambda row, say: row.name),
+    _SEASON,
     RegisterField("ware", N_("Ware"), lambda row, say: row.ware),
     RegisterField("part", N_("Part"), lambda row, say: say.listed("parts", row.part)),
     RegisterField("form", N_("Form"), lambda row, say: row.form),
@@ -142,7 +144,7 @@ DRAWINGS = (
 )
 OBJECTS = (
     RegisterField("number", N_("Object"), lambda row, say: row.number, "number", figures=True),
-    RegisterField("season", N_("Season"), lambda row, say: row.season),
+    _SEASON,
     RegisterField("what", N_("What"), lambda row, say: row.what),
     RegisterField("material", N_("Material"), _material),
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
@@ -205,6 +207,7 @@ def _of_what(row: SampleFacts, say: Say) -> str:
 SAMPLES = (
     RegisterField("number", N_("Sample"), lambda row, say: row.number, "number", figures=True),
     RegisterField("of", N_("Of"), _of_what),
+    _SEASON,
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
     RegisterField("for", N_("For"), lambda row, say: say.listed("sample_purposes", row.what_for)),
     RegisterField("grams", N_("Grams taken"), lambda row, say: _grams(row.taken_tenths), figures=True),
@@ -217,5 +220,4 @@ SAMPLES = (
     RegisterField("result", N_("Result"), lambda row, say: row.result, grows=True),
     RegisterField("taken", N_("Taken"), lambda row, say: row.taken_at),
     RegisterField("used_up", N_("Nothing left since"), lambda row, say: row.used_up_on, in_file=True),
-    RegisterField("season", N_("Season"), lambda row, say: row.season, in_file=True),
 )

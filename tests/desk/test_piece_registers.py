@@ -116,6 +116,20 @@ def test_what_is_found(full: Desk, register: Register, query: RegisterQuery, col
     assert count(full, register, query) == len(found)
 
 
+def test_a_number_that_may_be_given_again_stands_beside_its_season(desk: Desk) -> None:
+    earlier_season(desk)
+    for season in ("2024", "2026"):
+        put_pieces(desk, 6, 1, season=season, deposit=None)
+    take_sample(desk, "2024/6.1", what_for="residues", taken_tenths=5)
+    for register in (Register.PIECES, Register.DRAWINGS, Register.OBJECTS, Register.SAMPLES):
+        assert "season" in [one.key for one in fields_of(register)]
+    assert sorted(zip(*(shown(desk, Register.PIECES, narrowed(), key) for key in ("name", "season")), strict=True)) == [
+        ("6.1", "2024"),
+        ("6.1", "2026"),
+    ]
+    assert shown(desk, Register.SAMPLES, narrowed(), "season") == ["2024"]
+
+
 def test_photographs_say_what_they_show(full: Desk) -> None:
     assert shown(full, Register.PHOTOS, narrowed(), "of") == ["object 31", "piece 131.1"]
     assert shown(full, Register.PHOTOS, narrowed(("of", "piece")), "size") == ["40 × 30"]
