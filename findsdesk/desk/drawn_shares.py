@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Any
@@ -20,16 +20,16 @@ SHARE = "share"
 
 
 def standing_draws(session: Session, *those: ColumnElement[bool]) -> list[ShareDrawn]:
-    """Return the draws that stand, as they happened; those whose sherds count below 0 answer the last of their row."""
+    """Return the draws that stand, as they happened; one whose sherds count below 0 answers the one it repeats."""
     rows = session.execute(select(ShareDrawn).where(*those).order_by(ShareDrawn.happened_at, ShareDrawn.id)).scalars()
-    answers: Counter[int] = Counter()
-    draws: dict[int, list[ShareDrawn]] = defaultdict(list)
+    stands: Counter[tuple[Any, ...]] = Counter()
+    drawn: dict[tuple[Any, ...], ShareDrawn] = {}
     for row in rows:
-        if row.laid_out < 0:
-            answers[row.group_id] += 1
-        else:
-            draws[row.group_id].append(row)
-    standing = (row for group_id, of_it in draws.items() for row in of_it[: len(of_it) - answers[group_id]])
+        draw = (row.group_id, row.rule_id, row.happened_at, row.step, row.first, row.carried, abs(row.laid_out))
+        stands[draw] += -1 if row.laid_out < 0 else 1
+        if row.laid_out >= 0:
+            drawn[draw] = row
+    standing = (row for draw, row in drawn.items() if stands[draw] > 0)
     return sorted(standing, key=lambda row: (row.happened_at, row.id))
 
 
@@ -55,6 +55,15 @@ def refuse_other_count(session: Session, row: SherdGroup, pieces: int) -> None:
         )
 
 
+def put_together(deed: Deed, row: SherdGroup, pieces: int) -> None:
+    """Answer the draw of a group that has all its sherds again: it is drawn anew, and carries nothing on until then."""
+    if pieces == row.pieces or not share_is_drawn(deed.session, row):
+        return
+    last = standing_draws(deed.session, ShareDrawn.group_id == row.id)[-1]
+    if last.kept and last.laid_out == pieces:
+        _write(deed, _said(last), group_id=row.id, turned=True)
+
+
 def turn_draws(deed: Deed, act_id: str, now_called: Mapping[int, int]) -> None:
     """Answer the draws of an act that is taken back, and draw again what it had answered.
 
@@ -73,9 +82,13 @@ def turn_draws(deed: Deed, act_id: str, now_called: Mapping[int, int]) -> None:
 def carry_draws(deed: Deed, from_ids: Iterable[int], group_id: int) -> None:
     """Let the draws of a row that was removed be those of the one that came back in its place."""
     for row in standing_draws(deed.session, ShareDrawn.group_id.in_(list(from_ids))):
-        said = {column.key: getattr(row, column.key) for column in ShareDrawn.__table__.columns}
+        said = _said(row)
         _write(deed, said, group_id=row.group_id, turned=True)
         _write(deed, said, group_id=group_id, turned=False)
+
+
+def _said(row: ShareDrawn) -> dict[str, Any]:
+    return {column.key: getattr(row, column.key) for column in ShareDrawn.__table__.columns}
 
 
 def _write(deed: Deed, said: Mapping[str, Any], *, group_id: int, turned: bool) -> None:

@@ -12,7 +12,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk, Reading
-from findsdesk.desk.drawn_shares import SHARE, standing_draws
+from findsdesk.desk.drawn_shares import SHARE, share_is_drawn, standing_draws
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.group_rows import GroupRow, as_row, facts_from_values, rewrite_group, values_of, write_group
@@ -85,7 +85,7 @@ def waiting_shares(at: Reading | Deed, container: Container) -> tuple[ShareAhead
         )
         .order_by(SherdGroup.ordinal, SherdGroup.id)
     ).scalars()
-    waiting = [row for row in rows if not row.discarded and not _drawn(at.session, row)]
+    waiting = [row for row in rows if not row.discarded and not share_is_drawn(at.session, row)]
     return tuple(_ahead(at.session, container, row, proposals[row.rule]) for row in waiting)
 
 
@@ -129,7 +129,7 @@ def _proposal_of(deed: Deed, row: SherdGroup) -> Proposal:
 
 
 def _check(deed: Deed, container: Container, row: SherdGroup) -> None:
-    if _drawn(deed.session, row):
+    if share_is_drawn(deed.session, row):
         raise Refusal("share_drawn", N_("The share of this row was drawn already. Take it back to draw it anew."))
     if container.deposit_id is None:
         raise Refusal(
@@ -142,12 +142,6 @@ def _check(deed: Deed, container: Container, row: SherdGroup) -> None:
             "share_of_rims",
             N_("A row with per cent of rim or base is not parted by lot. Lift its sherds as pieces."),
         )
-
-
-def _drawn(session: Session, row: SherdGroup) -> bool:
-    """Tell whether the share of a group was drawn; one that kept sherds and has them all again was put together."""
-    stands = standing_draws(session, ShareDrawn.group_id == row.id)
-    return bool(stands) and not (stands[-1].kept and row.pieces == stands[-1].laid_out)
 
 
 def _ahead(session: Session, container: Container, row: SherdGroup, proposal: Proposal) -> ShareAhead:

@@ -10,7 +10,7 @@ from enum import Enum
 
 from findsdesk.desk.decided import decide
 from findsdesk.desk.desk import Deed, Desk
-from findsdesk.desk.drawn_shares import refuse_other_count
+from findsdesk.desk.drawn_shares import put_together, refuse_other_count
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
 from findsdesk.desk.following_rules import decide_anew
@@ -142,6 +142,7 @@ def change_group(
         else:
             checked = decide(deed, container, checked, decided, before)
         refuse_if_moved(deed.session, row, seen, columns_of(checked, of))
+        put_together(deed, row, checked.pieces)
         rewrite_group(deed, container, row, checked, of)
         deed.said = f"{container.number}: {before.in_short()} → {checked.in_short()}"
         deed.session.flush()

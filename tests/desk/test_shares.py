@@ -191,7 +191,10 @@ def test_a_row_whose_share_was_taken_back_is_counted_anew_and_drawn(one_in_ten: 
     take_back_last(one_in_ten, code)
     [row] = table_of(one_in_ten, code).groups
     change_group(one_in_ten, row.id, seen=row.version, pieces=53)
-    assert drawn(one_in_ten, code, start=4) == 5
+    second = with_row(one_in_ten, 132, 12)
+    assert drawn(one_in_ten, code, start=2) == 6
+    # 2, 12, … 52 of the 53: nine more are passed over, by the draw that stands and not by the one taken back.
+    assert ahead_of(one_in_ten, second).first == 10 - 1
 
 
 def test_a_share_of_none_is_taken_back_too(one_in_ten: Desk) -> None:
@@ -227,6 +230,43 @@ def test_a_row_of_a_drawn_share_has_no_other_count_but_may_have_all_its_sherds_a
         change_group(one_in_ten, none.id, seen=none.version, pieces=5)
     prove_totals(one_in_ten)
     assert prove(one_in_ten).sound
+
+
+def test_a_share_put_together_is_drawn_of_the_count_put_right_and_the_next_row_carries_that_on(
+    one_in_ten: Desk,
+) -> None:
+    code, more = dry_container(one_in_ten, 131, 30), with_row(one_in_ten, 132, 8)
+    row = add_group(one_in_ten, code, ware="MBU", part="body", pieces=11)
+    first = draw_share(one_in_ten, row.id, seen=row.version, start=4)
+    assert first.kept is not None
+    assert first.discarded is not None
+    remove_group(one_in_ten, first.kept.id, seen=first.kept.version)
+    whole = change_group(one_in_ten, row.id, seen=first.discarded.version, pieces=11)
+    take_back_last(one_in_ten, code)
+    assert ahead_of(one_in_ten, more).first == 3
+    do_again(one_in_ten, code)
+    # The draw that was put together carries nothing on; nor is a row that has more by now taken for drawn.
+    assert ahead_of(one_in_ten, more).needs_lot
+    [whole] = table_of(one_in_ten, code).groups
+    change_group(one_in_ten, row.id, seen=whole.version, pieces=15)
+    assert (ahead_of(one_in_ten, code).laid_out, ahead_of(one_in_ten, code).needs_lot) == (15, True)
+    # The 4th and the 14th of the fifteen; six more are passed over before the next: the 9th of the next row.
+    assert drawn(one_in_ten, code, start=4) == 2
+    ahead = ahead_of(one_in_ten, more)
+    assert (ahead.first, ahead.share and ahead.share.kept) == (9, 0)
+    prove_totals(one_in_ten)
+    assert prove(one_in_ten).sound
+
+
+def test_more_of_a_drawn_row_are_a_row_of_their_own_and_carry_its_share_on(one_in_ten: Desk) -> None:
+    code, more = dry_container(one_in_ten, 131, 30), with_row(one_in_ten, 132, 8)
+    row = add_group(one_in_ten, code, ware="MBU", part="body", pieces=11)
+    draw_share(one_in_ten, row.id, seen=row.version, start=4)
+    add_group(one_in_ten, code, ware="MBU", part="body", pieces=4)
+    # As if fifteen lay there: the 14th is the third of the four.
+    assert ahead_of(one_in_ten, code).first == 3
+    assert drawn(one_in_ten, code) == 1
+    assert ahead_of(one_in_ten, more).first == 9
 
 
 def test_a_row_that_was_removed_comes_back_with_its_share_drawn(one_in_ten: Desk) -> None:
