@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.ui.benches.pieces.fields import clay_fields, measure_fields, what_fields
@@ -40,6 +41,10 @@ class PieceForms(QObject):
                 return None
             values |= said
         return values
+
+    def has(self, field: QWidget) -> bool:
+        """Return whether a field is one of them."""
+        return any(page.isAncestorOf(field) for page in self.pages.values())
 
     def peek(self) -> dict[str, Any]:
         """Return the values as far as they can be read while somebody types."""

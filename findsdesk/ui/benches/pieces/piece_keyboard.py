@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLineEdit
 
 from findsdesk.ui.benches.pieces.pages import HasFirstField
 from findsdesk.ui.benches.pieces.state import JOINS, MEASURES, PAGES, PHOTOS, TAKEN
@@ -21,6 +21,7 @@ class PieceKeyboard:
         self._bench = bench
         self._for_piece = ""
         """The code of a piece whose fields are to have the keyboard once it is shown."""
+        self._shown = ""
 
     def turn_page(self, step: int) -> None:
         """Open the next page of the piece, or the one before, with the cursor in its first field."""
@@ -57,7 +58,11 @@ class PieceKeyboard:
         self._for_piece = code if self._bench.isVisible() and self._is_outside() else ""
 
     def piece_shown(self, code: str) -> None:
-        """Take note that a piece is shown, '' for none."""
+        """Take note that a piece is shown, '' for none; of another one the field at hand is typed over, as by Tab."""
+        before, self._shown = self._shown, code
+        field = QApplication.focusWidget()
+        if code != before and isinstance(field, QLineEdit) and self._bench.forms.has(field):
+            field.selectAll()
         if code and code == self._for_piece:
             self._for_piece = ""
             if self._is_outside():
