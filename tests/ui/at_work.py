@@ -113,6 +113,6 @@ def scan(qtbot: Any, program: Program, text: str) -> None:
 def fits(qtbot: Any, widget: QWidget) -> None:
     """Wait until the layout has settled; then no word may be cut."""
     try:
-        qtbot.waitUntil(lambda: not cut_words(widget), timeout=30_000)
+        qtbot.waitUntil(lambda: not cut_words(widget), timeout=60_000)
     except qtbot.TimeoutError:
         pytest.fail("\n".join(cut_words(widget)))

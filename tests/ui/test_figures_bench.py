@@ -110,7 +110,7 @@ def test_late_and_undated_sherds_are_said_and_opened(qtbot: Any, program: Progra
 
 
 def test_the_plot_is_drawn_and_says_its_years(qtbot: Any, bench: FiguresBench) -> None:
-    qtbot.waitUntil(bench.whole.plot.has_picture, timeout=15_000)
+    qtbot.waitUntil(bench.whole.plot.has_picture, timeout=60_000)
     assert "Terminus post quem 330" in bench.whole.plot.accessibleDescription()
 
 
@@ -118,7 +118,7 @@ def test_a_bar_of_the_plot_opens_the_rows_that_can_be_of_its_years(
     qtbot: Any, program: Program, bench: FiguresBench
 ) -> None:
     plot = bench.whole.plot
-    qtbot.waitUntil(plot.has_picture, timeout=15_000)
+    qtbot.waitUntil(plot.has_picture, timeout=60_000)
     plot.setFocus()
     press(qtbot, program, KEY.Key_Right, KEY.Key_Right, KEY.Key_Left, KEY.Key_Return)
     assert bench.behind.title.text() == "Bucket 131, Can be of 50 to 100"
@@ -134,7 +134,7 @@ def test_a_bar_of_the_plot_opens_the_rows_that_can_be_of_its_years(
 
 
 def test_beside_the_plot_a_click_opens_nothing(qtbot: Any, program: Program, bench: FiguresBench) -> None:
-    qtbot.waitUntil(bench.whole.plot.has_picture, timeout=15_000)
+    qtbot.waitUntil(bench.whole.plot.has_picture, timeout=60_000)
     qtbot.mouseClick(bench.whole.plot, Qt.MouseButton.LeftButton, pos=QPoint(1, 1))
     settled(qtbot, program)
     assert bench.whole.isVisible()
@@ -260,7 +260,7 @@ def test_figures_leave_as_paper_and_as_file(
     assert CalamineWorkbook.from_path(str(tmp_path / "figures.xlsx")).sheet_names[0] == "Figures"
     notices.to_write = tmp_path / "figures.pdf"
     bench.whole.paper.click()
-    qtbot.waitUntil((tmp_path / "figures.pdf").exists, timeout=15_000)
+    qtbot.waitUntil((tmp_path / "figures.pdf").exists, timeout=60_000)
     settled(qtbot, program)
 
 

@@ -285,15 +285,15 @@ def test_no_word_is_cut(
     for row in Row:
         bench.parts.what.lines[row].click()
         settled(qtbot, program)
-        qtbot.waitUntil(lambda: not cut_words(bench), timeout=2_000)
+        qtbot.waitUntil(lambda: not cut_words(bench), timeout=60_000)
         assert not nameless(bench), row
         assert not too_small(bench), row
     bench.parts.what.lines[Row.BAG].click()
     settled(qtbot, program)
     scan(qtbot, program, "88")
-    qtbot.waitUntil(lambda: not cut_words(bench), timeout=2_000)
+    qtbot.waitUntil(lambda: not cut_words(bench), timeout=60_000)
     bench.parts.again_offer.leave.click()
     for button in (bench.parts.press.print_button, bench.parts.press.some_spoiled):
         button.click()
         settled(qtbot, program)
-        qtbot.waitUntil(lambda: not cut_words(bench), timeout=2_000)
+        qtbot.waitUntil(lambda: not cut_words(bench), timeout=60_000)

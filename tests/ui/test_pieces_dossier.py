@@ -69,7 +69,7 @@ def test_the_dossier_is_of_the_piece_in_the_fields_and_what_is_in_hand_stays(
     press(qtbot, program, KEY.Key_Down)
     assert dossier(program).startswith("Bucket 131: Piece 131.2")
     press(qtbot, program, KEY.Key_F3, "2019")
-    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=5000)
+    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=60_000)
     settled(qtbot, program)
     assert dossier(program).startswith("Bucket 87: Piece 87.1")
     # News of what is in hand leaves the search, the fields and the dossier as they are.
@@ -84,12 +84,12 @@ def test_the_dossier_is_of_the_piece_in_the_fields_and_what_is_in_hand_stays(
     go_to(qtbot, program, "pieces")
     assert dossier(program).startswith("Bucket 87: Piece 87.1")
     bench.list.search.clear()
-    qtbot.waitUntil(lambda: listed(bench) == ["131.1", "131.2", "131.3"], timeout=5000)
+    qtbot.waitUntil(lambda: listed(bench) == ["131.1", "131.2", "131.3"], timeout=60_000)
     settled(qtbot, program)
     assert dossier(program).startswith("Bucket 131: Piece 131.1")
     # Scanned again, what is in hand is shown again.
     press(qtbot, program, KEY.Key_F3, "2019")
-    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=5000)
+    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=60_000)
     scan(qtbot, program, piece(desk).code)
     assert (bench.list.search.text(), bench.head.name.text()) == ("", "131.1")
     assert not bench.list.findChild(QTimer).isActive(), "it is listed at once, not asked for once more later"

@@ -22,7 +22,7 @@ KEY = Qt.Key
 
 def test_all_pieces_are_searched(qtbot: Any, program: Program, desk: Desk, bench: PiecesBench) -> None:
     press(qtbot, program, KEY.Key_F3, "2019")
-    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=5000)
+    qtbot.waitUntil(lambda: listed(bench) == ["87.1", "87.2"], timeout=60_000)
     settled(qtbot, program)
     assert bench.going_on() == "2 pieces found"
     # A number with its season finds those of that season, as they are named where they are joined.
@@ -37,7 +37,7 @@ def test_all_pieces_are_searched(qtbot: Any, program: Program, desk: Desk, bench
     for typed, found in searched:
         bench.list.search.selectAll()
         QTest.keyClicks(bench.list.search, typed)
-        qtbot.waitUntil(lambda found=found: listed(bench) == found, timeout=5000)
+        qtbot.waitUntil(lambda found=found: listed(bench) == found, timeout=60_000)
         widths.append(bench.list.table.columnWidth(0))
     # The column of the names takes no more room than these names need.
     assert widths[0] > widths[1]

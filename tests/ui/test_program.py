@@ -62,7 +62,7 @@ def refused(qtbot: Any, program: Program, wish: Wish) -> str:
     """Open a store that does not open; return what the page says."""
     program.open(wish)
     slip = program.starting.page.slip
-    qtbot.waitUntil(slip.isVisible, timeout=10_000)
+    qtbot.waitUntil(slip.isVisible, timeout=60_000)
     return slip.accessibleName()
 
 
@@ -108,7 +108,7 @@ def test_every_bench_is_called_on_the_rail_as_on_its_page(qtbot: Any, program: P
 
 
 def test_a_scan_before_the_store_is_open_waits_for_it(qtbot: Any, program: Program, store_file: Path) -> None:
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         program.open(Wish(store_file))
         qtbot.waitUntil(lambda: not program.lanes.idle())
         program.window.on_scan("118")
@@ -118,7 +118,7 @@ def test_a_scan_before_the_store_is_open_waits_for_it(qtbot: Any, program: Progr
 
 
 def test_a_scan_before_the_frame_is_painted_waits_too(qtbot: Any, program: Program, store_file: Path) -> None:
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         program.open(Wish(store_file))
         assert program.lanes.idle()
         program.window.on_scan("118")
@@ -175,7 +175,7 @@ def test_a_store_in_use_can_be_read(qtbot: Any, program: Program, store_file: Pa
         assert "Bryn" in said
         first = program.starting.page.buttons[0]
         assert (first.text(), first.hasFocus()) == (put(Way.READ_ONLY.value), True)
-        with qtbot.waitSignal(program.ready, timeout=15_000):
+        with qtbot.waitSignal(program.ready, timeout=60_000):
             QTest.keyClick(first, Qt.Key.Key_Return)
         settled(qtbot, program)
         assert "reading only" in program.window.foot._labels["backup"].text()
@@ -193,7 +193,7 @@ def test_a_damaged_store_leads_to_its_copies(qtbot: Any, program: Program, store
     press(program, Way.RESTORE)
     page = program.starting.page
     qtbot.waitUntil(lambda: page._part is not None)
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         page._part.chosen.emit(copies[0].path)
     settled(qtbot, program)
     scan(qtbot, program, "118")
@@ -219,7 +219,7 @@ def test_a_store_of_a_newer_program_is_said(qtbot: Any, program: Program, store_
 
 def test_a_name_nobody_has_can_be_left_out(qtbot: Any, program: Program, store_file: Path) -> None:
     assert "Nobody here is called Zacharias" in refused(qtbot, program, Wish(store_file, by="Zacharias"))
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         press(program, Way.ANYBODY)
     settled(qtbot, program)
     assert "Ilo Marr" in program.window.foot.who.text()
@@ -261,7 +261,7 @@ def test_a_new_excavation_is_made_in_four_steps_by_keyboard(qtbot: Any, program:
     for _step in range(3):
         form.next.click()
     form.show_values({"where": str(where)})
-    with qtbot.waitSignal(program.ready, timeout=15_000):
+    with qtbot.waitSignal(program.ready, timeout=60_000):
         form.next.click()
     settled(qtbot, program)
     assert where.is_file()
@@ -352,7 +352,7 @@ def test_closing_makes_a_copy_and_lets_the_store_go(qtbot: Any, tmp_path: Path) 
     put_container(desk, 119)
     with opened(qtbot, desk) as program:
         shutil.rmtree(tmp_path / "tannery.backups", ignore_errors=True)
-        with qtbot.waitSignal(program.closed, timeout=15_000):
+        with qtbot.waitSignal(program.closed, timeout=60_000):
             program.window.close()
         assert not program.window.isVisible()
         assert len(kept_copies(tmp_path / "tannery.findsdesk")) == 1

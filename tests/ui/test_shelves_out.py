@@ -229,13 +229,13 @@ def test_papers_print_and_labels_are_led_to(
     for name, button in (("loan", bench.loans.form), ("return", bench.loans.form_back)):
         notices.to_write = tmp_path / f"{name}.pdf"
         button.click()
-        qtbot.waitUntil((tmp_path / f"{name}.pdf").exists, timeout=15_000)
+        qtbot.waitUntil((tmp_path / f"{name}.pdf").exists, timeout=60_000)
         settled(qtbot, program)
     turn_to(qtbot, program, bench, Page.PACK)
     scan(qtbot, program, BOX1)
     notices.to_write = tmp_path / "box.pdf"
     bench.packing.paper.click()
-    qtbot.waitUntil((tmp_path / "box.pdf").exists, timeout=15_000)
+    qtbot.waitUntil((tmp_path / "box.pdf").exists, timeout=60_000)
     settled(qtbot, program)
     bench.packing.tags.click()
     settled(qtbot, program)

@@ -61,7 +61,7 @@ class Tessa:
 
     def answered(self) -> str:
         """Wait until nothing is being looked up or written; returns the answer."""
-        self.qtbot.waitUntil(self.program.lanes.idle, timeout=15_000)
+        self.qtbot.waitUntil(self.program.lanes.idle, timeout=60_000)
         return self.said()
 
     def said(self) -> str:

@@ -46,7 +46,7 @@ class Yard:
 
     def settle(self) -> None:
         """Wait until nothing is being looked up, read or written."""
-        self.qtbot.waitUntil(self.around.lanes.idle, timeout=15_000)
+        self.qtbot.waitUntil(self.around.lanes.idle, timeout=60_000)
         for _round in range(4):
             # Wrapped texts settle their heights in a few rounds of layout.
             QApplication.sendPostedEvents()
