@@ -74,7 +74,11 @@ class GroupFacts:
         rim = "" if self.rim_permille is None else f", {self.rim_permille / 10:g} %"
         because = f" ({self.reason.replace('_', ' ')})" if self.reason else ""
         what = " ".join(word for word in (said_once(self.ware, self.form), self.part.replace("_", " ")) if word)
-        return f"{what} {self.pieces}{grams}{rim}, {self.decision}{because}"
+        return f"{what} {self.pieces}{grams}{rim}, {_SAID.get(self.decision, str(self.decision))}{because}"
+
+
+_SAID = {Decision.MEND: "keep for mending"}
+"""Decisions that are said in other words than their keys."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,7 +55,7 @@ def test_taking_back_twice_takes_back_two_acts(desk: Desk) -> None:
     change_group(desk, second.id, seen=second.version, pieces=50)
     assert take_back_last(desk, code).deed == "change_group"
     assert take_back_last(desk, code).deed == "add_group"
-    assert take_back_last(desk, code).said == "131: TGY handle 2, mend"
+    assert take_back_last(desk, code).said == "131: TGY handle 2, keep for mending"
     table = table_of(desk, code)
     assert [(row.id, row.pieces) for row in table.groups] == [(first.id, 11), (second.id, 54)]
     prove_totals(desk)

@@ -1,17 +1,22 @@
 """A row changed where it stands: its fields stand over it, what is given up or gone loses nothing that was typed."""
 
-from PySide6.QtCore import QRect
+from PySide6.QtCore import QRect, Qt
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
+from findsdesk.desk.shares import draw_share
+from findsdesk.desk.sherd_groups import remove_group
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
     DELETE,
     ENTER,
+    ESCAPE,
+    F2,
     F4,
     PAGE_DOWN,
+    SHIFT,
     UP,
     Table,
     after_what_waits,
@@ -23,6 +28,8 @@ from tests.ui.at_the_sorting_table import (
 )
 
 __all__ = ["desk", "table"]
+
+F10 = Qt.Key.Key_F10
 
 
 def row_of_the_fields(table: Table) -> tuple[QRect, QRect]:
@@ -101,3 +108,81 @@ def test_a_part_put_right_is_decided_anew_by_the_rules_but_not_what_somebody_dec
     assert (edit.typed().decision, edit.typed().reason) == (Decision.DISCARD, "")
     table.row("beyond repair", PAGE_DOWN)
     assert in_short(table.stored(code).groups)[1] == "TGY rim 3, discard (beyond repair)"
+
+
+def test_a_change_that_waits_is_given_up_by_escape_and_the_container_can_be_settled(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 54)
+    add_groups(desk, code, [NewGroup(GroupFacts("QRS", "body", 54))])
+    table.settle_down()
+    table.scan(code)
+    page = table.bench.table
+    table.row(UP, ENTER)
+    page.edit.go_to("pieces")
+    table.row("54x", PAGE_DOWN)
+    assert [line[2] for line in table.shown()] == ["54x ?"]
+    assert not page.settle.isEnabled()
+    table.row(F2, ESCAPE)
+    assert page.edit_below.text == "Esc once more gives this up: the row stays as it is written"
+    assert [line[2] for line in table.shown()] == ["54x ?"], "one Escape loses nothing that was typed"
+    table.row(ESCAPE)
+    assert [line[2] for line in table.shown()] == ["54"]
+    assert [line[-1] for line in table.shown()] == ["written"]
+    assert page.settle.isEnabled()
+    assert in_short(table.stored(code).groups) == ["QRS body 54, keep"]
+
+
+def test_a_row_that_somebody_removes_while_it_is_changed_waits_with_what_was_typed(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    first, second = add_groups(
+        desk, code, [NewGroup(GroupFacts("QRS", "rim", 1)), NewGroup(GroupFacts("MBU", "body", 2))]
+    )
+    table.settle_down()
+    table.scan(code)
+    page = table.bench.table
+    table.bench.rows.take_up(table.bench.state.lines.lines[0], "pieces")
+    table.type("3")
+    remove_group(desk, first.id, seen=first.version)
+    after_what_waits(table)
+    table.qtbot.waitUntil(lambda: page.edit.isVisible() and table.bench.state.lines.lines[0].row is None)
+    table.row(PAGE_DOWN)
+    assert [line[:3] for line in table.shown()] == [["QRS", "rim", "3"], ["MBU", "body", "2"]]
+    assert "Somebody removed this row meanwhile" in table.bench.state.lines.lines[0].doubt
+    assert in_short(table.stored(code).groups) == ["MBU body 2, keep"]
+    table.row(F2, PAGE_DOWN)
+    assert sorted(in_short(table.stored(code).groups)) == ["MBU body 2, keep", "QRS rim 3, keep"]
+    # Where nothing was typed in it, the row is gone.
+    line = next(line for line in table.bench.state.lines.lines if line.row and line.row.id == second.id)
+    table.bench.rows.take_up(line, "pieces")
+    remove_group(desk, second.id, seen=second.version)
+    after_what_waits(table)
+    table.qtbot.waitUntil(lambda: line.row is None)
+    table.row(PAGE_DOWN)
+    assert [row[:3] for row in table.shown()] == [["QRS", "rim", "3"]]
+
+
+def test_a_key_among_the_rows_while_a_question_stands_below_is_meant_for_the_question(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 132)
+    (row,) = add_groups(desk, code, [NewGroup(GroupFacts("MBU", "body", 20))])
+    table.settle_down()
+    table.scan(code)
+    page = table.bench.table
+    table.row(F10)
+    assert page.ask.asking is not None
+    table.press(Qt.Key.Key_Tab, SHIFT)
+    if not page.rows.hasFocus():
+        page.rows.setFocus(Qt.FocusReason.BacktabFocusReason)
+    assert page.rows.line() is not None, "the cursor is in a row"
+    table.type("8")
+    assert page.ask.number.line.hasFocus()
+    assert page.ask.number.line.text().endswith("8")
+    assert page.fields.typed().is_empty
+    # Somebody else draws it meanwhile: the question has no answer any more and goes.
+    draw_share(desk, row.id, seen=row.version, start=4)
+    table.settle_down()
+    page.ask.number.line.setText("8")
+    table.row(ENTER, ENTER)
+    assert page.ask.asking is None
+    assert page.ask.isHidden()
+    assert table.slip()
+    assert page.fields.isVisible()

@@ -33,6 +33,9 @@ from findsdesk.ui.widgets.dossier_facts import Caution
 from findsdesk.ui.widgets.slips import CautionSlip
 from findsdesk.words import N_, put
 
+_OVERTAKEN = frozenset({"changed_meanwhile", "row_gone", "share_drawn"})
+"""Refusals of an answer about a row that somebody else changed since it was asked."""
+
 
 class AskingWork:
     """On the table it stands in the place of the row being typed, which is back as it was when the line goes."""
@@ -126,6 +129,10 @@ class AskingWork:
         line = self._line_of(asking)
         if line is None:
             self._state.not_answered = told if sent is asking else ""
+            self.tell_lost()
+        elif asking.seen and refusal.code in _OVERTAKEN:
+            # Its row is another one by now: no answer to this question can be written.
+            self.give_up()
             self.tell_lost()
         elif line.isVisible():
             line.go_to_refused(refusal)

@@ -124,10 +124,12 @@ class TableLines:
     back_again: list[Removed] = field(default_factory=list)
     """Removed rows that were brought back, and can be removed again in turn."""
 
-    def merge(self, rows: Iterable[GroupRow], only: Container[int] | None = None) -> None:
+    def merge(
+        self, rows: Iterable[GroupRow], only: Container[int] | None = None, held: TableLine | None = None
+    ) -> None:
         """Take over what the store has; rows that are being written or that wait keep their place.
 
-        ``only`` are the ids of the rows that were read, where not all were.
+        ``only`` are the ids of the rows that were read, where not all were; ``held`` is being changed and stays too.
         """
         fresh = {row.id: row for row in rows}
         kept = []
@@ -140,7 +142,7 @@ class TableLines:
                 kept.append(line)
                 continue
             row = fresh.pop(line.row.id, None)
-            if line.saved is Saved.WRITTEN and row is None:
+            if line.saved is Saved.WRITTEN and row is None and line is not held:
                 continue
             line.row = row
             kept.append(line)

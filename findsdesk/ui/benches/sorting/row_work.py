@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -46,7 +47,8 @@ class RowWork:
         self.new.upwards.connect(page.rows.go_to_last)
         self.new.left.connect(self._escape)
         self.new.edited.connect(self._typed_again)
-        self._escaped = False
+        self._escaped = self._escaped_change = False
+        self.edit.edited.connect(self._changed_again)
         self.edit.typed_past.connect(self._type_past)
         self.edit.finished.connect(self.finish_change)
         self.edit.upwards.connect(self.finish_change)
@@ -55,7 +57,7 @@ class RowWork:
         self.edit.left_behind.connect(lambda: self.finish_change(stay=True))
         page.rows.taken_up.connect(self.take_up)
         page.rows.removed.connect(self._remove_under_cursor)
-        page.rows.below.connect(self.new.begin)
+        page.rows.below.connect(self._go_below)
         page.rows.typed_on.connect(self._type_on)
         page.remove_wanted.connect(lambda: self.remove(self.changing))
         page.leave_wanted.connect(self.leave)
@@ -80,6 +82,13 @@ class RowWork:
             return self.page.rows.line()
         last, lines = self.state.last, self.state.lines.lines
         return last if last in lines else next((line for line in reversed(lines) if line.row is not None), None)
+
+    def _go_below(self) -> None:
+        """Give the keyboard to what stands below the rows: the line that asks, else the row being typed."""
+        if self.page.ask.asking is not None:
+            self.page.ask.first_focus().setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.new.begin()
 
     def _above(self) -> TypedRow | None:
         return self.state.above(self.changing)
@@ -110,11 +119,27 @@ class RowWork:
         if line is None:
             return
         unchanged = line.saved is Saved.WRITTEN and typed == self.state.texts_of(line)
+        gone = self._is_gone(line)
         self._put_down(stay=stay)
+        if gone:
+            self._keep_what_is_gone(line, typed)
+            return
         if typed.is_empty or unchanged:
             self._show()
         else:
             self._send(typed, line, seen)
+
+    def _is_gone(self, line: TableLine) -> bool:
+        """Return whether the row being changed was removed in the store since it was taken up."""
+        return self._seen is not None and line.row is None
+
+    def _keep_what_is_gone(self, line: TableLine, typed: TypedRow) -> None:
+        """Let what was typed in a row that is no more wait, and take a row off in which nothing was."""
+        if typed == self.state.texts_of(line) or typed.is_empty:
+            self.state.lines.drop(line)
+        else:
+            line.typed, line.said = typed, understand(typed, self.state.lists).facts
+        self._show()
 
     def _send(self, typed: TypedRow, line: TableLine | None = None, seen: int | None = None) -> None:
         sent = self.state.sent(typed, line)
@@ -134,7 +159,8 @@ class RowWork:
         self._deeds.in_turn.when_written(line, lambda: call() if line in self.state.lines.lines else None)
 
     def _take_up(self, line: TableLine, column: str = "") -> None:
-        self.changing, self._seen = line, line.row.version if line.row else None
+        self.changing = self.state.held = line
+        self._seen, self._escaped_change = line.row.version if line.row else None, False
         self.edit.show_typed(self.state.texts_of(line))
         self.edit.mark_mistakes()
         self.page.rows.edit_row(self.edit, self.page.edit_below, line)
@@ -142,16 +168,30 @@ class RowWork:
         self.edit.go_to(doubtful_column(line, self.state.lists) or column)
 
     def leave(self) -> None:
-        """Leave the row that was taken up as it was."""
-        if self.changing is not None:
-            self._put_down()
-        else:
+        """Leave the row that was taken up as it was; a change that waits is given up at the second time."""
+        line = self.changing
+        if line is None:
             self.new.begin()
+        elif line.saved is Saved.WAITS and line.row is not None and not self._escaped_change:
+            self._escaped_change = True
+            self.page.edit_below.say(
+                self.edit.columns[0], _("Esc once more gives this up: the row stays as it is written")
+            )
+            return
+        else:
+            if self._is_gone(line):
+                self.state.lines.drop(line)
+            elif line.saved is Saved.WAITS and line.row is not None:
+                line.is_written(line.row)
+            self._put_down()
         self._show()
+
+    def _changed_again(self) -> None:
+        self._escaped_change = False
 
     def _put_down(self, *, stay: bool = False) -> None:
         had_keyboard = self.edit.has_keyboard() or self.edit.write.hasFocus()
-        self.changing = self._seen = None
+        self.changing = self._seen = self.state.held = None
         self.edit.passes_letters_on = False
         self.page.rows.edit_row(self.edit, self.page.edit_below, None)
         if self.new.isVisible() and had_keyboard and not stay:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QKeyEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QStyleOptionViewItem, QWidget
 
 from findsdesk.ui.benches.sorting.below_line import BelowLine
@@ -202,6 +202,12 @@ class RowsView(TableView):
         place = self.currentIndex().column()
         if line is not None:
             self.taken_up.emit(line, columns[place] if place < len(columns) else columns[0])
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Have a cursor that can be seen, however the keyboard came here."""
+        super().focusInEvent(event)
+        if not self.currentIndex().isValid() and self.table.rowCount():
+            self.setCurrentIndex(self.table.index(self.table.rowCount() - 1, 0))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         last = self.currentIndex().row() == self.table.rowCount() - 1

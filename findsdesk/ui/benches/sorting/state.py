@@ -62,6 +62,8 @@ class SortingState:
     """Rows of the container in hand that changed since they were read."""
     laid_aside: bool = False
     """What waits is shown although something is in hand."""
+    held: TableLine | None = None
+    """The row that is being changed where it stands."""
     last: TableLine | None = None
     """The row said last: it stands large below the table."""
     told: str = ""
@@ -278,9 +280,17 @@ class SortingState:
             self.stored.pop(row_id, None)
         self.stored |= {row.id: row for row in table.groups}
         self.table = table
-        self.lines.merge(table.groups, table.only)
+        self._merge(table)
         if self.last not in self.lines.lines:
             self.last = self.lines.lines[-1] if self.lines.lines else None
+
+    def _merge(self, table: SortingTable) -> None:
+        held = self.held
+        typed = self.texts_of(held) if held is not None else TypedRow()
+        self.lines.merge(table.groups, table.only, held)
+        if held is not None and held.saved is Saved.WRITTEN and held.row is None:
+            held.typed, held.said = typed, understand(typed, self.lists).facts
+            held.waits_because("row_gone", _("Somebody removed this row meanwhile. F2, Page down writes it anew."))
 
     @property
     def turn(self) -> InTurn:

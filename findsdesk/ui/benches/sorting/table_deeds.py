@@ -291,7 +291,10 @@ class TableDeeds:
             self._bench.refuse(
                 Refusal(
                     "rows_wait",
-                    N_("Not all rows are written yet: {n} to go. F2 leads there: put it right, or remove it."),
+                    N_(
+                        "Not all rows are written yet: {n} to go. F2 leads there: put it right, "
+                        "give it up with Esc, or remove it."
+                    ),
                     n=len(waiting),
                 )
             )
