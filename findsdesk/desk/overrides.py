@@ -14,6 +14,7 @@ from findsdesk.desk.group_checks import reason_named
 from findsdesk.desk.group_rows import GroupOf, GroupRow, as_row, facts_from_values, values_of, vessel_numbers
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.one_at_a_time import only_here
+from findsdesk.desk.rows_there import group_there
 from findsdesk.desk.wanting_why import WantingWhy, wanting_why_in, wants_why
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
@@ -50,9 +51,7 @@ def say_why(desk: Desk, group_id: int, *, seen: int, reason: str) -> GroupRow:
     discards.
     """
     with desk.deed("say_why") as deed:
-        row = deed.session.get(SherdGroup, group_id)
-        if row is None:
-            raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
+        row = group_there(deed.session, group_id)
         need_off_lists(deed.session, row)
         container = deed.session.get_one(Container, row.container_id)
         only_here(deed, container)

@@ -17,6 +17,7 @@ from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.marks_again import stands
 from findsdesk.desk.one_at_a_time import only_here
 from findsdesk.desk.piece_rows import PieceRow, erase_piece, new_piece, piece_name, piece_row, piece_rows
+from findsdesk.desk.rows_there import group_there
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.pieces import WHOLE_PERMILLE, even_shares
@@ -89,9 +90,7 @@ def lift_pieces(
     """
     said = {"tenths": tenths, "rim_permille": rim_permille, "base_permille": base_permille}
     with desk.deed("lift_pieces") as deed:
-        group = deed.session.get(SherdGroup, group_id)
-        if group is None:
-            raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
+        group = group_there(deed.session, group_id)
         container = deed.session.get_one(Container, group.container_id)
         only_here(deed, container)
         need_off_lists(deed.session, group)

@@ -29,11 +29,10 @@ from findsdesk.desk.group_rows import (
 )
 from findsdesk.desk.listed_discards import need_off_lists
 from findsdesk.desk.on_the_table import need_on_table
+from findsdesk.desk.rows_there import group_there
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.refusals import Refusal
 from findsdesk.store.models import Container, SherdGroup
-from findsdesk.words import N_
 
 
 class Stays(Enum):
@@ -162,9 +161,7 @@ def remove_group(desk: Desk, group_id: int, *, seen: int) -> GroupRow:
 
 def group_open(deed: Deed, group_id: int) -> tuple[SherdGroup, Container]:
     """Return a group and its container, which must lie on the table; refuses what stands on a discard list."""
-    row = deed.session.get(SherdGroup, group_id)
-    if row is None:
-        raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
+    row = group_there(deed.session, group_id)
     need_off_lists(deed.session, row)
     container = deed.session.get_one(Container, row.container_id)
     need_on_table(deed, container)

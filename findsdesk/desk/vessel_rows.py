@@ -6,7 +6,8 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.group_rows import GroupRow, as_row, facts_from_values, values_of
 from findsdesk.desk.named_rows import group_at
-from findsdesk.desk.vessels import VesselFacts, gather_vessel, group_there, take_out
+from findsdesk.desk.rows_there import group_there
+from findsdesk.desk.vessels import VesselFacts, gather_vessel, take_out
 
 
 def group_leaves_vessel(desk: Desk, group_id: int, *, seen: int) -> GroupRow:

@@ -14,6 +14,7 @@ from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding_pieces import piece_of, piece_there
 from findsdesk.desk.group_rows import facts_from_values, values_of
 from findsdesk.desk.piece_rows import PieceRow, piece_name, piece_rows
+from findsdesk.desk.rows_there import group_there
 from findsdesk.desk.vessels_gone import goes_when_empty
 from findsdesk.desk.word_lists import words_of
 from findsdesk.domain.joins import connected_parts
@@ -252,12 +253,4 @@ def _new(deed: Deed, *, for_mending: bool, note: str) -> Vessel:
     number = take_numbers(deed.session, SERIES, 1, station_id=deed.desk.station_id)[0]
     row = deed.add(Vessel(number=number, for_mending=for_mending, note=note.strip()))
     deed.session.flush()
-    return row
-
-
-def group_there(session: Session, group_id: int) -> SherdGroup:
-    """Return a group by its id; refuses ``row_gone``."""
-    row = session.get(SherdGroup, group_id)
-    if row is None:
-        raise Refusal("row_gone", N_("That row was removed meanwhile. Look at the table again."))
     return row

@@ -5,6 +5,7 @@ from sqlalchemy import select
 
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.rows_there import who_removed
 from findsdesk.desk.sorting import (
     GroupRow,
     Stays,
@@ -247,8 +248,10 @@ def test_a_removed_group_leaves_the_totals(desk: Desk) -> None:
     row = read_132(desk, code)[1]
     assert remove_group(desk, row.id, seen=row.version) == row
     assert table_of(desk, code).ledger.to_discard == 0
-    with refused(desk, "row_gone"):
-        remove_group(desk, row.id, seen=row.version)
+    with refused(sitting(desk, "Mika"), "row_gone") as caught:
+        remove_group(sitting(desk, "Mika"), row.id, seen=row.version)
+    assert caught.value.in_words() == "Ilo Marr removed that row meanwhile. Look at the table again."
+    assert (who_removed(desk, row.id), who_removed(desk, 999)) == ("Ilo Marr", "")
     prove_totals(desk)
 
 
