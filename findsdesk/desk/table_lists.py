@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from sqlalchemy import select
@@ -12,6 +13,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.retention import policy_in
 from findsdesk.desk.word_lists import SHIPPED, WordLists, words_of
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.retention import Policy, Proposal
 from findsdesk.domain.sorting_columns import USUAL
 from findsdesk.store.models import Form, Ware
@@ -37,6 +39,8 @@ class TableLists:
     policy: Policy = field(default_factory=Policy)
     columns: tuple[str, ...] = USUAL
     discards: bool = True
+    merged: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By "ware" and "form": each code that was merged, folded, and the code it was merged into."""
 
     def propose(self, said: GroupFacts, security: str) -> Proposal:
         """Return what the policy says of a group, as it is typed, in a deposit of a security."""
@@ -53,18 +57,33 @@ def table_lists(desk: Desk) -> TableLists:
     """Return what rows are typed from; codes merged into others are not offered."""
     settings = desk.facts.settings
     with desk.reading() as reading:
+        (wares, away), (forms, forms_away) = _coded(reading.session, Ware), _coded(reading.session, Form)
         return TableLists(
-            wares=_coded(reading.session, Ware),
-            forms=_coded(reading.session, Form),
+            wares=wares,
+            forms=forms,
             words=words_of(desk),
             policy=policy_in(reading.session, discards=settings.discards),
             columns=settings.sorting_columns,
             discards=settings.discards,
+            merged={"ware": away, "form": forms_away},
         )
 
 
-def _coded(session: Session, model: type[Ware] | type[Form]) -> tuple[Coded, ...]:
+def _coded(session: Session, model: type[Ware] | type[Form]) -> tuple[tuple[Coded, ...], dict[str, str]]:
+    """Return the codes in use, and those merged into others with the one that stands at the end of mergers."""
     rows = session.execute(
-        select(model.code, model.name, model.earliest).where(model.merged_into_id.is_(None)).order_by(model.code)
+        select(model.id, model.code, model.name, model.earliest, model.merged_into_id).order_by(model.code)
     ).all()
-    return tuple(Coded(code, name, earliest) for code, name, earliest in rows)
+    codes = {row.id: row.code for row in rows}
+    into = {row.id: row.merged_into_id for row in rows if row.merged_into_id is not None}
+    away = {folded(codes[row_id]): codes[_end_of_mergers(row_id, into)] for row_id in into}
+    return tuple(Coded(row.code, row.name, row.earliest) for row in rows if row.merged_into_id is None), away
+
+
+def _end_of_mergers(row_id: int, into: Mapping[int, int]) -> int:
+    """Return the code that stands at the end of mergers; of some that run in a circle any of them."""
+    seen = {row_id}
+    while row_id in into and into[row_id] not in seen:
+        row_id = into[row_id]
+        seen.add(row_id)
+    return row_id

@@ -14,7 +14,8 @@ from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.rows_behind import Behind
 from findsdesk.desk.sorting import add_group, begin_sorting, table_of
-from findsdesk.desk.table_lists import Coded, TableLists
+from findsdesk.desk.table_lists import Coded, TableLists, table_lists
+from findsdesk.desk.type_series import merge_wares
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.routes import Standing
 from findsdesk.domain.sorting_columns import COLUMN_IN_WORDS, USUAL
@@ -118,6 +119,17 @@ def test_what_is_doubtful_says_in_which_field(typed: TypedRow, code: str, column
 def test_near_wares_are_named() -> None:
     assert understand(TypedRow("QRZ", "rim", "1"), LISTS).doubts[0].in_words() == "No ware QRZ. Near it: QRS."
     assert understand(TypedRow("c", "rim", "1"), LISTS).doubts[0].in_words() == "Which ware is c? CKI, CSJ."
+
+
+def test_a_code_that_was_merged_is_told_with_the_one_it_was_merged_into(tmp_path: Path) -> None:
+    desk = new_yard(tmp_path, by="Oren")
+    merge_wares(desk, "GGL", into="CSJ", sure=True)
+    merge_wares(desk, "CSJ", into="QRS", sure=True)
+    lists = RowLists.of(table_lists(desk))
+    [doubt] = understand(TypedRow("ggl", "rim", "1"), lists).doubts
+    assert (doubt.column, doubt.in_words()) == ("ware", "ggl was merged into QRS. Type QRS.")
+    assert not understand(TypedRow("qrs", "rim", "1"), lists).doubts
+    desk.let_go()
 
 
 def test_rows_keep_their_place_when_the_store_is_read_again() -> None:

@@ -85,6 +85,10 @@ class RowLists:
             keys.append(choice.key if choice else str(away))
         return " ".join(dict.fromkeys(keys)), ""
 
+    def merged_into(self, column: str, said: str) -> str:
+        """Return the code that a ware or form was merged into whose code was typed, or nothing."""
+        return self.of_table.merged.get(column, {}).get(folded(said), "") if said else ""
+
     def decision_word(self, decision: Decision) -> str:
         """Return a decision in words, also one that is offered no more."""
         return self.decisions.get(decision, str(decision))

@@ -9,6 +9,7 @@ from typing import Any
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.doubts import Doubt
+from findsdesk.domain.natural_order import folded
 from findsdesk.domain.numbers import MOST_PIECES, grams_in_words, read_grams, read_percent, read_pieces
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.sorting.choices import Choice, Choices
@@ -133,6 +134,11 @@ def _code(typed: str, column: str, lists: RowLists, doubts: list[Doubt]) -> str:
     said = typed.strip()
     choices = lists.columns[column]
     found = choices.meant(said) if said else None
+    into = lists.merged_into(column, said)
+    if into and (found is None or folded(said) != folded(found.key)):
+        text = N_("{said} was merged into {code}. Type {code}.")
+        doubts.append(Doubt(f"merged_{column}", text, {"said": said, "code": into}, column))
+        return said
     if found is not None or not said:
         return found.key if found else ""
     if choices.matching(said):
