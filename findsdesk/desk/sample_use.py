@@ -22,6 +22,8 @@ from findsdesk.words import N_
 def use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: int, pieces: int, purpose: str) -> None:
     """Take what is used up out of what a piece has; what it loses stands in the ledger as an entry of its own.
 
+    With its last sherd all its grams go, whatever was said of them: none are left of no sherd.
+
     Refusals: ``more_than_there``, ``on_discard_list``, ``carried_off``.
     """
     need_off_lists(deed.session, piece)
@@ -33,6 +35,8 @@ def use_up_of_a_piece(deed: Deed, container: Container, piece: Piece, tenths: in
             pieces=piece.pieces,
             grams="?" if piece.tenths is None else f"{piece.tenths / 10:g}",
         )
+    if pieces == piece.pieces and piece.tenths is not None:
+        tenths = piece.tenths
     take_out_of_bag(deed, container, piece, pieces, tenths)
     count_in(deed, container, piece, -1)
     piece.pieces -= pieces

@@ -235,6 +235,19 @@ def test_a_piece_that_is_used_up_keeps_its_number(desk: Desk, bucket: str) -> No
     assert prove(desk).sound
 
 
+@pytest.mark.parametrize("grams", [{}, {"taken_tenths": 25}])
+def test_the_grams_of_a_piece_that_is_used_up_go_with_it(desk: Desk, bucket: str, grams: dict[str, int]) -> None:
+    """No sherd without grams, no grams without a sherd: whatever was said of the sample's own weight."""
+    before = table_of(desk, bucket).grams.accounted
+    sampled(desk, lift_one(desk, bucket), pieces_used=1, **grams)
+    (piece,) = pieces_of(desk, bucket)
+    assert (piece.pieces, piece.tenths) == (0, 0)
+    table = table_of(desk, bucket)
+    assert table.grams.accounted == before
+    assert [entry.tenths for entry in table.entries if entry.kind is Entry.USED_UP][-1:] == [412]
+    assert prove(desk).sound
+
+
 def test_whole_sherds_of_a_bucket_are_used_up_by_an_entry(desk: Desk, bucket: str) -> None:
     sampled(desk, bucket, what_for="residues", pieces_used=2)
     assert last_said(desk).startswith("1: 131, ")
