@@ -77,6 +77,18 @@ class GroupFacts:
         return f"{what} {self.pieces}{grams}{rim}, {_SAID.get(self.decision, str(self.decision))}{because}"
 
 
+def changed_in_short(before: GroupFacts, after: GroupFacts) -> str:
+    """Return a change as it is read back aloud, what stayed left out: TGY handle 1, 64.0 g → 240.0 g."""
+    told = [one.in_short().split(", ") for one in (before, after)]
+    if before.in_short() == after.in_short():
+        return before.in_short()
+    if len(told[0]) != len(told[1]):
+        return f"{before.in_short()} → {after.in_short()}"
+    pairs = list(zip(*told, strict=True))
+    shown = [pair for place, pair in enumerate(pairs) if place == 0 or pair[0] != pair[1]]
+    return ", ".join(was if was == now else f"{was} → {now}" for was, now in shown)
+
+
 _SAID = {Decision.MEND: "keep for mending"}
 """Decisions that are said in other words than their keys."""
 

@@ -19,6 +19,7 @@ from findsdesk.desk.group_rows import (
     GroupFacts,
     GroupRow,
     as_row,
+    changed_in_short,
     columns_of,
     erase_group,
     facts_from_values,
@@ -143,7 +144,7 @@ def change_group(
         refuse_if_moved(deed.session, row, seen, columns_of(checked, of))
         put_together(deed, row, checked.pieces)
         rewrite_group(deed, container, row, checked, of)
-        deed.said = f"{container.number}: {before.in_short()} → {checked.in_short()}"
+        deed.said = f"{container.number}: {changed_in_short(before, checked)}"
         deed.session.flush()
         return as_row(row, of, vessel_numbers(deed.session, [row]))
 
