@@ -54,6 +54,8 @@ class Bench(QWidget):
         self.theme = surroundings.theme
         self.stale = True
         self.in_hand: object = None
+        self._opens: set[str] = set()
+        """Topics of which the last reading opens something."""
         self.refusals = RefusalSlip(self.theme)
         self._title = labels.title(self.title())
         self._subtitle = labels.muted(wrap=False)
@@ -106,8 +108,8 @@ class Bench(QWidget):
         return False
 
     def is_behind(self) -> bool:
-        """Return whether what came into hand is not to be seen yet: keys wait until it is."""
-        return False
+        """Return whether what came into hand, or is opened, is not to be seen yet: keys wait until it is."""
+        return any(map(self.reads, self._opens))
 
     def take_scan(self, text: str) -> Answer | None:
         """Answer a scan as it came, before anything is looked up; None, as nearly always, lets it be looked up."""
@@ -247,8 +249,12 @@ class Bench(QWidget):
     ) -> None:
         self.deed(work, then=then, button=button, no=no)
 
-    def read(self, work: Callable[[], T], then: Callable[[T], None], topic: str = "") -> Job:
-        """Read on the reading lane; a later reading on the same topic of this bench drops this one."""
+    def read(self, work: Callable[[], T], then: Callable[[T], None], topic: str = "", *, opens: bool = False) -> Job:
+        """Read on the reading lane; a later reading on the same topic of this bench drops this one.
+
+        ``opens``: the keys that come now are for what it opens, and wait.
+        """
+        (self._opens.add if opens else self._opens.discard)(topic)
         return self.surroundings.lanes.read(
             work, then=then, refused=self.refuse, topic=self._topic(topic) if topic else ""
         )

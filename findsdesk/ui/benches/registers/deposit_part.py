@@ -101,7 +101,7 @@ class DepositPart(QWidget):
             self._show_parts()
             self.form.begin(OPEN, None, offered)
 
-        self.bench.read(lambda: _offered(desk), show, topic="deposit")
+        self.bench.read(lambda: _offered(desk), show, topic="deposit", opens=True)
 
     def say_going_on(self) -> None:
         """Write beside the bench's title which deposit this is."""

@@ -223,7 +223,7 @@ class ListPart(QWidget):
                 self.chips.open_menu(kind, values, self._around(), self.narrow)
 
         if kind.filters:
-            self.bench.read(lambda: filter_values(desk, kind), show, topic="filters")
+            self.bench.read(lambda: filter_values(desk, kind), show, topic="filters", opens=True)
 
     def _put_on(self, chip: Chip) -> None:
         self.put_state(self.state.narrowed(chip))

@@ -78,7 +78,7 @@ class ObjectPart(RowPart):
 
     def _read(self, number: int, season: str) -> None:
         desk = self.bench.surroundings.desk
-        self.bench.read(lambda: _read(desk, number, season), self._show, topic="object")
+        self.bench.read(lambda: _read(desk, number, season), self._show, topic="object", opens=self.found is None)
 
     def _show(self, read: _Read) -> None:
         found, say = read.found, self.bench.surroundings.words

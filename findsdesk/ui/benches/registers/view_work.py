@@ -81,7 +81,7 @@ class ViewWork:
                 self._show_menu(found)
 
         if register is not None:
-            self.lists.bench.read(lambda: views(desk, register), show, topic="views")
+            self.lists.bench.read(lambda: views(desk, register), show, topic="views", opens=True)
 
     def _show_menu(self, found: tuple[View, ...]) -> None:
         menu, seen = QMenu(self.lists), self._seen.get(self.lists.kind.key)
