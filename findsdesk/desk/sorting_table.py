@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -35,7 +36,10 @@ from findsdesk.store.sorted_sherds import sorted_sherds
 
 @dataclass(frozen=True, slots=True)
 class EntryRow:
-    """An entry of the ledger; ``other`` is the number of the container pieces went to or came from."""
+    """An entry of the ledger; ``other`` is the number of the container pieces went to or came from.
+
+    ``found`` is the number of the object that this container holds, where it went as one.
+    """
 
     id: int
     kind: Entry
@@ -43,6 +47,7 @@ class EntryRow:
     tenths: int
     why: str
     other: str
+    found: int | None
     happened_at: datetime
     person: str
     answers_id: int | None
@@ -169,6 +174,7 @@ def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
         .order_by(LedgerEntry.happened_at, LedgerEntry.id)
     ).all()
     answered = {row.answers_id for row, _other, _person in rows}
+    objects = _objects(session, {row.other_container_id for row, _other, _person in rows if row.kind != Entry.ARRIVED})
     return tuple(
         EntryRow(
             id=row.id,
@@ -177,6 +183,7 @@ def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
             tenths=row.tenths,
             why=row.why,
             other=number or "",
+            found=objects.get(row.other_container_id),
             happened_at=row.happened_at,
             person=person or "",
             answers_id=row.answers_id,
@@ -184,6 +191,17 @@ def _entries(session: Session, container_id: int) -> tuple[EntryRow, ...]:
         )
         for row, number, person in rows
     )
+
+
+def _objects(session: Session, container_ids: Set[int | None]) -> dict[int | None, int]:
+    """Return the numbers of the objects that lie in containers of their own; asked only where something went."""
+    ids = container_ids - {None}
+    if not ids:
+        return {}
+    from findsdesk.store.models import FoundObject
+
+    found = select(FoundObject.container_id, FoundObject.number).where(FoundObject.container_id.in_(ids))
+    return {row.container_id: row.number for row in session.execute(found)}
 
 
 def _shares(session: Session, container_id: int) -> tuple[WareShare, ...]:

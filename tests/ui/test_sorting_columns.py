@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 
 from findsdesk.desk.changing_words import add_word, change_word
 from findsdesk.desk.desk import Desk
@@ -169,6 +170,8 @@ def test_a_share_is_drawn_by_one_key_and_pieces_are_lifted_by_another(table: Tab
     table.row("2", ENTER, ENTER)
     assert "lifted out" in table.said()
     assert table.stored(code).lifted == 2
+    told = [one.text() for one in table.bench.table.entries.findChildren(QLabel) if one.isVisible()]
+    assert "<b>2</b> lifted out as pieces" in told
     assert in_short(table.stored(code).groups)[-1] == "QRS rim 3, 60.0 g, 36 %, keep (diagnostic)"
     # What was lifted still counts in the balance, and one taking back lays it back.
     assert table.bar() == ["11 to keep", "48 to discard, unsigned", "73 left of 132"]

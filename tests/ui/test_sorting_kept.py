@@ -340,5 +340,11 @@ def test_a_coin_taken_out_is_said_so_in_the_life_and_in_the_balance(table: Table
     assert isinstance(found, Dossier)
     lines = [f"{step.head}{step.rest}" for step in life_steps(found, WordsAround.of(desk))]
     assert [line for line in lines if line.startswith("Taken out") and line.endswith("1 piece")]
-    told = [entry_words(one) for one in table.stored(code).entries]
-    assert told[1] == f"1 not a sherd, now {made.found.container}"
+    moved = register_object(desk, code, what="bead", material="glass", leaves=Leaves.MOVED_OUT)
+    told = [entry_words(one, desk.terms) for one in table.stored(code).entries]
+    assert told[1:] == [
+        f"1 not a sherd, now bucket {made.found.container} (object 1)",
+        f"1 moved out, now bucket {moved.found.container} (object 2)",
+    ]
+    (arrived,) = table.stored(moved.tag.code).entries
+    assert entry_words(arrived, desk.terms) == "1 arrived from bucket 131"

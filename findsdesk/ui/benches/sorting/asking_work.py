@@ -74,7 +74,7 @@ class AskingWork:
 
     def ask_answer(self, entry: EntryRow) -> None:
         """Ask why an explanation is taken back."""
-        self._ask(answer_asking(entry))
+        self._ask(answer_asking(entry, self._state.terms))
 
     def ask_lift(self, line: TableLine | None) -> None:
         """Ask how many sherds of a row are lifted out as pieces."""

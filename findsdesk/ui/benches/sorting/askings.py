@@ -13,7 +13,7 @@ from findsdesk.ui.benches.sorting.row_words import in_short
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_words import entry_words
 from findsdesk.ui.benches.sorting.typed_row import as_typed
-from findsdesk.words import N_, _, put
+from findsdesk.words import N_, Terms, _, put
 
 
 def explanation_asking(about: About, state: SortingState) -> Asking:
@@ -37,9 +37,9 @@ def count_asking(state: SortingState) -> Asking:
     return Asking(About.COUNT, _("Count it here"), _("Write"), has_grams=True, has_why=False)
 
 
-def answer_asking(entry: EntryRow) -> Asking:
+def answer_asking(entry: EntryRow, terms: Terms) -> Asking:
     """Return the question why an explanation is answered by its opposite."""
-    heading = _("Take back: {entry}").format(entry=entry_words(entry))
+    heading = _("Take back: {entry}").format(entry=entry_words(entry, terms))
     whys = (_("typed wrongly"), _("found after all"))
     return Asking(About.ANSWER, heading, _("Take back"), has_number=False, whys=whys, of=entry.id)
 

@@ -30,6 +30,7 @@ class EntriesLine(QWidget):
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = surroundings.theme
+        self._surroundings = surroundings
         self._flow = FlowLayout(parent=self)
         self._parts: list[QWidget] = []
         self._shown: tuple[tuple[Figure, ...], tuple[EntryRow, ...]] = ((), ())
@@ -57,7 +58,7 @@ class EntriesLine(QWidget):
         self.setVisible(bool(self._parts))
 
     def _part(self, entry: EntryRow) -> QWidget:
-        words = table_words.entry_words(entry)
+        words = table_words.entry_words(entry, self._surroundings.terms)
         moved = entry.kind in (Entry.ARRIVED, Entry.MOVED_OUT)
         if moved or entry.answered or entry.answers_id is not None:
             said = _("{entry}, taken back").format(entry=words) if entry.answered else words

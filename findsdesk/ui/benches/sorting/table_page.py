@@ -117,14 +117,19 @@ class TablePage(QWidget):
         labels.restyle(self.count_note, wrong=bool(state.ledger().over))
         self.rows.show_lines()
         self.rows.mark(changing)
-        self._doubt = table_words.doubt_of_no_cell(changing, state)
+        doubt, self._doubt = self._doubt, table_words.doubt_of_no_cell(changing, state)
+        if changing is not None and doubt != self._doubt:
+            self._say_below()
         # While a row is changed its two buttons have the room.
         self._say(self.turn, table_words.turn_words(state) if changing is None else "")
         self._is_changing = changing is not None
+        gives_up = changing is not None and changing.waits_changed
+        self.remove.setText(_("Give up: Ctrl+Delete") if gives_up else _("Remove: Ctrl+Delete"))
         self._show_buttons()
         self.show_last(state)
         figures = list(table_words.ware_figures(state))
         if state.table is not None:
+            figures += table_words.lifted_figures(state.table.lifted)
             figures += table_words.grams_figures(state.table.grams, state.accounted_tenths())
         self.entries.show_line(figures, state.table.entries if state.table else ())
         self._show_foot(state, around)

@@ -13,7 +13,7 @@ from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.widgets.balance_bar import BarPart, Fill
 from findsdesk.ui.widgets.big_line import Figure
 from findsdesk.ui.words_around import WordsAround
-from findsdesk.words import N_, _, grouped, plural, put
+from findsdesk.words import N_, Terms, _, grouped, plural, put
 
 ENTRY_IN_WORDS: dict[Entry, str] = {
     Entry.COUNTED: N_("counted"),
@@ -184,18 +184,33 @@ def ware_figures(state: SortingState) -> tuple[Figure, ...]:
 _WARES_SHOWN = 6
 
 
-def entry_words(entry: EntryRow) -> str:
+def entry_words(entry: EntryRow, terms: Terms) -> str:
     """Return an entry of the ledger: 1 not a sherd (pebble); one answered as: not a sherd, 1 fewer."""
     what = put(ENTRY_IN_WORDS[entry.kind])
     if entry.answers_id is not None:
         return _("{n} {what}: taken back").format(n=grouped(abs(entry.pieces)), what=what)
     because = _because(entry.why if entry.why != entry.other else "")
-    if entry.kind is Entry.NOT_A_SHERD and entry.other:
-        return _("{n} not a sherd, now {number}").format(n=grouped(entry.pieces), number=entry.other) + because
+    if entry.other:
+        return _moved_words(entry, terms) + because
     if not entry.pieces and entry.kind is Entry.USED_UP:
         return _("taken off as a sample") + because
-    other = f" {entry.other}" if entry.other else ""
-    return f"{grouped(entry.pieces)} {what}{other}{because}"
+    return f"{grouped(entry.pieces)} {what}{because}"
+
+
+def _moved_words(entry: EntryRow, terms: Terms) -> str:
+    """Return what went to another container or came from it: 1 moved out, now bucket 184 (object 32)."""
+    said = N_("{n} {what}, now {container} {number}")
+    if entry.kind is Entry.ARRIVED:
+        said = N_("{n} {what} from {container} {number}")
+    elif entry.found is not None:
+        said = N_("{n} {what}, now {container} {number} (object {object})")
+    facts = {"what": put(ENTRY_IN_WORDS[entry.kind]), "number": entry.other, "object": entry.found}
+    return put(said, terms, {"n": grouped(entry.pieces), **facts})
+
+
+def lifted_figures(lifted: int) -> tuple[Figure, ...]:
+    """Return how many sherds were lifted out of the rows as pieces: they count, and stand at the bench of pieces."""
+    return (Figure(grouped(lifted), plural("lifted out as a piece", "lifted out as pieces", lifted)),) if lifted else ()
 
 
 def explained_words(kind: Entry, pieces: int, why: str) -> str:
