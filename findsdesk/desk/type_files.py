@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,18 +11,12 @@ from sqlalchemy.orm import Session
 
 from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.editing import ask
-from findsdesk.desk.type_pictures import (
-    ProvedPicture,
-    carried_pictures,
-    new_pictures,
-    proved_pictures,
-    take_pictures_in,
-)
-from findsdesk.domain.raw_tables import RawTable
-from findsdesk.domain.refusals import Question, Refusal
-from findsdesk.domain.type_rows import COLUMNS, TypeCode, TypeKind, TypeRow, read_type_row
+from findsdesk.desk.type_changes import types_differ
+from findsdesk.desk.type_faults import FileRead, codes_not_met, file_read, refuse_faults
+from findsdesk.desk.type_pictures import ProvedPicture, carried_pictures, new_pictures, take_pictures_in
+from findsdesk.domain.type_rows import COLUMNS, TypeKind, TypeRow
 from findsdesk.store.models import Form, TakenList, Ware
-from findsdesk.words import N_, plural
+from findsdesk.words import plural
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,16 +59,18 @@ def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
     """Take wares and forms in from a table with the headers kind, code, name, ware, from, to, source, note.
 
     An archive or a folder as ``write_types`` writes it brings their pictures too. New codes are added; a code that
-    says something else there is asked about first. What the file does not name stays, be it a code, a column or a
-    picture. Without anything new, nothing is written. Opposite: ``take_back_types``.
+    says something else there is asked about first, with what changes. Lines that are wrong are all told at once. What
+    the file does not name stays, be it a code, a column or a picture. Without anything new, nothing is written.
+    Opposite: ``take_back_types``.
 
-    Refusals: ``type_headers``, ``type_row_unreadable``, ``code_twice_in_file``, ``unknown_ware``, ``code_merged``, and
-    those of ``arrived_types`` and of ``proved_pictures``. Question: ``types_differ``.
+    Refusals: ``type_headers``, ``type_row_unreadable``, ``code_twice_in_file``, ``unknown_ware``, ``code_merged``,
+    those of ``arrived_types`` and of ``proved_pictures``, and ``type_file_faulty``, of more than one of them at once.
+    Question: ``types_differ``.
     """
     from findsdesk.exchange.type_archives import arrived_types
 
     with arrived_types(path) as arrived:
-        file = _Read(*_read(arrived.table, path.name), proved_pictures(desk, arrived))
+        file = file_read(desk, arrived, path.name)
         with desk.reading() as reading:
             news = _news(reading.session, file)
         if news.nothing:
@@ -84,7 +80,7 @@ def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
             deed.said = f"{path.name}: {len(news.added)} + {len(news.changed)}"
             if news.pictures:
                 deed.said += f" + {plural('{n} picture', '{n} pictures', len(news.pictures))}"
-            ask(deed, _types_differ(news.changed), sure)
+            ask(deed, types_differ(deed.session, news.changed), sure)
             _write_news(deed, news)
             take_pictures_in(deed, arrived, news.pictures)
             deed.add(
@@ -100,20 +96,12 @@ def take_in_types(desk: Desk, path: Path, *, sure: bool = False) -> TakenTypes:
 
 
 @dataclass(frozen=True, slots=True)
-class _Read:
-    """What a file says: its rows, the columns it leaves out, its pictures."""
-
-    rows: tuple[TypeRow, ...]
-    left_out: frozenset[str]
-    pictures: tuple[ProvedPicture, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class _News:
     """What of a file is new here, beside what the series holds."""
 
     added: tuple[TypeRow, ...]
-    changed: tuple[TypeRow, ...]
+    changed: tuple[tuple[TypeRow, TypeRow], ...]
+    """Each as it stands, and as the file has it."""
     same: int
     pictures: tuple[ProvedPicture, ...]
 
@@ -122,24 +110,23 @@ class _News:
         return not (self.added or self.changed or self.pictures)
 
     def taken(self) -> TakenTypes:
-        added, changed = (tuple(row.code for row in rows) for rows in (self.added, self.changed))
+        added, changed = tuple(row.code for row in self.added), tuple(row.code for _was, row in self.changed)
         return TakenTypes(added, changed, self.same, len(self.pictures))
 
 
-def _news(session: Session, file: _Read) -> _News:
+def _news(session: Session, file: FileRead) -> _News:
     here = _stored(session)
     rows = [_with_what_stays(row, here.get((row.kind, row.code)), file.left_out) for row in file.rows]
-    named = [*((row.kind, row.code) for row in rows), *((TypeKind.WARE, row.ware) for row in rows)]
-    named += (one.said.of for one in file.pictures)
-    _refuse_merged(session, named)
+    refuse_faults((*file.faults, *codes_not_met(session, replace(file, rows=tuple(rows)), here)), file.name)
     added = tuple(row for row in rows if (row.kind, row.code) not in here)
-    changed = tuple(row for row in rows if here.get((row.kind, row.code), row) != row)
-    known = {*here, *((row.kind, row.code) for row in added)}
-    return _News(added, changed, len(rows) - len(added) - len(changed), new_pictures(session, file.pictures, known))
+    there = ((here[row.kind, row.code], row) for row in rows if (row.kind, row.code) in here)
+    changed = tuple((was, row) for was, row in there if was != row)
+    return _News(added, changed, len(rows) - len(added) - len(changed), new_pictures(session, file.pictures))
 
 
 def _write_news(deed: Deed, news: _News) -> None:
-    for row in sorted((*news.added, *news.changed), key=lambda one: one.kind is TypeKind.FORM):
+    changed = (row for _was, row in news.changed)
+    for row in sorted((*news.added, *changed), key=lambda one: one.kind is TypeKind.FORM):
         _write(deed, row)
 
 
@@ -153,45 +140,6 @@ def _with_what_stays(row: TypeRow, here: TypeRow | None, left_out: Collection[st
         return row
     fields = (_FIELD_OF.get(column, column) for column in left_out)
     return replace(row, **{name: getattr(here, name) for name in fields})
-
-
-def _read(table: RawTable, file: str) -> tuple[tuple[TypeRow, ...], frozenset[str]]:
-    """Return the rows of a table, and the columns it leaves out."""
-    headers = [header.strip().lower() for header in table.headers]
-    if "code" not in headers:
-        raise Refusal(
-            "type_headers",
-            N_("{file} has no column “code”. Its columns are: {columns}."),
-            file=file,
-            columns=", ".join(COLUMNS),
-        )
-    rows: dict[tuple[TypeKind, str], TypeRow] = {}
-    for raw in table.rows:
-        if not any(cell.strip() for cell in raw.cells):
-            continue
-        row = read_type_row(dict(zip(headers, raw.cells, strict=False)), raw.line_number)
-        if (row.kind, row.code) in rows:
-            raise Refusal(
-                "code_twice_in_file",
-                N_("{code} stands twice in {file}, the second time in line {line}. Leave one of them."),
-                code=row.code,
-                file=file,
-                line=raw.line_number,
-            )
-        rows[row.kind, row.code] = row
-    return tuple(rows.values()), frozenset(COLUMNS) - {"kind"} - set(headers)
-
-
-def _types_differ(changed: Iterable[TypeRow]) -> Question | None:
-    codes = [row.code for row in changed]
-    if not codes:
-        return None
-    return Question(
-        "types_differ",
-        N_("{codes} say something else in the file ({some}). Shall they say what the file says?"),
-        codes=plural("{n} code", "{n} codes", len(codes)),
-        some=", ".join(codes[:6]),
-    )
 
 
 def _stored(session: Session) -> dict[tuple[TypeKind, str], TypeRow]:
@@ -212,18 +160,6 @@ def _as_row(kind: TypeKind, row: Ware | Form, ware: str) -> TypeRow:
     return TypeRow(kind, row.code, row.name, ware, row.earliest, row.latest, row.source, row.note)
 
 
-def _refuse_merged(session: Session, named: Iterable[TypeCode]) -> None:
-    wares = session.execute(select(Ware.code).where(Ware.merged_into_id.is_not(None))).scalars()
-    forms = session.execute(select(Form.code).where(Form.merged_into_id.is_not(None))).scalars()
-    gone = {(TypeKind.WARE, code) for code in wares} | {(TypeKind.FORM, code) for code in forms}
-    for _kind, code in (one for one in named if one in gone):
-        raise Refusal(
-            "code_merged",
-            N_("{code} was merged into another code here. Take its line out of the file."),
-            code=code,
-        )
-
-
 def _write(deed: Deed, row: TypeRow) -> None:
     said: dict[str, object] = {
         "name": row.name,
@@ -237,9 +173,7 @@ def _write(deed: Deed, row: TypeRow) -> None:
         return
     ware_id = None
     if row.ware:
-        ware_id = deed.session.execute(select(Ware.id).where(Ware.code == row.ware)).scalar()
-        if ware_id is None:
-            raise Refusal("unknown_ware", N_("There is no ware {name}. Look at the list of wares."), name=row.ware)
+        ware_id = deed.session.execute(select(Ware.id).where(Ware.code == row.ware)).scalar_one()
     _put(deed, Form, row.code, said | {"ware_id": ware_id})
 
 

@@ -65,20 +65,25 @@ def _shown(session: Session) -> Iterator[tuple[TypeCode, int, str]]:
             yield (kind, code), photo_id, sha256
 
 
-def proved_pictures(desk: Desk, arrived: ArrivedTypes) -> tuple[ProvedPicture, ...]:
+def proved_pictures(desk: Desk, arrived: ArrivedTypes) -> tuple[tuple[ProvedPicture, ...], tuple[Refusal, ...]]:
     """Look at every picture that came with a series; one that is listed twice of the same code counts once.
 
-    Refusals, each with its line: ``picture_missing``, ``picture_changed``, ``picture_too_large``, ``not_a_photo``,
-    ``photo_too_large``, ``photo_damaged``; and ``no_photo_folder``.
+    Beside them stands what is wrong with the others, each with its line: ``picture_missing``, ``picture_changed``,
+    ``picture_too_large``, ``not_a_photo``, ``photo_too_large``, ``photo_damaged``. Refusal: ``no_photo_folder``.
     """
+    faults: list[Refusal] = []
     found: dict[tuple[TypeCode, str], ProvedPicture] = {}
     if arrived.pictures:
         photo_folder(desk.store)
     for said in arrived.pictures:
-        photo = _photo(desk, arrived, said)
+        try:
+            photo = _photo(desk, arrived, said)
+        except Refusal as fault:
+            faults.append(fault)
+            continue
         sure = replace(said, sha256=photo.sha256)
         found.setdefault((said.of, photo.sha256), ProvedPicture(sure, replace(photo, content=b"")))
-    return tuple(found.values())
+    return tuple(found.values()), tuple(faults)
 
 
 def _photo(desk: Desk, arrived: ArrivedTypes, said: TypePicture) -> PhotoFile:
@@ -91,15 +96,15 @@ def _photo(desk: Desk, arrived: ArrivedTypes, said: TypePicture) -> PhotoFile:
         raise of_line(no.code, said.line, no.in_words()) from no
 
 
-def new_pictures(
-    session: Session, proved: Collection[ProvedPicture], known: Collection[TypeCode]
-) -> tuple[ProvedPicture, ...]:
-    """Return the pictures that their codes do not have yet. Refusal: ``unknown_type``, of a code not in ``known``."""
+def of_nothing_known(said: TypePicture) -> Refusal:
+    """Return what is told of a picture whose code is not there: ``unknown_type``, with its line."""
+    why = put(N_("there is no {kind} {code}."), None, {"kind": said.kind, "code": said.code})
+    return of_line("unknown_type", said.line, why)
+
+
+def new_pictures(session: Session, proved: Collection[ProvedPicture]) -> tuple[ProvedPicture, ...]:
+    """Return the pictures that their codes do not have yet."""
     here = {(of, sha256) for of, _photo_id, sha256 in _shown(session)}
-    for said in (one.said for one in proved):
-        if said.of not in known:
-            why = put(N_("there is no {kind} {code}."), None, {"kind": said.kind, "code": said.code})
-            raise of_line("unknown_type", said.line, why)
     return tuple(one for one in proved if (one.said.of, one.said.sha256) not in here)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from findsdesk.domain.date_ranges import DateRange
@@ -49,6 +49,8 @@ class TypeRow:
     latest: int | None = None
     source: str = ""
     note: str = ""
+    line: int = field(default=0, compare=False)
+    """Where it stands in its file; 0 where it comes from none."""
 
     def as_cells(self) -> tuple[str, ...]:
         """Return the row as it is written, in the order of ``COLUMNS``."""
@@ -79,6 +81,7 @@ def read_type_row(cells: Mapping[str, str], line: int) -> TypeRow:
         years[1],
         said["source"],
         said["note"],
+        line,
     )
 
 

@@ -68,6 +68,8 @@ class ArrivedTypes:
     table: RawTable
     folder: Path | None
     pictures: tuple[TypePicture, ...]
+    faults: tuple[Refusal, ...] = ()
+    """Lines of the list that could not be read: ``type_picture_unreadable``."""
 
     def content(self, picture: TypePicture) -> bytes:
         """Return the bytes of a picture, proved to be those that the list names.
@@ -91,8 +93,7 @@ class ArrivedTypes:
 def arrived_types(path: Path) -> Iterator[ArrivedTypes]:
     """Open what somebody brought: a table alone, or an archive or folder with its pictures, unpacked meanwhile.
 
-    Refusals: ``no_type_series`` (an archive without the table), ``type_picture_unreadable`` (a line of the list), and
-    those of reading a table and of ``unpack``.
+    Refusals: ``no_type_series`` (an archive without the table), and those of reading a table and of ``unpack``.
     """
     if path.is_dir():
         yield _in_folder(path, path)
@@ -126,14 +127,16 @@ def _in_folder(folder: Path, brought: Path) -> ArrivedTypes:
         text = N_("{file} holds no {table}. Choose a type series that was written with its pictures.")
         raise Refusal("no_type_series", text, file=brought.name, table=f"{TABLE_NAME}.csv")
     pictures: list[TypePicture] = []
+    faults: list[Refusal] = []
     if listed is not None:
         lines = _read(listed, PICTURE_COLUMNS)
         headers = [header.strip().lower() for header in lines.headers]
-        for row in lines.rows:
-            if any(cell.strip() for cell in row.cells):
-                said = dict(zip(headers, row.cells, strict=False))
-                pictures.append(read_type_picture(said, row.line_number))
-    return ArrivedTypes(_read(table, COLUMNS), folder, tuple(pictures))
+        for row in (one for one in lines.rows if any(cell.strip() for cell in one.cells)):
+            try:
+                pictures.append(read_type_picture(dict(zip(headers, row.cells, strict=False)), row.line_number))
+            except Refusal as fault:
+                faults.append(fault)
+    return ArrivedTypes(_read(table, COLUMNS), folder, tuple(pictures), tuple(faults))
 
 
 def _table(folder: Path, name: str) -> Path | None:

@@ -224,6 +224,16 @@ def test_a_wrong_picture_is_named_by_its_line_and_nothing_is_taken_in(desk: Desk
     assert not list(folder.rglob("*.png")), "no file is left either"
 
 
+def test_all_wrong_pictures_are_told_at_once(desk: Desk, tmp_path: Path) -> None:
+    named = ("picture_missing", "not_a_photo", "unknown_type", "type_picture_unreadable")
+    lines = listed(*((*WRONG[code][0][:2], f"{n}.png", "", "", "") for n, code in enumerate(named)))
+    files = {"1.png": b"a note", "2.png": drawn(), "3.png": drawn()}
+    with refused(desk, "type_file_faulty") as caught:
+        take_in_types(desk, packed(tmp_path, lines, files))
+    for line in (2, 3, 4, 5):
+        assert f"Line {line} of the pictures: " in caught.value.in_words()
+
+
 @pytest.mark.parametrize(
     "line",
     [("ware", "IPA", "", "", "", ""), ("ware", "", "a.png", "", "", ""), ("ware", "IPA", "a.png", "abc", "", "")],

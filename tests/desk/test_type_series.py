@@ -166,6 +166,7 @@ def test_new_codes_are_added_and_changed_ones_asked_about(desk: Desk, tmp_path: 
     with refused(desk, "types_differ") as caught:
         take_in_types(desk, path)
     assert caught.value.facts["some"] == "QRS"
+    assert caught.value.facts["what"] == "QRS: name Quay Red Slip → Red"
     taken = take_in_types(desk, path, sure=True)
     assert (taken.added, taken.changed) == (("NEW1", "NEW"), ("QRS",))
     assert [(form.code, form.ware, form.earliest) for form in forms(desk)] == [("NEW1", "NEW", 200)]
@@ -189,6 +190,31 @@ def test_a_file_is_taken_in_whole_or_not_at_all(desk: Desk, tmp_path: Path, line
     merge_wares(desk, "TGY", "CSJ", sure=True)
     with refused(desk, code):
         take_in_types(desk, written(tmp_path, "ware,GOOD,Good,,,,,", *lines), sure=True)
+
+
+def test_a_form_that_would_leave_its_finds_is_asked_about_by_name(desk: Desk, tmp_path: Path) -> None:
+    add_form(desk, code="QRS1", ware="QRS", earliest=180)
+    add_group(desk, dry_container(desk, 131, 3), ware="QRS", form="QRS1", part="rim", pieces=3, tenths=300)
+    path = written(tmp_path, "form,QRS1,,CSJ,200,,,", "ware,QRS,Quay Red Slip,,180,340,,")
+    with refused(desk, "types_differ") as caught:
+        take_in_types(desk, path)
+    first, second = caught.value.in_words().split("; ")
+    assert first.endswith(
+        "QRS1: ware QRS → CSJ, from 180 → 200 (stay QRS: 1 row at the sorting table, 3 sherds in all)"
+    )
+    assert second == "QRS: to 320 → 340. Shall they say what the file says?"
+
+
+def test_all_that_is_wrong_with_a_file_is_told_at_once(desk: Desk, tmp_path: Path) -> None:
+    merge_wares(desk, "TGY", "CSJ", sure=True)
+    lines = ("ware,,Nameless,,,,,", "ware,P1,Pot,,300,200,,", "form,P2,,P1,,,,", "form,P3,,XXX,,,,", "ware,TGY,,,,,,")
+    with refused(desk, "type_file_faulty") as caught:
+        take_in_types(desk, written(tmp_path, *lines, "form,P3,,,,,,"), sure=True)
+    said = caught.value.in_words()
+    assert said.startswith("types.csv cannot be taken in, for 5 faults. Line 2: the code is missing. Line 3: ")
+    for wrong in ("P3 stands twice in types.csv, the second time in line 7", "no ware XXX", "TGY was merged"):
+        assert wrong in said
+    assert "no ware P1" not in said, "what only follows from a line that cannot be read is not told"
 
 
 def test_columns_that_a_file_leaves_out_stay_as_they_are(desk: Desk, tmp_path: Path) -> None:
