@@ -27,6 +27,8 @@ class Coded:
     name: str
     begins: int | None = None
     """The first year it may be of."""
+    number: int = 0
+    """By which it may be typed: its own as long as it stands, whatever is added or merged; 0 where it has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +72,15 @@ def table_lists(desk: Desk) -> TableLists:
 
 
 def _coded(session: Session, model: type[Ware] | type[Form]) -> tuple[tuple[Coded, ...], dict[str, str]]:
-    """Return the codes in use, and those merged into others with the one that stands at the end of mergers."""
+    """Return the codes in use as they were added, and those merged with the one that stands at the end of mergers."""
     rows = session.execute(
-        select(model.id, model.code, model.name, model.earliest, model.merged_into_id).order_by(model.code)
+        select(model.id, model.code, model.name, model.earliest, model.merged_into_id).order_by(model.id)
     ).all()
     codes = {row.id: row.code for row in rows}
     into = {row.id: row.merged_into_id for row in rows if row.merged_into_id is not None}
     away = {folded(codes[row_id]): codes[_end_of_mergers(row_id, into)] for row_id in into}
-    return tuple(Coded(row.code, row.name, row.earliest) for row in rows if row.merged_into_id is None), away
+    numbered = ((row, Coded(row.code, row.name, row.earliest, number)) for number, row in enumerate(rows, start=1))
+    return tuple(coded for row, coded in numbered if row.merged_into_id is None), away
 
 
 def _end_of_mergers(row_id: int, into: Mapping[int, int]) -> int:

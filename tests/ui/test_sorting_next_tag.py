@@ -244,7 +244,7 @@ def test_a_group_is_written_changed_and_removed_by_mouse(table: Table, desk: Des
     code = dry_container(desk, 131, 132)
     table.scan(code)
     page, fields = table.bench.table, table.bench.table.fields
-    click(strip_button(table, "4 QRS"))
+    click(strip_button(table, "1 QRS"))
     click(fields.cells["part"])
     click(strip_button(table, "6 base"))
     click(fields.cells["pieces"].line)

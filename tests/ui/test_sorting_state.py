@@ -13,6 +13,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
 from findsdesk.desk.rows_behind import Behind
+from findsdesk.desk.setting_up import add_ware
 from findsdesk.desk.sorting import add_group, begin_sorting, table_of
 from findsdesk.desk.table_lists import Coded, TableLists, table_lists
 from findsdesk.desk.type_series import merge_wares
@@ -129,6 +130,11 @@ def test_a_code_that_was_merged_is_told_with_the_one_it_was_merged_into(tmp_path
     [doubt] = understand(TypedRow("ggl", "rim", "1"), lists).doubts
     assert (doubt.column, doubt.in_words()) == ("ware", "ggl was merged into QRS. Type QRS.")
     assert not understand(TypedRow("qrs", "rim", "1"), lists).doubts
+    # The number of a ware is its own, whatever is merged or added.
+    add_ware(desk, code="ABW", name="Ash Burnished")
+    wares = RowLists.of(table_lists(desk)).columns["ware"]
+    assert [(wares.number_of(one), one.word) for one in wares.of] == [(1, "QRS"), (2, "MBU"), (3, "TGY"), (6, "ABW")]
+    assert [wares.meant(number) and wares.meant(number).word for number in "146"] == ["QRS", None, "ABW"]
     desk.let_go()
 
 

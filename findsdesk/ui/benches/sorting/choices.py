@@ -20,6 +20,8 @@ class Choice:
     key: str
     word: str
     name: str = ""
+    number: int = 0
+    """By which it may be typed, where it has one of its own; 0 for its place in the list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +55,13 @@ class Choices:
 
     def number_of(self, choice: Choice) -> int:
         """Return the number by which a word of the list can be typed."""
-        return self.of.index(choice) + 1
+        return choice.number or self.of.index(choice) + 1
 
     def _grades(self, typed: str) -> Iterable[list[Choice]]:
         wanted = folded(typed)
         yield [one for one in self.of if wanted in (folded(one.word), folded(one.key), folded(one.name))]
-        if wanted.isdecimal() and 1 <= int(wanted) <= len(self.of):
-            yield [self.of[int(wanted) - 1]]
+        if wanted.isdecimal():
+            yield [one for one in self.of if self.number_of(one) == int(wanted)]
         yield [one for one in self.of if folded(one.word).startswith(wanted)]
         yield [one for one in self.of if folded(one.name).startswith(wanted)]
         words = ((one, f"{folded(one.word)} {folded(one.name)}".split()) for one in self.of)

@@ -105,7 +105,7 @@ def parted(typed: str) -> list[str]:
 
 
 def _coded(rows: Iterable[Coded]) -> tuple[Choice, ...]:
-    return tuple(Choice(row.code, row.code, row.name) for row in rows)
+    return tuple(Choice(row.code, row.code, row.name, row.number) for row in rows)
 
 
 def _choices(terms: Iterable[Term]) -> tuple[Choice, ...]:
