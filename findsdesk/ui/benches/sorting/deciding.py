@@ -70,6 +70,12 @@ class Deciding(QObject):
         stays = same and shown.rule == self.proposal.rule and not shown.proposed
         return self.proposal.rule, "" if stays else str(self.proposal.decision)
 
+    def moved_from(self) -> str:
+        """Return what a written row is decided as where the rules say otherwise of what is typed, else nothing."""
+        shown = self._shown.decision
+        moved = self._shown.own and not self.own and shown is not self.decision()
+        return self._lists.decision_word(shown) if moved and self._lists is not None else ""
+
     def overrides(self) -> bool:
         """Return whether somebody discards what a rule says to keep: that wants a reason."""
         return self.decision() is Decision.DISCARD and self.proposal.overridden_by(Decision.DISCARD)

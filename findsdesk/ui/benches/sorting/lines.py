@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Container, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from enum import Enum
 
 from findsdesk.desk.editing import Differing
 from findsdesk.desk.group_rows import GroupFacts, GroupRow
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
+from findsdesk.words import _
 
 
 class Saved(Enum):
@@ -58,6 +60,10 @@ class TableLine:
     """The id of its row in the store, as long as nothing more is known of it: it was kept while no window was open."""
     place: int = -1
     """Its place among the rows when it was kept, until they are there again."""
+    removed_row: int = 0
+    """The id of its row in the store, which somebody removed, until it is known who."""
+    was: Decision | None = None
+    """What it was decided as before a change of it had the rules decide otherwise."""
     act_id: str = field(default_factory=lambda: str(uuid.uuid4()))
     """The act is made at the keyboard: sent twice, after a fault, it is written once."""
 
@@ -84,6 +90,22 @@ class TableLine:
         self.saved = Saved.WRITTEN
         self._no_doubt()
 
+    def waits_as_gone(self, who: str = "") -> None:
+        """Take note that somebody removed the row in the store; ``who`` is '' as long as it is not known."""
+        who = who or _("Somebody")
+        words = _("{who} removed this row meanwhile. F2, Page down writes it anew.").format(who=who)
+        self.waits_because("row_gone", words)
+
+    def waits_again(self, before: TableLine) -> None:
+        """Wait with what was typed and doubted before it was given up."""
+        self.typed, self.said = before.typed, before.said
+        self.waits_because(before.doubt_code, before.doubt, before.doubt_column, before.clash)
+
+    @property
+    def waits_changed(self) -> bool:
+        """Return whether it is written and waits with a change that is not."""
+        return self.saved is Saved.WAITS and self.row is not None
+
     def is_sent(self, typed: TypedRow, said: GroupFacts) -> None:
         """Take note that this is being written."""
         self.typed, self.said, self.saved = typed, said, Saved.PENDING
@@ -105,6 +127,8 @@ class Removed:
     line: TableLine
     place: int
     since: Moment | None
+    change_of: TableLine | None = None
+    """The written row whose change was given up; ``line`` is that row with the change."""
 
 
 @dataclass(slots=True)
@@ -182,6 +206,14 @@ class TableLines:
         self.drop(line)
         return self.removed[-1]
 
+    def give_up(self, line: TableLine, since: Moment | None) -> Removed:
+        """Let a row stand as it is written and not as it was changed, so that the change can come back in turn."""
+        assert line.row is not None
+        self.removed.append(Removed(replace(line), self.lines.index(line), since, line))
+        self.back_again.clear()
+        line.is_written(line.row)
+        return self.removed[-1]
+
     def to_bring_back(self, since: Moment | None) -> Removed | None:
         """Return the removed row whose turn it is to come back, where nothing newer than ``since`` was written."""
         last = self.removed[-1] if self.removed else None
@@ -198,6 +230,9 @@ class TableLines:
         """Bring the row back that was removed last."""
         last = self.removed.pop()
         self.back_again.append(last)
+        if last.change_of is not None and last.change_of in self.lines:
+            last.change_of.waits_again(last.line)
+            return last.change_of
         self.lines.insert(min(last.place, len(self.lines)), last.line)
         return last.line
 
@@ -205,6 +240,9 @@ class TableLines:
         """Remove the row again that came back last."""
         last = self.back_again.pop()
         self.removed.append(last)
+        changed = last.change_of
+        if changed is not None and changed in self.lines and changed.row is not None:
+            changed.is_written(changed.row)
         self.drop(last.line)
         return last.line
 

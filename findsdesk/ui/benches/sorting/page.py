@@ -14,6 +14,7 @@ from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.asking_work import AskingWork
 from findsdesk.ui.benches.sorting.beside_work import BesideWork
+from findsdesk.ui.benches.sorting.gone_rows import say_what_is_gone
 from findsdesk.ui.benches.sorting.keeping_work import KeepingWork
 from findsdesk.ui.benches.sorting.reading import TableRead, Wanted, read_table
 from findsdesk.ui.benches.sorting.row_lists import RowLists
@@ -141,6 +142,7 @@ class SortingBench(Bench):
         security = self.state.table.security if self.state.table is not None else ""
         if read.table is not None:
             self.state.show_table(read.table)
+            say_what_is_gone(self, self.state, self.show_state)
         if read.lists is not None:
             self._lists_stale = False
             self.rows.use_lists(RowLists.of(read.lists))

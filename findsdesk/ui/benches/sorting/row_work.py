@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from findsdesk.desk.dossiers import Dossier
 from findsdesk.domain.balance import Decision
+from findsdesk.ui.benches.sorting.gone_rows import removed_words
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_fields import RowFields
 from findsdesk.ui.benches.sorting.row_lists import RowLists
@@ -18,7 +19,7 @@ from findsdesk.ui.benches.sorting.row_words import doubtful_column
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.ui.benches.sorting.table_deeds import TableDeeds
 from findsdesk.ui.benches.sorting.table_page import TablePage
-from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
+from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
 from findsdesk.ui.benches.sorting.way_through import goes_on_in
 from findsdesk.words import N_, _, put
 
@@ -37,6 +38,8 @@ class RowWork:
         """The row on the table that is being changed, or None."""
         self._seen: int | None = None
         """The version of that row when it was taken up."""
+        self._written: TypedRow | None = None
+        """What was written of it then, or None."""
         self.typed_ahead = False
         """What is being typed was begun after the scan of what is in hand now."""
         self._before_scan = TypedRow()
@@ -123,8 +126,10 @@ class RowWork:
         self._put_down(stay=stay)
         if gone:
             self._keep_what_is_gone(line, typed)
-            return
-        if typed.is_empty or unchanged:
+        elif line.waits_changed and typed == self._written:
+            self._deeds.steps.give_up(line)
+            self._show()
+        elif typed.is_empty or unchanged:
             self._show()
         else:
             self._send(typed, line, seen)
@@ -135,10 +140,12 @@ class RowWork:
 
     def _keep_what_is_gone(self, line: TableLine, typed: TypedRow) -> None:
         """Let what was typed in a row that is no more wait, and take a row off in which nothing was."""
-        if typed == self.state.texts_of(line) or typed.is_empty:
+        if typed == self._written:
             self.state.lines.drop(line)
+            self.state.told = removed_words(typed, self.state)
         else:
             line.typed, line.said = typed, understand(typed, self.state.lists).facts
+            self.state.last, self.state.told = line, ""
         self._show()
 
     def _send(self, typed: TypedRow, line: TableLine | None = None, seen: int | None = None) -> None:
@@ -161,6 +168,7 @@ class RowWork:
     def _take_up(self, line: TableLine, column: str = "") -> None:
         self.changing = self.state.held = line
         self._seen, self._escaped_change = line.row.version if line.row else None, False
+        self._written = as_typed(line.row, self.state.lists) if line.row else None
         self.edit.show_typed(self.state.texts_of(line))
         self.edit.mark_mistakes()
         self.page.rows.edit_row(self.edit, self.page.edit_below, line)
@@ -172,18 +180,21 @@ class RowWork:
         line = self.changing
         if line is None:
             self.new.begin()
-        elif line.saved is Saved.WAITS and line.row is not None and not self._escaped_change:
+        elif line.waits_changed and not self._escaped_change:
             self._escaped_change = True
             self.page.edit_below.say(
                 self.edit.columns[0], _("Esc once more gives this up: the row stays as it is written")
             )
             return
         else:
-            if self._is_gone(line):
-                self.state.lines.drop(line)
-            elif line.saved is Saved.WAITS and line.row is not None:
-                line.is_written(line.row)
+            gone, typed = self._is_gone(line), self.edit.typed()
             self._put_down()
+            if gone:
+                self._keep_what_is_gone(line, typed)
+                if line in self.state.lines.lines:
+                    self._deeds.remove(line)
+            elif line.waits_changed:
+                self._deeds.steps.give_up(line)
         self._show()
 
     def _changed_again(self) -> None:

@@ -225,6 +225,11 @@ class RowsView(TableView):
     def _remove(self) -> None:
         """Have the row under the cursor removed; the cursor goes to the one below it, else above, else leaves."""
         place, column = self.currentIndex().row(), max(0, self.currentIndex().column())
+        line = self.line()
+        if line is not None and line.waits_changed:
+            # Its change is given up, the row stays.
+            self.removed.emit(line)
+            return
         beside = self.table.line(place + 1) or self.table.line(place - 1)
         self.removed.emit(self.line())
         stays = self.table.place_of(beside)

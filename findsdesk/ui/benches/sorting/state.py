@@ -66,6 +66,8 @@ class SortingState:
     """The row that is being changed where it stands."""
     last: TableLine | None = None
     """The row said last: it stands large below the table."""
+    last_gone: TypedRow | None = None
+    """What it said, where it was removed and nobody was told yet."""
     told: str = ""
     """What was pasted, taken back or done again since that row was said: it stands there instead."""
     kept_of: tuple[str, TypedRow] | None = None
@@ -231,6 +233,8 @@ class SortingState:
         """Put a typed row on the table: on its way to the store, or waiting with its doubt; ``line`` is changed."""
         said = understand(typed, self.lists)
         target = line if line is not None else self.lines.add(TableLine())
+        before = target.row.facts.decision if target.row is not None else typed.decision
+        target.was = before if before is not typed.decision and not typed.own else None
         target.is_sent(typed, said.facts)
         if said.doubts:
             doubt = said.doubts[0]
@@ -282,15 +286,18 @@ class SortingState:
         self.table = table
         self._merge(table)
         if self.last not in self.lines.lines:
+            self.last_gone = self.texts_of(self.last) if self.last is not None else None
             self.last = self.lines.lines[-1] if self.lines.lines else None
 
     def _merge(self, table: SortingTable) -> None:
-        held = self.held
-        typed = self.texts_of(held) if held is not None else TypedRow()
-        self.lines.merge(table.groups, table.only, held)
-        if held is not None and held.saved is Saved.WRITTEN and held.row is None:
-            held.typed, held.said = typed, understand(typed, self.lists).facts
-            held.waits_because("row_gone", _("Somebody removed this row meanwhile. F2, Page down writes it anew."))
+        """Take over the rows; one that is changed here and is no more says so, and keeps what was typed."""
+        changed = [line for line in self.lines.lines if line.waits_changed or (line is self.held and line.row)]
+        before = [(line, line.row, self.texts_of(line)) for line in changed]
+        self.lines.merge(table.groups, table.only, self.held)
+        for line, row, typed in before:
+            if line.row is None and row is not None and line.saved is not Saved.PENDING:
+                line.typed, line.said, line.removed_row = typed, understand(typed, self.lists).facts, row.id
+                line.waits_as_gone()
 
     @property
     def turn(self) -> InTurn:

@@ -10,7 +10,7 @@ from findsdesk.desk.taking_back import InTurn
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.sorting import table_words
 from findsdesk.ui.benches.sorting.keys_in_turn import KeysInTurn
-from findsdesk.ui.benches.sorting.lines import TableLine
+from findsdesk.ui.benches.sorting.lines import Removed, TableLine
 from findsdesk.ui.benches.sorting.piece_deeds import Say
 from findsdesk.ui.benches.sorting.state import SortingState
 from findsdesk.words import N_
@@ -37,7 +37,16 @@ class StepsBack:
 
     def take_off(self, line: TableLine) -> None:
         """Take a row off that is in no store; its turn to come back is behind what is being written now."""
-        off = self._state.lines.take_off(line, self._state.turn.since)
+        self._when_known_since(self._state.lines.take_off(line, self._state.turn.since))
+
+    def give_up(self, line: TableLine) -> None:
+        """Let a row stand as it is written; what it was changed to can come back in turn."""
+        self._when_known_since(self._state.lines.give_up(line, self._state.turn.since))
+        row = table_words.row_words(line, self._state)
+        self._say(N_("Given up, as written: {row}"), row=row)
+
+    def _when_known_since(self, off: Removed) -> None:
+        """Let what was taken off or given up have its turn behind what is being written now."""
 
         def known(turn: InTurn) -> None:
             off.since = turn.since

@@ -93,6 +93,11 @@ class TableDeeds:
         """Take a row off the table: one that is written is removed in the store, one that only waits here goes."""
         desk, dossier, lines, row = self._around.desk, self._dossier(), self.state.lines, line.row
         self.go_on()
+        if line.waits_changed:
+            # What is in doubt is the change: the row itself goes at the next time.
+            self.steps.give_up(line)
+            self._show()
+            return
         if row is None:
             self.steps.take_off(line)
             self._removed(table_words.row_words(line, self.state))
@@ -122,8 +127,11 @@ class TableDeeds:
         then: Callable[[GroupRow], None],
     ) -> None:
         def refused(refusal: Refusal) -> None:
-            if refusal.code == "already_written":
+            if refusal.code == "already_written" or (refusal.code == "row_gone" and line.said is None):
                 lines.drop(line)
+            elif refusal.code == "row_gone":
+                line.row = None
+                line.waits_as_gone(str(refusal.facts["who"]))
             else:
                 line.waits_because(refusal.code, refusal.in_words(self._around.terms), clash=Clash.of(refusal))
                 if line.row is not None:

@@ -254,7 +254,7 @@ class TablePage(QWidget):
             said = bool(fields.typed().reason.strip())
             below.say("decision", (_("against “{rule}”") if said else _("against “{rule}”: say why")).format(rule=rule))
         else:
-            below.say("decision", _("by “{rule}”").format(rule=rule) if rule else "")
+            below.say("decision", table_words.decided_by(rule, fields.deciding.moved_from()))
 
     def _align(self) -> None:
         for fields in (self.fields, self.edit):

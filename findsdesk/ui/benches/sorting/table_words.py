@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from findsdesk.desk.sorting_table import DryGrams, EntryRow
-from findsdesk.domain.balance import Entry, Ledger, grams_agree
+from findsdesk.domain.balance import Decision, Entry, Ledger, grams_agree
 from findsdesk.domain.standings import Standing
 from findsdesk.ui.benches.sorting.lines import TableLine
 from findsdesk.ui.benches.sorting.row_words import doubt_beside, in_short
@@ -34,6 +34,8 @@ def big_line(state: SortingState) -> str:
     if state.last is None:
         return _("The row said last stands here")
     said = in_short(state.texts_of(state.last), state.lists)
+    if state.last.was is not None:
+        said = _("{row}, was {before}").format(row=said, before=state.lists.decision_word(state.last.was))
     doubt = doubt_beside(state.last, state.lists)
     if len(doubt) > _READ_ACROSS:
         # A long doubt would make the whole line too small to be read across the table; it stands whole in its row.
@@ -48,6 +50,12 @@ _READ_ACROSS = 24
 def doubt_of_no_cell(line: TableLine | None, state: SortingState) -> str:
     """Return why a row waits where that is about none of its cells, as a change of somebody else's is, or nothing."""
     return doubt_beside(line, state.lists) if line is not None and not line.doubt_column else ""
+
+
+def decided_by(rule: str, before: str) -> str:
+    """Return by which rule a row is decided, and what it was ``before``, where it is put right and that is new."""
+    by = _("by “{rule}”").format(rule=rule) if rule else ""
+    return _("{by}, was {before}").format(by=by or _("by no rule"), before=before) if before else by
 
 
 def going_on(state: SortingState, around: WordsAround) -> str:
@@ -294,10 +302,21 @@ def row_words(line: TableLine, state: SortingState) -> str:
 
 
 def doubt_words(state: SortingState) -> str:
-    """Return that rows wait, or are decided against a rule without a reason, and the key that leads to them."""
+    """Return that rows wait, are decided against a rule without a reason, or are to be discarded and look late."""
     waiting, untold = len(state.lines.waiting()), len(state.lines.wanting_why())
     told = [plural("{n} row waits with a doubt: F2", "{n} rows wait with a doubt: F2", waiting)] if waiting else []
-    return "   ·   ".join([*told, *([wanting_why_words(untold)] if untold else [])])
+    if untold:
+        told.append(wanting_why_words(untold))
+    late = _late_and_to_discard(state)
+    if late:
+        told.append(plural("{n} to discard looks late here", "{n} to discard look late here", late))
+    return "   ·   ".join(told)
+
+
+def _late_and_to_discard(state: SortingState) -> int:
+    """Return how many sherds look late for their sealed deposit and are to be discarded: few were dated at first."""
+    rows = (line.row for line in state.lines.lines if line.row is not None and state.looks_late(line))
+    return sum(row.pieces for row in rows if row.decision is Decision.DISCARD and not row.discarded)
 
 
 def wanting_why_words(rows: int) -> str:
