@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QLabel
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.reading_rows import readings_of_container
 from findsdesk.desk.readings import read_container
-from findsdesk.desk.sherd_groups import add_group
+from findsdesk.desk.sherd_groups import add_group, change_group
+from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.benches.figures.page import FiguresBench
 from findsdesk.ui.theme import Theme
@@ -223,6 +224,21 @@ def test_what_looks_late_is_proposed_to_be_held_not_discarded(table: Table, desk
         "QRS body 3, discard (no diagnostic value)",
         "GGL body 2, hold (looks late)",
     ]
+    assert table.bench.table.doubts.isHidden()
+
+
+def test_what_is_to_be_discarded_and_looks_late_by_now_is_told_before_it_is_settled(table: Table, desk: Desk) -> None:
+    keep_and_discard(desk)
+    code = dry_container(desk, 131, 40)
+    add_group(desk, code, ware="GGL", part="body", pieces=2)
+    table.scan(code)
+    doubts = table.bench.table.doubts
+    assert doubts.isHidden(), "nothing else is dated yet"
+    add_group(desk, code, ware="QRS", part="rim", pieces=38)
+    table.qtbot.waitUntil(lambda: doubts.text() == "2 to discard look late here")
+    row = table.stored(code).groups[0]
+    change_group(desk, row.id, seen=row.version, decision=Decision.HOLD, reason="looks late")
+    table.qtbot.waitUntil(doubts.isHidden)
 
 
 def test_what_was_held_as_late_does_not_give_the_terminus_without_a_word(table: Table, desk: Desk) -> None:
