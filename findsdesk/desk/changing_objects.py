@@ -15,16 +15,23 @@ from findsdesk.words import N_
 
 
 class ObjectSaid(TypedDict, total=False):
-    """What can be said of an object; years are astronomical, and emptied where they are None."""
+    """What can be said of an object; years are astronomical; what may be None is emptied by it."""
 
     what: str
     made_of: str
+    tenths: int | None
     description: str
     earliest: int | None
     latest: int | None
 
 
-_CALLED = {"what": "what it is", "made_of": "made of", "earliest": "first year", "latest": "latest year"}
+_CALLED = {
+    "what": "what it is",
+    "made_of": "made of",
+    "tenths": "grams",
+    "earliest": "first year",
+    "latest": "latest year",
+}
 
 
 def change_object(desk: Desk, object_id: int, *, seen: int, **said: Unpack[ObjectSaid]) -> ObjectFacts:

@@ -65,6 +65,7 @@ class ObjectFacts:
     """The key of its route."""
     made_of: str
     """The word for its material where somebody said more than the route does, else ''."""
+    tenths: int | None
     container_id: int
     container: str
     container_code: str
@@ -126,6 +127,7 @@ def register_object(
                 what=wanted,
                 made_of=made_of(material),
                 description=description.strip(),
+                tenths=tenths,
                 earliest=earliest,
                 latest=latest,
                 found_at=deed.happened_at,
@@ -271,6 +273,7 @@ def object_rows(session: Session, ids: Sequence[int]) -> tuple[ObjectFacts, ...]
             description=row.description,
             material=container.material,
             made_of=row.made_of,
+            tenths=row.tenths,
             container_id=container.id,
             container=container.number,
             container_code=container.code,

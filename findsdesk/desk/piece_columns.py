@@ -147,6 +147,7 @@ OBJECTS = (
     _SEASON,
     RegisterField("what", N_("What"), lambda row, say: row.what),
     RegisterField("material", N_("Material"), _material),
+    RegisterField("grams", N_("Grams"), lambda row, say: _grams(row.tenths), figures=True),
     RegisterField("deposit", N_("{Deposit}"), lambda row, say: row.deposit),
     RegisterField("square", N_("{Square}"), lambda row, say: row.square),
     RegisterField("container", N_("{Container}"), lambda row, say: row.container),

@@ -84,6 +84,18 @@ def test_the_word_for_its_material_is_kept_beside_its_route_and_found(desk: Desk
     assert prove(desk).sound
 
 
+@pytest.mark.parametrize("leaves", Leaves)
+def test_the_grams_of_an_object_stay_with_it_however_it_stood_in_the_count(
+    desk: Desk, bucket: str, leaves: Leaves
+) -> None:
+    found = coin(desk, bucket, leaves=leaves, tenths=24).found
+    assert (found.tenths, object_of(desk, found.number).tenths) == (24, 24)
+    (grams,) = (one for one in fields_of(Register.OBJECTS) if one.key == "grams")
+    assert grams.value(found, wording(desk)) == 2.4
+    assert change_object(desk, found.id, seen=found.version, tenths=25).tenths == 25
+    assert prove(desk).sound
+
+
 @pytest.mark.parametrize(
     ("leaves", "moved", "not_sherd", "unsorted", "arrived"),
     [

@@ -26,7 +26,7 @@ def test_an_object_is_described_and_photographed_on_its_page(
     qtbot: Any, desk: Desk, program: Program, bench: RegistersBench, tmp_path: Path
 ) -> None:  # fmt: skip
     put_settled(desk, 131)
-    register_object(desk, "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED, earliest=330, latest=340)
+    register_object(desk, "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED, tenths=24, earliest=330)
     settled(qtbot, program)
     show_list(qtbot, program, bench, "objects")
     bench.lists.to_rows()
@@ -34,10 +34,10 @@ def test_an_object_is_described_and_photographed_on_its_page(
     page = bench.object
     assert page.isVisible()
     assert page.card.heading.text() == "Object 1, season 2026"
-    assert page.met.text() == f"Met in bucket 131. Now bucket {object_of(desk, 1).container}."
+    assert page.met.text() == f"Metal. Met in bucket 131. Now bucket {object_of(desk, 1).container}."
     # A photograph is taken in while something is typed, which stays.
-    assert page.form.peek()["made_of"] == "bronze"
-    page.form.show_values({"what": "token", "made_of": "billon", "latest": 320})
+    assert (page.form.peek()["made_of"], page.form.peek()["tenths"]) == ("bronze", 24)
+    page.form.show_values({"what": "token", "made_of": "billon", "tenths": 23, "latest": 320})
     Image.new("RGB", (80, 60), "#a9542f").save(tmp_path / "coin.jpg")
     program.surroundings.notices.to_open = [str(tmp_path / "coin.jpg")]  # type: ignore[attr-defined]
     page.photos.add.setFocus()
@@ -56,7 +56,7 @@ def test_an_object_is_described_and_photographed_on_its_page(
     press(qtbot, program, KEY.Key_Space)
     said = object_of(desk, 1)
     assert (said.what, said.earliest, said.latest, said.description) == ("token", None, None, "worn smooth")
-    assert said.made_of == "billon"
+    assert (said.made_of, said.tenths) == ("billon", 23)
     assert bench.lists.isVisible()
     bench.lists.to_rows()
     press(qtbot, program, KEY.Key_Return)

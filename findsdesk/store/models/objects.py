@@ -40,6 +40,7 @@ class FoundObject(Searched, Editable, Base):
     made_of: Mapped[str] = mapped_column(default="")
     """The word for its material as somebody wrote it (bronze), where its container's route says less (metal)."""
     description: Mapped[str] = mapped_column(default="")
+    tenths: Mapped[int | None]
     told_at: Mapped[datetime | None] = mapped_column(index=True)
     """When the director said that they know of it; until then it stands on the day page."""
     earliest: Mapped[int | None]

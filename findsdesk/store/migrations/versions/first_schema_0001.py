@@ -874,6 +874,7 @@ def upgrade() -> None:
         sa.Column("what", sa.String(), nullable=False),
         sa.Column("made_of", sa.String(), nullable=False),
         sa.Column("description", sa.String(), nullable=False),
+        sa.Column("tenths", sa.Integer(), nullable=True),
         sa.Column("told_at", sa.BigInteger(), nullable=True),
         sa.Column("earliest", sa.Integer(), nullable=True),
         sa.Column("latest", sa.Integer(), nullable=True),

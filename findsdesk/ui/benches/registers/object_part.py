@@ -12,6 +12,7 @@ from findsdesk.desk.changing_objects import change_object
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.objects import ObjectFacts, object_of
 from findsdesk.desk.photos import pictures_of
+from findsdesk.desk.shipped import route_of
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
@@ -22,7 +23,7 @@ from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
 from findsdesk.words import N_, _
 
-KEYS = ("what", "made_of", "earliest", "latest", "description")
+KEYS = ("what", "made_of", "tenths", "earliest", "latest", "description")
 _SIDE = 120
 _FIELD_OF_CODE = {"empty": "what", "range_reversed": "latest"}
 
@@ -48,6 +49,7 @@ class ObjectPart(RowPart):
             (
                 Field("what", _("What it is"), width=260),
                 Field("made_of", _("Made of"), width=150, beside=True),
+                Field("tenths", _("Grams"), FieldKind.GRAMS, 80),
                 Field("earliest", _("From the year"), FieldKind.YEAR, 80),
                 Field("latest", _("to"), FieldKind.YEAR, 80, beside=True),
                 Field("description", _("Description")),
@@ -90,7 +92,8 @@ class ObjectPart(RowPart):
         self.card.say_heading(say(N_("Object {number}, season {season}"), number=found.number, season=found.season))
         lies = say(N_("Now {container} {number}."), number=found.container)
         met = say(N_("Met in {container} {number}."), number=found.from_container) if found.from_container else ""
-        self.met.setText(" ".join(part for part in (met, lies) if part))
+        route = f"{say(route_of(found.material).name)}."
+        self.met.setText(" ".join(part for part in (route, met, lies) if part))
         self.there.setText(say(N_("Take its {container} in hand")))
         name = say(N_("object {number}"), number=found.number)
         self.photos.show_pictures(("object", found.id), name, read.pictures)

@@ -71,7 +71,7 @@ OBJECTS = ListKind(
         BY_DEPOSIT,
         BY_SEASON,
     ),
-    spare=("told", "found", "to", "from", "square", "photos", "description", "season", "met_in"),
+    spare=("told", "found", "to", "from", "square", "photos", "grams", "description", "season", "met_in"),
     first_act=N_("Go to Pieces"),
     act_bench="pieces",
 )
