@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.sorting import add_group, change_group, table_of
+from findsdesk.desk.sorting import add_group, change_group, remove_group, table_of
 from findsdesk.domain.balance import Decision
 from tests.desk.at_the_table import dry_container, prove_totals
 from tests.ui.at_the_sorting_table import ENTER, F2, PAGE_DOWN, UP, Table, in_short
@@ -89,4 +89,25 @@ def test_two_who_write_at_once_lose_nothing_and_meet_what_clashes(table: Table, 
     table.row("m", ENTER, "b", ENTER, "2", ENTER, ENTER, ENTER)
     comes(table, ["QRS", "TGY", "MBU"])
     assert in_short(table_of(desk, code).groups) == ["QRS body 13, keep", "TGY body 5, keep", "MBU body 2, keep"]
+    prove_totals(desk)
+
+
+def test_a_row_the_other_station_removes_while_it_is_changed_waits_and_says_who(table: Table, desk: Desk) -> None:
+    if desk.store.path is not None:
+        pytest.skip("on a file one program alone writes; set FINDSDESK_TEST_SERVER")
+    code = dry_container(desk, 131, 132)
+    add_group(desk, code, ware="MBU", part="body", pieces=1, decision=Decision.KEEP)
+    row = add_group(desk, code, ware="QRS", part="body", pieces=1, decision=Decision.KEEP)
+    table.scan(code)
+    comes(table, ["MBU", "QRS"])
+    page = table.bench.table
+    table.type(UP, ENTER)
+    page.edit.go_to("pieces")
+    table.type("3")
+    remove_group(desk, row.id, seen=row.version)
+    table.qtbot.waitUntil(lambda: page.edit_below.text.startswith("Oren Vade removed this row"), timeout=10_000)
+    table.row(PAGE_DOWN)
+    assert page.big.text() == "QRS body, 3, keep — in doubt: F2"
+    table.row(F2, PAGE_DOWN)
+    assert in_short(table_of(desk, code).groups) == ["MBU body 1, keep", "QRS body 3, keep"]
     prove_totals(desk)
