@@ -51,10 +51,12 @@ from findsdesk.store.emptied import emptied_in_one, empty_beside_sorted, let_sor
 from findsdesk.store.figures_decided import figures_decided, put_figures_right
 from findsdesk.store.journal import Change, Changes, plain
 from findsdesk.store.loose_references import looked_at_in_the_end
+from findsdesk.store.meant_alike import as_meant
 from findsdesk.store.models import Clash, Redo
 from findsdesk.store.numbers import STATION_SHIFT
 from findsdesk.store.one_of_two import put_twice_right
 from findsdesk.store.put_right import containers_of, given_up_but_used, put_right
+from findsdesk.store.same_pictures import put_pictures_together
 from findsdesk.store.search_index import keep_index
 from findsdesk.store.sums import deposits_of, put_totals_right
 from findsdesk.store.told_changes import plain_columns, tell_change, tell_new
@@ -142,6 +144,7 @@ def _taken(deed: Deed, arrived: ArrivedCourier, stations: tuple[StationTold, ...
         meeting = _met(deed, touched)
         clashes = [*clashes_between(ours, theirs), *_of_rows_gone(deed, meeting, before, theirs)]
         _put_together(deed, meeting, clashes, taken)
+        clashes = list(as_meant(clashes, meeting))
         _by_name(deed, ours, theirs)
         clashes += _kept_in_use(deed, ours, theirs, arrived.said["station"]["id"])
         clashes = _without_emptied(deed, clashes, meeting, ours, theirs)
@@ -244,6 +247,12 @@ def _put_together(deed: Deed, meeting: Meeting, clashes: list[ClashFound], taken
         else:
             taken.numbers += 1
             _numbered_anew(deed, one, clashes)
+    told = (*meeting.rows, *((change.kind, change.row_id) for change in deed.changes.rows))
+    twice = list(
+        put_pictures_together(deed.session, deed.changes, {row_id for kind, row_id in told if kind == "photo"})
+    )
+    taken.same += len(twice)
+    clashes += [one for one in twice if one is not None]
     put_right(deed.session, deed.changes, list(meeting.rows))
     moved = [(change.kind, change.row_id) for change in deed.changes.rows]
     containers |= containers_of(deed.session, [*meeting.rows, *moved])

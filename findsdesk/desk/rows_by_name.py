@@ -16,6 +16,7 @@ from findsdesk.store.models import (
     FoundObject,
     Period,
     Person,
+    Photo,
     Piece,
     Season,
     Square,
@@ -39,6 +40,7 @@ _NAMES: Mapping[str, tuple[InstrumentedAttribute[int], InstrumentedAttribute[str
     "piece": (Piece.id, Piece.code),
     "found_object": (FoundObject.id, FoundObject.what),
     "station": (Station.id, Station.name),
+    "photo": (Photo.id, Photo.file_name),
 }
 POINTS_AT: Mapping[str, str] = {
     "container_id": "container",

@@ -7,7 +7,7 @@ stores find the same.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -181,6 +181,15 @@ class Meeting:
         """Return what the lines say of a row in the end."""
         told = self.rows.get((kind, row_id)) or next(told_of(self.session, kind, [row_id]))
         return dict(told.values or {})
+
+    def as_meant(self, kind: str, values: Mapping[str, Any]) -> dict[str, Any]:
+        """Return values with the row that stays wherever they point at one that is put together with it."""
+        stays = {(one.kind, one.gives_way): one.keeps for one in self.twice if one.kind in SAME_BY_KEY}
+        parents = dict(_points_at(kind))
+        return {
+            name: stays.get((parents[name], value), value) if name in parents else value
+            for name, value in values.items()
+        }
 
     def put_together(self, one: Twice) -> dict[str, Any]:
         """Let everything that points at the second of two same rows point at the first; returns what it had said."""

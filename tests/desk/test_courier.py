@@ -30,10 +30,11 @@ from findsdesk.desk.sherd_groups import add_group, change_group, remove_group
 from findsdesk.desk.squares import add_squares
 from findsdesk.desk.tags import issue_tags
 from findsdesk.desk.the_day import the_day
+from findsdesk.desk.type_series import add_form, forms
 from findsdesk.desk.washing import dip_and_look, hold_back
 from findsdesk.domain.settings import Role
 from findsdesk.domain.standings import Hold
-from findsdesk.store.models import BalanceTotal, Container, Redo, SherdGroup
+from findsdesk.store.models import BalanceTotal, Container, Photo, Redo, SherdGroup
 from findsdesk.store.numbers import STATION_SHIFT
 from tests.desk.at_the_table import dry_container
 from tests.desk.two_stores import TRENCH, alike, both_ways, brought, parted, refused, sound, two_waiting
@@ -227,9 +228,15 @@ def test_the_same_row_changed_in_both_is_listed_with_both_words_and_decided(tmp_
 
 
 def test_things_of_one_code_are_the_same_thing(tmp_path: Path) -> None:
+    """A ware new in both has two ids: forms that point at them mean the same, and a picture of it stands once."""
+    Image.new("RGB", (4, 3), "#a9542f").save(tmp_path / "rim.png")
     with parted(tmp_path) as (home, trench):
         for desk, name in ((home, "Pitch-lined Jar"), (trench, "Pitched Jar")):
-            add_ware(desk, code="PLJ", name=name, earliest=300, latest=500)
+            ware = add_ware(desk, code="PLJ", name=name, earliest=300, latest=500)
+            form = add_form(desk, code="PLJ1", ware="PLJ", earliest=300)
+            add_form(desk, code="PLJ2", ware="PLJ" if desk is home else "CSJ")
+            add_photo(desk, tmp_path / "rim.png", of=("ware", ware.id), note="" if desk is home else "fig. 3")
+            add_photo(desk, tmp_path / "rim.png", of=("form", form.id), note=f"drawn at the {desk.station_name}")
             add_squares(desk, ["D7"])
             add_period(desk, code="IV", name="Harbour IV", earliest=700, latest=900)
             add_person(desk, name="Suri Tann", role=Role.VOLUNTEER)
@@ -237,10 +244,18 @@ def test_things_of_one_code_are_the_same_thing(tmp_path: Path) -> None:
         both_ways(home, trench, tmp_path)
         alike(home, trench)
         found = waiting(home)
-        assert found.keys() == {"values PLJ"}
+        assert found.keys() == {"values PLJ", "values PLJ2", "values rim.png"}
+        sides = [found["values PLJ2"].one.values, found["values PLJ2"].other.values]
+        assert sides == [{"ware_id": "PLJ"}, {"ware_id": "CSJ"}]
+        assert found["values rim.png"].one.values.keys() == {"note"}
         decide_clash(trench, found["values PLJ"].id, keep=TRENCH)
+        decide_clash(trench, found["values PLJ2"].id, keep=home.station_name)
         both_ways(home, trench, tmp_path)
         alike(home, trench)
+        assert [(one.code, one.ware) for one in forms(trench)] == [("PLJ1", "PLJ"), ("PLJ2", "PLJ")]
+        with trench.reading() as reading:
+            notes = reading.session.execute(select(Photo.note).where(Photo.ware_id.is_not(None))).scalars().all()
+        assert notes == ["fig. 3"], "one of the two stays, with the note that one had"
 
 
 def test_a_row_taken_away_in_one_and_changed_in_the_other(tmp_path: Path) -> None:
