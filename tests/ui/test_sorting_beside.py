@@ -20,6 +20,7 @@ from findsdesk.words import N_
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (  # noqa: F401
     ENTER,
+    PAGE_DOWN,
     Table,
     after_what_waits,
     desk,
@@ -224,6 +225,15 @@ def test_what_looks_late_is_proposed_to_be_held_not_discarded(table: Table, desk
         "QRS body 3, discard (no diagnostic value)",
         "GGL body 2, hold (looks late)",
     ]
+    # Put right, what was proposed follows: held where it looks late, and let go where it does not.
+    for row, ware in ((-2, "ggl"), (-1, "qrs")):
+        table.bench.rows.take_up(table.bench.state.lines.lines[row], "ware")
+        table.row(ware, PAGE_DOWN)
+    assert in_short(table.stored(code).groups)[-2:] == [
+        "GGL body 3, hold (looks late)",
+        "QRS body 2, discard (no diagnostic value)",
+    ]
+    assert table.bench.table.big.text() == "QRS body, 2, discard, was hold"
     assert table.bench.table.doubts.isHidden()
 
 
