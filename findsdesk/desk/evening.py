@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import func, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, and_, func, or_, select
+from sqlalchemy.orm import Session, aliased
 
 from findsdesk.desk.day_counts import counted_between
 from findsdesk.desk.desk import Desk
@@ -43,7 +43,7 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
         start, end = day_bounds(desk, day)
         counted = counted_between(start, end)
         came_in = _per_square(session, StepKind.ARRIVED, start, end)
-        read = _per_square(session, StepKind.SETTLED, start, end)
+        read = _settled_per_square(session, start, end)
         washed = {
             square: (count, int(pieces))
             for square, count, pieces in session.execute(
@@ -85,7 +85,9 @@ def _notable(one: ReadingFacts, say: Say) -> Iterator[str]:
         yield say(N_("{what}: look again, {why} ({who})"), why=one.look_again_why, **facts)
 
 
-def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime) -> dict[int | None, int]:
+def _per_square(
+    session: Session, kind: StepKind, start: datetime, end: datetime, *only: ColumnElement[bool]
+) -> dict[int | None, int]:
     rows = session.execute(
         select(Container.square_id, func.count(Step.container_id.distinct()))
         .join(Step, Step.container_id == Container.id)
@@ -95,10 +97,27 @@ def _per_square(session: Session, kind: StepKind, start: datetime, end: datetime
             Step.happened_at < end,
             # What was taken out of another container lay in the yard before: it did not come in.
             or_(Step.kind != StepKind.ARRIVED, Container.from_container_id.is_(None)),
+            *only,
         )
         .group_by(Container.square_id)
     )
     return dict(rows.all())
+
+
+def _settled_per_square(session: Session, start: datetime, end: datetime) -> dict[int | None, int]:
+    """Return how many containers were settled in that time and stood so at its end: not what was opened again."""
+    later = aliased(Step)
+    opened = (
+        select(later.id)
+        .where(
+            later.container_id == Step.container_id,
+            later.happened_at < end,
+            or_(later.kind == StepKind.REOPENED, later.back_to.not_in((Standing.SETTLED, Standing.BAGGED))),
+            or_(later.happened_at > Step.happened_at, and_(later.happened_at == Step.happened_at, later.id > Step.id)),
+        )
+        .correlate(Step)
+    )
+    return _per_square(session, StepKind.SETTLED, start, end, ~opened.exists())
 
 
 def _questions_per_square(session: Session) -> dict[int | None, list[str]]:

@@ -86,6 +86,23 @@ def test_the_evening_sheet_by_square(desk: Desk) -> None:
     assert lines["A2"].questions == ("140?",)
 
 
+def test_what_was_opened_again_is_not_settled_in_the_evening(desk: Desk) -> None:
+    for number in (131, 132):
+        put_settled(desk, number)
+
+    def settled() -> int:
+        return sum(one.read for one in evening(desk, DAY))
+
+    assert settled() == 2
+    reopen(desk, "132", reason="a rim was counted twice")
+    assert settled() == 1
+    settle(desk, "132", sure=True)
+    assert settled() == 2, "settled and opened and settled: once"
+    advance(desk, hours=24)
+    reopen(desk, "132", reason="a rim was counted twice")
+    assert settled() == 2, "the evening of that day stays as it was"
+
+
 def test_what_is_dry_and_waits_is_one_number_on_the_page_and_on_the_rail(desk: Desk) -> None:
     laid_out = put_container(desk, 131)
     log_count(desk, laid_out, pieces=12)
