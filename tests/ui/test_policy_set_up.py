@@ -81,6 +81,12 @@ def test_a_rule_is_changed_moved_and_put_out_of_force(
         False,
     )
     assert shown_rules(bench)[0][2] == "discard, out of force"
+    # A new rule behind one that takes all it would says so, in the answer and in the list.
+    fill(bench, "policy", name="Rims of floors", decision=Decision.KEEP, parts="rim", securities="sealed")
+    settled(qtbot, program)
+    said = program.window.scan_line.answer.in_one_line()
+    assert said == "Written: proposes nothing: “Diagnostic” before it takes all of it"
+    assert shown_rules(bench)[-1][2] == "keep, proposes nothing"
 
 
 def test_a_word_that_is_on_no_list_is_refused_in_the_form(

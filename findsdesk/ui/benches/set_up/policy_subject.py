@@ -46,7 +46,7 @@ def policy_subject(*, discards: bool) -> Subject:
         Field("diagnostic", put(N_("of sherds")), FieldKind.CHOICE, 130, choices=asks, beside=True),
         Field("one_in", put(N_("Keeps one in")), FieldKind.WHOLE, 70),
         Field("at_least", put(N_("and at least")), FieldKind.WHOLE, 70, beside=True),
-        Field("place", put(N_("Place among the rules")), FieldKind.WHOLE, 70, help=put(_PLACE_HELP)),
+        Field("place", put(N_("at place")), FieldKind.WHOLE, 70, help=put(_PLACE_HELP), beside=True),
         Field("in_force", put(N_("In force")), FieldKind.YES),
     )
     return Subject(
@@ -92,11 +92,17 @@ def _entry(place: int, one: RuleFacts, around: WordsAround) -> Entry:
         one.id,
         place,
         rule.name,
-        decided if one.in_force else around.say(N_("{decision}, out of force"), decision=decided),
+        _decision(one, decided, around),
         _share(rule, around),
         f"{_fits(rule, around)} ({never_comes(one.behind)})" if one.behind else _fits(rule, around),
     )
     return Entry(shown, _values(place, one, around), rule.name, one.version)
+
+
+def _decision(one: RuleFacts, decided: str, around: WordsAround) -> str:
+    if one.behind:
+        return around.say(N_("{decision}, proposes nothing"), decision=decided)
+    return decided if one.in_force else around.say(N_("{decision}, out of force"), decision=decided)
 
 
 def never_comes(behind: str) -> str:
