@@ -31,6 +31,8 @@ class Column:
     """Whether it holds figures: set at the far side, under one another."""
     grows: bool = False
     """Whether it takes the room that is left."""
+    least: int = 0
+    """Pixels at 100 per cent to which one that grows may shrink before others are cut; 0: as tables do."""
     tip: str = ""
     """What is told of it under the pointer: of figures their unit and formula."""
 

@@ -164,7 +164,7 @@ class TableView(QTableView):
     def _leave_out(self, widths: list[int]) -> None:
         """Hide what may be left out until the rest fits; a column that grows is counted at its least."""
         least = [
-            min(width, self.theme.px(_GROWN)) if column.grows else width
+            min(width, self._least(column)) if column.grows else width
             for width, column in zip(widths, self.columns(), strict=False)
         ]
         for place in self._spare:
@@ -173,13 +173,17 @@ class TableView(QTableView):
             if hidden:
                 least[place] = widths[place] = 0
 
+    def _least(self, column: Column) -> int:
+        return self.theme.px(column.least or _GROWN)
+
     def _share(self, widths: list[int]) -> None:
         shown = [place for place in range(len(widths)) if widths[place]]
         growing = [place for place in shown if place < len(self.columns()) and self.columns()[place].grows]
         growing = growing or shown[-1:]
         left = self.viewport().width() - sum(widths)
         for place in growing if widths and left < 0 else ():
-            given = max(min(widths[place], self.theme.px(_GROWN)), widths[place] + left)
+            least = self._least(self.columns()[place]) if place < len(self.columns()) else self.theme.px(_GROWN)
+            given = max(min(widths[place], least), widths[place] + left)
             left += widths[place] - given
             widths[place] = given
         if left < 0:

@@ -20,7 +20,7 @@ from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
 
-_WIDTH, _SUNNY_WIDTH = 230, 255
+_WIDTH, _SUNNY_WIDTH = 252, 262
 """Pixels at 100 per cent; letters are larger in the sun."""
 _TYPING_MS = 150
 """A search waits until somebody stops typing for so long."""
@@ -56,7 +56,7 @@ class PieceList(QWidget):
         self.search.setAccessibleName(_("Search all pieces"))
         self.search.setPlaceholderText(_("Search all pieces"))
         self.search.setClearButtonEnabled(True)
-        columns = (Column(_("Piece")), Column(_("What"), grows=True), Column(_("mm"), figures=True))
+        columns = (Column(_("Piece")), Column(_("What"), grows=True, least=60), Column(_("mm"), figures=True))
         self.model = PagedTable(bench.surroundings.lanes, columns, RegisterReads(self._count, self._page), self)
         self.table = TableView(theme, _("Pieces"))
         self.table.setModel(self.model)
