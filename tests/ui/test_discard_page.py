@@ -74,7 +74,15 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert bench.discard.form.isHidden()
     act(qtbot, program, bench, "carry")
     assert any("Broken sherds cut" in slip.text().text() for slip in bench.discard.form.cautions)
-    press(qtbot, program, "marked pit", KEY.Key_Return, "barrow", KEY.Key_Return, "tile", KEY.Key_Return)
+    press(qtbot, program, "marked pit", KEY.Key_Tab, "barrow", KEY.Key_Tab, "tile", KEY.Key_Tab)
+    assert bench.discard.form.write.hasFocus(), "after the last field comes the button that writes"
+    press(qtbot, program, KEY.Key_Tab)
+    assert bench.discard.form.leave_it.hasFocus()
+    press(qtbot, program, KEY.Key_Tab)
+    assert bench.discard.table.hasFocus(), "and then what stands below"
+    press(qtbot, program, KEY.Key_Backtab, KEY.Key_Backtab)
+    assert bench.discard.form.write.hasFocus()
+    press(qtbot, program, KEY.Key_Return)
     assert whole(sherds).facts.stage is Stage.CARRIED
     assert not bench.discard.acts["call_back"].isVisible()
     act(qtbot, program, bench, "note")

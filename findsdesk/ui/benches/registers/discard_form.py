@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.discard_lists import WholeList
 from findsdesk.desk.shipped import cautions_at
@@ -67,6 +67,7 @@ class DiscardForm(Card):
             self.write.setText(around.say(act.write, pieces=CountOf("{n} piece", "{n} pieces", facts.pieces)))
         self.fields = FieldForm(self.bench.theme, act.fields(around, signers), around.terms)
         self.body.insertWidget(0, self.fields)
+        self._fields_before_buttons(self.fields)
         if act.hurts:
             for one in reversed(cautions_at(At.DISCARD)):
                 slip = CautionSlip(self.bench.theme, Caution(around.say(one.lead), around.say(one.text)))
@@ -79,6 +80,16 @@ class DiscardForm(Card):
         self.fields.show_values(self._kept.pop(self._of, {}))
         # A name stands already, the only one or the first of the list: what is typed then is the PIN.
         self.fields.focus_field("pin" if "pin" in self.fields.entries and signers else self.fields.fields[0].key)
+
+    def _fields_before_buttons(self, fields: FieldForm) -> None:
+        """Let Tab go from field to field and on to the buttons: what is made later comes last of the window else."""
+        before = self.write.previousInFocusChain()
+        while before.focusPolicy() is Qt.FocusPolicy.NoFocus and before is not self.write:
+            before = before.previousInFocusChain()
+        for field in fields.fields:
+            entry = fields.entries[field.key].widget
+            QWidget.setTabOrder(before, entry)
+            before = entry
 
     def leave(self) -> None:
         """Put the form away; what was typed stays for when it is opened again."""
