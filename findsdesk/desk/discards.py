@@ -286,7 +286,8 @@ def _take_lines(deed: Deed, row: DiscardList, lines: list[DiscardLine], why: str
         line.called_back_why = why.strip()
         of, container = _row_of(deed, line)
         count_in(deed, container, of, -1)
-        of.discarded, of.decision, of.reason, of.rule, of.proposed = False, to, why.strip(), "", ""
+        against = of.proposed or (of.decision if of.rule else "")
+        of.discarded, of.decision, of.reason, of.proposed = False, to, why.strip(), "" if against == to else against
         count_in(deed, container, of, 1)
     for container_id in dict.fromkeys(line.container_id for line in lines):
         _to_be_packed_again(deed, deed.session.get_one(Container, container_id), why)

@@ -1,4 +1,4 @@
-"""A row put right: what was proposed of it is proposed anew as of a new row, what somebody decided stays."""
+"""A row nobody decided is as proposed: a new one, and one put right; what somebody decided stays."""
 
 from __future__ import annotations
 
@@ -13,6 +13,17 @@ from findsdesk.domain.intrusions import LOOKS_LATE
 from findsdesk.store.models import Container
 
 
+def decide_as_proposed(deed: Deed, container: Container, said: GroupFacts, of: GroupOf) -> GroupFacts:
+    """Return a checked group of which nobody said a decision: as the policy says, but held what looks late here.
+
+    Refusals: those of ``decide``.
+    """
+    proposed = decide(deed, container, said, None)
+    if proposed.decision is Decision.DISCARD and _looks_late(deed, container, said, of):
+        return decide(deed, container, replace(said, reason=said.reason or LOOKS_LATE), Decision.HOLD)
+    return proposed
+
+
 def decide_anew(deed: Deed, container: Container, said: GroupFacts, of: GroupOf, before: GroupFacts) -> GroupFacts:
     """Return a checked group of whose change nobody said a decision or a reason, with both.
 
@@ -24,10 +35,7 @@ def decide_anew(deed: Deed, container: Container, said: GroupFacts, of: GroupOf,
     held = before.decision is Decision.HOLD and before.reason == LOOKS_LATE
     if not (looked_at and (held or stands_as_proposed(deed, container, before))):
         return decide(deed, container, said, before.decision, before)
-    anew = decide(deed, container, replace(said, reason=""), None)
-    if anew.decision is Decision.DISCARD and _looks_late(deed, container, said, of):
-        return decide(deed, container, replace(said, reason=LOOKS_LATE), Decision.HOLD)
-    return anew
+    return decide_as_proposed(deed, container, replace(said, reason=""), of)
 
 
 def _looks_late(deed: Deed, container: Container, said: GroupFacts, of: GroupOf) -> bool:

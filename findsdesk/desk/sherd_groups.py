@@ -13,7 +13,7 @@ from findsdesk.desk.desk import Deed, Desk
 from findsdesk.desk.drawn_shares import put_together, refuse_other_count
 from findsdesk.desk.editing import refuse_if_moved
 from findsdesk.desk.finding import container_of
-from findsdesk.desk.following_rules import decide_anew
+from findsdesk.desk.following_rules import decide_anew, decide_as_proposed
 from findsdesk.desk.group_checks import check_group
 from findsdesk.desk.group_rows import (
     GroupFacts,
@@ -63,8 +63,8 @@ def add_group(
 ) -> GroupRow:
     """Write a group of sherds of a container; the first one begins its sorting. Opposite: ``remove_group``.
 
-    No ``decision`` means what the retention policy proposes. Refusals: those of ``check_group``, of ``decide`` and of
-    ``begin_sorting``. Over the count is no refusal.
+    No ``decision`` means what the retention policy proposes, but what it discards and what looks late here is held.
+    Refusals: those of ``check_group``, of ``decide`` and of ``begin_sorting``. Over the count is no refusal.
     """
     said = GroupFacts(
         ware=ware,
@@ -83,7 +83,10 @@ def add_group(
     with desk.deed("add_group") as deed:
         container = container_of(deed.session, desk, tag)
         checked, of = check_group(deed.session, said, words_of(desk))
-        checked = decide(deed, container, checked, decision)
+        if decision is None:
+            checked = decide_as_proposed(deed, container, checked, of)
+        else:
+            checked = decide(deed, container, checked, decision)
         deed.said = f"{container.number}: {checked.in_short()}"
         need_on_table(deed, container, sure=sure)
         row = write_group(deed, container, checked, of)

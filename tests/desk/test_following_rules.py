@@ -93,6 +93,15 @@ def test_what_looks_late_is_held_and_let_go_as_the_ware_is_put_right(desk: Desk,
     assert decided(desk, code)[1] == RIM
 
 
+def test_what_looks_late_is_held_when_it_is_written_without_a_decision_too(desk: Desk, code: str) -> None:
+    """As at the window and among pasted rows: a line of the terminal discards nothing that somebody should look at."""
+    add_group(desk, code, ware="QRS", part="rim", pieces=20)
+    add_group(desk, code, ware="GGL", part="body", pieces=1)
+    add_group(desk, code, ware="GGL", part="rim", pieces=1)
+    add_group(desk, code, ware="GGL", part="body", pieces=1, decision=Decision.DISCARD)
+    assert decided(desk, code)[1:] == [("hold", "looks late", "Other body sherds", "discard"), RIM, BODY]
+
+
 def test_what_stands_on_a_discard_list_is_not_decided_anew_behind_it(desk: Desk, code: str) -> None:
     row = add_group(desk, code, ware="TGY", part="body", pieces=40)
     settle(desk, code)

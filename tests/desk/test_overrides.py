@@ -10,7 +10,7 @@ from findsdesk.desk.courier import write_courier
 from findsdesk.desk.courier_taking import take_courier
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_sheet import discard_sheet
-from findsdesk.desk.discards import make_list
+from findsdesk.desk.discards import make_list, take_off
 from findsdesk.desk.needs_in_words import needs_in_words
 from findsdesk.desk.overrides import containers_wanting_why, rows_wanting_why, say_why
 from findsdesk.desk.pieces import lay_back, lift_pieces
@@ -123,6 +123,23 @@ def test_a_number_put_right_makes_no_override_and_loses_none(desk: Desk) -> None
     add_group(desk, code, ware="MBU", part="body", pieces=1, decision=Decision.KEEP)
     with refused(desk, "rule_in_use"):
         change_rule(desk, "Body", to="Bodies")
+
+
+def test_what_comes_off_a_discard_list_says_by_or_against_which_rule_it_stays(desk: Desk, code: str) -> None:
+    add_group(desk, code, ware="MBU", part="base", pieces=1, decision=Decision.DISCARD, reason="modern")
+    add_group(desk, code, ware="QRS", part="rim", pieces=2, decision=Decision.DISCARD, reason="modern")
+    add_group(desk, code, ware="MBU", part="body", pieces=3)
+    [ahead] = shares_ahead(desk, code)
+    draw_share(desk, ahead.group_id, seen=ahead.version, start=4)
+    settle(desk, code)
+    made = make_list(desk)
+    take_off(desk, made.facts.number, why="painted after all", to=Decision.KEEP)
+    assert decided(desk, code) == [
+        ("keep", "painted after all", "", ""),
+        ("keep", "painted after all", "Rims stay", ""),
+        ("keep", "painted after all", "Body", "discard"),
+    ]
+    assert prove(desk).sound
 
 
 def test_what_a_share_keeps_is_no_override_and_an_override_is_in_no_share(desk: Desk, code: str) -> None:
