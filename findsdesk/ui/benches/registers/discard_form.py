@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
@@ -84,12 +85,11 @@ class DiscardForm(Card):
     def _fields_before_buttons(self, fields: FieldForm) -> None:
         """Let Tab go from field to field and on to the buttons: what is made later comes last of the window else."""
         before = self.write.previousInFocusChain()
-        while before.focusPolicy() is Qt.FocusPolicy.NoFocus and before is not self.write:
+        while before is not None and before.focusPolicy() is Qt.FocusPolicy.NoFocus and before is not self.write:
             before = before.previousInFocusChain()
-        for field in fields.fields:
-            entry = fields.entries[field.key].widget
-            QWidget.setTabOrder(before, entry)
-            before = entry
+        order = [fields.entries[field.key].widget for field in fields.fields]
+        for one, following in pairwise(order if before is None else [before, *order]):
+            QWidget.setTabOrder(one, following)
 
     def leave(self) -> None:
         """Put the form away; what was typed stays for when it is opened again."""
