@@ -3,10 +3,13 @@
 from PySide6.QtCore import Qt
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.discards import carried_away, make_list, sign_list
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.pasted_groups import NewGroup, add_groups
+from findsdesk.desk.pins import set_pin
 from findsdesk.desk.shares import draw_share, shares_ahead
 from findsdesk.desk.sherd_groups import remove_group
+from findsdesk.desk.sorting import reopen, settle
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.typed_row import TypedRow
@@ -93,6 +96,35 @@ def test_a_refused_change_is_given_up_also_after_the_window_was_closed(table: Ta
     assert (counts(table), page.settle.isEnabled()) == (["18", "2"], True)
     # A removal that is refused lets the row stand as it is written, too.
     assert [line.saved for line in table.bench.state.lines.lines] == [Saved.WRITTEN, Saved.WRITTEN]
+
+
+def test_sherds_carried_away_are_neither_changed_nor_removed_and_their_bucket_is_settled_again(
+    table: Table, desk: Desk
+) -> None:
+    code = dry_container(desk, 131, 15)
+    thrown = NewGroup(GroupFacts("QRS", "body", 12, reason="modern"), Decision.DISCARD)
+    add_groups(desk, code, [thrown, NewGroup(GroupFacts("TGY", "rim", 3))])
+    settle(desk, code)
+    set_pin(sitting(desk, "Ilo"), "Ilo", pin="2406")
+    make_list(desk)
+    sign_list(desk, 1, signer="Ilo", pin="2406")
+    carried_away(sitting(desk, "Tessa"), 1, where="marked pit in A4", how="barrow", marker="dated tile")
+    reopen(desk, code, reason="a rim among them")
+    table.settle_down()
+    table.scan(code)
+    page, before = table.bench.table, acts(desk)
+    assert page.settle.isEnabled()
+    change(table, 0, "pieces", "10")
+    assert (counts(table), page.settle.isEnabled()) == (["10", "3"], False)
+    assert "carried away with discard list 1" in table.bench.state.lines.lines[0].doubt
+    table.row(F2, ESCAPE, ESCAPE)
+    assert (counts(table), page.settle.isEnabled()) == (["12", "3"], True)
+    # A removal that is refused leaves the row as it is written, and says why.
+    table.row(UP, UP, DELETE)
+    assert "carried away with discard list 1" in table.slip()
+    assert (counts(table), page.settle.isEnabled(), acts(desk)) == (["12", "3"], True, before)
+    table.press(Qt.Key.Key_Return, CONTROL)
+    assert "settled" in table.said()
 
 
 def test_who_removed_a_row_while_it_was_changed_is_said_and_no_other_row_stands_large(table: Table, desk: Desk) -> None:

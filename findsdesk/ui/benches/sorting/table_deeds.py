@@ -127,8 +127,11 @@ class TableDeeds:
         then: Callable[[GroupRow], None],
     ) -> None:
         def refused(refusal: Refusal) -> None:
-            if refusal.code == "already_written" or (refusal.code == "row_gone" and line.said is None):
+            removing = line.said is None
+            if refusal.code == "already_written" or (refusal.code == "row_gone" and removing):
                 lines.drop(line)
+            elif removing:
+                self._not_removed(line)
             elif refusal.code == "row_gone":
                 line.row = None
                 line.waits_as_gone(str(refusal.facts["who"]))
@@ -139,11 +142,16 @@ class TableDeeds:
             if isinstance(refusal, Question) and lines is self.state.lines:
                 self._bench.refusals.ask(line.doubt, self.begin_all_the_same)
             elif lines is not self.state.lines:
-                self._tell_later(dossier, line)
+                self._tell_later(dossier, refusal)
+            elif removing:
+                self._bench.refuse(refusal)
             self._changed(lines, read=True)
 
         def failed(fault: BaseException) -> None:
-            line.waits_because("not_written", _("Not written. F2, then Page down tries again."))
+            if line.said is None and line.row is not None:
+                line.is_written(line.row)
+            else:
+                line.waits_because("not_written", _("Not written. F2, then Page down tries again."))
             self._show()
             self._around.notices.failed(fault)
 
@@ -154,10 +162,16 @@ class TableDeeds:
         self._around.lanes.deed(work, then=done, refused=refused, failed=failed)
         self._show()
 
-    def _tell_later(self, dossier: Dossier, line: TableLine) -> None:
+    def _not_removed(self, line: TableLine) -> None:
+        """Let a row whose removal was refused stand as it is written."""
+        if line.row is not None:
+            self.state.moved.add(line.row.id)
+            line.is_written(line.row)
+
+    def _tell_later(self, dossier: Dossier, refusal: Refusal) -> None:
         """A row of a container that is no longer in hand was refused: say so where scans are answered."""
         words = self._around.words(N_("{Container} {number}: a row waits"), number=dossier.number)
-        self._around.say(Answer(Tone.REFUSED, words, f": {line.doubt}"))
+        self._around.say(Answer(Tone.REFUSED, words, f": {refusal.in_words(self._around.terms)}"))
 
     def _changed(self, lines: TableLines, *, read: bool = False) -> None:
         """Show what was written; the news of it has the table read. What was refused is no news: read it here."""
