@@ -147,7 +147,8 @@ def _count_again(session: Session, changes: Changes, container_id: int, empty: S
         Count.container_id == container_id, Count.pieces == 0, Count.happened_at == empty.happened_at
     )
     counted = session.execute(of_it.order_by(Count.id.desc()).limit(1)).scalar()
-    total = session.execute(select(BalanceTotal).where(BalanceTotal.container_id == container_id)).scalars().first()
+    its_own = (BalanceTotal.container_id == Container.id) & (BalanceTotal.material == Container.material)
+    total = session.execute(select(BalanceTotal).join(Container, its_own).where(Container.id == container_id)).scalar()
     if counted is None or total is None:
         return
     came = total.counted + total.found_more + total.arrived

@@ -12,6 +12,7 @@ from sqlalchemy import select, text
 from findsdesk.desk.clash_words import side_in_words, way_in_words, what_in_words
 from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide_clash
 from findsdesk.desk.counting import count_again, log_count
+from findsdesk.desk.correcting import correct_container
 from findsdesk.desk.courier import make_station_store
 from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
@@ -94,6 +95,20 @@ def test_none_counted_in_one_store_and_sorted_in_the_other(tmp_path: Path, *, so
         both_ways(home, trench, tmp_path)
         alike(home, trench)
         assert (figures(trench), stands_as(trench)) == ((0, 0), ("empty", 0))
+
+
+def test_what_is_left_is_counted_of_the_material_it_is_now(tmp_path: Path) -> None:
+    def corrected(desk: Desk) -> None:
+        dry(desk)
+        correct_container(desk, "131", material="bone", reason="misheard")
+        correct_container(desk, "131", material="pottery", reason="it was pottery")
+
+    with parted(tmp_path, corrected) as (home, trench):
+        add_group(home, "131", ware="QRS", part="rim", pieces=10)
+        count_again(trench, "131", pieces=0)
+        both_ways(home, trench, tmp_path)
+        alike(home, trench)
+        assert stands_as(home) == stands_as(trench) == ("sorting", 30)
 
 
 def test_none_counted_beside_an_explanation_and_decided_in_both(tmp_path: Path) -> None:
