@@ -60,8 +60,9 @@ def test_delete_gives_up_the_change_before_it_removes_the_row(table: Table, desk
     # What was typed is not lost by it.
     table.press(Qt.Key.Key_Z, CONTROL)
     assert (counts(table), page.settle.isEnabled()) == (["54x ?", "6"], False)
+    assert "Ctrl+Y gives up again: QRS body, 54x, keep" in page.turn.text()
     table.press(Qt.Key.Key_Y, CONTROL)
-    assert counts(table) == ["54", "6"]
+    assert (counts(table), page.big.text()) == (["54", "6"], "Given up again: QRS body, 54x, keep")
     change(table, 0, "pieces", "54y")
     table.row(F2)
     assert page.remove.text() == "Give up: Ctrl+Delete"

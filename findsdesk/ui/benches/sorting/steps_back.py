@@ -91,10 +91,12 @@ class StepsBack:
 
     def _do_again(self) -> None:
         desk, code, lines = self._around.desk, self._code(), self._state.lines
-        if lines.to_remove_again(self._state.turn.since) is None:
+        again = lines.to_remove_again(self._state.turn.since)
+        if again is None:
             self._bench.deed(lambda: sorting.do_again(desk, code), then=self._done_again)
             return
-        self._say(N_("Removed again: {what}"), what=table_words.row_words(lines.remove_again(), self._state))
+        done = N_("Given up again: {what}") if again.change_of else N_("Removed again: {what}")
+        self._say(done, what=table_words.row_words(lines.remove_again(), self._state))
         self._show()
 
     def _taken_back(self, done: sorting.TakenBack) -> None:

@@ -290,7 +290,8 @@ def turn_words(state: SortingState) -> str:
     if turn.stays and removed is None:
         told.append((N_("not by Ctrl+Z: {what}"), done_words(turn.stays.deed, turn.stays.said)))
     if again is not None:
-        told.append((N_("Ctrl+Y removes again: {what}"), row_words(again.line, state)))
+        words = N_("Ctrl+Y gives up again: {what}") if again.change_of else N_("Ctrl+Y removes again: {what}")
+        told.append((words, row_words(again.line, state)))
     elif turn.again:
         told.append((N_("Ctrl+Y does again: {what}"), done_words(turn.again.deed, turn.again.said)))
     return "   ·   ".join(put(words, None, {"what": what}) for words, what in told)
