@@ -11,8 +11,8 @@ from sqlalchemy import select, text
 
 from findsdesk.desk.clash_words import side_in_words, way_in_words, what_in_words
 from findsdesk.desk.clashes import ListedClash, clashes, clashes_waiting, decide_clash
-from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.correcting import correct_container
+from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.courier import make_station_store
 from findsdesk.desk.deposits import change_deposit
 from findsdesk.desk.desk import Desk
