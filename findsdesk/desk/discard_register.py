@@ -156,7 +156,8 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
 
 DISCARDS = Source(
     key=DiscardLine.id,
-    sorts={"list": (DiscardLine.list_id,)},
+    # By when the list was made: of two stations the one of the lower ids may have made the newer one.
+    sorts={"list": (DiscardList.made_at, DiscardList.id)},
     filters={
         "list": _of_lists,
         "stage": _in_stages,
@@ -165,5 +166,6 @@ DISCARDS = Source(
     },
     holds_word=_holds_word,
     rows=_rows,
+    only=DiscardLine.list_id == DiscardList.id,
     newest_first=True,
 )

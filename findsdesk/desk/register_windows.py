@@ -59,7 +59,7 @@ class Source(Generic[Row]):
     """What decides between rows that are alike in an order; the key where nothing is said."""
     newest_first: bool = False
     only: Condition | None = None
-    """What every row of the register meets, where not all rows of the table stand in it."""
+    """What every row of the register meets: where not all rows of its table stand in it, or an order is another's."""
 
     def order(self, query: RegisterQuery) -> Order:
         """Return the order that a query asks for; raises ``unknown_sort``."""
@@ -175,7 +175,7 @@ def _keys(
     if conditions and (page.total is None or page.total <= FEW):
         gathered = session.execute(found.limit(FEW + 1)).scalars().all()
         if len(gathered) <= FEW:
-            few = select(source.key).where(source.key.in_(gathered))
+            few = source.keys([source.key.in_(gathered)])
             return list(session.execute(order.cut(few, page.first, page.how_many)).scalars())
     total = page.total
     if total is None and page.first:
@@ -187,7 +187,7 @@ def _keys(
         offset, how_many, order = total - end, max(end - offset, 0), order.reversed()
     if conditions and total is not None and _better_gathered(session, source, offset + how_many, total):
         kept = found.cte("found").prefix_with("MATERIALIZED")
-        found = select(source.key).where(source.key.in_(select(kept.c[source.key.key])))
+        found = source.keys([source.key.in_(select(kept.c[source.key.key]))])
     keys = list(session.execute(order.cut(found, offset, how_many)).scalars())
     return keys[::-1] if from_the_end else keys
 

@@ -1,5 +1,6 @@
 """The registers of discards and of what was left in the trench: filtered, in words, as a file, and on paper."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -12,8 +13,10 @@ from findsdesk.desk.left_in_trench import answer_left, left_in_trench
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.register_files import print_register, write_register
 from findsdesk.desk.registers import Register, RegisterQuery, count, page
+from findsdesk.desk.stations import set_numbers_aside
 from findsdesk.domain.discards import Stage
 from findsdesk.domain.refusals import Refusal
+from findsdesk.store.numbers import RowIds
 from tests.yard import advance, put_settled, sitting
 
 
@@ -50,6 +53,25 @@ def test_each_line_stands_with_the_events_of_its_list(carried: Desk) -> None:
     assert (thrown.made_by, thrown.signed_by, thrown.carried_to) == ("Oren Vade", "Ilo Marr", "marked pit in A4")
     assert (thrown.stage, thrown.marker, thrown.called_back_at) == (Stage.CARRIED, "dated tile", None)
     assert (back.container, back.called_back_why) == ("132", "one joins 87")
+
+
+def test_the_newest_list_stands_first_whichever_station_made_it(desk: Desk) -> None:
+    """The ids of one station lie all above those of another: they do not tell which list is the newer one."""
+    set_numbers_aside(desk, station="trench laptop", how_many=5)
+    put_settled(desk, 131, discarded=10)
+    make_list(replace(desk, row_ids=RowIds(desk.station_id + 1)))
+    for number in (132, 133):
+        advance(desk, hours=1)
+        put_settled(desk, number, discarded=3)
+        make_list(desk)
+
+    def lists(query: RegisterQuery, first: int = 0) -> list[int]:
+        return [row.list_number for row in page(desk, Register.DISCARDS, query, first=first)]
+
+    assert lists(RegisterQuery()) == lists(RegisterQuery(sort="list", descending=True)) == [3, 2, 1]
+    assert lists(RegisterQuery(sort="list")) == [1, 2, 3]
+    assert lists(RegisterQuery(), first=2) == [1]
+    assert lists(filtered(season="2026")) == [3, 2, 1]
 
 
 def test_the_register_is_narrowed_by_list_stage_and_place(carried: Desk) -> None:

@@ -39,7 +39,7 @@ class DiscardList(Editable, Base):
 
     season_id: Mapped[int] = mapped_column(ForeignKey("season.id"))
     number: Mapped[int]
-    made_at: Mapped[datetime]
+    made_at: Mapped[datetime] = mapped_column(index=True)
     made_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     signed_at: Mapped[datetime | None]
     signed_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))

@@ -355,6 +355,7 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("discard_list", schema=None) as batch_op:
         batch_op.create_index(batch_op.f("ix_discard_list_carried_at"), ["carried_at"], unique=False)
+        batch_op.create_index(batch_op.f("ix_discard_list_made_at"), ["made_at"], unique=False)
 
     op.create_table(
         "form",
