@@ -185,9 +185,9 @@ def _simulate(call: argparse.Namespace) -> int:
 
 
 def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
-    from findsdesk.domain.years import year_in_words
+    from findsdesk.desk.figure_words import value_of
 
-    return "–" if dated is None else year_in_words(round(dated.year.value))
+    return value_of(None if dated is None else dated.year)
 
 
 def _plain_year(dated: MeanDate | TerminusPostQuem | None) -> float | None:

@@ -12,7 +12,7 @@ from findsdesk.desk.profile_drawing import ON_PAPER, profile_plot, scope_in_word
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.sheets import A4, PrintedList, Wording, printed
 from findsdesk.desk.sherd_figures import FIGURE_IN_WORDS, SherdFigures, TypeFigures
-from findsdesk.domain.figures import UNIT_IN_WORDS, Figure
+from findsdesk.domain.figures import UNIT_IN_WORDS, Figure, Unit
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.writing import Sheet, write_csv, write_xlsx
 from findsdesk.paper.list_kinds import Column, ListRow, Picture, Section
@@ -57,16 +57,16 @@ def _sheet_rows(figures: SherdFigures, say: Wording) -> Iterator[ListRow]:
 
 def _in_a_line(one: TypeFigures, say: Say) -> str:
     said = {figure.key: figure.figure for figure in one.figures}
-    parts = (
-        f"{say(FIGURE_IN_WORDS[key])} {value_of(said[key])} {_unit(said[key], say)}".strip()
-        for key in _ON_SHEET
-        if said.get(key) is not None
+    figures = ((key, said[key]) for key in _ON_SHEET if said.get(key) is not None)
+    return "; ".join(
+        f"{say(FIGURE_IN_WORDS[key])} {value_of(figure)} {_unit(figure, say)}".strip() for key, figure in figures
     )
-    return "; ".join(parts)
 
 
 def _unit(figure: Figure | None, say: Say) -> str:
-    return say(UNIT_IN_WORDS[figure.unit]) if figure is not None and figure.unit else ""
+    """Return the unit, where the name of the figure does not say what is counted: Sherds 1, Rim EVE 0.15 vessel …"""
+    counts = (Unit.SHERDS, Unit.VESSELS)
+    return say(UNIT_IN_WORDS[figure.unit]) if figure is not None and figure.unit not in counts else ""
 
 
 def _years(one: TypeFigures) -> str:

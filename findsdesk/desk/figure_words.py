@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
 
 from findsdesk.desk.figure_dates import Dates, OfType
 from findsdesk.desk.register_columns import Say
@@ -56,20 +58,31 @@ class FigureLine:
 def value_of(figure: Figure | None) -> str:
     """Return a value rounded as it is read: whole sherds and years, grams to a tenth, ratios to two places.
 
-    A ratio too small for two places is given to its first two digits that say something: a share is never shown as 0.
+    A half goes up in every figure: 1.345 is 1.35 and 2.435 is 2.44, whatever binary numbers they are kept in. A ratio
+    too small for two places is given to its first two digits that say something: a share is never shown as 0.
     """
     if figure is None:
         return NONE
     if figure.unit is Unit.YEAR:
-        return year_in_words(round(float(figure)))
+        return year_in_words(int(_half_up(figure, 0)))
     if figure.unit in _WHOLE:
         return grouped(int(figure.value))
     value = float(figure)
     places = 1 if figure.unit in _TENTHS else 2
     if places > 1 and 0 < abs(value) < _SMALL:
         return f"{value:.2g}"
-    whole, _, rest = f"{value:.{places}f}".partition(".")
+    whole, _, rest = f"{_half_up(figure, places):f}".partition(".")
     return f"{grouped(int(whole))}.{rest}"
+
+
+def _half_up(figure: Figure, places: int) -> Decimal:
+    """Return a value rounded to so many decimal places; what is kept in binary counts as the shortest decimal of it."""
+    value = figure.value
+    if isinstance(value, Fraction):
+        exact = Decimal(value.numerator) / Decimal(value.denominator)
+    else:
+        exact = Decimal(str(value))
+    return exact.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 
 def formula_of(figure: Figure | Method, say: Say) -> str:

@@ -7,9 +7,9 @@ from typing import Literal
 
 from findsdesk.desk.figure_dates import Dates
 from findsdesk.desk.figure_scopes import OF_IN_WORDS, Scope
+from findsdesk.desk.figure_words import value_of
 from findsdesk.desk.register_columns import Say
 from findsdesk.domain.date_profiles import WeighedBy
-from findsdesk.domain.years import year_in_words
 from findsdesk.paper.profile_plot import DrawnProfile, ProfileBar, ProfilePicture, YearLine, drawn_profile
 from findsdesk.words import N_, CountOf
 
@@ -100,8 +100,8 @@ def year_lines(dates: Dates, say: Say) -> tuple[YearLine, ...]:
     lines = []
     if dates.terminus is not None:
         year = float(dates.terminus.year)
-        lines.append(YearLine(year, say(N_("TPQ {year}"), year=year_in_words(round(year)))))
+        lines.append(YearLine(year, say(N_("TPQ {year}"), year=value_of(dates.terminus.year))))
     if dates.mean is not None:
         year = float(dates.mean.year)
-        lines.append(YearLine(year, say(N_("mean {year}"), year=year_in_words(round(year))), dashed=True))
+        lines.append(YearLine(year, say(N_("mean {year}"), year=value_of(dates.mean.year)), dashed=True))
     return tuple(lines)

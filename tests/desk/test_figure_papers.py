@@ -1,6 +1,7 @@
 """Figures in words, on paper, in files and as a picture."""
 
 import csv
+from fractions import Fraction
 from io import BytesIO
 from pathlib import Path
 
@@ -20,9 +21,11 @@ from findsdesk.desk.register_columns import wording
 from findsdesk.desk.sherd_figures import EVERY_FIGURE, SherdFigures, figures_of
 from findsdesk.desk.sherd_groups import add_group
 from findsdesk.domain.date_profiles import WeighedBy
-from findsdesk.domain.figures import Figure
+from findsdesk.domain.figures import Figure, Method, Value
+from findsdesk.domain.mean_dates import MEAN_CERAMIC_DATE
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.vessel_equivalents import COMPLETENESS
+from findsdesk.domain.sherd_weight import MEAN_SHERD_WEIGHT
+from findsdesk.domain.vessel_equivalents import COMPLETENESS, RIM_EVE
 from tests.desk.at_the_table import dry_container
 
 
@@ -56,6 +59,26 @@ def text_of(pdf: bytes) -> str:
 @pytest.mark.parametrize(("value", "said"), [(0.0019, "0.0019"), (0.01217, "0.012"), (0.05, "0.05"), (0.154, "0.15")])
 def test_a_small_share_is_never_said_as_nothing(value: float, said: str) -> None:
     assert value_of(Figure(value, COMPLETENESS)) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "method", "said"),
+    [
+        (1.345, RIM_EVE, "1.35"),
+        (Fraction(1345, 1000), RIM_EVE, "1.35"),
+        (2.435, RIM_EVE, "2.44"),
+        (0.125, COMPLETENESS, "0.13"),
+        (Fraction(1, 8), COMPLETENESS, "0.13"),
+        (Fraction(2, 3), COMPLETENESS, "0.67"),
+        (20.25, MEAN_SHERD_WEIGHT, "20.3"),
+        (1234.05, MEAN_SHERD_WEIGHT, "1,234.1"),
+        (Fraction(501, 2), MEAN_CERAMIC_DATE, "251"),
+        (Fraction(503, 2), MEAN_CERAMIC_DATE, "252"),
+    ],
+)
+def test_a_half_goes_up_in_every_figure(value: Value, method: Method, said: str) -> None:
+    """OWN: one rule, the one people are taught for writing figures down; binary halves went either way before."""
+    assert value_of(Figure(value, method)) == said
 
 
 def test_a_figure_says_its_unit_its_formula_and_what_that_rests_on(yard: Desk) -> None:
@@ -96,6 +119,8 @@ def test_the_sheet_holds_plot_figures_and_wares(yard: Desk) -> None:
         assert words in text
     for words in ("Simpson diversity", "Shannon diversity", "Pielou evenness", "nat"):
         assert words in text
+    for words in ("Sherds 40; Weight", "Sherds 1; Weight 1.0 g", "Fewest vessels 1; Most vessels 1"):
+        assert words in " ".join(text.split()), "what is counted is said once, of one as of many"
     images = [one for one in pypdfium2.PdfDocument(made.pdf)[0].get_objects() if one.type == 3]
     assert len(images) == 1
 

@@ -95,7 +95,7 @@ def test_each_figure_says_its_formula_and_opens_to_its_rows(qtbot: Any, program:
     assert bench.behind.isVisible()
     assert bench.behind.title.text() == "Bucket 131, Rim EVE"
     assert bench.behind.counted.text() == "1 row, 40 pieces"
-    assert rows_of(bench.behind.model, 3) == ["QRS"]
+    assert (rows_of(bench.behind.model, 2), rows_of(bench.behind.model, 3)) == (["row, keep"], ["QRS"])
     press(qtbot, program, KEY.Key_Escape)
     assert bench.whole.isVisible()
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from findsdesk.desk.columns_in_words import value_in_words
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import DepositDossier, Dossier
 from findsdesk.desk.figure_scopes import Of, Scope, scope_of
@@ -178,8 +179,9 @@ def behind_columns(say: Say) -> tuple[Column, ...]:
 def behind_row(row: RowBehind, lists: WordLists, say: Say) -> TableRow:
     """Return a group, a piece or an object behind a figure; its id is its container's."""
     place = {
-        "group": say(N_("row {n}"), n=row.place),
-        "piece": say(N_("piece {n}"), n=row.place),
+        # The sorting table numbers no rows: what tells two alike ones apart there is what is decided of them.
+        "group": say(N_("row, {decision}"), decision=value_in_words("decision", row.decision)),
+        "piece": say(N_("piece {n}"), n=f"{row.container}.{row.place}"),
         "object": say(N_("object {n}"), n=row.place),
     }[row.kind]
     part = lists["parts"].keyed(row.part)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from findsdesk.desk.figure_words import value_of
 from findsdesk.desk.register_columns import Say
 from findsdesk.desk.retention import take_starting_policy
 from findsdesk.desk.simulating import notes_of, simulate
@@ -12,7 +13,6 @@ from findsdesk.domain.balance import Decision
 from findsdesk.domain.mean_dates import MeanDate
 from findsdesk.domain.policy_simulation import Held, Simulated
 from findsdesk.domain.terminus import TerminusPostQuem
-from findsdesk.domain.years import year_in_words
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.set_up.policy_subject import (
@@ -190,7 +190,7 @@ def _ware(ware: str) -> str:
 
 
 def _year(dated: MeanDate | TerminusPostQuem | None) -> str:
-    return "–" if dated is None else year_in_words(round(dated.year.value))
+    return value_of(None if dated is None else dated.year)
 
 
 def _note(told: Simulated, say: Say) -> str:
