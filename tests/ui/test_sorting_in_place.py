@@ -186,3 +186,11 @@ def test_a_key_among_the_rows_while_a_question_stands_below_is_meant_for_the_que
     assert page.ask.isHidden()
     assert table.slip()
     assert page.fields.isVisible()
+    # Where nothing is typed in it yet, it goes as soon as the other station's draw is heard of.
+    (other,) = add_groups(desk, code, [NewGroup(GroupFacts("CSJ", "body", 20))])
+    after_what_waits(table)
+    table.row(F10)
+    assert page.ask.isVisible()
+    draw_share(desk, other.id, seen=other.version, start=4)
+    table.qtbot.waitUntil(page.ask.isHidden)
+    assert page.fields.isVisible()

@@ -145,6 +145,18 @@ class AskingWork:
         self._state.not_answered = self._told()
         self.close_line()
 
+    def look_again(self) -> None:
+        """Take the line away whose row another person changed or removed, where nobody typed in it yet.
+
+        What somebody is typing stays under their hands: its answer is refused, and then the line goes.
+        """
+        asking = self._table.ask.asking
+        if asking is None or not asking.seen or asking is self._on_its_way[0] or self._table.ask.typed():
+            return
+        rows = {line.row.id: line.row.version for line in self._state.lines.lines if line.row is not None}
+        if rows.get(asking.of) != asking.seen:
+            self.close_line()
+
     def is_answering(self) -> bool:
         """Return whether what was answered is on its way; the line goes as soon as it is written."""
         asking = self._on_its_way[0]

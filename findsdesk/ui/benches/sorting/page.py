@@ -143,6 +143,7 @@ class SortingBench(Bench):
         if read.table is not None:
             self.state.show_table(read.table)
             say_what_is_gone(self, self.state, self.show_state)
+            self.asking.look_again()
         if read.lists is not None:
             self._lists_stale = False
             self.rows.use_lists(RowLists.of(read.lists))
