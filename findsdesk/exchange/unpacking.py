@@ -12,6 +12,9 @@ from findsdesk.exchange.archives import unpacks_without_end, whole_or
 from findsdesk.exchange.outgoing_folders import in_words
 from findsdesk.words import N_
 
+_BESIDE = "__MACOSX"
+"""A folder that some computers pack beside the one that somebody meant (from memory)."""
+
 
 def unpack(archive_file: Path, into: Path) -> Path:
     """Unpack a zip into an empty folder and return the folder that holds its contents.
@@ -26,7 +29,7 @@ def unpack(archive_file: Path, into: Path) -> Path:
             _refuse_outside(archive_file, member)
         for member in members:
             _write(archive_file, archive, member, into)
-    inside = list(into.iterdir())
+    inside = [one for one in into.iterdir() if one.name != _BESIDE and not one.name.startswith(".")]
     return inside[0] if len(inside) == 1 and inside[0].is_dir() else into
 
 

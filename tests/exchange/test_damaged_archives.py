@@ -41,3 +41,14 @@ def test_a_spoiled_archive_is_refused(tmp_path: Path, how: int) -> None:
         with pytest.raises(Refusal) as caught:
             read()
         assert caught.value.code == code
+
+
+def test_what_a_computer_put_beside_the_folder_is_not_taken_for_its_contents(tmp_path: Path) -> None:
+    """Some computers pack a second folder of their own, and hidden files, with the one that somebody packed."""
+    file = tmp_path / "series.zip"
+    with zipfile.ZipFile(file, "w") as archive:
+        for name in ("series/type-series.csv", "__MACOSX/series/._type-series.csv", ".hidden"):
+            archive.writestr(name, "code\nQRS\n")
+    into = tmp_path / "into"
+    into.mkdir()
+    assert unpack(file, into) == into / "series"
