@@ -14,8 +14,8 @@ from findsdesk.domain.type_rows import COLUMNS, TypeKind, TypeRow
 from findsdesk.store.models import Form, Piece, SherdGroup, Ware
 from findsdesk.words import N_, plural, put
 
-_TOLD = 20
-"""So many codes are told with what changes; those beyond by their code. A form that leaves finds is always told."""
+_TOLD = 10
+"""So many codes are told with what changes, as a laptop has room for; those beyond by code and what they leave."""
 _LONGEST = 40
 """Signs of a text that are shown."""
 _CALLED = {
@@ -35,12 +35,12 @@ def types_differ(session: Session, changed: Collection[tuple[TypeRow, TypeRow]])
     """
     if not changed:
         return None
-    said = [(was.code, _change(was, row), _left_behind(session, was, row)) for was, row in changed]
+    said = [(was, row, *_left_behind(session, was, row)) for was, row in changed]
     # Those that leave finds behind stand first: nobody may overlook them.
     said.sort(key=lambda one: not one[2])
-    told = [f"{code}: {what}{left}" for n, (code, what, left) in enumerate(said) if left or n < _TOLD]
-    if len(told) < len(said):
-        told.append(put(N_("also {codes}"), None, {"codes": ", ".join(code for code, *_ in said[len(told) :])}))
+    told = [f"{was.code}: {_change(was, row)}{_stay(wares, uses)}" for was, row, wares, uses in said[:_TOLD]]
+    if beyond := [f"{was.code}{_stay(wares)}" for was, _row, wares, _uses in said[_TOLD:]]:
+        told.append(put(N_("also {codes}"), None, {"codes": ", ".join(beyond)}))
     return Question(
         "types_differ",
         N_("{codes} in the file: {what}. Shall they say what the file says?"),
@@ -62,19 +62,23 @@ def _shown(cell: str) -> str:
     return cell if len(cell) <= _LONGEST else f"{cell[: _LONGEST - 1]}…"
 
 
-def _left_behind(session: Session, was: TypeRow, row: TypeRow) -> str:
-    """Return which finds carry a form under a ware that it would no longer be of; '' where none does."""
+def _stay(wares: str, uses: str = "") -> str:
+    """Return " (stay QRS: 2 pieces …)": what stays under which wares; '' where nothing does."""
+    stay = put(N_("stay {ware}"), None, {"ware": wares})
+    return f" ({': '.join(part for part in (stay, uses) if part)})" if wares else ""
+
+
+def _left_behind(session: Session, was: TypeRow, row: TypeRow) -> tuple[str, str]:
+    """Return under which wares finds carry a form that it would no longer be of, and which; '' where none does."""
     if row.kind is not TypeKind.FORM or not row.ware or row.ware == was.ware:
-        return ""
+        return "", ""
     groups, pieces = (_carried(session, kind, row) for kind in (SherdGroup, Piece))
     if not groups and not pieces:
-        return ""
+        return "", ""
     sherds = sum(sherds for found in (groups, pieces) for _rows, sherds in found.values())
     rows_of = [sum(rows for rows, _sherds in found.values()) for found in (groups, pieces)]
     uses = TypeUses(rows_of[0], rows_of[1], 0, 0, 0, sherds).in_words()
-    wares = ", ".join(sorted({*groups, *pieces}))
-    stay = put(N_("stay {ware}: {uses}"), None, {"ware": wares, "uses": uses})
-    return f" ({stay})"
+    return ", ".join(sorted({*groups, *pieces})), uses
 
 
 def _carried(session: Session, kind: Any, row: TypeRow) -> dict[str, tuple[int, int]]:

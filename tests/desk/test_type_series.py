@@ -13,7 +13,7 @@ from findsdesk.desk.playing import do
 from findsdesk.desk.proving import prove
 from findsdesk.desk.retention import add_rule
 from findsdesk.desk.setting_up import add_ware, wares
-from findsdesk.desk.sorting import add_group, remove_group, table_of
+from findsdesk.desk.sorting import add_group, change_group, remove_group, table_of
 from findsdesk.desk.type_files import WrittenTypes, take_in_types, write_types
 from findsdesk.desk.type_series import (
     add_form,
@@ -194,7 +194,7 @@ def test_a_file_is_taken_in_whole_or_not_at_all(desk: Desk, tmp_path: Path, line
 
 def test_a_form_that_would_leave_its_finds_is_asked_about_by_name(desk: Desk, tmp_path: Path) -> None:
     add_form(desk, code="QRS1", ware="QRS", earliest=180)
-    add_group(desk, dry_container(desk, 131, 3), ware="QRS", form="QRS1", part="rim", pieces=3, tenths=300)
+    row = add_group(desk, dry_container(desk, 131, 3), ware="QRS", form="QRS1", part="rim", pieces=3, tenths=300)
     path = written(tmp_path, "form,QRS1,,CSJ,200,,,", "ware,QRS,Quay Red Slip,,180,340,,")
     with refused(desk, "types_differ") as caught:
         take_in_types(desk, path)
@@ -203,6 +203,15 @@ def test_a_form_that_would_leave_its_finds_is_asked_about_by_name(desk: Desk, tm
         "QRS1: ware QRS → CSJ, from 180 → 200 (stay QRS: 1 row at the sorting table, 3 sherds in all)"
     )
     assert second == "QRS: to 320 → 340. Shall they say what the file says?"
+    forms_of_qrs = [f"QRS{n}" for n in range(2, 13)]
+    for form in forms_of_qrs:
+        add_form(desk, code=form, ware="QRS")
+    change_group(desk, row.id, seen=row.version, form="QRS12")
+    with refused(desk, "types_differ") as caught:
+        take_in_types(desk, written(tmp_path, *(f"form,{form},,CSJ,,,," for form in ["QRS1", *forms_of_qrs])))
+    told = caught.value.in_words()
+    assert told.startswith("12 codes say something else in the file: QRS12: ware QRS → CSJ (stay QRS: 1 row")
+    assert told.endswith("; also QRS10, QRS11. Shall they say what the file says?"), "a laptop has room for ten"
 
 
 def test_all_that_is_wrong_with_a_file_is_told_at_once(desk: Desk, tmp_path: Path) -> None:
