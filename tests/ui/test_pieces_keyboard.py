@@ -143,6 +143,32 @@ def test_a_partner_scanned_into_it_joins_stays_there_and_nothing_else_comes_in_h
     assert joined == {piece(desk).id, old[1].id}
 
 
+def test_what_was_refused_of_a_join_goes_with_the_next_partner_and_what_is_joined_is_said(
+    qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
+) -> None:
+    partner = piece(desk, "87.1")
+    bench.show_page(JOINS)
+    other = bench.joins.other
+    for clears in (
+        lambda: scan(qtbot, program, partner.code),
+        lambda: press(qtbot, program, KEY.Key_Backspace),
+        lambda: bench.tabs.chosen.emit(TAKEN),
+    ):
+        bench.show_page(JOINS)
+        other.setText("131.1")
+        other.setFocus()
+        press(qtbot, program, KEY.Key_Return)
+        assert "same piece twice" in refusal(bench)
+        clears()
+        assert bench.refusals.isHidden()
+    bench.show_page(JOINS)
+    other.clear()
+    other.setFocus()
+    scan(qtbot, program, partner.code)
+    press(qtbot, program, KEY.Key_Return)
+    assert program.window.scan_line.answer.in_one_line().startswith("131.1 joins 87.1")
+
+
 def test_a_stray_blank_lays_no_piece_back_that_says_something_and_the_way_back_is_said(
     qtbot: Any, program: Program, desk: Desk, bench: PiecesBench
 ) -> None:

@@ -12,6 +12,7 @@ from findsdesk.desk.piece_rows import PieceRow
 from findsdesk.desk.vessels import VesselFacts, gather_named, leave_vessel
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.refusals import Refusal
+from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.models.cells import Cell, Column, TableRow
 from findsdesk.ui.models.short import ShortTable
@@ -122,6 +123,7 @@ class JoinsPart(QWidget):
         name = piece.name if same_season else f"{piece.season}/{piece.name}"
         self._scanned = name, piece.code
         self.other.setText(name)
+        self.bench.refusals.clear()
         return name
 
     def write_join(self) -> None:
@@ -135,7 +137,7 @@ class JoinsPart(QWidget):
         self.bench.deed(
             lambda: join_named(desk, name, other, certain=certain),
             sure=lambda: join_named(desk, name, other, certain=certain, sure=True),
-            then=lambda _join: self._written(),
+            then=lambda join: self._joined(page.piece, join),
             button=self.join,
         )
 
@@ -199,11 +201,19 @@ class JoinsPart(QWidget):
         desk: Desk = self.bench.surroundings.desk
         return desk
 
+    def _joined(self, piece: PieceRow, join: JoinRow) -> None:
+        """Say the join by its other side: the line beside the scan field still tells what Enter would do."""
+        around = WordsAround.of(self._desk())
+        said = from_where(join.other_than(piece.id), around)
+        self.bench.surroundings.say(Answer(Tone.DONE, around.say(N_("{piece} joins"), piece=piece.name), f" {said}"))
+        self._written()
+
     def _written(self) -> None:
         self._show_typed(*_NOTHING_TYPED)
         self.done.emit()
 
     def _wire(self) -> None:
+        self.other.textEdited.connect(lambda _text: self.bench.refusals.clear())
         self.other.returnPressed.connect(self.write_join)
         self.join.clicked.connect(self.write_join)
         self.part.clicked.connect(self.write_parting)

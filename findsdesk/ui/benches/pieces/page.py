@@ -351,6 +351,7 @@ class PiecesBench(Bench):
         self.list.searched.connect(self._search)
         self.list.counted.connect(self._count)
         self.tabs.chosen.connect(self.show_page)
+        self.tabs.chosen.connect(lambda _page: self.refusals.clear())
         self.forms.edited.connect(self._typed)
         self.forms.entered.connect(self.write)
         self.rim.taken.connect(self.forms.take)
