@@ -95,7 +95,8 @@ def test_without_a_photograph_points_are_typed_and_nothing_of_a_photograph_is_as
     bench.rim.by_points.click()
     rim = bench.rim
     assert not any(part.isVisible() for part in (rim.photo, rim.nearer, rim.scale, rim.undo))
-    assert rim.said.text() == "Type four or more points along the rim, in millimetres: x y, one a line."
+    typed = "Type four or more points along the rim, in millimetres: x y, one a line."
+    assert rim.said.text() == f"{typed} To mark them on a photograph, take one in first."
     fits(qtbot, rim)
     # The parts stand one below the other, without room between them that nothing fills.
     gap = rim.back.mapTo(rim, QPoint()).y() - rim.typed_points.mapTo(rim, QPoint(0, rim.typed_points.height())).y()
@@ -112,10 +113,16 @@ def test_the_circle_follows_the_scale_as_it_is_typed_and_one_that_cannot_be_read
     """DERIVED: marks 200 pixels off a middle beside a scale of 400 pixels are of a circle as wide as the scale."""
     Image.new("RGB", (800, 600), "#a9542f").save(tmp_path / "rim.png")
     add_photo(desk, tmp_path / "rim.png", of=("piece", piece(desk).id))
-    bench.refresh()
-    settled(qtbot, program)
     bench.show_page(MEASURES)
     rim = bench.rim
+    # Points were asked for before there was a photograph: it stands there once it is taken in.
+    rim.by_points.click()
+    bench.refresh()
+    settled(qtbot, program)
+    assert not rim.photo.image.isNull()
+    assert rim.said.text().startswith("Mark the two ends of the scale first")
+    rim.back.click()
+    assert rim.by_points.hasFocus()
     rim.point()
     settled(qtbot, program)
     for x, y in ((0, 500), (400, 500), (200, 300), (400, 100), (600, 300)):

@@ -80,7 +80,7 @@ class RimPart(QWidget):
             part.setVisible(has_photo)
         typed = _("Or points in millimetres: x y, one a line") if has_photo else _("x y, one point a line")
         self.typed_points.setPlaceholderText(typed)
-        self._first_photo = page.photos[0][0] if page and page.photos else None
+        before, self._first_photo = self._first_photo, page.photos[0][0] if page and page.photos else None
         piece = page.piece if page else None
         self._only_divided = piece.rim_permille if piece and "rim" in piece.shared.split() else None
         if anew:
@@ -88,6 +88,10 @@ class RimPart(QWidget):
             self.arc.set_value(None)
             self._share_put = self._share_asked = None
             self._close()
+        elif self.is_pointing() and self._first_photo is not None and before is None:
+            # Its first photograph was taken in while its points were typed or asked for.
+            self._read_photo()
+            self._measure_points()
 
     def follow(self, values: dict[str, Any]) -> None:
         """Take note of what is typed in the fields of the piece."""
@@ -135,7 +139,8 @@ class RimPart(QWidget):
         if typed.strip():
             self._try(lambda: rim_by_points(read_points(typed)))
         elif self._first_photo is None:
-            self._found(None, _("Type four or more points along the rim, in millimetres: x y, one a line."))
+            typed = _("Type four or more points along the rim, in millimetres: x y, one a line.")
+            self._found(None, f"{typed} {_('To mark them on a photograph, take one in first.')}")
         elif self.photo.scale is None:
             self._found(None, _("Mark the two ends of the scale first, then four or more points along the rim."))
         else:
@@ -206,12 +211,17 @@ class RimPart(QWidget):
         self.pointing.emit(False)
         self._measure_chord()
 
+    def _go_back(self) -> None:
+        self._close()
+        # Else the toolkit gives the keyboard to whatever comes next: the button that writes the piece.
+        self.by_points.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _wire(self) -> None:
         self.take.clicked.connect(self._take)
         self.take_share.clicked.connect(self._take_share)
         self.arc.entered.connect(lambda _value: self._take_share())
         self.by_points.clicked.connect(self.point)
-        self.back.clicked.connect(self._close)
+        self.back.clicked.connect(self._go_back)
         self.undo.clicked.connect(self.photo.unmark)
         self.photo.moved.connect(self._measure_points)
         self.scale.line.textChanged.connect(lambda _text: self._measure_points())
