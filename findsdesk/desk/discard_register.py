@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 from sqlalchemy import and_, or_, select
 from sqlalchemy.orm import aliased
@@ -27,6 +28,7 @@ from findsdesk.words import N_
 class DiscardInRegister:
     """One line of a discard list; ``piece`` is the number of a piece, None for a group; tenths of a gram, dry.
 
+    What was done with the list after the line had come off it is not the line's: it was not signed for, not carried.
     ``part`` and ``reason`` are messages: words of the excavation's lists, to be put into words.
     """
 
@@ -58,6 +60,7 @@ class DiscardInRegister:
     carried_how: str
     marker: str
     called_back_at: datetime | None
+    called_back_by: str
     called_back_why: str
 
 
@@ -102,8 +105,10 @@ def _of_seasons(reading: Reading, values: Sequence[str]) -> Condition:
 
 
 def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegister]:
-    maker, signer, words = aliased(Person), aliased(Person), words_of(reading.desk)
-    shown = (Season.name, Deposit.number, Square.name, Ware.code, Piece.number, maker.name, signer.name)
+    words = words_of(reading.desk)
+    maker, signer, caller = aliased(Person), aliased(Person), aliased(Person)
+    people = (maker.name, signer.name, caller.name)
+    shown = (Season.name, Deposit.number, Square.name, Ware.code, Piece.number, *people)
     found = reading.session.execute(
         select(DiscardLine, DiscardList, Container, *shown)
         .join(DiscardList, DiscardLine.list_id == DiscardList.id)
@@ -115,6 +120,7 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
         .outerjoin(Piece, DiscardLine.piece_id == Piece.id)
         .outerjoin(maker, DiscardList.made_by_id == maker.id)
         .outerjoin(signer, DiscardList.signed_by_id == signer.id)
+        .outerjoin(caller, DiscardLine.called_back_by_id == caller.id)
         .where(DiscardLine.id.in_(keys))
     ).all()
     decided = deciders(reading.session, DiscardLine.id.in_(keys))
@@ -139,18 +145,31 @@ def _rows(reading: Reading, keys: Sequence[Key]) -> Mapping[Key, DiscardInRegist
             made_at=of.made_at,
             made_by=made_by or "",
             decided_by=decided.get(line.id, Decider(None, "")).name,
-            signed_at=of.signed_at,
-            signed_by=signed_by or "",
-            inspector=of.inspector,
-            inspected_at=of.inspected_at,
-            carried_at=of.carried_at,
-            carried_to=of.carried_to,
-            carried_how=of.carried_how,
-            marker=of.marker,
+            **_events(line, of, signed_by or ""),
             called_back_at=line.called_back_at,
+            called_back_by=called_back_by or "",
             called_back_why=line.called_back_why,
         )
-        for line, of, container, season, deposit, square, ware, piece, made_by, signed_by in found
+        for line, of, container, season, deposit, square, ware, piece, made_by, signed_by, called_back_by in found
+    }
+
+
+def _events(line: DiscardLine, of: DiscardList, signed_by: str) -> dict[str, Any]:
+    """Return what was done with the list while the line stood on it."""
+    off = line.called_back_at
+    signed, seen, carried = (
+        moment if moment is not None and (off is None or moment <= off) else None
+        for moment in (of.signed_at, of.inspected_at, of.carried_at)
+    )
+    return {
+        "signed_at": signed,
+        "signed_by": signed_by if signed else "",
+        "inspector": of.inspector if seen else "",
+        "inspected_at": seen,
+        "carried_at": carried,
+        "carried_to": of.carried_to if carried else "",
+        "carried_how": of.carried_how if carried else "",
+        "marker": of.marker if carried else "",
     }
 
 

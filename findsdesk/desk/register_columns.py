@@ -270,6 +270,7 @@ _DISCARDS = (
     RegisterField("carried_how", N_("How"), lambda row, say: row.carried_how, in_file=True),
     RegisterField("marker", N_("Marker"), lambda row, say: row.marker, in_file=True),
     RegisterField("called_back", N_("Called back"), lambda row, say: row.called_back_at, in_file=True),
+    RegisterField("called_back_by", N_("Called back by"), lambda row, say: row.called_back_by, in_file=True),
     RegisterField("called_back_why", N_("Called back why"), lambda row, say: row.called_back_why, in_file=True),
     _SEASON,
 )

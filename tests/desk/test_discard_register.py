@@ -8,7 +8,7 @@ import pytest
 from python_calamine import CalamineWorkbook
 
 from findsdesk.desk.desk import Desk
-from findsdesk.desk.discards import call_back, carried_away, make_list, sign_list
+from findsdesk.desk.discards import call_back, carried_away, make_list, sign_list, take_off
 from findsdesk.desk.left_in_trench import answer_left, left_in_trench
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.register_files import print_register, write_register
@@ -52,7 +52,29 @@ def test_each_line_stands_with_the_events_of_its_list(carried: Desk) -> None:
     )
     assert (thrown.made_by, thrown.signed_by, thrown.carried_to) == ("Oren Vade", "Ilo Marr", "marked pit in A4")
     assert (thrown.stage, thrown.marker, thrown.called_back_at) == (Stage.CARRIED, "dated tile", None)
-    assert (back.container, back.called_back_why) == ("132", "one joins 87")
+    assert (back.container, back.called_back_by, back.called_back_why) == ("132", "Oren Vade", "one joins 87")
+
+
+def test_what_was_called_back_was_not_carried_away(carried: Desk) -> None:
+    _newest, back, thrown = page(carried, Register.DISCARDS)
+    assert (back.signed_by, back.signed_at) == ("Ilo Marr", thrown.signed_at), "it was signed for before"
+    assert (back.carried_at, back.carried_to, back.carried_how, back.marker) == (None, "", "", "")
+
+
+def test_what_was_taken_off_before_the_signature_was_not_signed_for(desk: Desk) -> None:
+    for number in (131, 132):
+        put_settled(desk, number, discarded=10)
+    set_pin(desk, "Ilo", pin="2406")
+    oren = sitting(desk, "Oren")
+    make_list(oren)
+    take_off(oren, 1, tags=["132"], why="one joins 87")
+    advance(desk, hours=1)
+    sign_list(desk, 1, signer="Ilo", pin="2406")
+    rows = page(desk, Register.DISCARDS)
+    assert sorted((row.container, row.signed_by, row.signed_at is None) for row in rows) == [
+        ("131", "Ilo Marr", False),
+        ("132", "", True),
+    ]
 
 
 def test_the_newest_list_stands_first_whichever_station_made_it(desk: Desk) -> None:
