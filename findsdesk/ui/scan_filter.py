@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from PySide6.QtGui import QWindow
 
 _KEYS = (QEvent.Type.KeyPress, QEvent.Type.KeyRelease, QEvent.Type.ShortcutOverride)
+_CLICKS = (QEvent.Type.MouseButtonPress, QEvent.Type.MouseButtonDblClick)
 _END_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab)
 _STILL_TYPING = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 _WRITING_KEYS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Backspace)
@@ -166,6 +167,8 @@ class ScanFilter(QObject):
 
     def eventFilter(self, receiver: QObject, event: QEvent) -> bool:
         if event.type() not in _KEYS or not isinstance(event, QKeyEvent):
+            if event.type() in _CLICKS:
+                self._click()
             return False
         if shiboken6.getCppPointer(event)[0] in self._given_back:
             return False
@@ -179,6 +182,12 @@ class ScanFilter(QObject):
             swallowed = self._press(receiver, event) or self._is_too_early(receiver, event)
         self._seen = None if swallowed else self._mark(event)
         return swallowed
+
+    def _click(self) -> None:
+        """Give what is held back before a click takes the keyboard elsewhere, unless it is a scan by now."""
+        end = self._timing.end_key(self._clock() + self._key_time_ahead)
+        if end is Verdict.GIVE_BACK or (end is Verdict.SCAN and self._is_text()):
+            self._give_back()
 
     def _mark(self, event: QKeyEvent) -> tuple[int, QEvent.Type, int, int]:
         return (shiboken6.getCppPointer(event)[0], event.type(), event.key(), event.timestamp())

@@ -8,6 +8,7 @@ measured with the toolkit's own widgets. Gaps of 8 ms: what one published measur
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QShortcut
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QComboBox,
     QDialog,
@@ -221,6 +222,27 @@ def test_a_key_no_scanner_sends_goes_through_after_what_was_held(keyboard, shown
     keyboard.press("8", 5)
     keyboard.press(Qt.Key.Key_Backspace, 5)
     assert field.text() == "7"
+
+
+def test_a_count_typed_fast_before_a_click_goes_where_it_was_typed_and_a_scan_before_it_is_one(keyboard, shown):
+    """Under load, or by a quick hand, the press of the mouse comes while the keys before it are still held."""
+    both = QWidget()
+    first, second = QLineEdit(), QLineEdit()
+    layout = QVBoxLayout(both)
+    layout.addWidget(first)
+    layout.addWidget(second)
+    shown(both, first)
+    window = both.windowHandle()
+    keyboard.press("4", 400)
+    keyboard.press("0", 12)
+    QTest.mouseClick(window, Qt.MouseButton.LeftButton, pos=second.mapTo(both, second.rect().center()))
+    keyboard.wait(400)
+    assert (first.text(), second.text(), second.hasFocus()) == ("40", "", True)
+    for character in CODE:
+        keyboard.press(character, 8)
+    QTest.mouseClick(window, Qt.MouseButton.LeftButton, pos=first.mapTo(both, first.rect().center()))
+    keyboard.wait(400)
+    assert (first.text(), second.text(), keyboard.scanned) == ("40", "", [CODE])
 
 
 def test_a_scan_without_end_key_ends_by_silence(keyboard, shown):

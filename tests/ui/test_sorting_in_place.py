@@ -1,6 +1,7 @@
 """A row changed where it stands: its fields stand over it, what is given up or gone loses nothing that was typed."""
 
 from PySide6.QtCore import QRect, Qt
+from PySide6.QtTest import QTest
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.group_rows import GroupFacts
@@ -194,3 +195,21 @@ def test_a_key_among_the_rows_while_a_question_stands_below_is_meant_for_the_que
     draw_share(desk, other.id, seen=other.version, start=4)
     table.qtbot.waitUntil(page.ask.isHidden)
     assert page.fields.isVisible()
+
+
+def test_a_count_typed_just_before_another_row_is_opened_by_a_click_stays_in_its_row(table: Table, desk: Desk) -> None:
+    code = dry_container(desk, 131, 132)
+    add_groups(desk, code, [NewGroup(GroupFacts("QRS", "body", 54)), NewGroup(GroupFacts("MBU", "body", 37))])
+    table.settle_down()
+    table.scan(code)
+    rows, lines = table.bench.table.rows, table.bench.state.lines.lines
+    table.bench.rows.take_up(lines[1], "pieces")
+    table.settle_down()
+    table.keyboard.press("4", 400)
+    table.keyboard.press("0", 12)
+    place = rows.viewport().mapTo(table.program.window, rows.visualRect(rows.table.index(0, 2)).center())
+    QTest.mouseDClick(table.program.window.windowHandle(), Qt.MouseButton.LeftButton, pos=place)
+    after_what_waits(table)
+    assert table.bench.rows.changing is lines[0]
+    assert table.bench.table.fields.typed().is_empty
+    assert in_short(table.stored(code).groups) == ["QRS body 54, keep", "MBU body 40, keep"]

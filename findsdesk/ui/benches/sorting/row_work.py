@@ -157,7 +157,8 @@ class RowWork:
             self._show()
 
     def take_up(self, line: TableLine | None, column: str = "") -> None:
-        """Take a row up to change it where it stands, in its doubtful cell if it has one; when it is written."""
+        """Leave the row that is being changed and take one up where it stands, in its doubtful cell if it has one."""
+        self.finish_change(stay=True)
         if line is not None:
             self._when_written(line, lambda: self._take_up(line, column))
 
@@ -284,9 +285,7 @@ class RowWork:
         if not doubtful:
             return
         place = doubtful.index(self.changing) + 1 if self.changing in doubtful else 0
-        line = doubtful[place % len(doubtful)]
-        self.finish_change(stay=True)
-        self.take_up(line)
+        self.take_up(doubtful[place % len(doubtful)])
 
     def unwritten(self) -> dict[int, TableLines]:
         """Return all that is typed here and in no store, by container."""
