@@ -9,6 +9,7 @@ from findsdesk.desk.pasted_groups import NewGroup, add_groups
 from findsdesk.desk.shares import draw_share
 from findsdesk.desk.sherd_groups import remove_group
 from findsdesk.domain.balance import Decision
+from findsdesk.ui.benches.sorting.lines import TableLine
 from tests.desk.at_the_table import dry_container
 from tests.ui.at_the_sorting_table import (
     DELETE,
@@ -31,6 +32,10 @@ from tests.ui.at_the_sorting_table import (
 __all__ = ["desk", "table"]
 
 F10 = Qt.Key.Key_F10
+
+
+def line_of(table: Table, place: int) -> TableLine:
+    return table.bench.state.lines.lines[place]
 
 
 def row_of_the_fields(table: Table) -> tuple[QRect, QRect]:
@@ -213,3 +218,28 @@ def test_a_count_typed_just_before_another_row_is_opened_by_a_click_stays_in_its
     assert table.bench.rows.changing is lines[0]
     assert table.bench.table.fields.typed().is_empty
     assert in_short(table.stored(code).groups) == ["QRS body 54, keep", "MBU body 40, keep"]
+
+
+def test_a_rim_on_a_body_sherd_waits_beside_its_row_and_is_written_by_who_says_so_again(
+    table: Table, desk: Desk
+) -> None:
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    table.row("q", ENTER, "b", ENTER, "3", ENTER, "30", ENTER, "5", ENTER)
+    [line] = table.bench.state.lines.lines
+    assert (line.doubt_code, table.stored(code).groups) == ("no_rim_there", ())
+    table.row(F2)
+    assert column(table) == "rim"
+    # To look at it, here or on the way through all that wait, is not to say so.
+    table.row(F2)
+    assert table.stored(code).groups == ()
+    table.row(PAGE_DOWN)
+    assert in_short(table.stored(code).groups) == ["QRS body 3, 30.0 g, 5 %, keep"]
+    # The same of a row that is written.
+    table.row("q", ENTER, "b", ENTER, "4", PAGE_DOWN)
+    table.bench.rows.take_up(line_of(table, 1), "rim")
+    table.row("7", PAGE_DOWN)
+    assert line_of(table, 1).doubt_code == "no_rim_there"
+    table.row(F2, DELETE, PAGE_DOWN)
+    assert in_short(table.stored(code).groups)[1] == "QRS body 4, keep"

@@ -107,6 +107,9 @@ def test_a_ware_may_be_left_open_and_a_reason_to_keep_may_be_in_ones_own_words()
         (TypedRow("QRS", "rim", "0"), "group_pieces", "pieces"),
         (TypedRow("QRS", "rim", "-3"), "negative", "pieces"),
         (TypedRow("QRS", "rim", "1", "1.234"), "too_fine", "grams"),
+        (TypedRow("QRS", "body", "3", rim="5"), "no_rim_there", "rim"),
+        (TypedRow("QRS", "handle", "1", rim="6"), "no_rim_there", "rim"),
+        (TypedRow("QRS", "rim", "1", base="6"), "no_base_there", "base"),
         (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD), "reason_needed", "reason"),
         (TypedRow("QRS", "rim", "1", decision=Decision.DISCARD, reason="ugly"), "unknown_reason", "reason"),
     ],
@@ -115,6 +118,23 @@ def test_what_is_doubtful_says_in_which_field(typed: TypedRow, code: str, column
     doubt = understand(typed, LISTS).doubts[0]
     assert (doubt.code, doubt.column) == (code, column)
     assert "{" not in doubt.in_words()
+
+
+def test_a_rim_on_a_part_without_one_waits_once_and_is_written_when_it_is_finished_again_as_it_stands() -> None:
+    state = SortingState(lists=LISTS, lists_read=True)
+    for part, rim in (("rim", "5"), ("profile", "5"), ("body", "0"), ("", "5")):
+        assert not [one for one in understand(TypedRow("MBU", part, "3", rim=rim), LISTS).doubts if one.column == "rim"]
+    typed = TypedRow("MBU", "body", "3", rim="5")
+    line = state.sent(typed, again=True)
+    assert line.doubt == "A rim is read on “body”, which has none. Right one of them; F2, Page down writes both."
+    for row, again, saved in (
+        (typed, False, Saved.WAITS),
+        (replace(typed, rim="6"), True, Saved.WAITS),
+        (replace(typed, rim="6", pieces=""), True, Saved.WAITS),
+        (replace(typed, rim="6"), True, Saved.WAITS),
+        (replace(typed, rim="6"), True, Saved.PENDING),
+    ):
+        assert state.sent(row, line, again=again).saved is saved
 
 
 def test_near_wares_are_named() -> None:

@@ -20,7 +20,7 @@ from findsdesk.ui.benches.sorting.deciding import Deciding
 from findsdesk.ui.benches.sorting.in_columns import CROWDED, InColumns, column_widths
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import MISSING, TypedRow, understand
-from findsdesk.ui.benches.sorting.way_through import MUST_BE_FILLED, asks_why, goes_on_in, has_circle, next_column
+from findsdesk.ui.benches.sorting.way_through import MUST_BE_FILLED, asks_why, goes_on_in, next_column
 from findsdesk.ui.surroundings import Surroundings
 from findsdesk.words import _
 
@@ -203,7 +203,7 @@ class RowFields(QWidget):
     def hint(self) -> str:
         """Return what may be typed in the cell that has the keyboard, where no list says so."""
         column = self.column_at_hand()
-        if column in ("rim", "base") and not has_circle(column, self.typed(), self._lists):
+        if column in ("rim", "base") and not self._lists.has_circle(column, self.typed().part):
             return _("This part has none of it: Enter passes by")
         if column == "decision" and self.passes_letters_on:
             return _("F4: the next decision; Tab: why; letters: the new row, or why where a discard needs it")

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from findsdesk.desk.table_lists import Coded, TableLists
 from findsdesk.domain.balance import Decision
 from findsdesk.domain.natural_order import folded
+from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.domain.vocabularies import Term
 from findsdesk.ui.benches.sorting.choices import Choice, Choices
 from findsdesk.words import put
@@ -84,6 +85,12 @@ class RowLists:
                 return "", word
             keys.append(choice.key if choice else str(away))
         return " ".join(dict.fromkeys(keys)), ""
+
+    def has_circle(self, column: str, part: str) -> bool:
+        """Return whether a part, as it is typed, may show some of the rim, or of the base, the column asks for."""
+        key = self.meant("part", part)[0] if part.strip() else ""
+        term = self.of_table.words["parts"].keyed(key)
+        return not key or (has_rim if column == "rim" else has_base)(key, term.counts_as if term else "")
 
     def merged_into(self, column: str, said: str) -> str:
         """Return the code that a ware or form was merged into whose code was typed, or nothing."""

@@ -132,7 +132,7 @@ class RowWork:
         elif typed.is_empty or unchanged:
             self._show()
         else:
-            self._send(typed, line, seen)
+            self._send(typed, line, seen, again=not stay)
 
     def _is_gone(self, line: TableLine) -> bool:
         """Return whether the row being changed was removed in the store since it was taken up."""
@@ -148,8 +148,10 @@ class RowWork:
             self.state.last, self.state.told = line, ""
         self._show()
 
-    def _send(self, typed: TypedRow, line: TableLine | None = None, seen: int | None = None) -> None:
-        sent = self.state.sent(typed, line)
+    def _send(
+        self, typed: TypedRow, line: TableLine | None = None, seen: int | None = None, *, again: bool = False
+    ) -> None:
+        sent = self.state.sent(typed, line, again=again)
         self._deeds.go_on()
         if sent.saved is Saved.PENDING:
             self._deeds.send(sent, seen)

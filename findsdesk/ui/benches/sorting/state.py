@@ -26,7 +26,7 @@ from findsdesk.domain.settings import Settings
 from findsdesk.ui.benches.sorting.lines import Saved, TableLine, TableLines
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.table_sums import TableSums
-from findsdesk.ui.benches.sorting.typed_row import TypedRow, as_typed, understand
+from findsdesk.ui.benches.sorting.typed_row import MAY_BE, TypedRow, as_typed, understand
 from findsdesk.words import Terms, _
 
 
@@ -229,15 +229,20 @@ class SortingState:
 
     # Rows
 
-    def sent(self, typed: TypedRow, line: TableLine | None = None) -> TableLine:
-        """Put a typed row on the table: on its way to the store, or waiting with its doubt; ``line`` is changed."""
+    def sent(self, typed: TypedRow, line: TableLine | None = None, *, again: bool = False) -> TableLine:
+        """Put a typed row on the table: on its way to the store, or waiting with its doubt; ``line`` is changed.
+
+        ``again``: it was finished by hand; what waited with the same typing as unlikely is written now.
+        """
         said = understand(typed, self.lists)
+        so = again and line is not None and line.doubt_code in MAY_BE and line.typed == typed
+        doubts = [doubt for doubt in said.doubts if not (so and doubt.code in MAY_BE)]
         target = line if line is not None else self.lines.add(TableLine())
         before = target.row.facts.decision if target.row is not None else typed.decision
         target.was = before if before is not typed.decision and not typed.own else None
         target.is_sent(typed, said.facts)
-        if said.doubts:
-            doubt = said.doubts[0]
+        if doubts:
+            doubt = doubts[0]
             target.waits_because(doubt.code, doubt.in_words(self.terms), doubt.column or "")
             if not self.lists_read:
                 self._unjudged.append((target, doubt.code))

@@ -20,6 +20,8 @@ _NAMED = 4
 """Near words named in a doubt."""
 MISSING = frozenset({"no_part", "no_count", "reason_needed"})
 """Doubts that something was not typed yet: no mistake while the row is being typed."""
+MAY_BE = frozenset({"no_rim_there", "no_base_there"})
+"""Doubts about what is unlikely and yet may be so: said once more as it stands, the row is written."""
 WHOLE_PERMILLE = 1000
 
 
@@ -106,7 +108,8 @@ class Understood:
 def understand(typed: TypedRow, lists: RowLists) -> Understood:
     """Return what a row says.
 
-    Doubts: a word unknown, no part, no count, a number that is none or out of range, a discard without a reason.
+    Doubts: a word unknown, no part, no count, a number that is none or out of range, a rim or base on a part that has
+    none, a discard without a reason.
     """
     doubts: list[Doubt] = []
     ware = _code(typed.ware, "ware", lists, doubts)
@@ -118,8 +121,8 @@ def understand(typed: TypedRow, lists: RowLists) -> Understood:
         form=form,
         pieces=pieces,
         tenths=_number(typed.grams, read_grams, "grams", doubts),
-        rim_permille=_share(typed.rim, "rim", pieces, doubts),
-        base_permille=_share(typed.base, "base", pieces, doubts),
+        rim_permille=_share(typed, "rim", pieces, lists, doubts),
+        base_permille=_share(typed, "base", pieces, lists, doubts),
         decision=typed.decision,
         reason=_reason(typed, lists, doubts),
         rule=typed.rule,
@@ -200,8 +203,8 @@ def _pieces(typed: TypedRow, lists: RowLists, doubts: list[Doubt]) -> int:
     return pieces or 0
 
 
-def _share(typed: str, column: str, pieces: int, doubts: list[Doubt]) -> int | None:
-    permille = _number(typed, read_percent, column, doubts)
+def _share(typed: TypedRow, column: str, pieces: int, lists: RowLists, doubts: list[Doubt]) -> int | None:
+    permille = _number(typed.text(column), read_percent, column, doubts)
     if permille is not None and pieces and permille > pieces * WHOLE_PERMILLE:
         facts: dict[str, object] = {
             "column": column, "pieces": pieces, "most": pieces * WHOLE_PERMILLE // 10,
@@ -209,6 +212,12 @@ def _share(typed: str, column: str, pieces: int, doubts: list[Doubt]) -> int | N
         }  # fmt: skip
         text = N_("This row's {column} may be 0 to {most} % of the circle ({pieces} counted), not {percent} %.")
         doubts.append(Doubt("rim_out_of_range", text, facts, column))
+    elif permille and not lists.has_circle(column, typed.part):
+        text = N_("A rim is read on “{part}”, which has none. Right one of them; F2, Page down writes both.")
+        if column == "base":
+            text = N_("A base is read on “{part}”, which has none. Right one of them; F2, Page down writes both.")
+        part = lists.word("part", lists.meant("part", typed.part)[0])
+        doubts.append(Doubt(f"no_{column}_there", text, {"part": part}, column))
     return permille
 
 

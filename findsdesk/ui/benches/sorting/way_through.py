@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from findsdesk.domain.balance import Decision
-from findsdesk.domain.sorting_columns import has_base, has_rim
 from findsdesk.ui.benches.sorting.row_lists import RowLists
 from findsdesk.ui.benches.sorting.typed_row import TypedRow, understand
 
@@ -45,14 +44,6 @@ def goes_on_in(columns: Sequence[str], typed: TypedRow) -> str:
 def last_column(columns: Sequence[str]) -> str:
     """Return the column in which Enter writes the row."""
     return next(one for one in reversed(columns) if one not in NO_STOP)
-
-
-def has_circle(column: str, typed: TypedRow, lists: RowLists) -> bool:
-    """Return whether the part that is typed may show some of the rim, or of the base, the column asks for."""
-    part = typed.part.strip()
-    key = lists.meant("part", part)[0] if part else ""
-    term = lists.of_table.words["parts"].keyed(key)
-    return not key or (has_rim if column == "rim" else has_base)(key, term.counts_as if term else "")
 
 
 def asks_why(typed: TypedRow, lists: RowLists) -> bool:
