@@ -285,6 +285,7 @@ def put_settled(
     kept: int = 22,
     discarded: int = 10,
     tenths: int | None = None,
+    discarded_tenths: int | None = None,
     ware: str = "QRS",
     marked: bool = False,
 ) -> str:
@@ -301,7 +302,8 @@ def put_settled(
     if discarded:
         # The ceramicist decides, so that the director may be the second person.
         oren = sitting(desk, "Oren")
-        add_group(oren, code, ware="MBU", part="body", pieces=discarded, decision=Decision.DISCARD, reason=REASON)
+        why = {"decision": Decision.DISCARD, "reason": REASON}
+        add_group(oren, code, ware="MBU", part="body", pieces=discarded, tenths=discarded_tenths, **why)
     settle(desk, code)
     if marked:
         write_marks(desk, code)

@@ -102,7 +102,7 @@ def _list(call: argparse.Namespace) -> int:
     if rows:
         say_table([put(head) for head in heads], rows)
     say(N_("On no list yet: {pieces} of {settled}."), call.terms,
-        pieces=CountOf("{n} piece", "{n} pieces", rest.pieces),
+        pieces=CountOf("{n} sherd", "{n} sherds", rest.pieces),
         settled=CountOf("{n} settled {container}", "{n} settled {containers}", rest.containers))  # fmt: skip
     return DONE
 
@@ -175,7 +175,7 @@ def _say_list(call: argparse.Namespace, desk: Desk, whole: WholeList, *, lines: 
         return
     say(N_("Discard list {number}, {stage}: {lines_n}, {pieces}, {grams} g."), None, number=facts.number,
         stage=put(STAGE_IN_WORDS[facts.stage]), lines_n=CountOf("{n} line", "{n} lines", facts.lines),
-        pieces=CountOf("{n} piece", "{n} pieces", facts.pieces),
+        pieces=CountOf("{n} sherd", "{n} sherds", facts.pieces),
         grams=f"{facts.tenths / 10:,.1f}")  # fmt: skip
     if not lines:
         return

@@ -46,7 +46,7 @@ def _parts(say: Wording, lists: list[ListFacts]) -> Iterator[Part]:
         yield Words(say(N_("Nothing was ever proposed for discard.")))
     pieces, tenths = sum(one.pieces for one in lists), sum(one.tenths for one in lists)
     together = N_("Together {pieces}, {grams} g of those weighed.")
-    yield Words(say(together, pieces=CountOf("{n} piece", "{n} pieces", pieces), grams=grams(tenths)), follows=True)
+    yield Words(say(together, pieces=CountOf("{n} sherd", "{n} sherds", pieces), grams=grams(tenths)), follows=True)
     yield Signature(say(N_("Director")), say.desk.facts.director)
     if say.desk.facts.settings.inspector_signs:
         yield Signature(say(N_("Inspector")))

@@ -45,7 +45,7 @@ def discard_sheet(desk: Desk, number: int, *, season: str | None = None, paper: 
             plural("{n} line", "{n} lines", facts.lines, say.language),
             grouped(facts.pieces),
             _grams(facts.tenths) if facts.tenths else "–",
-            plural("{n} piece not weighed", "{n} pieces not weighed", facts.unweighed, say.language)
+            plural("{n} sherd not weighed", "{n} sherds not weighed", facts.unweighed, say.language)
             if facts.unweighed
             else "",
             "",
@@ -63,37 +63,38 @@ def _rows(say: Wording, words: WordLists, lines: Iterable[LineFacts]) -> Iterabl
     for line in lines:
         of_deposits.setdefault((line.deposit, line.square), []).append(line)
     for (deposit, square), its_lines in of_deposits.items():
-        pieces = plural("{n} piece", "{n} pieces", sum(line.pieces for line in its_lines), say.language)
+        pieces = plural("{n} sherd", "{n} sherds", sum(line.pieces for line in its_lines), say.language)
         where = say(N_("{Deposit} {number} · {square} {name}"), number=deposit or "–", name=square or "–")
         yield Section(where, pieces)
         for line in its_lines:
             why = say(words["discard_reasons"].called(line.reason))
-            yield _row(say, words, line, grouped(line.pieces), why)
+            yield _row(say, words, line, "{}", why)
 
 
-def _row(say: Wording, words: WordLists, line: LineFacts, pieces: str, why: str) -> ListRow:
+def _row(say: Wording, words: WordLists, line: LineFacts, figures: str, why: str) -> ListRow:
+    """Return a line; ``figures`` is how its count and grams stand: in brackets where they are in no sum."""
     part = say(words["parts"].called(line.part))
     piece = say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
     return (
         line.number,
         line.ware or "–",
         " · ".join(word for word in (part, piece) if word),
-        pieces,
-        "–" if line.tenths is None else _grams(line.tenths),
+        figures.format(grouped(line.pieces)),
+        "–" if line.tenths is None else figures.format(_grams(line.tenths)),
         why,
         rule_of_line(line, say, words) or say(N_("decided at the table")),
     )
 
 
 def _called_back(say: Wording, words: WordLists, whole: WholeList) -> Iterable[ListRow]:
-    """Yield the lines that were called back or taken off, their pieces in brackets, with when, by whom and why."""
+    """Yield the lines that came off the list, their count and grams in brackets, with when, by whom and why."""
     gone = [line for line in whole.lines if line.called_back_at is not None]
     if gone:
         yield Section(say(N_("Called back or taken off: in no sum")), "")
     for line in gone:
         when = say.moment(line.called_back_at) if line.called_back_at is not None else ""
         why = say(N_("{when} {who}: {why}"), when=when, who=line.called_back_by, why=line.called_back_why)
-        yield _row(say, words, line, f"({grouped(line.pieces)})", why)
+        yield _row(say, words, line, "({})", why)
 
 
 def _grams(tenths: int) -> str:
@@ -104,7 +105,7 @@ def _intro(say: Wording, words: WordLists, whole: WholeList) -> Iterable[str]:
     facts = whole.facts
     decided = [f"{name} {grouped(pieces)}" for name, pieces in whole.deciders if name]
     if decided:
-        yield say(N_("Decided by (pieces): {people}."), people=", ".join(decided))
+        yield say(N_("Decided by (sherds): {people}."), people=", ".join(decided))
     yield say(N_("Listed {moment} by {person}."), moment=say.moment(facts.made_at), person=facts.made_by or "–")
     if facts.signed_at is not None:
         yield say(N_("Signed {moment} by {person}."), moment=say.moment(facts.signed_at), person=facts.signed_by)

@@ -175,7 +175,7 @@ def sign_list(
                 "list_changed",
                 N_("Discard list {number} has {signed} now, not {pieces}. Look at it again, then sign."),
                 number=number,
-                signed=CountOf("{n} piece", "{n} pieces", signed),
+                signed=CountOf("{n} sherd", "{n} sherds", signed),
                 pieces=pieces,
             )
         row.signed_at, row.signed_by_id = deed.happened_at, person.id

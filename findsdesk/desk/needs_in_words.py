@@ -56,14 +56,14 @@ def _discards(need: Need, say: Say) -> tuple[str, dict[str, Any]]:
     stage = N_("proposed") if need.facts["stage"] == Stage.PROPOSED else N_("signed")
     facts = {
         "number": str(need.facts["number"]),
-        "pieces": CountOf("{n} piece", "{n} pieces", need.facts["n"]),
+        "pieces": CountOf("{n} sherd", "{n} sherds", need.facts["n"]),
         "stage": say(stage),
     }
     return N_("discard list {number}: {pieces}, {stage}, not carried away"), facts
 
 
 def _called_back(need: Need, _say: Say) -> tuple[str, dict[str, Any]]:
-    facts = {"number": str(need.facts["number"]), "pieces": CountOf("{n} piece", "{n} pieces", need.facts["n"])}
+    facts = {"number": str(need.facts["number"]), "pieces": CountOf("{n} sherd", "{n} sherds", need.facts["n"])}
     return N_("{numbers}: {pieces} off discard list {number} in no bag: pack them"), facts
 
 

@@ -39,14 +39,14 @@ def typed(terminal: Terminal, monkeypatch: pytest.MonkeyPatch) -> Terminal:
 
 
 def test_a_list_goes_from_made_to_carried_away(quay: str, terminal: Terminal, typed: Terminal, tmp_path: Path) -> None:
-    assert "10 pieces of 1 settled bucket." in terminal("discards", quay).out
+    assert "10 sherds of 1 settled bucket." in terminal("discards", quay).out
     assert typed("2406\n2406\n", "pin", quay, "ilo", "--by", "ilo").out == "The PIN is set.\n"
     made = terminal("discards", quay, "make", "--by", "oren", "--json").json()
     assert (made["facts"]["number"], made["facts"]["pieces"]) == (1, 10)
     wrong = typed("9999\n", "discards", quay, "sign", "1", "--by", "ilo")
     assert (wrong.code, "9999" in wrong.err) == (1, False)
     signed = typed("2406\n", "discards", quay, "sign", "1", "--by", "ilo")
-    assert signed.out.startswith("Discard list 1, signed: 1 line, 10 pieces")
+    assert signed.out.startswith("Discard list 1, signed: 1 line, 10 sherds")
     printed = terminal("discards", quay, "print", "1", "--out", tmp_path / "list.pdf")
     assert printed.code == 0
     assert len(pypdfium2.PdfDocument(tmp_path / "list.pdf")) == 1

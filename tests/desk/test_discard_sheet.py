@@ -6,7 +6,7 @@ import pytest
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import discard_list
 from findsdesk.desk.discard_sheet import discard_sheet
-from findsdesk.desk.discards import call_back, carried_away, inspected, make_list, sign_list
+from findsdesk.desk.discards import call_back, carried_away, inspected, make_list, sign_list, take_off
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.sheets import Wording
 from tests.desk.at_the_table import refused
@@ -36,7 +36,7 @@ def test_a_proposed_list_has_its_lines_sums_and_places_to_sign(oren: Desk) -> No
         "Season 2026 · proposed",
         "Context 2017 · square A1",
         "no diagnostic value 22",
-        "22 pieces not weighed",
+        "22 sherds not weighed",
         "Second person",
         "Carried away by",
         "Broken sherds cut",
@@ -63,6 +63,14 @@ def test_what_was_called_back_is_in_no_sum_and_the_events_are_on_it(oren: Desk) 
     assert "2406" not in text
 
 
+def test_count_and_grams_of_what_was_taken_off_stand_both_in_brackets(desk: Desk) -> None:
+    put_settled(desk, 131, discarded=10)
+    put_settled(desk, 132, discarded=12, discarded_tenths=1500)
+    make_list(desk)
+    take_off(desk, 1, tags=["132"], why="one joins 87")
+    assert "(12) (150.0)" in text_of(desk)
+
+
 def test_there_is_no_paper_of_no_list(oren: Desk) -> None:
     with refused(oren, "unknown_list_number"):
         discard_sheet(oren, 9)
@@ -76,7 +84,7 @@ def test_decided_by_are_those_who_decided_the_lines_and_not_who_made_the_list(de
     sheet = discard_sheet(desk, 1)
     document = pypdfium2.PdfDocument(sheet.pdf)
     lines = [line for page in document for line in page.get_textpage().get_text_bounded().splitlines()]
-    assert any(line.startswith("Decided by (pieces): Oren Vade 10") for line in lines)
+    assert any(line.startswith("Decided by (sherds): Oren Vade 10") for line in lines)
     signed = [line for line in lines if "Mika Sool" in line]
     assert [line.split(" by ")[0].split()[0] for line in signed] == ["Listed"], "who made it signs nowhere"
     moment = Wording(desk).moment(discard_list(desk, 1).facts.signed_at)

@@ -257,7 +257,7 @@ def test_what_was_called_back_needs_a_person_until_it_is_packed(oren: Desk) -> N
     call_back(oren, 1, tags=["131"], why="one joins 87")
     assert called_back() == [(("131",), 1, 10)]
     said = [line for line, _since in needs_in_words(the_day(oren).needs, wording(oren), oren.facts.zone)]
-    assert "131: 10 pieces off discard list 1 in no bag: pack them" in said
+    assert "131: 10 sherds off discard list 1 in no bag: pack them" in said
     bag(oren, "131")
     assert called_back() == []
 

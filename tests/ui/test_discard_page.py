@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from PIL import Image
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QLabel, QLineEdit
 
 from findsdesk.desk.deposit_facts import deposit_facts
 from findsdesk.desk.desk import Desk
@@ -55,9 +55,9 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert bench.discard.isVisible()
     assert bench.going_on() == "Discard list 1, proposed"
     assert [row.cells[0].text for row in bench.discard.model.rows] == ["131", "132"]
-    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: 22 pieces wait for a second person"
+    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: 22 sherds wait for a second person"
     act(qtbot, program, bench, "sign")
-    assert bench.discard.form.write.text() == "Sign for 22 pieces"
+    assert bench.discard.form.write.text() == "Sign for 22 sherds"
     fields = bench.discard.form.fields
     assert fields is not None
     line = fields.entries["pin"].widget
@@ -70,6 +70,7 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert line.text() == ""
     press(qtbot, program, PIN, KEY.Key_Return)
     assert whole(sherds).facts.stage is Stage.SIGNED
+    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: 22 sherds signed for"
     assert (whole(sherds).facts.made_by, whole(sherds).facts.signed_by) == ("Mika Sool", "Ilo Marr")
     assert bench.discard.form.isHidden()
     act(qtbot, program, bench, "carry")
@@ -84,10 +85,12 @@ def test_a_list_is_made_signed_and_carried_away_by_keyboard(
     assert bench.discard.form.write.hasFocus()
     press(qtbot, program, KEY.Key_Return)
     assert whole(sherds).facts.stage is Stage.CARRIED
+    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: 22 sherds carried away"
     assert not bench.discard.acts["call_back"].isVisible()
     act(qtbot, program, bench, "note")
     press(qtbot, program, "the tile lies on top", KEY.Key_Return)
     assert [note.text for note in whole(sherds).notes] == ["the tile lies on top"]
+    assert program.window.scan_line.answer.in_one_line() == "Discard list 1: the note is added"
 
 
 def test_what_was_typed_stays_while_the_inspector_s_word_is_written(
@@ -149,8 +152,17 @@ def test_chosen_lines_are_called_back(qtbot: Any, sherds: Desk, program: Program
     bench.discard.table.selectRow(1)
     act(qtbot, program, bench, "call_back")
     assert bench.discard.form.write.text() == "Call back 1 line"
-    press(qtbot, program, KEY.Key_Return, "one joins 87", KEY.Key_Return)
-    assert [line.called_back_why for line in whole(sherds).lines] == ["", "one joins 87"]
+    why = "one joins 87, a rim of the same jar, and the rest looks like it"
+    press(qtbot, program, KEY.Key_Return, why, KEY.Key_Return)
+    assert [line.called_back_why for line in whole(sherds).lines] == ["", why]
+    said = program.window.scan_line.answer.in_one_line()
+    assert said == "Discard list 1: 1 line called back: 12 sherds stay"
+    off = bench.discard.model.rows[1]
+    assert off.said == off.cells[6].text == f"called back: {why}"
+    told = [label.text() for label in bench.discard.known.findChildren(QLabel)]
+    assert "Called back" in told
+    assert any(text.startswith(f"12 sherds: {why} (2026-07-14 ") for text in told), "whole, however narrow the table is"
+    fits(qtbot, bench)
     press(qtbot, program, KEY.Key_Escape)
     assert bench.lists.isVisible()
     assert listed(bench, 1) == ["signed", "called back"] or listed(bench, 1) == ["called back", "signed"]

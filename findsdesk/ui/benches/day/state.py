@@ -236,12 +236,12 @@ def _look_again(need: Need, around: WordsAround) -> _Row:
 def _discard_list(need: Need, around: WordsAround) -> _Row:
     head = around.say(N_("Discard list {number}"), number=need.facts["number"])
     waits = waits_for(need.facts["stage"], inspector_signs=around.settings.inspector_signs)
-    pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
+    pieces = plural("{n} sherd", "{n} sherds", int(need.facts["n"]))
     return head, around.say(WAITS_IN_WORDS[waits], pieces=pieces), False, "registers"
 
 
 def _called_back(need: Need, around: WordsAround) -> _Row:
-    pieces = plural("{n} piece", "{n} pieces", int(need.facts["n"]))
+    pieces = plural("{n} sherd", "{n} sherds", int(need.facts["n"]))
     text = N_("{pieces} off discard list {number}, in no bag: pack them")
     said = around.say(text, pieces=pieces, number=need.facts["number"])
     return _numbers(need, around), said, False, "labels"

@@ -24,6 +24,8 @@ Lines = Sequence[int]
 class DiscardAct:
     """One act; texts are marked. ``button`` stands among the acts, ``write`` on the button that does it.
 
+    ``done`` is said once it is written, of the lines and sherds that came off the list, or of those that stand on it.
+
     ``of_lines``: it is done with the lines that are chosen, or with the only one; ``hurts``: the caution of
     those who carry stands above its fields.
     """
@@ -32,6 +34,7 @@ class DiscardAct:
     button: str
     title: str
     write: str
+    done: str
     fields: Callable[[WordsAround, Sequence[str]], tuple[Field, ...]]
     do: Callable[[Desk, WholeList, Values, Lines], WholeList]
     allowed: Callable[[Stage, Settings], bool]
@@ -126,6 +129,7 @@ ACTS: tuple[DiscardAct, ...] = (
         N_("Sign"),
         N_("Sign for discard list {number}"),
         N_("Sign for {pieces}"),
+        N_("{sherds} signed for"),
         _sign_fields,
         _sign,
         lambda stage, _settings: stage is Stage.PROPOSED,
@@ -135,6 +139,7 @@ ACTS: tuple[DiscardAct, ...] = (
         N_("Take off"),
         N_("Take lines off discard list {number}"),
         N_("Take off {lines}"),
+        N_("{lines} taken off: {sherds} stay"),
         _back_fields,
         _take_off,
         lambda stage, _settings: stage is Stage.PROPOSED,
@@ -143,8 +148,9 @@ ACTS: tuple[DiscardAct, ...] = (
     DiscardAct(
         "inspected",
         N_("Inspector"),
-        N_("The inspector signed discard list {number} on paper"),
+        N_("The inspector has seen discard list {number} and signed it on paper"),
         N_("Write it"),
+        N_("the inspector's name is written"),
         _inspected_fields,
         _inspected,
         lambda stage, settings: stage is Stage.SIGNED and settings.inspector_signs,
@@ -154,6 +160,7 @@ ACTS: tuple[DiscardAct, ...] = (
         N_("Carried away"),
         N_("Discard list {number} is carried away"),
         N_("Write it carried away"),
+        N_("{sherds} carried away"),
         _carry_fields,
         _carry,
         _signed,
@@ -164,6 +171,7 @@ ACTS: tuple[DiscardAct, ...] = (
         N_("Call back"),
         N_("Call sherds of discard list {number} back"),
         N_("Call back {lines}"),
+        N_("{lines} called back: {sherds} stay"),
         _back_fields,
         _call_back,
         _signed,
@@ -174,6 +182,7 @@ ACTS: tuple[DiscardAct, ...] = (
         N_("Add a note"),
         N_("A note on discard list {number}"),
         N_("Add the note"),
+        N_("the note is added"),
         _note_fields,
         _note,
         lambda stage, _settings: stage is not Stage.PROPOSED,

@@ -65,7 +65,7 @@ class DiscardForm(Card):
         self.say_heading(around.say(act.title, number=facts.number))
         self.write.setEnabled(True)
         if not act.of_lines:
-            self.write.setText(around.say(act.write, pieces=CountOf("{n} piece", "{n} pieces", facts.pieces)))
+            self.write.setText(around.say(act.write, pieces=CountOf("{n} sherd", "{n} sherds", facts.pieces)))
         self.fields = FieldForm(self.bench.theme, act.fields(around, signers), around.terms)
         self.body.insertWidget(0, self.fields)
         self._fields_before_buttons(self.fields)

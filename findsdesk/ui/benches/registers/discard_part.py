@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QBoxLayout, QFormLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.discard_lists import WholeList, discard_list
@@ -19,12 +19,13 @@ from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
 from findsdesk.ui.benches.registers.discard_acts import ACTS, DiscardAct
 from findsdesk.ui.benches.registers.discard_form import DiscardForm
-from findsdesk.ui.benches.registers.discard_words import facts_in_words, head_of, line_columns, line_row
+from findsdesk.ui.benches.registers.discard_words import done_in_words, facts_in_words, head_of, line_columns, line_row
 from findsdesk.ui.models.short import ShortTable
 from findsdesk.ui.photo_strip import PhotoStrip, Pictures
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.flow_layout import FlowLayout
+from findsdesk.ui.widgets.form_rows import FormRows
 from findsdesk.ui.widgets.table_view import TableView
 from findsdesk.ui.words_around import WordsAround
 from findsdesk.words import N_, _
@@ -92,12 +93,14 @@ class DiscardPart(QWidget):
         if other:
             self.form.leave()
         self.say_going_on()
-        while self._facts.rowCount():
-            self._facts.removeRow(0)
+        while (item := self._facts.takeAt(0)) is not None:
+            if (label := item.widget()) is not None:
+                label.hide()
+                label.deleteLater()
         for what, said in facts_in_words(read.whole, around):
-            self._facts.addRow(labels.muted(what, wrap=False), labels.plain(said))
+            self._facts.add_row(labels.muted(what, wrap=False), labels.plain(said))
         self._show_photos(read)
-        self.model.show_rows([line_row(line, around) for line in read.whole.lines])
+        self.model.show_rows([line_row(line, read.whole.facts, around) for line in read.whole.lines])
         self.table.fit_columns()
         settings = self.bench.surroundings.desk.facts.settings
         for act in ACTS:
@@ -142,10 +145,12 @@ class DiscardPart(QWidget):
         )
 
     def _written(self, whole: WholeList) -> None:
+        act, before, around = self.form.act, self.whole, self._around()
         self.form.leave_written()
         self._show(_Read(whole, self._signers, self.photos.pictures))
-        words = head_of(whole.facts, self._around())
-        self.bench.surroundings.say(Answer(Tone.DONE, words))
+        if act is not None and before is not None:
+            head = around.say(N_("Discard list {number}"), number=whole.facts.number)
+            self.bench.surroundings.say(Answer(Tone.DONE, head, f": {done_in_words(act.done, before, whole, around)}"))
         self.back.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _want_paper(self) -> None:
@@ -201,8 +206,8 @@ class DiscardPart(QWidget):
         acts.setLayout(flow)
         for button in (self.back, *self.acts.values(), self.paper):
             flow.addWidget(button)
-        self._facts = QFormLayout()
-        self._facts.setHorizontalSpacing(px(14))
+        self._facts = FormRows()
+        self._facts.set_gaps(px(14), px(8))
         self.known.body.addLayout(self._facts)
         self.known.body.addWidget(self.photos)
         self.known.body.addStretch(1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from findsdesk.desk.discard_lists import LineFacts, ListFacts, WholeList, rule_of_line
@@ -22,11 +23,9 @@ def head_of(facts: ListFacts, around: WordsAround) -> str:
 def facts_in_words(whole: WholeList, around: WordsAround) -> tuple[tuple[str, str], ...]:
     """Return (what, said) of each fact that is known."""
     facts, say = whole.facts, around.say
-    sums = say(
-        N_("{pieces}, {grams} g"), pieces=CountOf("{n} piece", "{n} pieces", facts.pieces), grams=grams(facts.tenths)
-    )
+    sums = say(N_("{pieces}, {grams} g"), pieces=_sherds(facts.pieces), grams=grams(facts.tenths))
     rest = (
-        plural("{n} piece was not weighed", "{n} pieces were not weighed", facts.unweighed) if facts.unweighed else ""
+        plural("{n} sherd was not weighed", "{n} sherds were not weighed", facts.unweighed) if facts.unweighed else ""
     )
     where = "; ".join(word for word in (facts.carried_to, facts.carried_how) if word)
     lines = (
@@ -39,9 +38,40 @@ def facts_in_words(whole: WholeList, around: WordsAround) -> tuple[tuple[str, st
         (N_("Carried away"), _event(facts.carried_at, facts.carried_by, around)),
         (N_("Where to"), where),
         (N_("Marker"), facts.marker),
+        *_came_off(whole, around),
         *((N_("Note"), f"{note.text} ({_event(note.happened_at, note.person, around)})") for note in whole.notes),
     )
     return tuple((say(what), said) for what, said in lines if said)
+
+
+def done_in_words(done: str, before: WholeList, after: WholeList, around: WordsAround) -> str:
+    """Return what an act did: with the lines that came off the list where some did, else with those that stand."""
+    stand = {line.id for line in after.standing}
+    off = [line for line in before.standing if line.id not in stand]
+    meant = off or after.standing
+    lines = CountOf("{n} line", "{n} lines", len(meant))
+    return around.say(done, lines=lines, sherds=_sherds(sum(line.pieces for line in meant)))
+
+
+def _sherds(n: int) -> CountOf:
+    return CountOf("{n} sherd", "{n} sherds", n)
+
+
+def _came_off(whole: WholeList, around: WordsAround) -> Iterator[tuple[str, str]]:
+    """Yield (what, said) of each time lines came off the list: before it was signed they were taken off."""
+    acts: dict[tuple[datetime, str, str], int] = {}
+    for line in whole.lines:
+        if line.called_back_at is not None:
+            key = line.called_back_at, line.called_back_by, line.called_back_why
+            acts[key] = acts.get(key, 0) + line.pieces
+    for (moment, who, why), n in sorted(acts.items()):
+        what = N_("Called back") if _was_signed(whole.facts, moment) else N_("Taken off")
+        said = N_("{sherds}: {why} ({event})")
+        yield what, around.say(said, sherds=_sherds(n), why=why, event=_event(moment, who, around))
+
+
+def _was_signed(facts: ListFacts, moment: datetime) -> bool:
+    return facts.signed_at is not None and facts.signed_at <= moment
 
 
 def _event(moment: datetime | None, who: str, around: WordsAround) -> str:
@@ -71,14 +101,17 @@ def line_columns(around: WordsAround) -> tuple[Column, ...]:
     )
 
 
-def line_row(line: LineFacts, around: WordsAround) -> TableRow:
-    """Return a line in words; one that was called back is muted and says why."""
+def line_row(line: LineFacts, facts: ListFacts, around: WordsAround) -> TableRow:
+    """Return a line in words; one that was called back, or taken off, is muted and says why, whole in its tip."""
     back = line.called_back_at is not None
     tone = "muted" if back else ""
     part = around.say(around.lists["parts"].called(line.part))
     piece = around.say(N_("piece {number}"), number=line.piece) if line.piece is not None else ""
     why = around.say(around.lists["discard_reasons"].called(line.reason))
-    called = around.say(N_("called back: {why}"), why=line.called_back_why) if back else ""
+    called = ""
+    if line.called_back_at is not None:
+        text = N_("called back: {why}") if _was_signed(facts, line.called_back_at) else N_("taken off: {why}")
+        called = around.say(text, why=line.called_back_why)
     texts = (
         line.number,
         line.deposit,
@@ -90,4 +123,4 @@ def line_row(line: LineFacts, around: WordsAround) -> TableRow:
         rule_of_line(line, around.say, around.lists),
     )
     cells = tuple(Cell(text, tone, strong=place == 0 and not back) for place, text in enumerate(texts))
-    return TableRow(line.id, cells)
+    return TableRow(line.id, cells, said=called)

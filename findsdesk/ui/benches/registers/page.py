@@ -211,7 +211,7 @@ class RegistersBench(Bench):
 
     def _say_made(self, made: WholeList) -> None:
         head = self.surroundings.words(N_("Discard list {number}"), number=made.facts.number)
-        wait = plural("{n} piece waits for a second person", "{n} pieces wait for a second person", made.facts.pieces)
+        wait = plural("{n} sherd waits for a second person", "{n} sherds wait for a second person", made.facts.pieces)
         self.surroundings.say(Answer(Tone.DONE, head, f": {wait}"))
         self.show_discard_list(made.facts.number, made.facts.season)
 
