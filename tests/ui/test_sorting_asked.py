@@ -106,6 +106,18 @@ def test_what_was_typed_in_a_line_that_asks_is_said_when_something_else_comes(ta
     assert "Not written of bucket 131: Not found, 7." in lost(table)
 
 
+def test_what_was_typed_and_is_what_was_proposed_is_said_too_when_something_else_is_asked(
+    table: Table, desk: Desk
+) -> None:
+    eleven(table, desk)
+    for said, told in (((), ""), (("1",), "Not a sherd, 1."), (("1", ENTER), "Not a sherd, 1.")):
+        table.row(F6, *said)
+        table.row(F8)
+        assert told in lost(table)
+        assert bool(told) == bool(lost(table))
+        table.row(ESCAPE)
+
+
 def test_what_is_on_its_way_when_something_else_is_asked_is_said_only_where_it_was_not_written(
     table: Table, desk: Desk
 ) -> None:

@@ -106,8 +106,11 @@ class AskLine(QWidget):
         self.strip = ChoiceStrip(self.theme)
         self._fields: tuple[QLineEdit, ...] = (self.number.line, self.grams.line, self.why)
         self._proposed: tuple[str, ...] = ()
+        self._typed_in = False
         for widget in (*self._fields, self.write, self.leave):
             widget.installEventFilter(self)
+        for field in self._fields:
+            field.textEdited.connect(self._edited)
         self.why.looked_at.connect(self.strip.show_for)
         self.strip.picked.connect(self._pick)
         self.write.clicked.connect(self._answer)
@@ -162,13 +165,13 @@ class AskLine(QWidget):
         self.strip.setVisible(bool(asking.whys))
         self.strip.show_for(self.why)
         self.show()
-        self._proposed = self._texts()
+        self._proposed, self._typed_in = self._texts(), False
         self.first_focus().setFocus(Qt.FocusReason.OtherFocusReason)
 
     def typed(self) -> tuple[str, ...]:
         """Return what stands in the fields in words, but a reason as it was proposed; nothing where nobody typed."""
         texts = self._texts() if self.asking is not None else ()
-        if texts == self._proposed:
+        if texts == self._proposed and not self._typed_in:
             return ()
         why_as_proposed = self.why.isVisibleTo(self) and texts[-1:] == self._proposed[-1:]
         return tuple(text for text in (texts[:-1] if why_as_proposed else texts) if text)
@@ -199,6 +202,10 @@ class AskLine(QWidget):
 
     def _shown(self) -> list[QLineEdit]:
         return [field for field in self._fields if field.isVisibleTo(self)]
+
+    def _edited(self) -> None:
+        """Somebody typed: it is theirs, also where it says what was proposed."""
+        self._typed_in = True
 
     def _pick(self, _field: object, choice: Choice) -> None:
         self.why.pick(choice)
