@@ -65,8 +65,8 @@ class Agreement(StrEnum):
 
 AGREEMENT_IN_WORDS: dict[Agreement, str] = {
     Agreement.SAME: N_("the same main period"),
-    Agreement.OVERLAP: N_("another main period, the years overlap"),
-    Agreement.APART: N_("the years do not meet"),
+    Agreement.OVERLAP: N_("another main period, the years from earliest to latest overlap"),
+    Agreement.APART: N_("the years from earliest to latest do not meet"),
     Agreement.OPEN: N_("cannot be told: one names no period"),
 }
 

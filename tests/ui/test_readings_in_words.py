@@ -9,6 +9,7 @@ from findsdesk.desk.desk import Desk
 from findsdesk.desk.dossiers import deposit_dossier, find
 from findsdesk.desk.named_readings import answer_looked
 from findsdesk.desk.readings import read_container, read_deposit
+from findsdesk.desk.setting_up import add_period
 from findsdesk.desk.the_day import the_day
 from findsdesk.ui.benches.day.state import day_state
 from findsdesk.ui.dossier_words import facts_of
@@ -45,10 +46,24 @@ def test_the_dossier_says_both_readings_and_how_they_agree(read: Desk) -> None:
         "look again: two Green Glaze",
         "Harbour III, open",
         "by Ilo, 14 July",
-        "agreement: the years do not meet",
+        "agreement: the years from earliest to latest do not meet",
     ]
     answer_looked(sitting(read, "Bryn"), "131", says="a root hole")
     assert "looked again by Bryn, 14 July: a root hole" in sections(read, "131")["Read as"]
+
+
+def test_main_periods_that_only_touch_overlap_where_a_later_one_is_said(read: Desk) -> None:
+    """Harbour II and III only touch; with the Refuge that is the latest of both, the years overlap."""
+    add_period(read, code="REF", name="Refuge", earliest=700, latest=900)
+    put_container(read, 132, steps=SORTING)
+    read_container(sitting(read, "Oren"), "132", main="II", latest="REF")
+    read_container(sitting(read, "Ilo"), "132", main="III", latest="REF")
+    said = sections(read, "132")["Read as"].splitlines()
+    assert [line for line in said if line.endswith(", likely")] == [
+        "Harbour II (Refuge), likely",
+        "Harbour III (Refuge), likely",
+    ], "how sure is said of each"
+    assert said[-1] == "agreement: another main period, the years from earliest to latest overlap"
 
 
 def test_a_deposit_that_nobody_read_has_no_such_section(read: Desk) -> None:
