@@ -25,7 +25,7 @@ from findsdesk.ui.benches.pieces.head_part import HeadPart
 from findsdesk.ui.benches.pieces.joins_part import JoinsPart
 from findsdesk.ui.benches.pieces.keeping_fields import KeepingFields
 from findsdesk.ui.benches.pieces.object_part import ObjectPart
-from findsdesk.ui.benches.pieces.pages import TakenPage, beside_list, fields_page, measures_page
+from findsdesk.ui.benches.pieces.pages import TakenPage, beside_list, fields_page, measures_page, to_top
 from findsdesk.ui.benches.pieces.photos_part import PhotosPart
 from findsdesk.ui.benches.pieces.piece_dossier import PieceDossier
 from findsdesk.ui.benches.pieces.piece_forms import PieceForms
@@ -182,6 +182,7 @@ class PiecesBench(Bench):
         around = self._around()
         self.tabs.show_tabs([(one, around.say(words)) for one, words in PAGES.items()], key)
         self._pages.show_page(self.pages[key])
+        to_top(self._pages)
 
     def shown_page(self) -> str:
         """Return the key of the page that is open."""
@@ -201,6 +202,8 @@ class PiecesBench(Bench):
         self.object.show_container(*self.state.met_in(), around)
         self.head.show_state(self.state, around)
         self._say_unwritten()
+        if not same:
+            to_top(self._pages)
         self.dossier.show_piece(page.piece.code if page else "")
         said = N_("Write {name}") if page else N_("Write")
         self.write_button.setText(around.say(said, name=page.piece.name if page else ""))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from findsdesk.ui.benches.pieces.further_parts import SamplesPart
 from findsdesk.ui.benches.pieces.object_part import ObjectPart
@@ -57,6 +57,15 @@ class TakenPage(QWidget):
             self._samples.focus_first()
         else:
             self._found.form.focus_first()
+
+
+def to_top(pages: QWidget) -> None:
+    """Scroll to the top of a page, or of another piece: as far as the one before was scrolled is of no use there."""
+    above = pages.parentWidget()
+    while above is not None and not isinstance(above, QScrollArea):
+        above = above.parentWidget()
+    if above is not None:
+        above.verticalScrollBar().setValue(0)
 
 
 class HasFirstField(Protocol):
