@@ -6,7 +6,7 @@ Shared by the benches at which somebody reads; none of them knows the other.
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.figure_scopes import Of, scope_of
@@ -15,6 +15,7 @@ from findsdesk.desk.reading_rows import ReadingFacts
 from findsdesk.desk.readings import DEFAULT_CONFIDENCE, answer_look_again
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.kept_readings import KeptReadings, Typed
 from findsdesk.ui.readings_in_words import reading_in_words
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
@@ -26,7 +27,10 @@ _PERIODS = ("main", "earlier", "latest")
 
 
 class ReadingPart(QWidget):
-    """Enter goes from field to field and writes at the last; what was typed stays until it is written."""
+    """Enter goes from field to field and writes at the last; what was typed stays until it is written.
+
+    It also outlasts another container in hand and the window.
+    """
 
     written = Signal()
     """A reading was written or corrected."""
@@ -39,6 +43,9 @@ class ReadingPart(QWidget):
         self.page: ReadingPage | None = None
         self._who = ""
         """Whose form it is: what somebody else typed and did not write is not theirs."""
+        self.kept = KeptReadings(bench)
+        self._as_shown: Typed = {}
+        """What the form said before anybody typed in it."""
         say = bench.surroundings.words
         self.card = Card(bench.theme)
         self.form = FieldForm(
@@ -63,6 +70,7 @@ class ReadingPart(QWidget):
         self._texts: list[QWidget] = []
         self._lay_out()
         self.form.entered.connect(self.write)
+        self.form.edited.connect(self._keep)
         self.button.clicked.connect(self.write)
         self.back.clicked.connect(self.left)
         bench.surroundings.seated.connect(self.read_again)
@@ -108,6 +116,9 @@ class ReadingPart(QWidget):
         self.button.setText(_("Correct my reading") if page.own else again)
         if other:
             self.form.show_values(_values(page.own))
+            self._as_shown = self._typed()
+            self.kept.find_again()
+            self.form.show_values(self.kept.half.get(self._of(page), {}))
         self._tell(page)
         if self._to_answer and self.answers:
             self.answers[0].setFocus()
@@ -120,7 +131,29 @@ class ReadingPart(QWidget):
             return
         desk = self.bench.surroundings.desk
         said = {key: str(value or "") for key, value in values.items()}
-        self.bench.deed(lambda: write_reading(desk, page, code=code, **said), then=self._written, button=self.button)
+        of = self._of(page)
+        self.bench.deed(
+            lambda: write_reading(desk, page, code=code, **said),
+            then=lambda made: self._written(made, of),
+            button=self.button,
+        )
+
+    def _of(self, page: ReadingPage) -> str:
+        """Return what is read and who reads it."""
+        return f"{page.scope.of.value} {page.scope.id} {self._who}"
+
+    def _typed(self) -> Typed:
+        return {key: str(value or "") for key, value in self.form.as_typed().items()}
+
+    def _keep(self) -> None:
+        """Somebody typed: keep it until it is written, or is again as it was."""
+        if self.page is not None:
+            typed = self._typed()
+            self.kept.take_note(self._of(self.page), typed if typed != self._as_shown else None)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.kept.keep_now()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
@@ -128,7 +161,8 @@ class ReadingPart(QWidget):
         else:
             super().keyPressEvent(event)
 
-    def _written(self, made: ReadingFacts) -> None:
+    def _written(self, made: ReadingFacts, of: str) -> None:
+        self.kept.take_note(of, None)
         name = made.periods.main.name if made.periods.main else made.line
         self.bench.surroundings.say(
             Answer(Tone.DONE, _("Reading written"), f": {made.container or made.deposit}, {name}")

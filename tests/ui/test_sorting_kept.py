@@ -14,6 +14,7 @@ from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.group_rows import GroupFacts
 from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
+from findsdesk.desk.reading_rows import readings_of_container
 from findsdesk.desk.readings import read_container
 from findsdesk.domain.balance import Decision
 from findsdesk.ui.benches.sorting.kept_rows import KeptRows, text_of
@@ -47,7 +48,7 @@ from tests.ui.at_work import opened
 from tests.ui.conftest import Keyboard
 from tests.yard import acts, new_yard, person
 
-F3 = Qt.Key.Key_F3
+F3, F11 = Qt.Key.Key_F3, Qt.Key.Key_F11
 
 
 def take_back(table: Table) -> None:
@@ -95,6 +96,43 @@ def test_doubts_and_the_half_typed_row_are_back_after_the_window_was_closed(
         assert in_short(table.stored(other).groups) == ["QRS rim 1, keep", "TGY rim 2, keep"]
         table.bench.keeping.keep_now()
         assert list(json.loads(where.read_text(encoding="utf-8"))["tables"]) == [str(table.stored(code).container_id)]
+
+
+def test_a_half_typed_reading_outlasts_another_container_in_hand_and_the_window(
+    qtbot: Any, keyboard: Keyboard, tmp_path: Path
+) -> None:
+    first = new_yard(tmp_path, by="Oren")
+    code, other = dry_container(first, 131, 132), dry_container(first, 132, 9)
+    with opened(qtbot, first, station="two windows") as program:
+        table = Table(qtbot, keyboard, program, first)
+        table.scan(code)
+        table.row(F11, "Harbour III", ENTER)
+        table.bench.beside_work.reading.form.focus_field("line")
+        table.row("half a reading")
+        table.scan(other)
+        table.row(F11)
+        assert half_read(table) == ("", "")
+        table.scan(code)
+        table.row(F11)
+        assert half_read(table) == ("III", "half a reading")
+    where = file_beside(first, "readings-sorting")
+    assert "half a reading" in where.read_text(encoding="utf-8")
+    again = open_store(first.store.path or first.store.address, by="Oren", station="first", clock=first.clock)
+    with opened(qtbot, again, station="two windows") as program:
+        table = Table(qtbot, keyboard, program, again)
+        table.scan(code)
+        table.row(F11)
+        assert half_read(table) == ("III", "half a reading")
+        table.bench.beside_work.reading.write()
+        table.settle_down()
+        assert [one.line for one in readings_of_container(again, code)] == ["half a reading"]
+        table.row(ESCAPE)
+        assert not where.exists()
+
+
+def half_read(table: Table) -> tuple[str, str]:
+    values = table.bench.beside_work.reading.form.peek()
+    return str(values["main"] or ""), str(values["line"] or "")
 
 
 def test_a_row_on_its_way_when_the_process_ended_is_written_once(tmp_path: Path) -> None:
