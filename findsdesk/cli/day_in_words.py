@@ -46,8 +46,9 @@ def balance(desk: Desk, day: Day) -> list[tuple[str, int]]:
 
     always = {"counted", "kept", "on_hold", "to_discard", "unsorted"}
     figures = [(name, text, getattr(day.balance, name)) for name, text in CAME_IN]
-    figures += [(name, text, max(0, pieces)) for name, text, pieces in where_it_is(day.balance, day.signed)]
-    figures.append(("over", N_("over"), day.balance.over))
+    ends = where_it_is(day.balance, day.signed, day.too_many)
+    figures += [(name, text, pieces) for name, text, pieces in ends if name != "over"]
+    figures.append(("over", N_("over"), day.too_many))
     return [(put(text, desk.terms), number) for name, text, number in figures if number or name in always]
 
 

@@ -6,7 +6,9 @@ from datetime import date
 
 import pytest
 
+from findsdesk.cli.day_in_words import balance
 from findsdesk.desk.bagging import bag, bags_to_label
+from findsdesk.desk.certificate import season_balances
 from findsdesk.desk.checking_in import check_in, close_delivery
 from findsdesk.desk.counting import count_again, log_count
 from findsdesk.desk.desk import Desk
@@ -23,6 +25,9 @@ from findsdesk.desk.untagged import register_untagged
 from findsdesk.desk.washing import dip_and_look, mark_dry, start_soak
 from findsdesk.desk.yard import yard
 from findsdesk.domain.routes import Hold, Standing
+from findsdesk.ui.benches.day.state import season_figures
+from findsdesk.ui.words_around import WordsAround
+from tests.desk.at_the_table import dry_container
 from tests.yard import DRY, advance, put_container, put_settled, sitting, statements_of
 
 DAY = date(2026, 7, 14)
@@ -58,6 +63,20 @@ def test_every_sherd_of_the_season_is_the_sum_of_its_containers(desk: Desk) -> N
     page = the_day(desk)
     assert (page.balance.counted, page.balance.unsorted) == (220, 220)
     assert (page.washed_today, page.pieces_today) == (2, 220)
+
+
+def test_what_is_over_in_one_bucket_is_not_set_off_against_what_is_left_in_another(desk: Desk) -> None:
+    """OWN: 30 left, 2 over; the day and the certificate say both, never 28."""
+    over = dry_container(desk, 131, 10)
+    add_group(desk, over, ware="QRS", part="body", pieces=12)
+    dry_container(desk, 132, 30)
+    page, (certified,) = the_day(desk), season_balances(desk, "2026")
+    assert (page.unsorted, page.too_many) == (certified.unsorted, certified.over) == (30, 2)
+    said = dict(balance(desk, page))
+    assert (said["not yet sorted"], said["over"]) == (30, 2)
+    shown = season_figures(page, WordsAround.of(desk))
+    assert {"30 not yet sorted", "2 over"} <= {part.words for part in shown.parts}
+    assert ("30", "not yet sorted") in shown.figures
 
 
 def test_a_count_again_takes_the_place_of_the_first_in_the_totals_of_its_day(desk: Desk) -> None:

@@ -306,11 +306,11 @@ def season_figures(day: Day, around: WordsAround) -> SeasonFigures:
         (ledger.kept, N_("kept"), Fill.SOLID),
         (ledger.discarded - day.signed, N_("discarded, carried away"), Fill.QUIET),
         (ledger.on_hold, N_("on hold"), Fill.ACCENT),
-        (max(0, ledger.unsorted), N_("not yet sorted"), Fill.HATCHED),
+        (day.unsorted, N_("not yet sorted"), Fill.HATCHED),
         (ledger.to_discard, N_("to discard, unsigned"), Fill.RULED),
         (day.signed, N_("to discard, signed for"), Fill.RULED),
         (gone, gone_in_words(ledger, around), Fill.OPEN),
-        (ledger.over, N_("over"), Fill.OVER),
+        (day.too_many, N_("over"), Fill.OVER),
     )
     parts = tuple(BarPart(amount, f"{grouped(amount)} {say(text)}", fill) for amount, text, fill in shown)
     kept_in_view = {N_("kept"), N_("discarded, carried away"), N_("on hold"), N_("not yet sorted")}
