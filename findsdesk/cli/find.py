@@ -12,7 +12,7 @@ from findsdesk.cli.calls import DONE, add_json, add_store
 from findsdesk.cli.saying import say, say_json, say_table
 from findsdesk.cli.seat import reading_seat
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS
+from findsdesk.domain.routes import STANDING_IN_WORDS
 from findsdesk.domain.season_end import STAYS_AS_IN_WORDS
 from findsdesk.words import N_, _, put
 
@@ -98,6 +98,8 @@ def _say_piece(desk: Desk, found: PieceInHand) -> None:
 
 
 def _say_container(desk: Desk, found: Dossier) -> None:
+    from findsdesk.desk.life_words import life_in_words
+
     say(
         N_("{Container} {number}, {deposit} {deposit_number}, {square} {its_square}, season {season} ({permit})"),
         desk.terms,
@@ -122,14 +124,14 @@ def _say_container(desk: Desk, found: Dossier) -> None:
     rows = [
         (
             f"{step.happened_at.astimezone(desk.facts.zone):%Y-%m-%d %H:%M}",
-            put(STEP_IN_WORDS[step.kind], desk.terms),
+            put(said, desk.terms),
             "" if step.pieces is None else step.pieces,
             step.who,
             " · ".join(
                 part for part in (step.place, step.note, put(N_("entered later")) if step.entered_later else "") if part
             ),
         )
-        for step in found.life
+        for step, said in zip(found.life, life_in_words(found.life), strict=True)
     ]
     say_table([put(one) for one in (N_("When"), N_("Step"), N_("Count"), N_("Who"), N_("Note"))], rows)
     ledger = found.ledger

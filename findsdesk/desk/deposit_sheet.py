@@ -33,7 +33,7 @@ from findsdesk.desk.whole_papers import NONE, Asked, grams, material_in_words, p
 from findsdesk.domain.deposits import KINDS, SECURITY_IN_WORDS
 from findsdesk.domain.numbers import metres_in_words
 from findsdesk.domain.refusals import Refusal
-from findsdesk.domain.routes import STANDING_IN_WORDS, STEP_IN_WORDS, Standing, StepKind
+from findsdesk.domain.routes import STANDING_IN_WORDS, Standing, StepKind, step_in_words
 from findsdesk.paper.list_kinds import Column, ListRow
 from findsdesk.paper.report_kinds import CatalogueEntry, Facts, Heading, Part, Table, Words
 from findsdesk.store.models import BalanceTotal, Container, PotteryReading, Step
@@ -191,7 +191,7 @@ def _lives(say: Wording, session: Session, deposit_id: int) -> dict[int, str]:
         shown = clock if before.get(container_id) == day else f"{day} {clock}"
         before[container_id] = day
         many = f" {grouped(pieces)}" if pieces is not None else ""
-        steps[container_id].append(f"{shown} {say(STEP_IN_WORDS[StepKind(kind)])}{many}")
+        steps[container_id].append(f"{shown} {say(step_in_words(StepKind(kind), pieces))}{many}")
     return {container_id: "; ".join(some) for container_id, some in steps.items()}
 
 

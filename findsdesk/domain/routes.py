@@ -35,19 +35,18 @@ from findsdesk.domain.standings import (
     IN_ORDER,
     NOT_YET_HERE,
     STANDING_IN_WORDS,
-    STEP_IN_WORDS,
     Hold,
     Standing,
     StepKind,
     StepTaken,
     after,
     fold,
+    step_in_words,
 )
 from findsdesk.words import N_
 
 __all__ = [
     "STANDING_IN_WORDS",
-    "STEP_IN_WORDS",
     "Hold",
     "Route",
     "Standing",
@@ -58,6 +57,7 @@ __all__ = [
     "allowed",
     "fold",
     "may_go_back",
+    "step_in_words",
 ]
 
 

@@ -224,3 +224,8 @@ STEP_IN_WORDS: dict[StepKind, str] = {
     StepKind.ATTRIBUTED: N_("attributed"),
     StepKind.CORRECTED: N_("corrected"),
 }
+
+
+def step_in_words(kind: StepKind, pieces: int | None) -> str:
+    """Return a step as a message: a split that moved some of the finds out is called so, not one into parts."""
+    return N_("taken out") if kind is StepKind.SPLIT and pieces is not None else STEP_IN_WORDS[kind]

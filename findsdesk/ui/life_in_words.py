@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from findsdesk.desk import dossiers
+from findsdesk.desk.life_words import came_off_a_list
 from findsdesk.domain.moments import soaked_hours
 from findsdesk.domain.routes import Hold, StepKind
 from findsdesk.domain.standings import HOLD_IN_WORDS
@@ -99,7 +100,7 @@ def _behind(dossier: dossiers.Dossier, place: int, day_before: date | None, arou
         say(N_("entered later")) if step.entered_later else "",
     )
     head = N_("Taken out") if step.kind is StepKind.SPLIT and step.pieces is not None else HEADS[step.kind]
-    head = N_("Off a discard list") if _came_off_a_list(dossier, place) else head
+    head = N_("Back from a discard list") if came_off_a_list(dossier.life, place) else head
     head = N_("Provisional number given") if _came_without_tag(dossier, place) else head
     return LifeStep(say(head), f" {', '.join(part for part in parts if part)}")
 
@@ -111,13 +112,6 @@ def _pieces(dossier: dossiers.Dossier, step: dossiers.LifeStep) -> str:
     if step.kind is StepKind.SPLIT:
         return plural("{n} piece", "{n} pieces", step.pieces)
     return pieces_in_words(dossier.route, step.pieces)
-
-
-def _came_off_a_list(dossier: dossiers.Dossier, place: int) -> bool:
-    """Tell whether this opened a container of which sherds came off a discard list: it is settled in the same act."""
-    step, after = dossier.life[place], dossier.life[place + 1 : place + 2]
-    settled = any(one.kind is StepKind.SETTLED and one.happened_at == step.happened_at for one in after)
-    return step.kind is StepKind.REOPENED and settled
 
 
 def _came_without_tag(dossier: dossiers.Dossier, place: int) -> bool:

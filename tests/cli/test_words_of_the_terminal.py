@@ -9,6 +9,7 @@ from findsdesk.cli.command_names import COMMANDS
 from findsdesk.desk.bagging import bag_settled
 from findsdesk.desk.deposits import close_deposit
 from findsdesk.desk.discards import carried_away, make_list, sign_list
+from findsdesk.desk.objects import Leaves, register_object
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.pins import set_pin
 from findsdesk.desk.sorting import add_group, reopen
@@ -82,6 +83,16 @@ def test_one_is_one(terminal: Terminal, store: str) -> None:
 def test_what_does_not_fit_names_its_argument_and_what_does(terminal: Terminal, store: str) -> None:
     said = terminal("look", store, "1", "--seen", "purple").err
     assert said.startswith("1: “purple” does not fit “seen”. Write it like this: painted, ")
+
+
+def test_what_was_taken_out_is_called_so_as_at_the_window(terminal: Terminal, tmp_path: Path) -> None:
+    desk = new_yard(tmp_path)
+    put_settled(desk, 104)
+    register_object(desk, "104", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    desk.close()
+    said = terminal("find", tmp_path / "tannery", "104").out
+    assert "taken out" in said
+    assert "split" not in said
 
 
 def test_a_discard_without_a_reason_is_told_the_reasons(terminal: Terminal, tmp_path: Path) -> None:

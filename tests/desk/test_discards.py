@@ -13,6 +13,7 @@ from findsdesk.desk.discard_lists import discard_lists
 from findsdesk.desk.discards import annotate, call_back, carried_away, inspected, make_list, sign_list, take_off
 from findsdesk.desk.dossiers import Dossier, find
 from findsdesk.desk.ledgers import ledger_of
+from findsdesk.desk.life_words import life_in_words
 from findsdesk.desk.needs_in_words import needs_in_words
 from findsdesk.desk.pieces import lay_back, lift_pieces
 from findsdesk.desk.pins import set_pin
@@ -190,7 +191,8 @@ def test_sherds_are_called_back_until_they_are_carried_away(oren: Desk) -> None:
     assert isinstance(found, Dossier)
     assert [step.note for step in found.life if step.kind is StepKind.REOPENED] == ["one joins 87"]
     told = [f"{step.head}{step.rest}" for step in life_steps(found, WordsAround.of(oren))]
-    assert any(one.startswith("Off a discard list") and one.endswith("by Oren, one joins 87") for one in told)
+    assert any(one.startswith("Back from a discard list") and one.endswith("by Oren, one joins 87") for one in told)
+    assert "back from a discard list" in life_in_words(found.life)
     assert (back.facts.stage, back.facts.pieces) == (Stage.SIGNED, 12)
     assert (ledger(oren, "131").kept, ledger(oren, "131").discarded) == (32, 0)
     assert standing_of(oren, back.lines[0].code) is Standing.SETTLED

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 from findsdesk.domain.refusals import Question, Refusal
 from findsdesk.domain.routes import (
     STANDING_IN_WORDS,
-    STEP_IN_WORDS,
     Hold,
     Route,
     Standing,
@@ -20,6 +19,7 @@ from findsdesk.domain.routes import (
     allowed,
     fold,
     may_go_back,
+    step_in_words,
 )
 from findsdesk.words import Terms
 
@@ -358,4 +358,5 @@ def test_no_row_of_allowed_steps_puts_bone_into_a_tub(steps: list[StepKind]) -> 
 
 def test_every_standing_and_step_has_words() -> None:
     assert set(STANDING_IN_WORDS) == set(Standing)
-    assert set(STEP_IN_WORDS) == set(StepKind)
+    assert all(step_in_words(kind, None) for kind in StepKind)
+    assert (step_in_words(K.SPLIT, None), step_in_words(K.SPLIT, 1)) == ("split", "taken out")
