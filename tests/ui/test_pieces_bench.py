@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QWidget
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
@@ -65,24 +65,6 @@ def test_a_piece_is_described_by_keyboard_and_written(
     assert bench.what_waits() == "1 drawing wanted"
     assert refusal(bench) == ""
     assert prove(desk).sound
-
-
-def test_another_piece_or_page_begins_at_its_top(qtbot: Any, program: Program, bench: PiecesBench) -> None:
-    bench.show_page(MEASURES)
-    program.window.resize(910, 420)
-    areas = [one for one in bench.findChildren(QScrollArea) if one.isAncestorOf(bench.forms.pages[MEASURES])]
-    bar = areas[-1].verticalScrollBar()
-    qtbot.waitUntil(lambda: bar.maximum() > 0)
-    bar.setValue(bar.maximum())
-    bench.list.table.selectRow(1)
-    qtbot.waitUntil(lambda: bench.head.name.text() == "131.2")
-    assert bar.value() == 0
-    bar.setValue(bar.maximum())
-    bench.refresh()
-    settled(qtbot, program)
-    assert bar.value() == bar.maximum(), "read again, the same piece stays where somebody reads"
-    bench.tabs.chosen.emit(WHAT)
-    assert bar.value() == 0
 
 
 def test_nothing_is_written_where_nothing_changed(qtbot: Any, program: Program, desk: Desk, bench: PiecesBench) -> None:

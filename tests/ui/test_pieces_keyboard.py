@@ -1,4 +1,4 @@
-"""Where the keyboard stands at the bench of pieces: pages opened by key, the parts walked, after a question."""
+"""Where the keyboard stands at the bench of pieces: pages opened by key, the parts walked, after a question, in sight."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QPushButton
+from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea
 
 from findsdesk.desk.changing_pieces import change_piece
 from findsdesk.desk.desk import Desk
@@ -236,3 +236,21 @@ def test_after_a_question_the_keyboard_is_where_the_act_was_tried(
     press(qtbot, program, KEY.Key_Space)
     assert bench.list.table.hasFocus()
     assert bench.head.name.text() == "131.1"
+
+
+def test_another_piece_or_page_begins_at_its_top(qtbot: Any, program: Program, bench: PiecesBench) -> None:
+    bench.show_page(MEASURES)
+    program.window.resize(910, 420)
+    areas = [one for one in bench.findChildren(QScrollArea) if one.isAncestorOf(bench.forms.pages[MEASURES])]
+    bar = areas[-1].verticalScrollBar()
+    qtbot.waitUntil(lambda: bar.maximum() > 0)
+    bar.setValue(bar.maximum())
+    bench.list.table.selectRow(1)
+    qtbot.waitUntil(lambda: bench.head.name.text() == "131.2")
+    assert bar.value() == 0
+    bar.setValue(bar.maximum())
+    bench.refresh()
+    settled(qtbot, program)
+    assert bar.value() == bar.maximum(), "read again, the same piece stays where somebody reads"
+    bench.tabs.chosen.emit(WHAT)
+    assert bar.value() == 0
