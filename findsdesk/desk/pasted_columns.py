@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.numbers import read_decimal
-from findsdesk.domain.pasted_rows import Row, matched, without_figures
+from findsdesk.domain.pasted_rows import PastedRows, Row, matched, without_figures
 from findsdesk.domain.refusals import Refusal
 from findsdesk.exchange.pasted_text import cells_of
 from findsdesk.words import N_
@@ -15,9 +15,7 @@ _LEAST_PERCENT = 5
 """Rims are read in steps of 5 % (common practice, no source): a lower figure may be so many whole circles."""
 
 
-def read_rows(
-    text: str, columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]
-) -> tuple[Row, ...]:
+def read_rows(text: str, columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]) -> PastedRows:
     """Return pasted text as rows of texts by column.
 
     Beside ``headings`` those are known by which tables of old seasons are read. Refusals: those of ``matched`` and
@@ -25,11 +23,11 @@ def read_rows(
     """
     lines = cells_of(text)
     spelt = _spelt_otherwise(lines, headings, names)
-    rows = matched(lines, columns, {folded(cell): column for cell, column in spelt.items()} | {**headings}, names)
+    pasted = matched(lines, columns, {folded(cell): column for cell, column in spelt.items()} | {**headings}, names)
     for heading, column in spelt.items():
         if column in ("rim", "base") and "eve" in heading.lower().split():
-            _refuse_whole_circles(rows, column, heading, names)
-    return rows
+            _refuse_whole_circles(pasted.rows, column, heading, names)
+    return pasted
 
 
 def _spelt_otherwise(

@@ -30,6 +30,8 @@ class NewGroup:
 
     said: GroupFacts
     decision: Decision | None = None
+    row: int = 0
+    """The number by which it is named where it is refused; 0 for its place, counted from 1."""
 
 
 def add_groups(desk: Desk, tag: str, groups: Sequence[NewGroup], *, sure: bool = False) -> tuple[GroupRow, ...]:
@@ -48,7 +50,7 @@ def add_groups(desk: Desk, tag: str, groups: Sequence[NewGroup], *, sure: bool =
         def checked(row: int, said: GroupFacts) -> tuple[GroupFacts, GroupOf]:
             return _in_row(row, desk, lambda: check_group(deed.session, said, words))
 
-        rows = [checked(row, one.said) for row, one in enumerate(groups, start=1)]
+        rows = [checked(one.row or place, one.said) for place, one in enumerate(groups, start=1)]
         decided = _decided(deed, container, groups, rows)
         return tuple(_written(deed, container, said, of) for said, (_checked, of) in zip(decided, rows, strict=True))
 
@@ -57,7 +59,7 @@ def _decided(
     deed: Deed, container: Container, groups: Sequence[NewGroup], rows: Sequence[tuple[GroupFacts, GroupOf]]
 ) -> list[GroupFacts]:
     def decided(place: int, said: GroupFacts, decision: Decision | None) -> GroupFacts:
-        return _in_row(place + 1, deed.desk, lambda: decide(deed, container, said, decision))
+        return _in_row(groups[place].row or place + 1, deed.desk, lambda: decide(deed, container, said, decision))
 
     facts = [decided(place, said, groups[place].decision) for place, (said, _of) in enumerate(rows)]
     open_yet = {place for place, one in enumerate(groups) if one.decision is None}
@@ -74,7 +76,7 @@ def _decided(
 
 
 def _in_row(row: int, desk: Desk, work: Callable[[], T]) -> T:
-    """Do what may be refused for one row, counted from 1; the refusal names the row."""
+    """Do what may be refused for one row; the refusal names the row by its number."""
     try:
         return work()
     except Question:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from findsdesk.domain.natural_order import folded
 from findsdesk.domain.refusals import Refusal
@@ -10,6 +11,14 @@ from findsdesk.words import N_, CountOf
 
 MOST_ROWS = 5000
 Row = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class PastedRows:
+    """Rows as texts by column; ``first`` is the number of the first: 2 below a line of headings, else 1."""
+
+    rows: tuple[Row, ...]
+    first: int
 
 
 def looks_like_rows(text: str) -> bool:
@@ -20,13 +29,13 @@ def looks_like_rows(text: str) -> bool:
 
 def matched(
     lines: Sequence[list[str]], columns: Sequence[str], headings: Mapping[str, str], names: Mapping[str, str]
-) -> tuple[Row, ...]:
+) -> PastedRows:
     """Return pasted lines of cells as rows, each as texts by column.
 
     ``columns`` are those of the table in their order; ``headings`` give the column of each word that may stand over
     one, folded, and ``names`` the word shown over a column. Where the first line has headings, cells go by them, else
     by the table's order; columns behind the count may be left out at the end, in every row alike. Rows are counted
-    from 1, headings apart.
+    from 1, the line of headings among them, as in the spreadsheet they were copied from.
     Refusals: ``pasted_nothing``, ``pasted_too_many``, ``pasted_cells``, ``pasted_heading``, ``pasted_twice``.
     """
     if not lines:
@@ -36,7 +45,7 @@ def matched(
     rows = list(enumerate(lines, start=1))
     if _are_headings(head, lines):
         order = _checked_head(head, lines[0], names)
-        rows = list(enumerate(lines[1:], start=1))
+        rows = rows[1:]
     elif "pieces" in columns[: len(lines[0])]:
         order = columns[: len(lines[0])]
     if len(rows) > MOST_ROWS:
@@ -46,7 +55,8 @@ def matched(
             rows=len(rows),
             most=MOST_ROWS,
         )
-    return tuple(dict(zip(order, _cells(row, cells, order, names), strict=True)) for row, cells in rows)
+    read = tuple(dict(zip(order, _cells(row, cells, order, names), strict=True)) for row, cells in rows)
+    return PastedRows(read, first=1 + len(lines) - len(rows))
 
 
 def without_figures(cells: Sequence[str]) -> bool:

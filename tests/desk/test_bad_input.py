@@ -195,7 +195,7 @@ NAMES = {"ware": "Ware", "part": "Part", "pieces": "Count", "grams": "Grams"}
 def test_wrong_columns_paste_nothing(desk: Desk, bucket: str, pasted_text: str, code: str) -> None:
     before = table_of(desk, bucket)
     with refused(desk, code):
-        rows = read_rows(pasted_text, COLUMNS, HEADINGS, NAMES)
+        rows = read_rows(pasted_text, COLUMNS, HEADINGS, NAMES).rows
         add_groups(desk, bucket, [NewGroup(GroupFacts(row["ware"], row["part"], int(row["pieces"]))) for row in rows])
     assert table_of(desk, bucket) == before
 

@@ -52,6 +52,9 @@ def test_one_row_that_is_wrong_is_named_and_none_is_written(desk: Desk) -> None:
     with refused(desk, "pasted_row") as caught:
         add_groups(desk, code, (*ROWS, NewGroup(GroupFacts("XYZ", "rim", 1))))
     assert caught.value.in_words().startswith("Row 4: There is no ware XYZ.")
+    with refused(desk, "pasted_row") as caught:
+        add_groups(desk, code, (NewGroup(GroupFacts("XYZ", "rim", 1), row=7),))
+    assert caught.value.in_words().startswith("Row 7: There is no ware XYZ.")
     with refused(desk, "no_rows"):
         add_groups(desk, code, ())
 

@@ -14,7 +14,7 @@ NAMES = {
 
 
 def texts(text: str) -> list[dict[str, str]]:
-    return [dict(row) for row in read_rows(text, COLUMNS, HEADINGS, NAMES)]
+    return [dict(row) for row in read_rows(text, COLUMNS, HEADINGS, NAMES).rows]
 
 
 def test_cells_go_by_the_order_of_the_table_where_there_are_no_headings() -> None:
@@ -79,7 +79,7 @@ def test_a_cell_in_quotation_marks_may_hold_the_separator_and_a_decimal_comma_st
         ("no.\tware\tpart\tweight\tfrom\nQRS\trim\t11\t340", "pasted_heading", "“no.”, “from”"),
         ("ware\tpart\tcolour\nQRS\trim\tred", "pasted_heading", "colour"),
         ("ware\tpart\tware\nQRS\trim\tred", "pasted_twice", "ware"),
-        ("ware\tpart\tcount\nQRS\trim", "pasted_cells", "Row 1, 2 cells"),
+        ("ware\tpart\tcount\nQRS\trim", "pasted_cells", "Row 2, 2 cells"),
         (" \n\t\n", "pasted_nothing", ""),
         ("QRS\trim\t1\t1\n" * 5001, "pasted_too_many", "5001"),
     ],

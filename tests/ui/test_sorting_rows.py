@@ -154,10 +154,10 @@ def test_rows_of_a_spreadsheet_are_pasted_as_one_act_and_taken_back_as_one(table
     [
         ("QRS\trim", "Row 1, 2 cells; 7 are wanted: Ware, Part, Count"),
         ("no.\tware\tpart\tweight\n1\tQRS\trim\t11", "No column is called “no.”."),
-        ("ware\tpart\tcount\nQRS\trim\t1\nXYZ\tbody\t2", "Row 2: No ware XYZ."),
-        ("ware\tpart\tcount\nQRS\trim\t1\nQRS\tbody\ttwo", "Row 2: “two” is not a whole number"),
-        ("ware\tpart\tcount\tdecision\nQRS\trim\t1\tburn", "Row 1: No decision “burn”"),
-        ("ware\tpart\tcount\tdecision\nQRS\tbody\t1\tdiscard", "Row 1: A discard needs a reason."),
+        ("ware\tpart\tcount\nQRS\trim\t1\nXYZ\tbody\t2", "Row 3: No ware XYZ."),
+        ("ware\tpart\tcount\nQRS\trim\t1\nQRS\tbody\ttwo", "Row 3: “two” is not a whole number"),
+        ("ware\tpart\tcount\tdecision\nQRS\trim\t1\tburn", "Row 2: No decision “burn”"),
+        ("ware\tpart\tcount\tdecision\nQRS\tbody\t1\tdiscard", "Row 2: A discard needs a reason."),
     ],
 )
 def test_a_paste_that_cannot_be_read_is_explained_and_nothing_of_it_written(

@@ -20,10 +20,10 @@ def pasted_groups(text: str, lists: RowLists, terms: Terms) -> tuple[NewGroup, .
     Columns go by headings (the table's own words, or the names of the columns), else by the table's order. A row
     without a decision is left to the policy.
     """
-    rows = read_rows(
+    pasted = read_rows(
         text, lists.of_table.columns, _headings(), {one: put(said) for one, said in COLUMN_IN_WORDS.items()}
     )
-    return tuple(_group(number, row, lists, terms) for number, row in enumerate(rows, start=1))
+    return tuple(_group(number, row, lists, terms) for number, row in enumerate(pasted.rows, pasted.first))
 
 
 def _headings() -> dict[str, str]:
@@ -42,7 +42,7 @@ def _group(number: int, row: Row, lists: RowLists, terms: Terms) -> NewGroup:
     understood = understand(typed, lists)
     if understood.doubts:
         raise pasted_row(number, understood.doubts[0].in_words(terms))
-    return NewGroup(understood.facts, decision)
+    return NewGroup(understood.facts, decision, number)
 
 
 def _decision(number: int, said: str, lists: RowLists) -> Decision:
