@@ -137,6 +137,16 @@ def test_a_rim_on_a_part_without_one_waits_once_and_is_written_when_it_is_finish
         assert state.sent(row, line, again=again).saved is saved
 
 
+def test_the_shares_of_wares_make_up_the_whole_with_those_that_have_no_room() -> None:
+    def shares(*pieces: int) -> list[tuple[str, str]]:
+        rows = [row(n, n, ware=f"W{n}", pieces=count) for n, count in enumerate(pieces, start=1)]
+        state = SortingState(lists=LISTS, lines=TableLines([TableLine(one) for one in rows]))
+        return [(one.before, one.number) for one in table_words.ware_figures(state)]
+
+    assert shares(30, 20, 15, 10, 8, 7, 6, 4)[-2:] == [("W6", "7 %"), ("2 others", "10 %")]
+    assert [ware for ware, _share in shares(30, 20, 15, 10, 9, 8, 7)] == ["W1", "W2", "W3", "W4", "W5", "W6", "W7"]
+
+
 def test_near_wares_are_named() -> None:
     assert understand(TypedRow("QRZ", "rim", "1"), LISTS).doubts[0].in_words() == "No ware QRZ. Near it: QRS."
     assert understand(TypedRow("c", "rim", "1"), LISTS).doubts[0].in_words() == "Which ware is c? CKI, CSJ."

@@ -182,11 +182,15 @@ def grams_words(grams: DryGrams, state: SortingState) -> tuple[str, bool]:
 
 
 def ware_figures(state: SortingState) -> tuple[Figure, ...]:
-    """Return the share of each ware among what is read, the commonest first: QRS 46 %."""
+    """Return the share of each ware among what is read, the commonest first: QRS 46 %; of many the rest in one."""
     pieces = state.ware_pieces()
     every = sum(pieces.values())
     ordered = sorted(pieces.items(), key=lambda item: (-item[1], item[0]))
-    return tuple(Figure(f"{n * 100 / every:.0f} %", before=ware or _("no ware")) for ware, n in ordered[:_WARES_SHOWN])
+    shown = [(ware or _("no ware"), n) for ware, n in ordered]
+    if (left := shown[_WARES_SHOWN:])[1:]:
+        others = plural("{n} other", "{n} others", len(left))
+        shown = [*shown[:_WARES_SHOWN], (others, sum(n for _ware, n in left))]
+    return tuple(Figure(f"{n * 100 / every:.0f} %", before=ware) for ware, n in shown)
 
 
 _WARES_SHOWN = 6
