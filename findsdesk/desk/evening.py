@@ -15,7 +15,7 @@ from findsdesk.desk.reading_rows import ReadingFacts, period_names, read_between
 from findsdesk.desk.register_columns import Say, wording
 from findsdesk.desk.yard import day_bounds
 from findsdesk.domain.routes import Standing, StepKind
-from findsdesk.store.models import Container, Note, Square, Step
+from findsdesk.store.models import Container, FoundObject, Note, Person, Square, Step
 from findsdesk.words import N_
 
 
@@ -23,7 +23,8 @@ from findsdesk.words import N_
 class SquareEvening:
     """One square's evening: what came in, was washed and settled, and what is asked of its supervisor.
 
-    ``dates`` are the periods read that day, ``notable`` the lines written with them and what is to be looked at again.
+    ``dates`` are the periods read that day, ``notable`` the lines written with them, what is to be looked at again, and
+    the objects met.
     """
 
     square: str
@@ -54,6 +55,7 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
         }
         questions = _questions_per_square(session)
         readings = {one.square: one.readings for one in read_between(session, start, end)}
+        objects = _objects_per_square(session, say, start, end)
         squares = session.execute(select(Square.id, Square.name).order_by(Square.name_key)).all()
         names: dict[int | None, str] = {**dict(squares), None: ""}
         return tuple(
@@ -65,10 +67,13 @@ def evening(desk: Desk, day: date) -> tuple[SquareEvening, ...]:
                 read=read.get(square, 0),
                 questions=tuple(questions.get(square, ())),
                 dates=tuple(_date(one) for one in readings.get(name, ()) if period_names(one.periods)),
-                notable=tuple(note for one in readings.get(name, ()) for note in _notable(one, say)),
+                notable=(
+                    *(note for one in readings.get(name, ()) for note in _notable(one, say)),
+                    *objects.get(square, ()),
+                ),
             )
             for square, name in names.items()
-            if square in came_in or square in washed or square in read or square in questions or name in readings
+            if any(square in some for some in (came_in, washed, read, questions, objects)) or name in readings
         )
 
 
@@ -83,6 +88,30 @@ def _notable(one: ReadingFacts, say: Say) -> Iterator[str]:
         yield say(N_("{what}: {line} ({who})"), line=one.line, **facts)
     if one.look_again_why:
         yield say(N_("{what}: look again, {why} ({who})"), why=one.look_again_why, **facts)
+
+
+def _objects_per_square(session: Session, say: Say, start: datetime, end: datetime) -> dict[int | None, list[str]]:
+    """Return the objects registered in that time, with the container each was met in and who registered it."""
+    met_in = aliased(Container)
+    rows = session.execute(
+        select(
+            Container.square_id,
+            func.coalesce(met_in.number, Container.number),
+            FoundObject.number,
+            FoundObject.what,
+            Person.name,
+        )
+        .join(Container, FoundObject.container_id == Container.id)
+        .outerjoin(met_in, Container.from_container_id == met_in.id)
+        .outerjoin(Person, FoundObject.person_id == Person.id)
+        .where(FoundObject.found_at >= start, FoundObject.found_at < end)
+        .order_by(FoundObject.season_id, FoundObject.number)
+    )
+    objects: dict[int | None, list[str]] = {}
+    for square, where, number, what, who in rows:
+        said = N_("{where}: object {number}, {what} ({who})") if who else N_("{where}: object {number}, {what}")
+        objects.setdefault(square, []).append(say(said, where=where, number=number, what=what, who=who))
+    return objects
 
 
 def _per_square(

@@ -45,6 +45,19 @@ def test_the_evening_says_dates_and_what_is_notable(read: Desk) -> None:
         assert said in printed
 
 
+def test_the_evening_names_the_objects_met_that_day(read: Desk) -> None:
+    """A coin met in a bucket today is notable in the bucket's square, with who met it; the day before it is not."""
+    found = register_object(sitting(read, "Oren"), "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    told = f"131: object {found.found.number}, coin (Oren Vade)"
+    squares = {one.square: one for one in evening(read, DAY)}
+    assert squares["A1"].notable[-1] == told
+    register_object(sitting(read, "Oren"), "12", what="key", material="iron", leaves=Leaves.ITSELF)
+    assert {one.square: one for one in evening(read, DAY)}["B2"].notable == ("12: object 2, key (Oren Vade)",)
+    assert not evening(read, date(2026, 7, 13))
+    printed = pypdfium2.PdfDocument(evening_sheet(read, DAY).pdf)[0].get_textpage().get_text_bounded()
+    assert "object 1, coin" in " ".join(printed.split())
+
+
 def test_look_again_needs_a_person_until_it_is_answered(read: Desk) -> None:
     needs = [need for need in the_day(read, DAY).needs if need.kind == "look_again"]
     assert [(need.numbers, dict(need.facts)) for need in needs] == [
