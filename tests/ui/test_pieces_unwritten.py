@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from findsdesk.desk.desk import Desk
+from findsdesk.desk.objects import Leaves, object_of
 from findsdesk.desk.opening import open_store
 from findsdesk.desk.pieces import lay_back, pieces_of
 from findsdesk.ui.benches.pieces.kept_fields import KeptFields
@@ -76,6 +77,38 @@ def test_what_was_typed_at_pieces_is_there_again_after_the_window_was_closed(qtb
         bench.write()
         settled(qtbot, program)
         assert (piece(again).note, piece(again).chord_tenths_mm) == ("half a word", 60)
+    assert not where.exists()
+
+
+def test_what_was_typed_of_objects_is_there_again_after_the_window_was_closed(qtbot: Any, desk: Desk) -> None:
+    where = file_beside(desk, "objects")
+    with opened(qtbot, desk, station="two windows") as program:
+        bench = go_to(qtbot, program, "pieces")
+        scan(qtbot, program, "131")
+        bench.show_page(TAKEN)
+        bench.object.form.focus_field("what")
+        press(qtbot, program, "lamp", KEY.Key_Return, "clay")
+        # A process that is ended closes nothing: it stands on disk before.
+        qtbot.waitUntil(lambda: where.exists() and '"clay"' in where.read_text(encoding="utf-8"))
+        bench.object.form.show_values({"leaves": Leaves.NOT_COUNTED, "tenths": Unread("4o")})
+        scan(qtbot, program, "87")
+        bench.object.form.show_values({"what": "bead"})
+    again = open_store(desk.store.path or "", by="Oren", station="trestle", clock=desk.clock)
+    with opened(qtbot, again, station="two windows") as program:
+        bench = go_to(qtbot, program, "pieces")
+        scan(qtbot, program, "131")
+        typed = bench.object.form.as_typed()
+        assert (typed["what"], typed["material"], typed["tenths"]) == ("lamp", "clay", Unread("4o"))
+        assert bench.object.elsewhere.text().startswith("Not registered yet, typed at bucket 87: ")
+        bench.object.form.show_values({"material": "ceramic", "tenths": 40})
+        assert bench.object.form.peek()["leaves"] == Leaves.NOT_COUNTED
+        bench.show_page(TAKEN)
+        bench.object.write()
+        settled(qtbot, program)
+        assert (object_of(again, 1).what, object_of(again, 1).tenths) == ("lamp", 40)
+        scan(qtbot, program, "87")
+        assert bench.object.form.peek()["what"] == "bead"
+        bench.object.form.clear()
     assert not where.exists()
 
 

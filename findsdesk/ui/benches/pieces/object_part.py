@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from findsdesk.desk.objects import (
@@ -20,6 +21,7 @@ from findsdesk.desk.objects import (
 from findsdesk.domain.refusals import Refusal
 from findsdesk.ui.answers import Answer, Tone
 from findsdesk.ui.bench import Bench
+from findsdesk.ui.benches.pieces.kept_objects import KeptObjects, Typed
 from findsdesk.ui.widgets import labels
 from findsdesk.ui.widgets.card import Card
 from findsdesk.ui.widgets.field_form import Field, FieldForm, FieldKind
@@ -44,7 +46,8 @@ class ObjectPart(QWidget):
         super().__init__()
         self.bench = bench
         self.code = self.number = ""
-        self._typed: dict[str, tuple[str, dict[str, Any]]] = {}
+        self.kept = KeptObjects(bench, self._all_typed)
+        self._typed = self.kept.read()
         """What is typed for an object and not written, by the code of the container it was met in, with its number."""
         self.elsewhere = labels.muted("", small=True)
         around = WordsAround.of(bench.surroundings.desk)
@@ -96,6 +99,7 @@ class ObjectPart(QWidget):
         self.choose_photo.clicked.connect(self._choose_photo)
         self.known.clicked.connect(self.write_known)
         self.form.entered.connect(self.write)
+        self.form.edited.connect(self.kept.keep_soon)
         self.show_new(())
 
     def show_container(self, code: str, number: str, around: WordsAround) -> None:
@@ -116,6 +120,16 @@ class ObjectPart(QWidget):
         self._take_photo(None)
         _number, again = self._typed.pop(code, ("", {}))
         self.form.show_values(again)
+
+    def _all_typed(self) -> dict[str, Typed]:
+        """Return all that is typed and not written: here and at other containers."""
+        typed = self.form.as_typed()
+        here = {self.code: (self.number, typed)} if self.code and any(typed.values()) else {}
+        return self._typed | here
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.kept.keep_now()
 
     def _choose_photo(self) -> None:
         kinds = _("Photographs (*.jpg *.jpeg *.png *.tif *.tiff)")
@@ -178,6 +192,7 @@ class ObjectPart(QWidget):
         if code == self.code:
             self.form.clear()
             self._take_photo(None)
+        self.kept.keep_soon()
         around = self.bench.surroundings
         head = around.words(N_("Object {number}"), number=done.found.number)
         rest = around.words(N_(": {what}, tag {code} waits to be printed"), what=done.found.what, code=done.tag.code)
