@@ -138,9 +138,14 @@ class ReadingPart(QWidget):
             button=self.button,
         )
 
+    def is_half_typed(self, of: Of, which: int) -> bool:
+        """Return whether who sits here typed a reading of a thing, by its id, and did not write it."""
+        self.kept.find_again()
+        return _known_as(of, which, self.bench.surroundings.desk.person.name) in self.kept.half
+
     def _of(self, page: ReadingPage) -> str:
         """Return what is read and who reads it."""
-        return f"{page.scope.of.value} {page.scope.id} {self._who}"
+        return _known_as(page.scope.of, page.scope.id, self._who)
 
     def _typed(self) -> Typed:
         return {key: str(value or "") for key, value in self.form.as_typed().items()}
@@ -231,6 +236,10 @@ class ReadingPart(QWidget):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.card)
         whole.addStretch(1)
+
+
+def _known_as(of: Of, which: int | None, who: str) -> str:
+    return f"{of.value} {which} {who}"
 
 
 def _values(own: ReadingFacts | None) -> dict[str, str]:

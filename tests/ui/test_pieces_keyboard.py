@@ -1,4 +1,4 @@
-"""Where the keyboard stands at the bench of pieces: pages opened by key, the parts walked, after a question, in sight."""
+"""Where the keyboard stands at the bench of pieces: pages opened by key, parts walked, after a question, in sight."""
 
 from __future__ import annotations
 

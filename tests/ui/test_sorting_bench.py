@@ -75,7 +75,11 @@ def test_a_bucket_of_132_is_read_settled_and_bagged_by_keyboard_alone(table: Tab
     assert table.bench.table.settle.text() == "Settle bucket 131"
     table.press(ENTER, CONTROL)
     assert standing_of(desk, code) is Standing.SETTLED
-    assert [words for _bold, words in table.bench.words.words.lines] == [": 15 sherds, 524.5 g", ": 5 sherds"]
+    assert [words for _bold, words in table.bench.words.words.lines] == [
+        ": 15 sherds, 524.5 g",
+        ": 5 sherds",
+        "Nobody has read it yet.",
+    ]
     table.row(ENTER)
     assert standing_of(desk, code) is Standing.BAGGED
     bags = bags_of(desk, code)

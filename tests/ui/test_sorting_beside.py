@@ -29,7 +29,7 @@ from tests.ui.at_the_sorting_table import (  # noqa: F401
     table,
 )
 from tests.ui.at_work import fits, go_to
-from tests.yard import put_container, sitting
+from tests.yard import put_container, put_settled, sitting
 
 F11 = Qt.Key.Key_F11
 ESCAPE, DOWN = Qt.Key.Key_Escape, Qt.Key.Key_Down
@@ -134,6 +134,29 @@ def test_one_key_opens_the_reading_and_escape_goes_back_to_the_rows(table: Table
     assert table.bench.table.isVisible()
     assert not reading.isVisible()
     assert table.slip() == "", "what was refused there is no word on the rows"
+
+
+def test_what_is_settled_says_that_nobody_read_it_or_that_a_reading_is_half_typed(table: Table, desk: Desk) -> None:
+    code = put_settled(desk, 131)
+    table.settle_down()
+    table.scan(code)
+    words = table.bench.words
+    assert words.words.lines[-1] == ("", "Nobody has read it yet.")
+    fits(table.qtbot, table.bench)
+    QTest.keyClick(words.reading, Qt.Key.Key_Space)
+    table.settle_down()
+    reading = table.bench.beside_work.reading
+    assert reading.isVisible()
+    table.row("Harbour III", ESCAPE)
+    assert words.isVisible()
+    assert words.words.lines[-1] == ("", "Your reading of it is half typed and not written. F11 goes on with it.")
+    table.row(F11, ENTER, ENTER, ENTER, ENTER, "floor fill", ENTER, ENTER)
+    (made,) = readings_of_container(desk, code)
+    assert made.periods.main is not None
+    assert (made.periods.main.code, made.line) == ("III", "floor fill")
+    table.row(ESCAPE)
+    table.qtbot.waitUntil(lambda: not any("read" in rest for _bold, rest in words.words.lines))
+    assert words.reading.isVisible()
 
 
 def test_another_container_in_hand_closes_the_reading_and_shows_its_own_dates(table: Table, desk: Desk) -> None:

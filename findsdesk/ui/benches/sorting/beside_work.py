@@ -55,6 +55,11 @@ class BesideWork:
         self._shown_anew()
         self.reading.form.focus_first()
 
+    def is_half_read(self) -> bool:
+        """Return whether a reading of the container in hand is typed and not written by who sits here."""
+        dossier = self.state.dossier
+        return dossier is not None and self.reading.is_half_typed(Of.CONTAINER, dossier.container_id)
+
     def is_behind(self) -> bool:
         """Return whether a reading that was opened is not there yet: what is typed is for its form."""
         return self.is_reading and self.reading.is_behind()

@@ -174,7 +174,8 @@ class SortingBench(Bench):
             self.table.show_state(self.state, self.rows.changing, around)
         elif asked is not Asked.WHAT_WAITS:
             # The clay button has come, or is another act than before: the keyboard is on it and on nothing else.
-            moved |= self.words.show_words(page_words(self.state, self.read_last, asked, around))
+            half_read = self.beside_work.is_half_read()
+            moved |= self.words.show_words(page_words(self.state, self.read_last, asked, around, half_read=half_read))
         if page is not self._pages.shown():
             self._pages.show_page(page)
         self.asking.tell_lost()
@@ -296,6 +297,7 @@ class SortingBench(Bench):
             fields.pasted.connect(self.calls.paste)
         self.words.acted.connect(self._act)
         self.words.reopen_wanted.connect(self.asking.ask_reopen)
+        self.words.reading_wanted.connect(self.beside_work.open_reading)
         for wanted in (self.table.what_waits.clicked, self.words.what_waits_wanted):
             wanted.connect(self._lay_aside)
         # What is one's own to take back is another's from now on.

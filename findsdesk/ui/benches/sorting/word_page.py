@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
@@ -39,12 +39,32 @@ class PageWords:
     may_reopen: bool = False
     next_code: str = ""
     """The container the act takes in hand, where the act is the next one."""
+    may_read: bool = False
+    """Whether its pottery can be read from here."""
 
 
-def page_words(state: SortingState, read: TableRead | None, asked: Asked, around: WordsAround) -> PageWords:
-    """Return what is said of the container in hand where it is not being read."""
+def page_words(
+    state: SortingState, read: TableRead | None, asked: Asked, around: WordsAround, *, half_read: bool = False
+) -> PageWords:
+    """Return what is said of the container in hand where its rows are not read; ``half_read``: a reading waits."""
     dossier = state.dossier
     assert dossier is not None
+    words = _words_of(state, dossier, read, asked, around)
+    if not words.may_reopen:
+        return words
+    return replace(words, lines=(*words.lines, *_of_reading(dossier, half_read)), may_read=True)
+
+
+def _of_reading(dossier: Dossier, half_read: bool) -> tuple[tuple[str, str], ...]:
+    """Return that nobody read the pottery yet, or that one's own reading is not written."""
+    if half_read:
+        return (("", _("Your reading of it is half typed and not written. F11 goes on with it.")),)
+    return () if dossier.readings else (("", _("Nobody has read it yet.")),)
+
+
+def _words_of(
+    state: SortingState, dossier: Dossier, read: TableRead | None, asked: Asked, around: WordsAround
+) -> PageWords:
     if asked is Asked.NOT_DRY:
         return _not_dry(state, dossier, around)
     if asked in (Asked.BAG, Asked.ONE_BAG):
@@ -137,6 +157,7 @@ class WordPage(QWidget):
 
     acted = Signal()
     reopen_wanted = Signal()
+    reading_wanted = Signal()
     what_waits_wanted = Signal()
 
     def __init__(self, surroundings: Surroundings, parent: QWidget | None = None) -> None:
@@ -148,15 +169,17 @@ class WordPage(QWidget):
         self._lines: list[QLabel] = []
         self.act = act_button("")
         self.reopen = QPushButton(_("Open it again"))
+        self.reading = QPushButton(_("Reading"))
         self.what_waits = QPushButton(_("What waits"))
-        for button in (self.reopen, self.what_waits):
+        for button in (self.reopen, self.reading, self.what_waits):
             button.setProperty("quiet", True)
         self.ask = AskLine(surroundings)
         self.act.clicked.connect(self.acted)
         self.reopen.clicked.connect(self.reopen_wanted)
+        self.reading.clicked.connect(self.reading_wanted)
         self.what_waits.clicked.connect(self.what_waits_wanted)
         buttons = QHBoxLayout()
-        for button in (self.act, self.reopen, self.what_waits):
+        for button in (self.act, self.reopen, self.reading, self.what_waits):
             buttons.addWidget(button)
         buttons.addStretch(1)
         layout = QVBoxLayout(self)
@@ -183,6 +206,7 @@ class WordPage(QWidget):
         self.act.setText(words.act)
         self.act.setVisible(bool(words.act))
         self.reopen.setVisible(words.may_reopen)
+        self.reading.setVisible(words.may_read)
         return other
 
     def first_focus(self) -> QWidget:
