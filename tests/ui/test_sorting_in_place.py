@@ -243,3 +243,17 @@ def test_a_rim_on_a_body_sherd_waits_beside_its_row_and_is_written_by_who_says_s
     assert line_of(table, 1).doubt_code == "no_rim_there"
     table.row(F2, DELETE, PAGE_DOWN)
     assert in_short(table.stored(code).groups)[1] == "QRS body 4, keep"
+
+
+def test_the_words_below_are_those_of_the_empty_row_after_one_was_finished_in_its_first_cell(
+    table: Table, desk: Desk
+) -> None:
+    code = dry_container(desk, 131, 132)
+    table.settle_down()
+    table.scan(code)
+    strip = table.bench.table.strip
+    words = strip.words()
+    table.row("3")
+    assert strip.words() != words
+    table.row(PAGE_DOWN)
+    assert (column(table), strip.words()) == ("ware", words)

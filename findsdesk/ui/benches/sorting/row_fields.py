@@ -154,6 +154,10 @@ class RowFields(QWidget):
                 cells.show_text(cell, typed.text(column))
                 cells.mark_wrong(cell, False)
         self.deciding.show(typed)
+        at_hand = self.cells.get(self.column_at_hand())
+        if isinstance(at_hand, ChoiceField):
+            # The keyboard does not come to it anew: the words below are told by what stands there now.
+            self.looked_at.emit(at_hand)
         self.edited.emit()
 
     def begin(self) -> None:
