@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -196,6 +197,20 @@ def joins_of(desk: Desk, piece_id: int) -> tuple[JoinRow, ...]:
             .order_by(SherdJoin.found_at, SherdJoin.id)
         ).scalars()
         return join_rows(reading.session, list(ids))
+
+
+def joins_by_piece(session: Session, piece_ids: Sequence[int]) -> dict[int, list[JoinRow]]:
+    """Return the joins of each of these pieces that has some, the oldest first; in a reading session."""
+    ids = session.execute(
+        select(SherdJoin.id)
+        .where(or_(SherdJoin.left_id.in_(piece_ids), SherdJoin.right_id.in_(piece_ids)))
+        .order_by(SherdJoin.found_at, SherdJoin.id)
+    ).scalars()
+    wanted, joins = set(piece_ids), defaultdict[int, list[JoinRow]](list)
+    for row in join_rows(session, list(ids)):
+        for piece_id in wanted.intersection((row.left.piece_id, row.right.piece_id)):
+            joins[piece_id].append(row)
+    return joins
 
 
 def joins_between_deposits(desk: Desk) -> tuple[JoinsBetween, ...]:

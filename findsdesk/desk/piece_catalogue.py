@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -10,6 +10,7 @@ from sqlalchemy import func, select
 
 from findsdesk.desk.desk import Desk
 from findsdesk.desk.finding import deposit_of
+from findsdesk.desk.joins import JoinRow, joins_by_piece
 from findsdesk.desk.photos import PhotoFacts, photo_rows, thumbnail_of
 from findsdesk.desk.piece_rows import PieceRow, piece_rows
 from findsdesk.desk.sheets import PrintedList, Wording
@@ -86,7 +87,7 @@ def _ids(desk: Desk, deposit: str, season: str) -> Any:
 def catalogue_parts(say: Wording, deposit: str = "", season: str = "") -> Iterator[Part]:
     """Yield the entries of a catalogue, under a heading for each deposit where it is of several."""
     before: str | None = None
-    for row, photo in _pieces(say.desk, deposit, season):
+    for row, photo, joins in _pieces(say.desk, deposit, season):
         if before is None:
             yield Words(say(COLOURS_ARE_NEAR), quiet=True)
         if row.deposit != before:
@@ -94,12 +95,12 @@ def catalogue_parts(say: Wording, deposit: str = "", season: str = "") -> Iterat
             if not deposit:
                 where = say(N_("{Deposit} {number} · {square} {name}"), number=before or "–", name=row.square or "–")
                 yield Heading(where, 1)
-        yield _entry(say, row, photo)
+        yield _entry(say, row, photo, joins)
     if before is None:
         yield Words(say(N_("No piece is lifted yet.")))
 
 
-def _pieces(desk: Desk, deposit: str, season: str) -> Iterator[tuple[PieceRow, PhotoFacts | None]]:
+def _pieces(desk: Desk, deposit: str, season: str) -> Iterator[tuple[PieceRow, PhotoFacts | None, Sequence[JoinRow]]]:
     words = words_of(desk)
     with desk.reading() as reading:
         session = reading.session
@@ -111,11 +112,12 @@ def _pieces(desk: Desk, deposit: str, season: str) -> Iterator[tuple[PieceRow, P
             ).all()
             photos = {photo.id: photo for photo in photo_rows(session, [photo_id for _piece, photo_id in newest])}
             of_piece: Mapping[int | None, PhotoFacts] = {piece: photos[photo_id] for piece, photo_id in newest}
+            joins = joins_by_piece(session, some)
             for row in piece_rows(session, some, words):
-                yield row, of_piece.get(row.id)
+                yield row, of_piece.get(row.id), joins.get(row.id, ())
 
 
-def _entry(say: Wording, row: PieceRow, photo: PhotoFacts | None) -> CatalogueEntry:
+def _entry(say: Wording, row: PieceRow, photo: PhotoFacts | None, joins: Sequence[JoinRow]) -> CatalogueEntry:
     words = words_of(say.desk)
     part = say(words["parts"].called(row.part))
     ware = " ".join(part for part in (row.ware, row.ware_name) if part) or say(N_("no ware said"))
@@ -124,7 +126,7 @@ def _entry(say: Wording, row: PieceRow, photo: PhotoFacts | None) -> CatalogueEn
     return CatalogueEntry(
         title=" · ".join(one for one in (row.name, ware, part, form) if one),
         code=row.code,
-        facts=tuple((name, fact) for name, fact in _facts(say, row) if fact),
+        facts=tuple((name, fact) for name, fact in _facts(say, row, joins) if fact),
         swatches=tuple(_swatches(say, row)),
         note=row.note,
         load=(lambda: there_or_none(lambda: thumbnail_of(desk, photo))) if photo else None,
@@ -141,9 +143,18 @@ def there_or_none(load: Callable[[], bytes]) -> bytes | None:
         return None
 
 
-def _facts(say: Wording, row: PieceRow) -> Iterator[tuple[str, str]]:
+def _joins(say: Wording, row: PieceRow, joins: Sequence[JoinRow]) -> Iterator[str]:
+    """Yield what a piece joins, each with its deposit where it has one, its season where that is another."""
+    for join in joins:
+        other = join.other_than(row.id)
+        season = say(N_("season {name}"), name=other.season) if other.season != row.season else ""
+        lies = ", ".join(part for part in (other.deposit, season) if part)
+        piece = f"{other.name} ({lies})" if lies else other.name
+        yield say(N_("joins {piece}") if join.certain else N_("joins {piece} perhaps"), piece=piece)
+
+
+def _facts(say: Wording, row: PieceRow, joins: Sequence[JoinRow]) -> Iterator[tuple[str, str]]:
     words = words_of(say.desk)
-    joins = plural("{n} join", "{n} joins", row.joins, say.language) if row.joins else ""
     vessel = say(N_("vessel {number}"), number=row.vessel) if row.vessel is not None else ""
     decision = say(DECISION_IN_WORDS[Decision(row.decision)])
     gone = say(N_("discarded")) if row.discarded else decision
@@ -157,7 +168,7 @@ def _facts(say: Wording, row: PieceRow) -> Iterator[tuple[str, str]]:
     yield say(N_("Drawing")), row.drawing or (say(N_("wanted")) if row.drawing_wanted else "")
     yield say(N_("Parallels")), row.parallels
     yield say(N_("Conservation")), say(words["conservation_needs"].called(row.conservation)) if row.conservation else ""
-    yield say(N_("Stands")), _listed(gone, joins, vessel)
+    yield say(N_("Stands")), _listed(gone, *_joins(say, row, joins), vessel)
 
 
 def _called(say: Wording, name: str, keys: str) -> str:

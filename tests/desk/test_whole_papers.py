@@ -181,6 +181,8 @@ def test_the_catalogue_has_each_piece_with_its_photograph(whole: Desk, printed: 
         codes = reading.session.execute(select(Piece.code)).scalars().all()
     assert made.rows == len(codes) == 3
     assert all(text.count(code) == 1 for code in codes)
+    assert "kept; joins 132.1 (2031)" in text, "a join names the other piece and its deposit, on the entries of both"
+    assert "kept; joins 131.1 (2017)" in text
     with pikepdf.open(BytesIO(made.pdf)) as pdf:
         pictures = sum(len(page.get_images() if hasattr(page, "get_images") else page.images) for page in pdf.pages)
     assert pictures == (1 if ON_A_FILE else 0)
@@ -288,7 +290,7 @@ def test_the_field_list_has_every_tag_that_is_out(whole: Desk, printed: Callable
 def test_the_register_of_discards_has_every_line_with_its_events(printed: Callable[[str], PrintedList]) -> None:
     text = text_of(printed("discards"))
     for said in ("List 1, season 2026", "proposed, listed", "Oren Vade", "131 2017 A1 MBU body 30 330.0",
-                 "no diagnostic value 30", "Together 30 pieces, 330.0 g", "Broken sherds cut"):  # fmt: skip
+                 "no diagnostic value 30", "Together 30 sherds, 330.0 g", "Broken sherds cut"):  # fmt: skip
         assert said in text
 
 
