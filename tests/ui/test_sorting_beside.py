@@ -120,9 +120,11 @@ def test_what_nobody_can_date_is_listed(table: Table, desk: Desk) -> None:
 def test_one_key_opens_the_reading_and_escape_goes_back_to_the_rows(table: Table, desk: Desk) -> None:
     code = on_table(table, desk)
     table.type("q")
+    table.bench.refuse(Refusal("rows_wait", N_("Not all rows are written yet.")))
     table.row(F11)
     reading = table.bench.beside_work.reading
     assert reading.isVisible()
+    assert table.slip() == "", "what was refused of the rows is no word on the reading"
     assert reading.card.heading.text() == "Bucket 131"
     table.row("Harbour III", ENTER, "ii", ENTER, ENTER, ENTER, "floor fill", ENTER, ENTER)
     (made,) = readings_of_container(desk, code)

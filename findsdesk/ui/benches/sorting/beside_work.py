@@ -50,6 +50,7 @@ class BesideWork:
         """Open the reading of the container in hand; what is half typed stays in its row."""
         if self.state.dossier is None:
             return
+        self.bench.refusals.clear()
         self.is_reading = True
         self.reading.show_for(Of.CONTAINER, self.state.dossier.code)
         self._shown_anew()
