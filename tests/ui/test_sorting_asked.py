@@ -106,6 +106,28 @@ def test_what_was_typed_in_a_line_that_asks_is_said_when_something_else_comes(ta
     assert "Not written of bucket 131: Not found, 7." in lost(table)
 
 
+def test_what_was_typed_in_a_line_that_asks_is_said_again_with_its_container_until_something_is_done_there(
+    table: Table, desk: Desk
+) -> None:
+    code, other = eleven(table, desk), dry_container(desk, 132, 9)
+    told = "Not written of bucket 131: Not a sherd, 3, 55 g."
+    table.row(F6, "3", ENTER, "55")
+    table.scan(other)
+    assert told in lost(table)
+    table.row("q", ENTER, "r", ENTER, "1", ENTER, ENTER, ENTER)
+    assert lost(table) == ""
+    for _again in range(2):
+        table.scan(code)
+        assert told in lost(table)
+        table.scan(other)
+        assert lost(table) == ""
+    table.scan(code)
+    table.row(F6, "3", ENTER, "5.5", ENTER, "root", ENTER)
+    table.scan(other)
+    table.scan(code)
+    assert lost(table) == ""
+
+
 def test_what_was_typed_and_is_what_was_proposed_is_said_too_when_something_else_is_asked(
     table: Table, desk: Desk
 ) -> None:

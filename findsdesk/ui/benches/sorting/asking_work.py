@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from findsdesk.desk.dossiers import Dossier
 from findsdesk.desk.group_rows import GroupRow
 from findsdesk.desk.shares import ShareAhead
 from findsdesk.desk.sorting_table import EntryRow
@@ -113,7 +114,8 @@ class AskingWork:
         self._words.ask.ask(reopen_asking(self._state))
 
     def _answered(self, said: Answered) -> None:
-        self._on_its_way, self._state.not_answered = (said.asking, self._told()), ""
+        self._on_its_way = (said.asking, self._told())
+        self._state.forget_not_answered()
         self.tell_lost()
         self._deeds.answer(said, lambda: self._written(said.asking), lambda no: self._refused(said.asking, no))
 
@@ -144,6 +146,15 @@ class AskingWork:
         """Something else comes: take the line away, and say what was typed in it and is not written."""
         self._state.not_answered = self._told()
         self.close_line()
+
+    def leave(self, comes: Dossier | None) -> None:
+        """Another container comes in hand: say what is typed and goes, or what went when that one was left."""
+        left, kept = self._state.dossier, self._state.not_answered_at
+        self.give_up()
+        if self._state.not_answered and left is not None:
+            kept[left.container_id] = self._state.not_answered
+        elif comes is not None:
+            self._state.not_answered = kept.get(comes.container_id, "")
 
     def look_again(self) -> None:
         """Take the line away whose row another person changed or removed, where nobody typed in it yet.

@@ -247,7 +247,7 @@ class SortingBench(Bench):
         dossier = in_hand if isinstance(in_hand, Dossier) else None
         same = self.state.is_in_hand(dossier) and not self.state.laid_aside
         if not same:
-            self.asking.give_up()
+            self.asking.leave(dossier)
             self.refusals.clear()
             self.beside_work.is_reading = False
         self.rows.take(dossier)

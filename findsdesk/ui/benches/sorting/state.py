@@ -74,6 +74,8 @@ class SortingState:
     """The container whose half typed row was kept when this one came, and the row: told in words."""
     not_answered: str = ""
     """What was typed in a line that went before it was written, in words."""
+    not_answered_at: dict[int, str] = field(default_factory=dict)
+    """The same of each container that was left with it, until something is done there."""
     late_types: frozenset[str] = frozenset()
     """The codes of ware and form that look late where the container is from."""
     late_from: int | None = None
@@ -91,6 +93,12 @@ class SortingState:
         """Tell whether the sherds of a row look late for the sealed deposit they are from."""
         facts = line.facts
         return facts is not None and " ".join(one for one in (facts.ware, facts.form) if one) in self.late_types
+
+    def forget_not_answered(self) -> None:
+        """Something is done in the container in hand: what went there before it was written is old."""
+        self.not_answered = ""
+        if self.dossier is not None:
+            self.not_answered_at.pop(self.dossier.container_id, None)
 
     # In hand
 

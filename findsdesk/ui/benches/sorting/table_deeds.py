@@ -59,7 +59,7 @@ class TableDeeds:
 
     def go_on(self) -> None:
         """What is done now makes old what was refused before; a question waits for its answer."""
-        self.state.not_answered = ""
+        self.state.forget_not_answered()
         if not self._bench.refusals.is_asking():
             self._bench.refusals.clear()
 
