@@ -13,7 +13,7 @@ from findsdesk.desk.objects import Leaves, object_of, register_object
 from findsdesk.desk.photos import photos_of
 from findsdesk.ui.benches.registers.page import RegistersBench
 from findsdesk.ui.program import Program
-from tests.ui.at_the_registers import bench, desk, in_hand, press, program, show_list  # noqa: F401
+from tests.ui.at_the_registers import bench, desk, in_hand, open_deposit_page, press, program, show_list  # noqa: F401
 from tests.ui.at_work import fits, settled
 from tests.ui.looking import nameless
 from tests.yard import put_settled
@@ -63,3 +63,20 @@ def test_an_object_is_described_and_photographed_on_its_page(
     page.there.setFocus()
     press(qtbot, program, KEY.Key_Space)
     assert in_hand(program) == f"Bucket {said.container}"
+
+
+def test_an_object_opened_from_another_page_has_no_word_of_that_page_beside_the_title(
+    qtbot: Any, desk: Desk, program: Program, bench: RegistersBench
+) -> None:
+    put_settled(desk, 131)
+    register_object(desk, "131", what="coin", material="bronze", leaves=Leaves.NOT_COUNTED)
+    settled(qtbot, program)
+    open_deposit_page(qtbot, program, bench)
+    assert "2017" in bench.going_on()
+    bench.show_further("object", 1, "2026")
+    settled(qtbot, program)
+    assert bench.object.isVisible()
+    assert bench.going_on() == ""
+    bench.object.back.click()
+    settled(qtbot, program)
+    assert bench.going_on() == bench.lists.counted

@@ -151,6 +151,8 @@ class RegistersBench(Bench):
 
     def show_further(self, kind: str, *which: Any) -> None:
         """Show a sample by its number and container, an object by its and season, what was left by id and deposit."""
+        # Each names itself in its heading; beside the title stood what was shown before, another page's list perhaps.
+        self.say_going_on("")
         if kind == "sample":
             self._whole.show_page(self.sample)
             self.sample.show_sample(*which)
