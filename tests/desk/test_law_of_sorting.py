@@ -66,7 +66,7 @@ MEANT = frozenset(
         *("container_on_list", "nothing_to_discard", "not_signed", "already_signed", "withdrawn", "not_proposed"),
         *("not_settled", "piece_in_use", "in_other_vessel", "in_no_vessel", "already_joined", "share_of_rims"),
         *("nothing_to_take_back", "stays_written", "row_moved_since", "nothing_to_do_again", "no_share"),
-        *("entry_of_sample", "not_sorted"),
+        *("entry_of_sample", "not_sorted", "share_counted"),
     }
 )
 IN_THE_WAY = frozenset({"row_moved_since", "already_settled", "piece_in_use", "on_discard_list", "carried_off"})
